@@ -1,0 +1,62 @@
+//! The ledger: how the attacker's material balance went after an offer.
+
+use shakmaty::{Chess, Color, Position, Role};
+
+use super::pawns;
+
+/// What an offer came to, in pawns, relative to the position just before it.
+///
+/// In the middle of an exchange the balance swings by the whole of what is exchanged. So a deficit
+/// counts only after a move of the attacker, who then has had the chance to take back, and material
+/// counts as made good only after a move of the defender, who has had the same chance; the last
+/// position of the game counts for both.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Ledger {
+    /// The greatest deficit; 0 if there never was one.
+    pub invested: i32,
+    /// The index of the position in which the greatest deficit was made good, if it was.
+    pub recovered: Option<usize>,
+    /// The balance at the end of the game.
+    pub balance_end: i32,
+}
+
+impl Ledger {
+    /// Reads the ledger from the positions of a game, for the offer made in `positions[offer]`.
+    ///
+    /// Positions are in playing order; the game must go on for one position at least.
+    #[must_use]
+    pub fn of(positions: &[Chess], offer: usize) -> Ledger {
+        let before = &positions[offer];
+        let attacker = before.turn();
+        let start = balance(before, attacker);
+        let last = positions.len() - 1;
+        let mut ledger = Ledger::default();
+        for (index, pos) in positions.iter().enumerate().skip(offer + 1) {
+            let now = balance(pos, attacker) - start;
+            let attacker_moved = pos.turn() != attacker;
+            if -now > ledger.invested && (attacker_moved || index == last) {
+                ledger.invested = -now;
+                ledger.recovered = None;
+            }
+            let is_settled = !attacker_moved || index == last;
+            if now >= 0 && is_settled && ledger.invested > 0 && ledger.recovered.is_none() {
+                ledger.recovered = Some(index);
+            }
+            ledger.balance_end = now;
+        }
+        ledger
+    }
+}
+
+/// The material of one side less that of the other, in pawns.
+#[must_use]
+pub fn balance(pos: &Chess, color: Color) -> i32 {
+    Role::ALL
+        .into_iter()
+        .map(|role| {
+            let men = pos.board().by_role(role);
+            let own = (men & pos.board().by_color(color)).count();
+            pawns(role) * (2 * i32::try_from(own).unwrap_or(0) - i32::try_from(men.count()).unwrap_or(0))
+        })
+        .sum()
+}

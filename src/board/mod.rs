@@ -1,0 +1,17 @@
+//! Chess that the move generator lacks: the attacker's view, exchange values, the ledger, facts of a
+//! position.
+//!
+//! Invariant: nothing here knows files, threads or queries; every function looks at a position and
+//! answers.
+
+mod exchange;
+mod facts;
+mod ledger;
+mod men;
+mod view;
+
+pub use exchange::{best_capture, cost, exchange, pawns, uncovered};
+pub use facts::{guarding, pinned, reaching};
+pub use ledger::{Ledger, balance};
+pub use men::Men;
+pub use view::{View, Wing, captures_on, destination};

@@ -1,0 +1,101 @@
+//! Dates as PGN writes them, `YYYY.MM.DD` with `?` for what is unknown (PGN standard 8.1.1.3).
+
+use std::str::FromStr;
+
+/// A day given by the user as a bound: `2024`, `2024-05` or `2024-05-17`, with hyphens or full stops.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
+pub struct DateBound {
+    year: u16,
+    month: Option<u8>,
+    day: Option<u8>,
+}
+
+impl DateBound {
+    /// The first day it can mean, as the number `YYYYMMDD`.
+    fn first(self) -> u32 {
+        number(self.year, self.month.unwrap_or(1), self.day.unwrap_or(1))
+    }
+
+    /// The last day it can mean, as the number `YYYYMMDD`.
+    fn last(self) -> u32 {
+        number(self.year, self.month.unwrap_or(12), self.day.unwrap_or(31))
+    }
+}
+
+fn number(year: u16, month: u8, day: u8) -> u32 {
+    u32::from(year) * 10_000 + u32::from(month) * 100 + u32::from(day)
+}
+
+impl std::fmt::Display for DateBound {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{:04}", self.year)?;
+        for part in [self.month, self.day].into_iter().flatten() {
+            write!(f, "-{part:02}")?;
+        }
+        Ok(())
+    }
+}
+
+impl FromStr for DateBound {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<DateBound, String> {
+        let wrong = || format!("`{text}` is not a date like 2024, 2024-05 or 2024-05-17");
+        let mut parts = text.split(['-', '.']);
+        let year = parts.next().filter(|year| year.len() == 4).and_then(|year| year.parse().ok());
+        let mut part = |most: u8| match parts.next() {
+            None => Ok(None),
+            Some(part) => match part.parse::<u8>() {
+                Ok(number) if (1..=most).contains(&number) => Ok(Some(number)),
+                _ => Err(wrong()),
+            },
+        };
+        let date = DateBound { year: year.ok_or_else(wrong)?, month: part(12)?, day: part(31)? };
+        if parts.next().is_some() { Err(wrong()) } else { Ok(date) }
+    }
+}
+
+/// Whether a game with this Date tag may have been played between the bounds, both included. A date
+/// known in part counts if one of the days it can mean does; without a year none does.
+#[must_use]
+pub fn may_lie_between(date: &[u8], from: Option<DateBound>, to: Option<DateBound>) -> bool {
+    let Some((first, last)) = possible_days(date) else {
+        return false;
+    };
+    from.is_none_or(|from| last >= from.first()) && to.is_none_or(|to| first <= to.last())
+}
+
+/// The first and the last day that a Date tag can mean.
+fn possible_days(date: &[u8]) -> Option<(u32, u32)> {
+    let text = std::str::from_utf8(date).ok()?;
+    let mut parts = text.split('.');
+    let year: u16 = parts.next()?.parse().ok()?;
+    let month: Option<u8> = parts.next().and_then(|month| month.parse().ok());
+    let day: Option<u8> = parts.next().and_then(|day| day.parse().ok()).filter(|_| month.is_some());
+    let date = DateBound { year, month, day };
+    Some((date.first(), date.last()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn date_known_in_part_counts_when_it_may_lie_within() {
+        let from = DateBound::from_str("2024-05").ok();
+        assert!(may_lie_between(b"2024.??.??", from, None));
+        assert!(may_lie_between(b"2024.05.31", from, from));
+        assert!(!may_lie_between(b"2024.04.30", from, None));
+        assert!(!may_lie_between(b"2024.06.01", None, from));
+        assert!(!may_lie_between(b"????.??.??", from, None));
+    }
+
+    #[test]
+    fn bounds_are_read_with_hyphens_or_stops_only() {
+        assert!("2024-02-30".parse::<DateBound>().is_ok_and(|date| date.to_string() == "2024-02-30"));
+        assert!("2024.05".parse::<DateBound>().is_ok());
+        for wrong in ["24", "2024-13", "2024-00", "2024-05-17-1", "May 2024", ""] {
+            assert!(wrong.parse::<DateBound>().is_err(), "{wrong}");
+        }
+    }
+}

@@ -1,0 +1,227 @@
+//! Where games start and end in text that starts with a game.
+//!
+//! A game starts at a tag pair at the start of a line that follows movetext, or at an Event tag behind
+//! a blank line when the tags before it had one already. What stands in comments starts nothing, unless
+//! the comment is never closed: a `{` that meets the start of a game and then, before any `}`, another
+//! `{`, the end of the source or [`COMMENT_WINDOW`] bytes, is taken as a slip that spoils its own game
+//! only.
+//!
+//! Invariant: the games joined give back the text.
+
+use memchr::memmem;
+use memchr::{memchr, memchr2, memchr3, memrchr, memrchr2};
+
+use super::movetext::Scan;
+use super::tags::{Tags, is_blank, starts_like_pair, starts_pair};
+
+/// How far the end of a comment is looked for before a game that starts inside it is believed.
+pub(super) const COMMENT_WINDOW: usize = 1 << 20;
+
+/// The text of one game.
+#[derive(Clone, Copy, Debug)]
+pub struct RawGame<'a> {
+    /// Where it starts, in bytes of the text.
+    pub start: usize,
+    /// Its tag pairs.
+    pub tags: Tags<'a>,
+    /// Its movetext.
+    pub movetext: &'a [u8],
+    /// Where its movetext starts, in bytes of the text.
+    pub movetext_start: usize,
+}
+
+/// The games of a text, in order.
+#[derive(Clone, Debug)]
+pub struct Games<'a> {
+    text: &'a [u8],
+    at: usize,
+    /// Where a run of games without tags ends; behind it, 0 or less than `at`.
+    untagged_end: usize,
+}
+
+impl<'a> Games<'a> {
+    /// The games of `text`, which starts with a game.
+    #[must_use]
+    pub fn of(text: &'a [u8]) -> Games<'a> {
+        Games { text, at: 0, untagged_end: 0 }
+    }
+}
+
+impl<'a> Iterator for Games<'a> {
+    type Item = RawGame<'a>;
+
+    fn next(&mut self) -> Option<RawGame<'a>> {
+        let start = self.at;
+        let text = &self.text[start..];
+        let (tags, tags_end) = Tags::read(text);
+        if tags_end == text.len() && text.iter().all(|&byte| is_blank(byte)) {
+            return None;
+        }
+        let end = if memchr(b'[', tags.text).is_some() {
+            movetext_end(text, tags_end)
+        } else {
+            if self.untagged_end <= start {
+                self.untagged_end = start + movetext_end(text, tags_end);
+            }
+            tags_end + first_game_without_tags(&text[tags_end..self.untagged_end - start])
+        };
+        self.at = start + end;
+        Some(RawGame {
+            start,
+            tags,
+            movetext: &text[tags_end..end],
+            movetext_start: start + tags_end,
+        })
+    }
+}
+
+/// Without tags nothing but results parts games from each other.
+fn first_game_without_tags(text: &[u8]) -> usize {
+    match Scan::new().end_of_first_result(text) {
+        Some(end) if text[end..].iter().all(|&byte| is_blank(byte)) => text.len(),
+        Some(end) => end,
+        None => text.len(),
+    }
+}
+
+/// Where the movetext that starts at `from` ends: at the start of the next game or of the text's end.
+///
+/// Movetext is most often plain, or its comments are all closed; only where neither can be seen at a
+/// glance is it read comment by comment.
+fn movetext_end(text: &[u8], from: usize) -> usize {
+    match memchr3(b'[', b'{', b';', &text[from..]) {
+        None => text.len(),
+        Some(skipped) if text[from + skipped] == b'[' && starts_game(text, from, from + skipped) => {
+            from + skipped
+        }
+        Some(_) => end_at_first_pair(text, from).unwrap_or_else(|| end_by_reading(text, from)),
+    }
+}
+
+/// Whether a line that starts like a tag pair, in movetext outside of comments, starts here.
+fn starts_game(text: &[u8], from: usize, at: usize) -> bool {
+    (at == from || text[at - 1] == b'\n') && starts_like_pair(&text[at..])
+}
+
+/// The first line that starts like a tag pair, if there is one and it is certainly outside of comments.
+fn end_at_first_pair(text: &[u8], from: usize) -> Option<usize> {
+    let first = memmem::find_iter(&text[from..], b"\n[")
+        .map(|newline| from + newline + 1)
+        .find(|&start| starts_like_pair(&text[start..]))?;
+    is_outside_comments(&text[from..first]).then_some(first)
+}
+
+/// Finds the end of movetext comment by comment.
+fn end_by_reading(text: &[u8], from: usize) -> usize {
+    let mut line = LineStart { at: from };
+    let mut at = from;
+    while let Some(skipped) = memchr3(b'[', b'{', b';', &text[at..]) {
+        let found = at + skipped;
+        line.follow(text, at, found);
+        at = match text[found] {
+            _ if text.get(line.at) == Some(&b'%') => line_end(text, found),
+            b'{' => match comment_end(text, found) {
+                CommentEnd::Closed(end) => end,
+                CommentEnd::GameStart(end) => return end,
+                CommentEnd::TextEnd => return text.len(),
+            },
+            b';' => line_end(text, found),
+            _ if starts_game(text, from, found) => return found,
+            _ => found + 1,
+        };
+    }
+    text.len()
+}
+
+/// Follows the start of the current line without reading any text twice.
+struct LineStart {
+    at: usize,
+}
+
+impl LineStart {
+    fn follow(&mut self, text: &[u8], from: usize, to: usize) {
+        if let Some(newline) = memrchr(b'\n', &text[from..to]) {
+            self.at = from + newline + 1;
+        }
+    }
+}
+
+fn line_end(text: &[u8], at: usize) -> usize {
+    memchr(b'\n', &text[at..]).map_or(text.len(), |length| at + length)
+}
+
+/// What ends a comment.
+enum CommentEnd {
+    /// Its `}`; the place behind it.
+    Closed(usize),
+    /// It is never closed, and a game starts at this place.
+    GameStart(usize),
+    /// It is never closed, and no game starts in it.
+    TextEnd,
+}
+
+fn comment_end(text: &[u8], open: usize) -> CommentEnd {
+    let mut at = open + 1;
+    loop {
+        let window = &text[at..text.len().min(at + COMMENT_WINDOW)];
+        let length = match memchr2(b'{', b'}', window) {
+            Some(length) if window[length] == b'}' => return CommentEnd::Closed(at + length + 1),
+            Some(length) => length + 1,
+            None => window.len(),
+        };
+        if let Some(start) = game_start_within(text, at - 1, at + length) {
+            return CommentEnd::GameStart(start);
+        }
+        at += length;
+        if at == text.len() {
+            return CommentEnd::TextEnd;
+        }
+    }
+}
+
+/// The first tag pair at the start of a line between two places.
+fn game_start_within(text: &[u8], from: usize, to: usize) -> Option<usize> {
+    memmem::find_iter(&text[from..to], b"\n[")
+        .map(|newline| from + newline + 1)
+        .find(|&start| starts_pair(&text[start..]))
+}
+
+/// The last place in `text`, but for its start, at which a game starts for certain whatever text may
+/// follow, found from the end and at little cost; if there is none, it may still be that
+/// [`last_start_by_reading`] finds one.
+pub(super) fn last_start_from_end(text: &[u8]) -> Option<usize> {
+    const TRIES: usize = 32;
+    memmem::rfind_iter(text, b"\n[")
+        .map(|newline| newline + 1)
+        .filter(|&start| starts_like_pair(&text[start..]) && follows_movetext(text, start))
+        .take(TRIES)
+        .find(|&start| is_outside_comments(&text[..start]))
+}
+
+/// Whether the last line before `start` that is not blank is certainly none of a tag section: neither
+/// a part of a pair nor a line that is passed over.
+fn follows_movetext(text: &[u8], start: usize) -> bool {
+    let Some(last) = text[..start].iter().rposition(|&byte| !is_blank(byte)) else {
+        return false;
+    };
+    let line_start = memrchr(b'\n', &text[..last]).map_or(0, |newline| newline + 1);
+    let line = text[line_start..=last].trim_ascii_start();
+    text[last] != b']' && !matches!(line.first(), Some(b'[' | b'%' | b';') | None)
+}
+
+/// Whether the last brace of a text that starts outside of comments closes one, or there is none.
+fn is_outside_comments(text: &[u8]) -> bool {
+    memrchr2(b'{', b'}', text).is_none_or(|brace| text[brace] == b'}')
+}
+
+/// The last place in `text`, but for its start, at which a game starts whatever text may follow, found
+/// by reading every game.
+pub(super) fn last_start_by_reading(text: &[u8]) -> Option<usize> {
+    let certain = text.len().saturating_sub(COMMENT_WINDOW);
+    Games::of(text).map(|game| game.start).take_while(|&start| start <= certain).filter(|&start| start > 0).last()
+}
+
+/// The first place in `text` at which a tag pair starts a line, whatever stands around it.
+pub(super) fn first_pair_line(text: &[u8]) -> Option<usize> {
+    game_start_within(text, 0, text.len())
+}

@@ -1,0 +1,46 @@
+//! Bytes to games: finds sources, opens and decompresses them, cuts them into blocks of whole games,
+//! reads tags and movetext, and says what can't be read.
+//!
+//! Invariant: nothing here knows queries or positions; a game is text with its place.
+
+mod archive;
+mod cutter;
+mod date;
+mod games;
+mod movetext;
+mod rating;
+mod reject;
+mod source;
+mod tags;
+mod time_control;
+
+pub use archive::{Archive, open};
+pub use cutter::{Block, Cutter, Integrity, MAX_GAME_BYTES};
+pub use date::{DateBound, may_lie_between};
+pub use games::{Games, RawGame};
+pub use movetext::{MoveKind, MoveToken, Scan, plies_at_a_glance};
+pub use rating::{Rating, band, expected_score};
+pub use reject::{Fault, Reason, Reject};
+pub use source::{CollectionError, Origin, Source, find_sources};
+pub use tags::{GameResult, Tags, decode};
+pub use time_control::TimeControl;
+
+/// The ordinal of a game in its source, counted from 1.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct GameNumber(pub u64);
+
+/// A place in the uncompressed stream of a source, in bytes from its start.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct ByteOffset(pub u64);
+
+impl std::fmt::Display for GameNumber {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        self.0.fmt(f)
+    }
+}
+
+impl std::fmt::Display for ByteOffset {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        self.0.fmt(f)
+    }
+}

@@ -1,0 +1,300 @@
+//! Movetext to tokens, without a board.
+//!
+//! Finds the moves of the main line with their places, the evaluation comments between them and the
+//! result, and everything that makes a text unfit: brackets that do not match, text behind the result.
+//! It does not judge whether a move is well written; it only tells at a glance which man goes where.
+//!
+//! Source: PGN standard, sections 5 to 8.2.
+
+use memchr::{memchr, memmem};
+use shakmaty::{Role, Square};
+
+use super::reject::{Fault, Reason};
+use super::tags::{GameResult, is_blank};
+
+/// A move of the main line as it stands in the movetext.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct MoveToken {
+    /// Where it starts, in bytes of the movetext.
+    pub start: u32,
+    /// Its length in bytes, without a suffix such as `!?`.
+    pub length: u16,
+}
+
+/// Which man goes where, as far as a move's text says it.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct MoveKind {
+    /// The man that moves.
+    pub role: Role,
+    /// Whether it captures.
+    pub is_capture: bool,
+    /// The square it goes to; for castling, none, since that depends on the side.
+    pub to: Option<Square>,
+}
+
+impl MoveToken {
+    /// The text of the move.
+    #[must_use]
+    pub fn text<'a>(&self, movetext: &'a [u8]) -> &'a [u8] {
+        &movetext[self.start as usize..][..usize::from(self.length)]
+    }
+}
+
+impl MoveKind {
+    /// Tells the kind of a move from its text; castling is a king's move to no square in particular.
+    /// `None` if it is no SAN.
+    #[must_use]
+    pub fn of(san: &[u8]) -> Option<MoveKind> {
+        let role = match san.first()? {
+            b'N' => Role::Knight,
+            b'B' => Role::Bishop,
+            b'R' => Role::Rook,
+            b'Q' => Role::Queen,
+            b'K' => Role::King,
+            b'a'..=b'h' => Role::Pawn,
+            b'O' | b'0' => return Some(MoveKind { role: Role::King, is_capture: false, to: None }),
+            _ => return None,
+        };
+        let rank_at = san.iter().rposition(|byte| (b'1'..=b'8').contains(byte))?;
+        let [.., file, rank] = san[..=rank_at] else { return None };
+        let to = Square::from_ascii(&[file, rank]).ok()?;
+        Some(MoveKind { role, is_capture: san[..rank_at].contains(&b'x'), to: Some(to) })
+    }
+}
+
+/// The tokens of one game's movetext. One scan serves many games, so that its lists keep their room.
+#[derive(Clone, Debug, Default)]
+pub struct Scan {
+    /// The moves of the main line.
+    pub moves: Vec<MoveToken>,
+    /// The comments of the main line that hold an evaluation: how many moves stand before each, and
+    /// its place in the movetext.
+    pub evaluations: Vec<(u16, std::ops::Range<usize>)>,
+    /// The result at the end, if there is one.
+    pub result: Option<GameResult>,
+}
+
+/// The most plies a game can have here; a text with more is not fit to be mined.
+const MAX_PLIES: usize = 10_000;
+
+impl Scan {
+    /// A scan with nothing in it.
+    #[must_use]
+    pub fn new() -> Scan {
+        Scan::default()
+    }
+
+    /// Reads a game's movetext to its end.
+    ///
+    /// # Errors
+    ///
+    /// The first thing that makes it unfit.
+    pub fn read(&mut self, movetext: &[u8]) -> Result<(), Fault> {
+        self.clear();
+        let mut at = self.read_to_result(movetext)?;
+        while at < movetext.len() {
+            at = match movetext[at] {
+                b'{' => self.comment(movetext, at)?,
+                b';' => line_end(movetext, at),
+                b'%' if is_line_start(movetext, at) => line_end(movetext, at),
+                byte if is_blank(byte) => at + 1,
+                _ => return Err(self.fault(Reason::TextAfterResult, at, word_length(&movetext[at..]))),
+            };
+        }
+        Ok(())
+    }
+
+    /// Where the first result of a text ends, if it has one and nothing before it is unfit.
+    pub(super) fn end_of_first_result(&mut self, text: &[u8]) -> Option<usize> {
+        self.clear();
+        let end = self.read_to_result(text).ok()?;
+        self.result.map(|_| end)
+    }
+
+    fn clear(&mut self) {
+        self.moves.clear();
+        self.evaluations.clear();
+        self.result = None;
+    }
+
+    fn fault(&self, reason: Reason, at: usize, length: usize) -> Fault {
+        let ply = u16::try_from(self.moves.len() + 1).ok();
+        Fault { reason, at, length, ply }
+    }
+
+    /// Reads up to and with the result, or to the end.
+    fn read_to_result(&mut self, text: &[u8]) -> Result<usize, Fault> {
+        let mut at = 0;
+        while let Some(&byte) = text.get(at) {
+            at = match byte {
+                b' ' | b'\n' | b'\r' | b'\t' | 0x0B | b'.' | b'!' | b'?' => at + 1,
+                b'{' => self.comment(text, at)?,
+                b'(' => self.variation(text, at)?,
+                b'$' => at + 1 + text[at + 1..].iter().take_while(|byte| byte.is_ascii_digit()).count(),
+                b';' => line_end(text, at),
+                b'%' if is_line_start(text, at) => line_end(text, at),
+                b'}' | b')' => return Err(self.fault(Reason::StrayBracket, at, 1)),
+                b'0'..=b'9' | b'*' | 0xC2 => {
+                    let (end, is_over) = self.number_or_result(text, at)?;
+                    if is_over {
+                        return Ok(end);
+                    }
+                    end
+                }
+                _ => self.move_token(text, at)?,
+            };
+        }
+        Ok(at)
+    }
+
+    fn comment(&mut self, text: &[u8], open: usize) -> Result<usize, Fault> {
+        let Some(length) = memchr(b'}', &text[open..]) else {
+            return Err(self.fault(Reason::UnterminatedComment, open, word_length(&text[open..])));
+        };
+        let end = open + length + 1;
+        if memmem::find(&text[open..end], b"[%eval").is_some()
+            && let Ok(moves) = u16::try_from(self.moves.len())
+        {
+            self.evaluations.push((moves, open + 1..end - 1));
+        }
+        Ok(end)
+    }
+
+    /// Passes over a variation and all that nest in it, without recursion.
+    fn variation(&mut self, text: &[u8], open: usize) -> Result<usize, Fault> {
+        let mut depth = 0_usize;
+        let mut at = open;
+        while let Some(&byte) = text.get(at) {
+            at = match byte {
+                b'(' => {
+                    depth += 1;
+                    at + 1
+                }
+                b')' => {
+                    depth -= 1;
+                    if depth == 0 {
+                        return Ok(at + 1);
+                    }
+                    at + 1
+                }
+                b'{' => match memchr(b'}', &text[at..]) {
+                    Some(length) => at + length + 1,
+                    None => {
+                        return Err(self.fault(Reason::UnterminatedComment, at, word_length(&text[at..])));
+                    }
+                },
+                b';' => line_end(text, at),
+                b'%' if is_line_start(text, at) => line_end(text, at),
+                _ => at + 1,
+            };
+        }
+        Err(self.fault(Reason::UnterminatedVariation, open, word_length(&text[open..])))
+    }
+
+    /// Reads what starts with a digit, a star or a half: a move number, a result, or castling written
+    /// with zeros. Says where it ends and whether the game is over.
+    fn number_or_result(&mut self, text: &[u8], at: usize) -> Result<(usize, bool), Fault> {
+        let word = &text[at..at + word_length(&text[at..])];
+        let result = match word {
+            b"\xC2\xBD-\xC2\xBD" => Some(GameResult::Draw),
+            _ => GameResult::parse(word),
+        };
+        if result.is_some() {
+            self.result = result;
+            return Ok((at + word.len(), true));
+        }
+        if word.starts_with(b"0-0") {
+            return Ok((self.move_token(text, at)?, false));
+        }
+        let digits = word.iter().take_while(|byte| byte.is_ascii_digit()).count();
+        if digits == 0 {
+            return Err(self.fault(Reason::UnreadableMove, at, word.len()));
+        }
+        Ok((at + digits, false))
+    }
+
+    fn move_token(&mut self, text: &[u8], at: usize) -> Result<usize, Fault> {
+        let length = word_length(&text[at..]).max(1);
+        match (u32::try_from(at), u16::try_from(length)) {
+            (Ok(start), Ok(length)) if self.moves.len() < MAX_PLIES => {
+                self.moves.push(MoveToken { start, length });
+                Ok(at + usize::from(length))
+            }
+            _ => Err(self.fault(Reason::UnreadableMove, at, length)),
+        }
+    }
+}
+
+/// The length of the word at the start of a text: up to a blank or a byte that ends a token.
+fn word_length(text: &[u8]) -> usize {
+    text.iter().position(|&byte| ends_word(byte)).unwrap_or(text.len())
+}
+
+fn ends_word(byte: u8) -> bool {
+    is_blank(byte) || matches!(byte, b'{' | b'}' | b'(' | b')' | b'!' | b'?' | b'$' | b';')
+}
+
+fn is_line_start(text: &[u8], at: usize) -> bool {
+    at == 0 || text[at - 1] == b'\n'
+}
+
+fn line_end(text: &[u8], at: usize) -> usize {
+    memchr(b'\n', &text[at..]).map_or(text.len(), |length| at + length)
+}
+
+/// The result and the number of plies of a game, from the last words of its movetext: the last move
+/// number and the moves behind it.
+///
+/// `None` where the end is not plain enough for that: a variation stands there, or no move number, or
+/// the moves behind it are too many. The number is the one written; it is not counted.
+#[must_use]
+pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)> {
+    let mut rest = movetext;
+    let mut result = None;
+    let mut moves = 0;
+    loop {
+        rest = rest.trim_ascii_end();
+        if rest.last() == Some(&b'}') {
+            rest = &rest[..memchr::memrchr(b'{', rest)?];
+            continue;
+        }
+        let start = rest.iter().rposition(|&byte| is_blank(byte) || byte == b'}').map_or(0, |at| at + 1);
+        let word = &rest[start..];
+        rest = &rest[..start];
+        if result.is_none() && moves == 0 && GameResult::parse(word).is_some() {
+            result = GameResult::parse(word);
+            continue;
+        }
+        let digits = word.iter().take_while(|byte| byte.is_ascii_digit()).count();
+        let dots = word[digits..].iter().take_while(|&&byte| byte == b'.').count();
+        let san = without_suffix(&word[digits + dots..]);
+        match (digits, san) {
+            (0, san) if dots == 0 && MoveKind::of(san).is_some() => moves += 1,
+            (1.., b"") => return plies(&word[..digits], dots, moves).map(|plies| (result, plies)),
+            (1.., san) if dots > 0 && MoveKind::of(san).is_some() => {
+                return plies(&word[..digits], dots, moves + 1).map(|plies| (result, plies));
+            }
+            _ => return None,
+        }
+        if moves > 2 {
+            return None;
+        }
+    }
+}
+
+/// The plies of a game whose last move number has so many dots and moves behind it.
+fn plies(number: &[u8], dots: usize, moves: usize) -> Option<usize> {
+    let number: usize = std::str::from_utf8(number).ok()?.parse().ok()?;
+    let full_moves = number.checked_sub(1).filter(|&moves| 2 * moves < MAX_PLIES)?;
+    match (dots, moves) {
+        (0 | 1, 0..=2) => Some(2 * full_moves + moves),
+        (_, 0 | 1) if dots > 1 => Some(2 * full_moves + 1 + moves),
+        _ => None,
+    }
+}
+
+/// A move without the suffixes that judge it (PGN standard 8.2.3.8).
+fn without_suffix(word: &[u8]) -> &[u8] {
+    let kept = word.iter().rposition(|byte| !matches!(byte, b'!' | b'?')).map_or(0, |last| last + 1);
+    &word[..kept]
+}

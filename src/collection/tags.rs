@@ -1,0 +1,318 @@
+//! Tag pairs: reading the section in front of a game.
+//!
+//! Reads what the standard allows on import (any white space between the four tokens, several pairs on
+//! a line, a pair over several lines; PGN standard 8.1) and forgives unescaped quotes inside a value. A
+//! line that starts like a tag pair and is none is passed over.
+
+use std::borrow::Cow;
+
+use memchr::{memchr, memchr2};
+
+use super::rating::{self, Rating};
+
+/// The tag pairs of a game. The values that every game is asked for are at hand, all others are looked
+/// up in the text.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Tags<'a> {
+    /// The text of the tag section.
+    pub text: &'a [u8],
+    result: &'a [u8],
+    white_elo: &'a [u8],
+    black_elo: &'a [u8],
+    variant: &'a [u8],
+    fen: &'a [u8],
+}
+
+/// The result of a game.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
+pub enum GameResult {
+    /// `1-0`
+    WhiteWins,
+    /// `0-1`
+    BlackWins,
+    /// `1/2-1/2`
+    Draw,
+    /// `*`: not finished, or not known.
+    Open,
+}
+
+impl GameResult {
+    /// The result as PGN writes it (PGN standard 8.1.1.7).
+    #[must_use]
+    pub fn as_str(self) -> &'static str {
+        match self {
+            GameResult::WhiteWins => "1-0",
+            GameResult::BlackWins => "0-1",
+            GameResult::Draw => "1/2-1/2",
+            GameResult::Open => "*",
+        }
+    }
+
+    /// Reads a result as PGN writes it.
+    #[must_use]
+    pub fn parse(text: &[u8]) -> Option<GameResult> {
+        match text {
+            b"1-0" => Some(GameResult::WhiteWins),
+            b"0-1" => Some(GameResult::BlackWins),
+            b"1/2-1/2" | b"1/2" => Some(GameResult::Draw),
+            b"*" => Some(GameResult::Open),
+            _ => None,
+        }
+    }
+}
+
+impl<'a> Tags<'a> {
+    /// Reads the tag section at the start of `text` up to the first byte that belongs to movetext, and
+    /// says how long it is.
+    #[must_use]
+    pub(super) fn read(text: &'a [u8]) -> (Tags<'a>, usize) {
+        let mut tags = Tags::default();
+        let mut has_event = false;
+        let mut at = 0;
+        loop {
+            let line_start = at;
+            at = skip_blank(text, at);
+            match text.get(at) {
+                Some(b'[') => {
+                    let after_blank_line = line_start > 0 && text[line_start - 1] == b'\n' && has_line_end(&text[line_start..at]);
+                    if after_blank_line && has_event && text[at..].starts_with(b"[Event ") {
+                        at = line_start;
+                        break;
+                    }
+                    at = match read_pair(text, at) {
+                        Some((name, value, end)) => {
+                            has_event |= name == b"Event";
+                            tags.keep(name, value);
+                            end
+                        }
+                        None => line_end(text, at),
+                    };
+                    at = skip_line_end(text, at);
+                }
+                Some(b'%') if is_line_start(text, at) => at = line_end(text, at),
+                Some(b';') => at = line_end(text, at),
+                _ => break,
+            }
+        }
+        tags.text = &text[..at];
+        (tags, at)
+    }
+
+    fn keep(&mut self, name: &[u8], value: &'a [u8]) {
+        match name {
+            b"Result" => self.result = value,
+            b"WhiteElo" => self.white_elo = value,
+            b"BlackElo" => self.black_elo = value,
+            b"Variant" => self.variant = value,
+            b"FEN" => self.fen = value,
+            _ => {}
+        }
+    }
+
+    /// The raw value of a tag, empty if there is none.
+    #[must_use]
+    pub fn value(&self, name: &[u8]) -> &'a [u8] {
+        let mut at = 0;
+        while let Some(skipped) = memchr(b'[', &self.text[at..]) {
+            at += skipped;
+            match read_pair(self.text, at) {
+                Some((found, value, _)) if found == name => return value,
+                Some((_, _, end)) => at = end,
+                None => at += 1,
+            }
+        }
+        b""
+    }
+
+    /// The value of a tag, decoded; empty if there is none.
+    #[must_use]
+    pub fn text_of(&self, name: &[u8]) -> String {
+        decode(&unescape(self.value(name))).into_owned()
+    }
+
+    /// The Result tag, if it holds a result.
+    #[must_use]
+    pub fn result(&self) -> Option<GameResult> {
+        GameResult::parse(self.result)
+    }
+
+    /// White's rating.
+    #[must_use]
+    pub fn white_elo(&self) -> Option<Rating> {
+        rating::parse(self.white_elo)
+    }
+
+    /// Black's rating.
+    #[must_use]
+    pub fn black_elo(&self) -> Option<Rating> {
+        rating::parse(self.black_elo)
+    }
+
+    /// The raw Variant tag.
+    #[must_use]
+    pub fn variant(&self) -> &'a [u8] {
+        self.variant
+    }
+
+    /// The raw FEN tag.
+    #[must_use]
+    pub fn fen(&self) -> &'a [u8] {
+        self.fen
+    }
+}
+
+/// Where white space (and a byte order mark at the start) ends.
+fn skip_blank(text: &[u8], mut at: usize) -> usize {
+    if at == 0 && text.starts_with(b"\xEF\xBB\xBF") {
+        at = 3;
+    }
+    while text.get(at).is_some_and(|&byte| is_blank(byte)) {
+        at += 1;
+    }
+    at
+}
+
+/// White space by the standard: space and the four control characters of PGN 4.1.
+pub(super) fn is_blank(byte: u8) -> bool {
+    matches!(byte, b' ' | b'\n' | b'\r' | b'\t' | 0x0B)
+}
+
+fn is_line_start(text: &[u8], at: usize) -> bool {
+    at == 0 || text[at - 1] == b'\n'
+}
+
+fn has_line_end(text: &[u8]) -> bool {
+    memchr(b'\n', text).is_some()
+}
+
+/// The start of the line after the one that `at` is in.
+fn line_end(text: &[u8], at: usize) -> usize {
+    memchr(b'\n', &text[at..]).map_or(text.len(), |length| at + length + 1)
+}
+
+/// Skips the line end that usually follows a pair, so that a blank line can be told.
+fn skip_line_end(text: &[u8], at: usize) -> usize {
+    match text[at..] {
+        [b'\n', ..] => at + 1,
+        [b'\r', b'\n', ..] => at + 2,
+        _ => at,
+    }
+}
+
+fn is_name_byte(byte: u8) -> bool {
+    byte.is_ascii_alphanumeric() || byte == b'_'
+}
+
+/// Whether a tag pair, or a line meant as one, starts here.
+pub(super) fn starts_like_pair(text: &[u8]) -> bool {
+    let [b'[', rest @ ..] = text else { return false };
+    let name = &rest[skip_inner_blank(rest, 0)..];
+    name.first().is_some_and(u8::is_ascii_alphabetic)
+}
+
+/// Whether a tag pair with its quoted value starts here, beyond doubt.
+pub(super) fn starts_pair(text: &[u8]) -> bool {
+    read_name(text, 0).is_some()
+}
+
+fn skip_inner_blank(text: &[u8], mut at: usize) -> usize {
+    while text.get(at).is_some_and(|&byte| is_blank(byte)) {
+        at += 1;
+    }
+    at
+}
+
+/// Reads `[ name "` and gives the name's range and where the value starts.
+#[inline]
+fn read_name(text: &[u8], at: usize) -> Option<(std::ops::Range<usize>, usize)> {
+    if text.get(at) != Some(&b'[') {
+        return None;
+    }
+    let start = skip_inner_blank(text, at + 1);
+    let mut end = start;
+    while text.get(end).is_some_and(|&byte| is_name_byte(byte)) {
+        end += 1;
+    }
+    let quote = skip_inner_blank(text, end);
+    (end > start && text.get(quote) == Some(&b'"')).then_some((start..end, quote + 1))
+}
+
+/// Reads a tag pair: its name, its raw value and where it ends.
+#[inline]
+fn read_pair(text: &[u8], at: usize) -> Option<(&[u8], &[u8], usize)> {
+    let (name, start) = read_name(text, at)?;
+    let mut quote = start;
+    loop {
+        quote += memchr2(b'"', b'\n', &text[quote..])?;
+        if text[quote] == b'\n' {
+            return None;
+        }
+        let end = skip_inner_blank(text, quote + 1);
+        if text.get(end) == Some(&b']') && !is_escaped(&text[start..quote]) {
+            return Some((&text[name], &text[start..quote], end + 1));
+        }
+        quote += 1;
+    }
+}
+
+/// Whether a quote behind this text is escaped: an odd number of backslashes stands before it.
+fn is_escaped(before: &[u8]) -> bool {
+    before.iter().rev().take_while(|&&byte| byte == b'\\').count() % 2 == 1
+}
+
+/// Resolves `\"` and `\\` (PGN standard 7).
+fn unescape(raw: &[u8]) -> Cow<'_, [u8]> {
+    if memchr(b'\\', raw).is_none() {
+        return Cow::Borrowed(raw);
+    }
+    let mut bytes = Vec::with_capacity(raw.len());
+    let mut rest = raw.iter().copied().peekable();
+    while let Some(byte) = rest.next() {
+        let is_escape = byte == b'\\' && matches!(rest.peek(), Some(b'"' | b'\\'));
+        bytes.push(if is_escape { rest.next().unwrap_or(byte) } else { byte });
+    }
+    Cow::Owned(bytes)
+}
+
+/// Bytes to text: UTF-8 if they are that, else ISO 8859-1, which the standard asks for (PGN 4.1).
+#[must_use]
+pub fn decode(bytes: &[u8]) -> Cow<'_, str> {
+    match std::str::from_utf8(bytes) {
+        Ok(text) => Cow::Borrowed(text),
+        Err(_) => Cow::Owned(bytes.iter().map(|&byte| char::from(byte)).collect()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn value(section: &str, name: &str) -> String {
+        Tags::read(section.as_bytes()).0.text_of(name.as_bytes())
+    }
+
+    #[test]
+    fn import_format_of_the_standard_is_read() {
+        // PGN standard 8.1 and 7: white space, several pairs on a line, a pair over lines, escapes.
+        assert_eq!(value("[ White  \"A\" ]\n\n1. e4", "White"), "A");
+        assert_eq!(value("[White \"A\"] [Black \"B\"]\n1. e4", "Black"), "B");
+        assert_eq!(value("[White\n\"A\"\n]\n[Black \"B\"]\n", "White"), "A");
+        assert_eq!(value(r#"[Event "the \"big\" \\ one"]"#, "Event"), r#"the "big" \ one"#);
+    }
+
+    #[test]
+    fn forgiven_values_keep_their_text() {
+        assert_eq!(value("[White \"A \"x\" B\"]\n", "White"), "A \"x\" B");
+        assert_eq!(value("[White A]\n[Black \"B\"]\n", "Black"), "B");
+        assert_eq!(Tags::read(b"[White \"Andr\xE9\"]\n").0.text_of(b"White"), "André");
+        assert_eq!(value("\u{FEFF}[White \"A\"]\n", "White"), "A");
+    }
+
+    #[test]
+    fn section_ends_at_movetext_or_at_the_next_event() {
+        let (_, end) = Tags::read(b"[Event \"a\"]\n\n1. e4");
+        assert_eq!(end, 13);
+        let (tags, end) = Tags::read(b"[Event \"a\"]\n[Site \"b\"]\n\n[Event \"c\"]\n");
+        assert_eq!((tags.text_of(b"Event").as_str(), end), ("a", 23));
+    }
+}

@@ -1,0 +1,218 @@
+//! A hit: one offer found in one game by one query, with everything the tables say of it.
+
+use shakmaty::fen::Fen;
+use shakmaty::{Chess, Color, EnPassantMode, Move, Position, Role, Square};
+
+use super::evaluation::Evaluation;
+use super::matcher::{Watch, fits, holds};
+use super::replay::Replay;
+use crate::board::{self, Ledger, View, captures_on, destination};
+use crate::collection::{ByteOffset, GameNumber, GameResult, Rating, Tags};
+use crate::query::{Lens, Pattern};
+
+/// How many plies from the offer on the line of a hit holds.
+const LINE_PLIES: usize = 20;
+
+/// What the tables say of the game of a hit.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct GameInfo {
+    /// Its number in the source.
+    pub number: GameNumber,
+    /// Where it starts in the source.
+    pub offset: ByteOffset,
+    /// The Event tag; like all tags, empty if it is missing.
+    pub event: String,
+    /// The Site tag.
+    pub site: String,
+    /// The Date tag.
+    pub date: String,
+    /// The Round tag.
+    pub round: String,
+    /// The White tag.
+    pub white: String,
+    /// The Black tag.
+    pub black: String,
+    /// White's rating.
+    pub white_elo: Option<Rating>,
+    /// Black's rating.
+    pub black_elo: Option<Rating>,
+    /// The ECO tag.
+    pub eco: String,
+    /// The TimeControl tag.
+    pub time_control: String,
+    /// The result.
+    pub result: GameResult,
+    /// The number of plies.
+    pub plies: usize,
+}
+
+impl GameInfo {
+    /// Takes what the tables need from a game's tags.
+    #[must_use]
+    pub fn new(number: GameNumber, offset: ByteOffset, tags: &Tags<'_>, result: GameResult, plies: usize) -> GameInfo {
+        GameInfo {
+            number,
+            offset,
+            event: tags.text_of(b"Event"),
+            site: tags.text_of(b"Site"),
+            date: tags.text_of(b"Date"),
+            round: tags.text_of(b"Round"),
+            white: tags.text_of(b"White"),
+            black: tags.text_of(b"Black"),
+            white_elo: tags.white_elo(),
+            black_elo: tags.black_elo(),
+            eco: tags.text_of(b"ECO"),
+            time_control: tags.text_of(b"TimeControl"),
+            result,
+            plies,
+        }
+    }
+}
+
+/// One offer found in one game by one query. Plies are counted from 1.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Hit {
+    /// The index of the query in the run.
+    pub query: usize,
+    /// Who offers, and on which wing.
+    pub view: View,
+    /// The ply of the offer.
+    pub ply: usize,
+    /// Its move number.
+    pub move_number: u32,
+    /// The offer in SAN.
+    pub offer: String,
+    /// The position before the offer.
+    pub fen: String,
+    /// The next plies in SAN, the offer first.
+    pub line: String,
+    /// Whether the offer was made (and not overlooked).
+    pub played: bool,
+    /// What it gives up on its square, in pawns.
+    pub cost: i32,
+    /// The next move in SAN, if there is one.
+    pub reply: Option<String>,
+    /// Whether the reply takes the piece offered, if there is a reply.
+    pub accepted: Option<bool>,
+    /// Where the king that took it goes next, in the attacker's view.
+    pub king_goes: Option<Square>,
+    /// The greatest deficit of the attacker, in pawns.
+    pub invested: i32,
+    /// The ply after which it was made good.
+    pub recovered: Option<usize>,
+    /// The attacker's balance at the end of the game, in pawns.
+    pub balance_end: i32,
+    /// Whether the game ends in mate, of either king.
+    pub ends_in_mate: bool,
+    /// What a program thought before the offer, from the attacker's side.
+    pub eval_before: Option<Evaluation>,
+    /// What a program thought after the offer, from the attacker's side.
+    pub eval_after: Option<Evaluation>,
+    /// The ply of each follow-up of the query, in its order.
+    pub follow_ups: Vec<Option<usize>>,
+    /// Whether each factor of the query held, in its order.
+    pub factors: Vec<bool>,
+}
+
+impl Hit {
+    /// Judges an offer that fits a lens of a pattern on the board: whether it is a hit, and what
+    /// there is to say of it. `evaluation` answers with what was thought after so many plies, from
+    /// White's side.
+    pub(super) fn judge(
+        query: usize,
+        pattern: &Pattern,
+        lens: &Lens,
+        replay: &Replay,
+        index: usize,
+        evaluation: impl Fn(usize) -> Option<Evaluation>,
+    ) -> Option<Hit> {
+        if !fits(&lens.offer, lens.view, replay, index) {
+            return None;
+        }
+        let follow_ups = follow_ups(lens, replay, index);
+        let is_complete = pattern
+            .query
+            .follow_ups
+            .iter()
+            .zip(&follow_ups)
+            .all(|(follow_up, found)| !follow_up.is_required || found.is_some());
+        if !is_complete {
+            return None;
+        }
+        let pos = &replay.positions[index];
+        let view = lens.view;
+        let ledger = Ledger::of(&replay.positions, index);
+        let seen = |plies| evaluation(plies).map(|value| from_side(value, view.attacker));
+        Some(Hit {
+            query,
+            view,
+            ply: index + 1,
+            move_number: pos.fullmoves().get(),
+            offer: replay.san(index).to_string(),
+            fen: Fen::from_position(pos, EnPassantMode::Always).to_string(),
+            line: line(replay, index),
+            played: true,
+            cost: board::cost(pos, replay.moves[index]),
+            reply: replay.moves.get(index + 1).map(|_| replay.san(index + 1).to_string()),
+            accepted: accepting(replay, index).map(|(_, takes)| takes),
+            king_goes: king_goes(replay, index).map(|square| view.turn(square)),
+            invested: ledger.invested,
+            recovered: ledger.recovered,
+            balance_end: ledger.balance_end,
+            ends_in_mate: replay.end().is_checkmate(),
+            eval_before: seen(index),
+            eval_after: seen(index + 1),
+            follow_ups: follow_ups.into_iter().map(|found| found.map(|index| index + 1)).collect(),
+            factors: factors(lens, pos),
+        })
+    }
+
+    /// The attacker's game points in halves, if the game has a result.
+    #[must_use]
+    pub fn half_points(&self, result: GameResult) -> Option<u8> {
+        match (result, self.view.attacker) {
+            (GameResult::Open, _) => None,
+            (GameResult::Draw, _) => Some(1),
+            (GameResult::WhiteWins, Color::White) | (GameResult::BlackWins, Color::Black) => Some(2),
+            _ => Some(0),
+        }
+    }
+}
+
+fn follow_ups(lens: &Lens, replay: &Replay, offer: usize) -> Vec<Option<usize>> {
+    let mut watch = Watch::new(lens);
+    for index in offer + 1..replay.moves.len() {
+        watch.see(replay, index);
+    }
+    watch.found()
+}
+
+fn factors(lens: &Lens, pos: &Chess) -> Vec<bool> {
+    lens.factors.iter().map(|facts| facts.iter().all(|fact| holds(fact, lens.view, pos))).collect()
+}
+
+fn from_side(evaluation: Evaluation, side: Color) -> Evaluation {
+    side.fold_wb(evaluation, evaluation.reversed())
+}
+
+fn line(replay: &Replay, offer: usize) -> String {
+    let end = replay.moves.len().min(offer + LINE_PLIES);
+    let moves: Vec<String> = (offer..end).map(|index| replay.san(index).to_string()).collect();
+    moves.join(" ")
+}
+
+/// The reply to an offer and whether it takes the man that was offered.
+fn accepting(replay: &Replay, offer: usize) -> Option<(Move, bool)> {
+    let reply = *replay.moves.get(offer + 1)?;
+    Some((reply, captures_on(reply, destination(replay.moves[offer]))))
+}
+
+/// Where the king goes with its first move after it took the man that was offered.
+fn king_goes(replay: &Replay, offer: usize) -> Option<Square> {
+    let (reply, is_accepted) = accepting(replay, offer)?;
+    if !is_accepted || reply.role() != Role::King {
+        return None;
+    }
+    let later = replay.moves.iter().skip(offer + 3).step_by(2);
+    later.copied().find(|m| m.role() == Role::King).map(destination)
+}

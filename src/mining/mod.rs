@@ -1,0 +1,24 @@
+//! Queries over games: gates, replay, matching, hits, and the ordered pipeline that runs them.
+//!
+//! Invariant: only the pipeline knows threads; a block is mined by itself and gives the same report
+//! whoever mines it.
+
+mod block;
+mod evaluation;
+mod gates;
+mod hit;
+mod matcher;
+mod pipeline;
+mod rehearsal;
+mod replay;
+mod selection;
+
+pub use block::{BaseCount, BaseRates, BlockReport, MinedGame, Miner};
+pub use evaluation::Evaluation;
+pub use gates::Gates;
+pub use hit::{GameInfo, Hit};
+pub use matcher::{Watch, fits, holds};
+pub use pipeline::{Plan, Progress, Sink, SourceFailure, Stopped, run};
+pub use rehearsal::{Miss, rehearse};
+pub use replay::Replay;
+pub use selection::Selection;

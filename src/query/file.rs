@@ -1,0 +1,377 @@
+//! The query file: TOML to a checked query, all problems at once.
+
+use std::ops::Range;
+
+use shakmaty::fen::Fen;
+use shakmaty::san::SanPlus;
+use shakmaty::{CastlingMode, Chess, Move, Position};
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::problem::{Problem, QueryProblems};
+use super::reading::{self, Text};
+use super::sentence::{Chapter, Fact, Factor, FollowUp, MoveSentence, Side, Window, Wings};
+use super::words;
+
+/// A motif written down and checked: every sentence is understood, every name is known.
+#[derive(Clone, Debug)]
+pub struct Query {
+    /// The file's stem; names the table.
+    pub name: String,
+    /// One line for lists and headings.
+    pub title: String,
+    /// The piece that is given up.
+    pub chapter: Chapter,
+    /// The wings the motif is looked for on.
+    pub wings: Wings,
+    /// What the pupil should see, in prose; may be empty.
+    pub about: String,
+    /// The offer as written.
+    pub offer_text: String,
+    /// The offer.
+    pub offer: MoveSentence,
+    /// The conditions as written.
+    pub when_texts: Vec<String>,
+    /// What must hold just before the offer.
+    pub when: Vec<Fact>,
+    /// The later moves it watches for, in the order of the file.
+    pub follow_ups: Vec<FollowUp>,
+    /// The facts it records, in the order of the file.
+    pub factors: Vec<Factor>,
+    /// The file's own examples.
+    pub examples: Vec<Example>,
+    /// The file's text.
+    pub source: String,
+}
+
+/// A position and a line that a query must find an offer in, or must not.
+#[derive(Clone, Debug)]
+pub struct Example {
+    /// The position before the line.
+    pub start: Chess,
+    /// The legal moves of the line.
+    pub line: Vec<Move>,
+    /// The line as written.
+    pub line_text: String,
+    /// Whether the query must find an offer in it.
+    pub is_hit: bool,
+    /// The example's line in the file, counted from 1.
+    pub file_line: usize,
+}
+
+impl Query {
+    /// Reads and checks a query. `path` is named in problems; `name` becomes the query's name.
+    ///
+    /// # Errors
+    ///
+    /// All problems of the file, in its order.
+    pub fn read(name: &str, path: &str, source: &str) -> Result<Query, QueryProblems> {
+        let mut desk = Desk { source, problems: Vec::new() };
+        let query = desk.query(name);
+        match query {
+            Some(query) if desk.problems.is_empty() => Ok(query),
+            _ => {
+                desk.problems.sort_by_key(|problem| problem.span.start);
+                Err(QueryProblems { path: path.to_owned(), text: source.to_owned(), problems: desk.problems })
+            }
+        }
+    }
+}
+
+/// The keys of a query file.
+const KEYS: [&str; 10] = [
+    "title", "chapter", "wings", "about", "offer", "when", "requires", "follow-ups", "factors", "example",
+];
+
+type Value<'a> = Spanned<DeValue<'a>>;
+
+/// Where a file is read: takes values out of tables and notes what is wrong.
+struct Desk<'s> {
+    source: &'s str,
+    problems: Vec<Problem>,
+}
+
+impl<'s> Desk<'s> {
+    fn note(&mut self, problem: Problem) {
+        self.problems.push(problem);
+    }
+
+    fn query(&mut self, name: &str) -> Option<Query> {
+        let (table, errors) = DeTable::parse_recoverable(self.source);
+        if !errors.is_empty() {
+            for error in errors {
+                let span = error.span().unwrap_or(0..0);
+                self.note(Problem::new(span, error.message()));
+            }
+            return None;
+        }
+        let table = table.into_inner();
+        self.check_name(name);
+        self.check_keys(&table, &KEYS, "a query");
+        let title = self.required_text(&table, "title")?.value;
+        let chapter = self.chapter(&table);
+        let wings = self.wings(&table);
+        let about = self.optional_text(&table, "about").map_or_else(String::new, |text| text.value);
+        let offer_text = self.required_text(&table, "offer")?;
+        let offer = self.offer(&offer_text);
+        let when_texts = self.text_list(&table, "when");
+        let when = when_texts.iter().flat_map(|text| self.facts(text)).collect();
+        let mut follow_ups = self.follow_ups(&table);
+        self.mark_required(&table, &mut follow_ups);
+        let factors = self.factors(&table);
+        let examples = self.examples(&table);
+        Some(Query {
+            name: name.to_owned(),
+            title,
+            chapter: chapter?,
+            wings: wings?,
+            about: about.trim().to_owned(),
+            offer_text: offer_text.value,
+            offer: offer?,
+            when_texts: when_texts.into_iter().map(|text| text.value).collect(),
+            when,
+            follow_ups,
+            factors,
+            examples,
+            source: self.source.to_owned(),
+        })
+    }
+
+    /// A name must be fit for a file and a column.
+    fn check_name(&mut self, name: &str) {
+        if !is_plain_name(name) {
+            let message = format!("the file's stem `{name}` can't name a query");
+            let hint = "name the file with lower-case letters, digits and hyphens";
+            self.note(Problem::new(0..0, message).with_hint(hint));
+        }
+    }
+
+    fn check_keys(&mut self, table: &DeTable<'_>, known: &[&str], what: &str) {
+        for key in table.keys() {
+            let word: &str = key.get_ref();
+            if !known.contains(&word) {
+                let message = format!("`{word}` is not a key of {what}");
+                let nearest = words::nearest(word, known.iter().copied());
+                let problem = Problem {
+                    expected: Some(format!("one of {}", known.join(", "))),
+                    ..Problem::new(key.span(), message)
+                };
+                self.note(problem.with_nearest(nearest));
+            }
+        }
+    }
+
+    fn required_text(&mut self, table: &DeTable<'_>, key: &str) -> Option<Text> {
+        if !table.contains_key(key) {
+            let message = format!("the query has no `{key}`");
+            self.note(Problem::new(0..0, message));
+            return None;
+        }
+        self.optional_text(table, key)
+    }
+
+    fn optional_text(&mut self, table: &DeTable<'_>, key: &str) -> Option<Text> {
+        table.get(key).and_then(|value| self.text(value))
+    }
+
+    /// A string with its place, or a note that it is none.
+    fn text(&mut self, value: &Value<'_>) -> Option<Text> {
+        let span = value.span();
+        let Some(text) = value.get_ref().as_str() else {
+            self.note(Problem::new(span, "this must be a text in quotes"));
+            return None;
+        };
+        let raw = self.source.get(span.clone()).unwrap_or_default();
+        let quotes = if raw.starts_with("\"\"\"") || raw.starts_with("'''") { 3 } else { 1 };
+        let inner = raw.get(quotes..raw.len().saturating_sub(quotes));
+        let is_verbatim = inner == Some(text);
+        let span = if is_verbatim { span.start + quotes..span.end - quotes } else { span };
+        Some(Text { value: text.to_owned(), span, is_verbatim })
+    }
+
+    fn text_list(&mut self, table: &DeTable<'_>, key: &str) -> Vec<Text> {
+        let Some(value) = table.get(key) else { return Vec::new() };
+        match value.get_ref() {
+            DeValue::Array(items) => items.iter().filter_map(|item| self.text(item)).collect(),
+            _ => {
+                self.note(Problem::new(value.span(), format!("`{key}` must be a list of texts in [ ]")));
+                Vec::new()
+            }
+        }
+    }
+
+    /// One of a few words, or a note which there are.
+    fn one_of<T: Copy>(&mut self, text: &Text, choices: &[(&'static str, T)]) -> Option<T> {
+        let found = choices.iter().find(|(word, _)| *word == text.value).map(|&(_, choice)| choice);
+        if found.is_none() {
+            let words = choices.iter().map(|&(word, _)| word);
+            let problem = Problem {
+                expected: Some(format!("one of {}", words.clone().collect::<Vec<_>>().join(", "))),
+                ..Problem::new(text.span.clone(), format!("`{}` is not known here", text.value))
+            };
+            self.note(problem.with_nearest(words::nearest(&text.value, words)));
+        }
+        found
+    }
+
+    fn chapter(&mut self, table: &DeTable<'_>) -> Option<Chapter> {
+        let text = self.required_text(table, "chapter")?;
+        self.one_of(&text, &Chapter::ALL.map(|chapter| (chapter.word(), chapter)))
+    }
+
+    fn wings(&mut self, table: &DeTable<'_>) -> Option<Wings> {
+        match table.get("wings") {
+            None => Some(Wings::AsWritten),
+            Some(value) => {
+                let text = self.text(value)?;
+                self.one_of(&text, &[("as written", Wings::AsWritten), ("both", Wings::Both)])
+            }
+        }
+    }
+
+    fn offer(&mut self, text: &Text) -> Option<MoveSentence> {
+        let offer = self.move_sentence(text)?;
+        if offer.side == Side::Defender {
+            self.note(Problem::new(text.span.clone(), "an offer is the attacker's move"));
+        }
+        if offer.window != Window::Anytime {
+            self.note(Problem::new(text.span.clone(), "an offer can't have a time; only a follow-up can"));
+        }
+        Some(offer)
+    }
+
+    fn move_sentence(&mut self, text: &Text) -> Option<MoveSentence> {
+        reading::move_sentence(text).map_err(|problems| self.problems.extend(problems)).ok()
+    }
+
+    fn facts(&mut self, text: &Text) -> Vec<Fact> {
+        reading::facts(text).map_err(|problems| self.problems.extend(problems)).unwrap_or_default()
+    }
+
+    /// The named sentences of a table, in the order of the file.
+    fn named_texts(&mut self, table: &DeTable<'_>, key: &str) -> Vec<(String, Text)> {
+        let Some(value) = table.get(key) else { return Vec::new() };
+        let DeValue::Table(sentences) = value.get_ref() else {
+            self.note(Problem::new(value.span(), format!("`{key}` must be a table: [{key}]")));
+            return Vec::new();
+        };
+        let mut named: Vec<(Range<usize>, String, Text)> = Vec::new();
+        for (name, value) in sentences {
+            let word: &str = name.get_ref();
+            if !is_plain_name(word) {
+                let problem = Problem::new(name.span(), format!("`{word}` can't name a column"));
+                self.note(problem.with_hint("use lower-case letters, digits and hyphens"));
+            }
+            if let Some(text) = self.text(value) {
+                named.push((name.span(), word.to_owned(), text));
+            }
+        }
+        named.sort_by_key(|(span, _, _)| span.start);
+        named.into_iter().map(|(_, name, text)| (name, text)).collect()
+    }
+
+    fn follow_ups(&mut self, table: &DeTable<'_>) -> Vec<FollowUp> {
+        let named = self.named_texts(table, "follow-ups");
+        let read = |(name, text): (String, Text)| {
+            let sentence = self.move_sentence(&text)?;
+            Some(FollowUp { name, text: text.value, sentence, is_required: false })
+        };
+        named.into_iter().filter_map(read).collect()
+    }
+
+    fn factors(&mut self, table: &DeTable<'_>) -> Vec<Factor> {
+        let named = self.named_texts(table, "factors");
+        let read = |(name, text): (String, Text)| {
+            let facts = self.facts(&text);
+            Factor { name, text: text.value, facts }
+        };
+        named.into_iter().map(read).collect()
+    }
+
+    /// Marks the follow-ups that the query requires.
+    fn mark_required(&mut self, table: &DeTable<'_>, follow_ups: &mut [FollowUp]) {
+        let names: Vec<&str> = match table.get("follow-ups").map(Spanned::get_ref) {
+            Some(DeValue::Table(sentences)) => sentences.keys().map(|key| key.get_ref().as_ref()).collect(),
+            _ => Vec::new(),
+        };
+        for text in self.text_list(table, "requires") {
+            if !names.contains(&text.value.as_str()) {
+                let message = format!("no follow-up is called `{}`", text.value);
+                let nearest = words::nearest(&text.value, names.iter().copied());
+                self.note(Problem::new(text.span.clone(), message).with_nearest(nearest));
+            }
+            for follow_up in follow_ups.iter_mut().filter(|follow_up| follow_up.name == text.value) {
+                follow_up.is_required = true;
+            }
+        }
+    }
+
+    fn examples(&mut self, table: &DeTable<'_>) -> Vec<Example> {
+        let Some(value) = table.get("example") else { return Vec::new() };
+        let DeValue::Array(items) = value.get_ref() else {
+            self.note(Problem::new(value.span(), "examples are written as [[example]]"));
+            return Vec::new();
+        };
+        items.iter().filter_map(|item| self.example(item)).collect()
+    }
+
+    fn example(&mut self, value: &Value<'_>) -> Option<Example> {
+        let DeValue::Table(table) = value.get_ref() else {
+            self.note(Problem::new(value.span(), "examples are written as [[example]]"));
+            return None;
+        };
+        self.check_keys(table, &["fen", "line", "hit"], "an example");
+        let missing: Vec<&str> = ["fen", "line", "hit"].into_iter().filter(|key| !table.contains_key(*key)).collect();
+        if !missing.is_empty() {
+            self.note(Problem::new(value.span(), format!("the example has no `{}`", missing.join("` and no `"))));
+            return None;
+        }
+        let fen = self.optional_text(table, "fen");
+        let line_text = self.optional_text(table, "line");
+        let is_hit = table.get("hit").and_then(|hit| {
+            let answer = hit.get_ref().as_bool();
+            if answer.is_none() {
+                self.note(Problem::new(hit.span(), "`hit` is true or false"));
+            }
+            answer
+        });
+        let start = self.position(&fen?)?;
+        let line_text = line_text?;
+        let line = self.line(&start, &line_text)?;
+        let file_line = 1 + self.source[..line_text.span.start].matches('\n').count();
+        Some(Example { start, line, line_text: line_text.value, is_hit: is_hit?, file_line })
+    }
+
+    fn position(&mut self, text: &Text) -> Option<Chess> {
+        let fen = text.value.parse::<Fen>().map_err(|error| error.to_string());
+        let position = fen.and_then(|fen| {
+            fen.into_position::<Chess>(CastlingMode::Standard).map_err(|error| error.to_string())
+        });
+        position
+            .map_err(|error| self.note(Problem::new(text.span.clone(), format!("not a legal position: {error}"))))
+            .ok()
+    }
+
+    fn line(&mut self, start: &Chess, text: &Text) -> Option<Vec<Move>> {
+        let mut pos = start.clone();
+        let mut line = Vec::new();
+        for (word, span) in words::split(&text.value) {
+            let legal = SanPlus::from_ascii(word.as_bytes()).ok().and_then(|san| san.san.to_move(&pos).ok());
+            let Some(m) = legal else {
+                let message = format!("`{word}` is not a legal move here");
+                self.note(Problem::new(text.place(span.start..span.end), message));
+                return None;
+            };
+            pos.play_unchecked(m);
+            line.push(m);
+        }
+        Some(line)
+    }
+}
+
+/// Whether a name is fit for a file and a column on every system.
+fn is_plain_name(name: &str) -> bool {
+    !name.is_empty()
+        && !name.starts_with('-')
+        && name.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-')
+}

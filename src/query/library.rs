@@ -1,0 +1,119 @@
+//! The built-in queries, and queries from files on disk.
+
+use std::path::Path;
+
+use include_dir::{Dir, include_dir};
+
+use super::file::Query;
+use super::problem::{Problem, QueryProblems};
+use super::sentence::Chapter;
+use super::words;
+
+static BUILT_IN: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/queries");
+
+/// The names of the built-in queries, sorted.
+pub fn built_in_names() -> impl Iterator<Item = &'static str> {
+    let mut names: Vec<&str> = BUILT_IN.files().filter_map(|file| stem(file.path())).collect();
+    names.sort_unstable();
+    names.into_iter()
+}
+
+fn stem(path: &Path) -> Option<&str> {
+    path.file_stem()?.to_str()
+}
+
+/// Reads queries by name or file and gathers what is wrong with them.
+#[derive(Debug, Default)]
+pub struct Library {
+    queries: Vec<Query>,
+    troubles: Vec<QueryProblems>,
+}
+
+impl Library {
+    /// A library with no query in it.
+    #[must_use]
+    pub fn new() -> Library {
+        Library::default()
+    }
+
+    /// Adds every built-in query.
+    pub fn add_built_in(&mut self) {
+        for name in built_in_names() {
+            self.add_built_in_query(name);
+        }
+    }
+
+    /// Adds the built-in queries of a chapter.
+    pub fn add_chapter(&mut self, chapter: Chapter) {
+        let mut all = Library::new();
+        all.add_built_in();
+        self.troubles.extend(all.troubles);
+        let chosen = all.queries.into_iter().filter(|query| query.chapter == chapter);
+        chosen.for_each(|query| self.insert(query));
+    }
+
+    /// Adds a query by the name of a built-in one or by file: a word with a path separator or the
+    /// ending `.toml` is a file, and a file `NAME.toml` in the current folder wins over a built-in
+    /// query of that name.
+    pub fn add(&mut self, name_or_file: &str) {
+        let file_here = format!("{name_or_file}.toml");
+        let is_file = name_or_file.ends_with(".toml") || name_or_file.contains(std::path::is_separator);
+        if is_file {
+            self.add_file(name_or_file);
+        } else if Path::new(&file_here).is_file() {
+            self.add_file(&file_here);
+        } else {
+            self.add_built_in_query(name_or_file);
+        }
+    }
+
+    fn add_file(&mut self, path: &str) {
+        let name = stem(Path::new(path)).unwrap_or_default().to_owned();
+        match std::fs::read_to_string(path) {
+            Ok(text) => self.take(Query::read(&name, path, &text)),
+            Err(error) => self.trouble(path, Problem::new(0..0, format!("can't read `{path}`: {error}"))),
+        }
+    }
+
+    fn add_built_in_query(&mut self, name: &str) {
+        let path = format!("queries/{name}.toml");
+        match BUILT_IN.get_file(format!("{name}.toml")).and_then(|file| file.contents_utf8()) {
+            Some(text) => self.take(Query::read(name, &path, text)),
+            None => {
+                let problem = Problem::new(0..0, format!("no query is called `{name}`"))
+                    .with_nearest(words::nearest(name, built_in_names()));
+                self.trouble("", problem);
+            }
+        }
+    }
+
+    fn trouble(&mut self, path: &str, problem: Problem) {
+        self.troubles.push(QueryProblems { path: path.to_owned(), text: String::new(), problems: vec![problem] });
+    }
+
+    fn take(&mut self, query: Result<Query, QueryProblems>) {
+        match query {
+            Ok(query) => self.insert(query),
+            Err(problems) => self.troubles.push(problems),
+        }
+    }
+
+    /// Adds a query; one of the same name gives way to it.
+    fn insert(&mut self, query: Query) {
+        self.queries.retain(|known| known.name != query.name);
+        self.queries.push(query);
+    }
+
+    /// The queries, sorted by chapter and name.
+    ///
+    /// # Errors
+    ///
+    /// All problems of all files that were added, if there are any.
+    pub fn queries(mut self) -> Result<Vec<Query>, Vec<QueryProblems>> {
+        if !self.troubles.is_empty() {
+            return Err(self.troubles);
+        }
+        self.queries.sort_by(|a, b| (a.chapter, &a.name).cmp(&(b.chapter, &b.name)));
+        Ok(self.queries)
+    }
+}

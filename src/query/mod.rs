@@ -1,0 +1,26 @@
+//! Sentences to patterns: what to look for, written as a teacher would say it.
+//!
+//! A query file becomes a [`QueryFile`] (raw, with spans), then a [`Query`] (checked), then a
+//! [`Pattern`] (turned to each colour and wing, ready to run).
+//!
+//! Invariant: nothing here knows collections, games or threads; the only file it reads is a query.
+
+mod file;
+mod grammar;
+mod library;
+mod needs;
+mod pattern;
+mod problem;
+mod reading;
+mod sentence;
+mod words;
+
+pub use file::{Example, Query};
+pub use library::{Library, built_in_names};
+pub use needs::Needs;
+pub use pattern::{Lens, Pattern};
+pub use problem::{Problem, QueryProblems};
+pub use sentence::{
+    Act, Amount, Chapter, Check, Factor, Fact, FollowUp, MoveSentence, Relation, Side, Squares,
+    Window, Wings,
+};

@@ -1,0 +1,67 @@
+//! A query made ready to run: its sentences turned to each colour and wing.
+
+use shakmaty::Color;
+
+use super::file::Query;
+use super::sentence::{Fact, MoveSentence, Wings};
+use crate::board::{View, Wing};
+
+/// A query ready to run.
+#[derive(Clone, Debug)]
+pub struct Pattern {
+    /// What it was made from.
+    pub query: Query,
+    /// The query as seen from each side of the board it is looked for on, White's first, the wing as
+    /// written first.
+    pub lenses: Vec<Lens>,
+}
+
+/// A query turned to one colour and wing: all its squares are squares of the board.
+#[derive(Clone, Debug)]
+pub struct Lens {
+    /// The colour and wing.
+    pub view: View,
+    /// The offer.
+    pub offer: MoveSentence,
+    /// What must hold just before it.
+    pub when: Vec<Fact>,
+    /// The follow-ups, in the query's order.
+    pub follow_ups: Vec<MoveSentence>,
+    /// The factors, in the query's order.
+    pub factors: Vec<Vec<Fact>>,
+}
+
+impl Pattern {
+    /// Turns a query to both colours and to the wings it asks for.
+    #[must_use]
+    pub fn new(query: Query) -> Pattern {
+        let wings: &[Wing] = match query.wings {
+            Wings::AsWritten => &[Wing::Written],
+            Wings::Both => &[Wing::Written, Wing::Mirrored],
+        };
+        let lenses = Color::ALL
+            .into_iter()
+            .flat_map(|attacker| wings.iter().map(move |&wing| View { attacker, wing }))
+            .map(|view| Lens::new(&query, view))
+            .collect();
+        Pattern { query, lenses }
+    }
+
+    /// The lenses for one attacker, the wing as written first.
+    pub fn lenses_of(&self, attacker: Color) -> impl Iterator<Item = &Lens> {
+        self.lenses.iter().filter(move |lens| lens.view.attacker == attacker)
+    }
+}
+
+impl Lens {
+    fn new(query: &Query, view: View) -> Lens {
+        let turn_facts = |facts: &[Fact]| facts.iter().map(|fact| fact.turned(view)).collect();
+        Lens {
+            view,
+            offer: query.offer.turned(view),
+            when: turn_facts(&query.when),
+            follow_ups: query.follow_ups.iter().map(|follow_up| follow_up.sentence.turned(view)).collect(),
+            factors: query.factors.iter().map(|factor| turn_facts(&factor.facts)).collect(),
+        }
+    }
+}

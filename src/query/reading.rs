@@ -1,0 +1,118 @@
+//! Reads a sentence at its place in a file and puts what is wrong with it into words.
+
+use std::ops::Range;
+
+use chumsky::error::{RichPattern, RichReason};
+
+use super::grammar::{self, Trouble};
+use super::problem::Problem;
+use super::sentence::{Fact, MoveSentence};
+use super::words::{self, Word};
+
+/// A text value of a query file and where it stands.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) struct Text {
+    /// The value.
+    pub(super) value: String,
+    /// The place of the value in the file: between the quotes if it stands there letter for letter,
+    /// else with them.
+    pub(super) span: Range<usize>,
+    /// Whether the value stands in the file letter for letter.
+    pub(super) is_verbatim: bool,
+}
+
+impl Text {
+    /// The place in the file of a part of the value.
+    pub(super) fn place(&self, part: Range<usize>) -> Range<usize> {
+        if self.is_verbatim {
+            self.span.start + part.start..self.span.start + part.end
+        } else {
+            self.span.clone()
+        }
+    }
+}
+
+/// Reads a move sentence.
+pub(super) fn move_sentence(text: &Text) -> Result<MoveSentence, Vec<Problem>> {
+    read(text, grammar::read_move)
+}
+
+/// Reads the facts of a factor or condition.
+pub(super) fn facts(text: &Text) -> Result<Vec<Fact>, Vec<Problem>> {
+    read(text, grammar::read_facts)
+}
+
+fn read<T>(
+    text: &Text,
+    grammar: impl for<'a> Fn(&'a [Word<'a>], usize) -> Result<T, Vec<Trouble<'a>>>,
+) -> Result<T, Vec<Problem>> {
+    let words = words::split(&text.value);
+    grammar(&words, text.value.len())
+        .map_err(|troubles| troubles.iter().map(|trouble| in_words(text, trouble)).collect())
+}
+
+/// Turns what the parser says into a problem of the file.
+fn in_words(text: &Text, trouble: &Trouble<'_>) -> Problem {
+    let span = trouble.span();
+    let place = text.place(span.start..span.end);
+    if let RichReason::Custom(message) = trouble.reason() {
+        return Problem::new(place, message.clone());
+    }
+    let message = match trouble.found() {
+        Some(word) => format!("`{word}` is not understood here"),
+        None => "the sentence is not complete".to_owned(),
+    };
+    let expected: Vec<&RichPattern<'_, &str>> = trouble.expected().collect();
+    let words = expected.iter().filter_map(|pattern| match pattern {
+        RichPattern::Token(word) => Some(**word),
+        _ => None,
+    });
+    let nearest = trouble.found().and_then(|found| words::nearest(found, words));
+    Problem { expected: list_expected(&expected), ..Problem::new(place, message) }.with_nearest(nearest)
+}
+
+/// The expected words and things, each once, sorted, as prose.
+fn list_expected(expected: &[&RichPattern<'_, &str>]) -> Option<String> {
+    let mut items: Vec<String> = expected
+        .iter()
+        .filter_map(|pattern| match pattern {
+            RichPattern::Token(word) => Some(format!("`{}`", **word)),
+            RichPattern::Label(label) => Some(label.to_string()),
+            RichPattern::EndOfInput => Some("the end of the sentence".to_owned()),
+            _ => None,
+        })
+        .collect();
+    items.sort();
+    items.dedup();
+    let last = items.pop()?;
+    Some(if items.is_empty() { last } else { format!("{} or {last}", items.join(", ")) })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn text(value: &str) -> Text {
+        Text { value: value.to_owned(), span: 10..10 + value.len(), is_verbatim: true }
+    }
+
+    #[test]
+    fn wrong_word_is_named_with_its_place_and_the_nearest_word() {
+        let problems = move_sentence(&text("bishop takez pawn on h7")).expect_err("a wrong word");
+        assert_eq!(problems.len(), 1);
+        assert_eq!(problems[0].span, 17..22);
+        assert_eq!(problems[0].hint.as_deref(), Some("did you mean `takes`?"));
+    }
+
+    #[test]
+    fn clause_said_twice_is_a_problem() {
+        let problems = move_sentence(&text("bishop to h7 with check without check"));
+        assert!(problems.is_err_and(|all| all[0].message.contains("already")));
+    }
+
+    #[test]
+    fn unfinished_sentence_says_what_may_follow() {
+        let problems = facts(&text("no defender knight reaches")).expect_err("no square");
+        assert!(problems[0].expected.as_deref().is_some_and(|all| all.contains("a square")));
+    }
+}
