@@ -13,6 +13,10 @@
 //! [`commands`] from all.
 
 pub mod board;
-pub mod query;
 pub mod collection;
+pub mod commands;
 pub mod mining;
+pub mod query;
+pub mod statistics;
+pub mod tables;
+pub mod terminal;

@@ -1,1 +1,5 @@
-fn main() {}
+//! Arguments in, exit status out.
+
+fn main() -> std::process::ExitCode {
+    hecatomb::commands::main(std::env::args_os())
+}

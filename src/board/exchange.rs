@@ -92,9 +92,7 @@ pub fn uncovered(pos: &Chess, m: Move) -> i32 {
     let moved_to = super::destination(m);
     let bystanders = after.board().by_color(attacker) & !Bitboard::from_square(moved_to);
     let without_the_move = pos.clone().swap_turn().ok();
-    let was_safe = |square| {
-        without_the_move.as_ref().is_none_or(|before| best_capture(before, square) == 0)
-    };
+    let was_safe = |square| without_the_move.as_ref().is_none_or(|before| best_capture(before, square) == 0);
     bystanders
         .into_iter()
         .map(|square| (square, best_capture(&after, square)))

@@ -12,13 +12,9 @@ impl Men {
     /// Knight or bishop.
     pub const MINOR_PIECE: Men = Men::of(Role::Knight).or(Men::of(Role::Bishop));
     /// Everything but pawns and kings.
-    pub const PIECE: Men = Men::MINOR_PIECE
-        .or(Men::of(Role::Rook))
-        .or(Men::of(Role::Queen));
+    pub const PIECE: Men = Men::MINOR_PIECE.or(Men::of(Role::Rook)).or(Men::of(Role::Queen));
     /// Every man of a side.
-    pub const ANY: Men = Men::PIECE
-        .or(Men::of(Role::Pawn))
-        .or(Men::of(Role::King));
+    pub const ANY: Men = Men::PIECE.or(Men::of(Role::Pawn)).or(Men::of(Role::King));
 
     /// The set with one role.
     #[must_use]
@@ -46,8 +42,6 @@ impl Men {
     /// Where men of these kinds and this colour stand.
     #[must_use]
     pub fn on(self, board: &Board, color: Color) -> Bitboard {
-        self.roles()
-            .fold(Bitboard::EMPTY, |found, role| found | board.by_role(role))
-            & board.by_color(color)
+        self.roles().fold(Bitboard::EMPTY, |found, role| found | board.by_role(role)) & board.by_color(color)
     }
 }

@@ -66,12 +66,7 @@ impl<'a> Iterator for Games<'a> {
             tags_end + first_game_without_tags(&text[tags_end..self.untagged_end - start])
         };
         self.at = start + end;
-        Some(RawGame {
-            start,
-            tags,
-            movetext: &text[tags_end..end],
-            movetext_start: start + tags_end,
-        })
+        Some(RawGame { start, tags, movetext: &text[tags_end..end], movetext_start: start + tags_end })
     }
 }
 
@@ -218,7 +213,11 @@ fn is_outside_comments(text: &[u8]) -> bool {
 /// by reading every game.
 pub(super) fn last_start_by_reading(text: &[u8]) -> Option<usize> {
     let certain = text.len().saturating_sub(COMMENT_WINDOW);
-    Games::of(text).map(|game| game.start).take_while(|&start| start <= certain).filter(|&start| start > 0).last()
+    Games::of(text)
+        .map(|game| game.start)
+        .take_while(|&start| start <= certain)
+        .filter(|&start| start > 0)
+        .last()
 }
 
 /// The first place in `text` at which a tag pair starts a line, whatever stands around it.

@@ -52,11 +52,15 @@ impl MoveKind {
             b'Q' => Role::Queen,
             b'K' => Role::King,
             b'a'..=b'h' => Role::Pawn,
-            b'O' | b'0' => return Some(MoveKind { role: Role::King, is_capture: false, to: None }),
+            b'O' | b'0' => {
+                return Some(MoveKind { role: Role::King, is_capture: false, to: None });
+            }
             _ => return None,
         };
         let rank_at = san.iter().rposition(|byte| (b'1'..=b'8').contains(byte))?;
-        let [.., file, rank] = san[..=rank_at] else { return None };
+        let [.., file, rank] = san[..=rank_at] else {
+            return None;
+        };
         let to = Square::from_ascii(&[file, rank]).ok()?;
         Some(MoveKind { role, is_capture: san[..rank_at].contains(&b'x'), to: Some(to) })
     }
@@ -98,7 +102,9 @@ impl Scan {
                 b';' => line_end(movetext, at),
                 b'%' if is_line_start(movetext, at) => line_end(movetext, at),
                 byte if is_blank(byte) => at + 1,
-                _ => return Err(self.fault(Reason::TextAfterResult, at, word_length(&movetext[at..]))),
+                _ => {
+                    return Err(self.fault(Reason::TextAfterResult, at, word_length(&movetext[at..])));
+                }
             };
         }
         Ok(())

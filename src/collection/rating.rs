@@ -7,9 +7,9 @@ pub type Rating = u16;
 /// rated player. Source: FIDE Rating Regulations, table 8.1.2 (handbook B02, in force from 2022); the
 /// entries above 391 from memory, consistent with table 8.1.1.
 const UPPER_DIFFERENCES: [u16; 50] = [
-    3, 10, 17, 25, 32, 39, 46, 53, 61, 68, 76, 83, 91, 98, 106, 113, 121, 129, 137, 145, 153, 162, 170,
-    179, 188, 197, 206, 215, 225, 235, 245, 256, 267, 278, 290, 302, 315, 328, 344, 357, 374, 391, 411,
-    432, 456, 484, 517, 559, 619, 735,
+    3, 10, 17, 25, 32, 39, 46, 53, 61, 68, 76, 83, 91, 98, 106, 113, 121, 129, 137, 145, 153, 162, 170, 179,
+    188, 197, 206, 215, 225, 235, 245, 256, 267, 278, 290, 302, 315, 328, 344, 357, 374, 391, 411, 432, 456,
+    484, 517, 559, 619, 735,
 ];
 
 /// The score in hundredths of a point that the ratings predict for `own` against `other`, by FIDE's

@@ -109,9 +109,5 @@ fn sources_in_folder(path: &str) -> Result<Vec<Source>, CollectionError> {
 
 fn file_source(path: &Path) -> std::io::Result<Source> {
     let size = std::fs::metadata(path)?.len();
-    Ok(Source {
-        name: path.display().to_string(),
-        origin: Origin::File(path.to_owned()),
-        size: Some(size),
-    })
+    Ok(Source { name: path.display().to_string(), origin: Origin::File(path.to_owned()), size: Some(size) })
 }

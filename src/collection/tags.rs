@@ -74,7 +74,9 @@ impl<'a> Tags<'a> {
             at = skip_blank(text, at);
             match text.get(at) {
                 Some(b'[') => {
-                    let after_blank_line = line_start > 0 && text[line_start - 1] == b'\n' && has_line_end(&text[line_start..at]);
+                    let after_blank_line = line_start > 0
+                        && text[line_start - 1] == b'\n'
+                        && has_line_end(&text[line_start..at]);
                     if after_blank_line && has_event && text[at..].starts_with(b"[Event ") {
                         at = line_start;
                         break;
@@ -205,7 +207,9 @@ fn is_name_byte(byte: u8) -> bool {
 
 /// Whether a tag pair, or a line meant as one, starts here.
 pub(super) fn starts_like_pair(text: &[u8]) -> bool {
-    let [b'[', rest @ ..] = text else { return false };
+    let [b'[', rest @ ..] = text else {
+        return false;
+    };
     let name = &rest[skip_inner_blank(rest, 0)..];
     name.first().is_some_and(u8::is_ascii_alphabetic)
 }

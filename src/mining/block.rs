@@ -16,8 +16,8 @@ use super::rehearsal::is_offer;
 use super::replay::Replay;
 use super::selection::Selection;
 use crate::collection::{
-    Block, ByteOffset, Fault, GameNumber, GameResult, Games, Integrity, Rating, RawGame, Reason,
-    Reject, Scan, band, decode, plies_at_a_glance,
+    Block, ByteOffset, Fault, GameNumber, GameResult, Games, Integrity, Rating, RawGame, Reason, Reject,
+    Scan, band, decode, plies_at_a_glance,
 };
 use crate::query::Pattern;
 
@@ -171,7 +171,12 @@ impl<'p> Miner<'p> {
     }
 
     /// Walks the games of a block through the first two gates.
-    fn through_gates<'t>(&self, block: &'t Block, most_games: u64, report: &mut BlockReport) -> Vec<Candidate<'t>> {
+    fn through_gates<'t>(
+        &self,
+        block: &'t Block,
+        most_games: u64,
+        report: &mut BlockReport,
+    ) -> Vec<Candidate<'t>> {
         let text = block.text();
         let places = self.gates.candidate_places(text);
         let mut places = places.as_ref().map(|places| places.iter().copied().peekable());
@@ -218,7 +223,12 @@ impl<'p> Miner<'p> {
     }
 
     /// The second gate, for one game.
-    fn candidate<'t>(&self, place: Place, game: RawGame<'t>, scan: &mut Scan) -> Result<Option<Candidate<'t>>, (bool, Fault)> {
+    fn candidate<'t>(
+        &self,
+        place: Place,
+        game: RawGame<'t>,
+        scan: &mut Scan,
+    ) -> Result<Option<Candidate<'t>>, (bool, Fault)> {
         without_scan(&game)?;
         let start = start_of(&game)?;
         scan.read(game.movetext).map_err(|fault| (false, fault))?;
@@ -270,7 +280,8 @@ impl<'p> Miner<'p> {
 
 /// What makes a game unfit that can be told without reading its movetext.
 fn without_scan<'t>(game: &RawGame<'_>) -> Result<Option<Candidate<'t>>, (bool, Fault)> {
-    let is_blank = game.movetext.first().is_none_or(u8::is_ascii_whitespace) && game.movetext.trim_ascii().is_empty();
+    let is_blank =
+        game.movetext.first().is_none_or(u8::is_ascii_whitespace) && game.movetext.trim_ascii().is_empty();
     if is_blank {
         let length = game.tags.text.iter().position(|&byte| byte == b'\n').unwrap_or(game.tags.text.len());
         return Err((true, Fault { reason: Reason::NoMovetext, at: 0, length, ply: None }));
@@ -376,7 +387,8 @@ impl Candidate<'_> {
             Ending::Wrong(SanError::AmbiguousSan) => (Reason::AmbiguousMove, replay.moves.len()),
         };
         let text = |index: usize| self.scan.moves.get(index).map(|token| token.text(self.game.movetext));
-        let unreadable = (0..self.scan.moves.len()).find(|&index| text(index).is_some_and(|san| !is_readable(san)));
+        let unreadable =
+            (0..self.scan.moves.len()).find(|&index| text(index).is_some_and(|san| !is_readable(san)));
         let (reason, index) = match unreadable {
             Some(unreadable) if unreadable <= index || is_whole => (Reason::UnreadableMove, unreadable),
             _ => (reason, index),
@@ -428,9 +440,20 @@ struct OnBoard<'a> {
 }
 
 impl<'a> OnBoard<'a> {
-    fn new(patterns: &'a [Pattern], candidate: &'a Candidate<'_>, replay: &'a mut Replay, to_the_end: bool) -> OnBoard<'a> {
+    fn new(
+        patterns: &'a [Pattern],
+        candidate: &'a Candidate<'_>,
+        replay: &'a mut Replay,
+        to_the_end: bool,
+    ) -> OnBoard<'a> {
         replay.start(candidate.start.clone());
-        OnBoard { patterns, replay, moves: candidate.moves.iter().copied().peekable(), to_the_end, offers: Vec::new() }
+        OnBoard {
+            patterns,
+            replay,
+            moves: candidate.moves.iter().copied().peekable(),
+            to_the_end,
+            offers: Vec::new(),
+        }
     }
 
     fn note_offers(&mut self, index: usize) {

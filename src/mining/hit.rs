@@ -49,7 +49,13 @@ pub struct GameInfo {
 impl GameInfo {
     /// Takes what the tables need from a game's tags.
     #[must_use]
-    pub fn new(number: GameNumber, offset: ByteOffset, tags: &Tags<'_>, result: GameResult, plies: usize) -> GameInfo {
+    pub fn new(
+        number: GameNumber,
+        offset: ByteOffset,
+        tags: &Tags<'_>,
+        result: GameResult,
+        plies: usize,
+    ) -> GameInfo {
         GameInfo {
             number,
             offset,

@@ -29,8 +29,7 @@ impl<'a> Step<'a> {
 /// Whether the move at an index fits a sentence seen from `view`; its window is not looked at.
 #[must_use]
 pub fn fits(sentence: &MoveSentence, view: View, replay: &Replay, index: usize) -> bool {
-    fits_on_board(sentence, view, replay, index)
-        && (!sentence.is_taken || is_taken(Step::at(replay, index)))
+    fits_on_board(sentence, view, replay, index) && (!sentence.is_taken || is_taken(Step::at(replay, index)))
 }
 
 /// [`fits`], but for what the next move must do: what can be told as soon as the move is played.
@@ -46,12 +45,11 @@ pub(super) fn fits_on_board(sentence: &MoveSentence, view: View, replay: &Replay
 
 fn goes_as_said(sentence: &MoveSentence, view: View, step: Step<'_>) -> bool {
     let is_in = |squares, square| on_board(squares, step.before.board(), view).contains(square);
-    let aims_right = sentence.aim.is_none_or(|(act, squares)| {
-        acts(act, step.m) && is_in(squares, board::destination(step.m))
-    });
-    let starts_right = sentence
-        .from
-        .is_none_or(|squares| step.m.from().is_some_and(|from| is_in(squares, from)));
+    let aims_right = sentence
+        .aim
+        .is_none_or(|(act, squares)| acts(act, step.m) && is_in(squares, board::destination(step.m)));
+    let starts_right =
+        sentence.from.is_none_or(|squares| step.m.from().is_some_and(|from| is_in(squares, from)));
     aims_right && starts_right
 }
 

@@ -144,7 +144,9 @@ fn read_sources<'s>(
         let consumed: Arc<AtomicU64> = archive.consumed();
         let mut cutter = Cutter::new(archive, plan.block_size);
         loop {
-            let Some(buffer) = spare.take().or_else(|| buffers.recv().ok()) else { return };
+            let Some(buffer) = spare.take().or_else(|| buffers.recv().ok()) else {
+                return;
+            };
             if stop.load(Ordering::Relaxed) {
                 return;
             }
@@ -158,7 +160,8 @@ fn read_sources<'s>(
                     let events = events.clone();
                     workers.spawn(move |_| {
                         let report = miner.mine(&block, u64::MAX);
-                        let _ = events.send((number, Event::Mined { source: index, block, report, consumed }));
+                        let _ =
+                            events.send((number, Event::Mined { source: index, block, report, consumed }));
                     });
                 }
                 Err(cause) => {

@@ -36,8 +36,7 @@ fn finds(pattern: &Pattern, example: &Example) -> bool {
     let replay = Replay::of(&example.start, &example.line);
     (0..replay.moves.len()).any(|index| {
         pattern.lenses.iter().any(|lens| {
-            is_offer(lens, &replay, index)
-                && Hit::judge(0, pattern, lens, &replay, index, |_| None).is_some()
+            is_offer(lens, &replay, index) && Hit::judge(0, pattern, lens, &replay, index, |_| None).is_some()
         })
     })
 }

@@ -79,9 +79,8 @@ impl Query {
 }
 
 /// The keys of a query file.
-const KEYS: [&str; 10] = [
-    "title", "chapter", "wings", "about", "offer", "when", "requires", "follow-ups", "factors", "example",
-];
+const KEYS: [&str; 10] =
+    ["title", "chapter", "wings", "about", "offer", "when", "requires", "follow-ups", "factors", "example"];
 
 type Value<'a> = Spanned<DeValue<'a>>;
 
@@ -190,7 +189,9 @@ impl<'s> Desk<'s> {
     }
 
     fn text_list(&mut self, table: &DeTable<'_>, key: &str) -> Vec<Text> {
-        let Some(value) = table.get(key) else { return Vec::new() };
+        let Some(value) = table.get(key) else {
+            return Vec::new();
+        };
         match value.get_ref() {
             DeValue::Array(items) => items.iter().filter_map(|item| self.text(item)).collect(),
             _ => {
@@ -250,7 +251,9 @@ impl<'s> Desk<'s> {
 
     /// The named sentences of a table, in the order of the file.
     fn named_texts(&mut self, table: &DeTable<'_>, key: &str) -> Vec<(String, Text)> {
-        let Some(value) = table.get(key) else { return Vec::new() };
+        let Some(value) = table.get(key) else {
+            return Vec::new();
+        };
         let DeValue::Table(sentences) = value.get_ref() else {
             self.note(Problem::new(value.span(), format!("`{key}` must be a table: [{key}]")));
             return Vec::new();
@@ -307,7 +310,9 @@ impl<'s> Desk<'s> {
     }
 
     fn examples(&mut self, table: &DeTable<'_>) -> Vec<Example> {
-        let Some(value) = table.get("example") else { return Vec::new() };
+        let Some(value) = table.get("example") else {
+            return Vec::new();
+        };
         let DeValue::Array(items) = value.get_ref() else {
             self.note(Problem::new(value.span(), "examples are written as [[example]]"));
             return Vec::new();
@@ -321,9 +326,13 @@ impl<'s> Desk<'s> {
             return None;
         };
         self.check_keys(table, &["fen", "line", "hit"], "an example");
-        let missing: Vec<&str> = ["fen", "line", "hit"].into_iter().filter(|key| !table.contains_key(*key)).collect();
+        let missing: Vec<&str> =
+            ["fen", "line", "hit"].into_iter().filter(|key| !table.contains_key(*key)).collect();
         if !missing.is_empty() {
-            self.note(Problem::new(value.span(), format!("the example has no `{}`", missing.join("` and no `"))));
+            self.note(Problem::new(
+                value.span(),
+                format!("the example has no `{}`", missing.join("` and no `")),
+            ));
             return None;
         }
         let fen = self.optional_text(table, "fen");
@@ -348,7 +357,9 @@ impl<'s> Desk<'s> {
             fen.into_position::<Chess>(CastlingMode::Standard).map_err(|error| error.to_string())
         });
         position
-            .map_err(|error| self.note(Problem::new(text.span.clone(), format!("not a legal position: {error}"))))
+            .map_err(|error| {
+                self.note(Problem::new(text.span.clone(), format!("not a legal position: {error}")))
+            })
             .ok()
     }
 

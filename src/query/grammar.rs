@@ -68,10 +68,7 @@ fn any_of<'a, I>(words: &'static [&'static str]) -> impl Reads<'a, I, ()>
 where
     I: ValueInput<'a, Token = &'a str, Span = SimpleSpan>,
 {
-    choice((
-        just(words[0]).ignored(),
-        select! { word if words[1..].contains(&word) => () },
-    ))
+    choice((just(words[0]).ignored(), select! { word if words[1..].contains(&word) => () }))
 }
 
 fn number<'a, I>() -> impl Reads<'a, I, u16>
@@ -133,8 +130,8 @@ where
         phrase(&["any", "square"]).to(Bitboard::FULL),
     ))
     .map(|named| Squares { named, beside_king: false });
-    let beside_king = phrase(&["beside", "the", "king"])
-        .to(Squares { named: Bitboard::EMPTY, beside_king: true });
+    let beside_king =
+        phrase(&["beside", "the", "king"]).to(Squares { named: Bitboard::EMPTY, beside_king: true });
     let item = choice((named, beside_king));
     let or_item = just("or").ignore_then(item.clone());
     item.foldl(or_item.repeated(), |all, more| Squares {
@@ -149,7 +146,9 @@ fn square(word: &str) -> Option<Bitboard> {
 
 fn file(word: &str) -> Option<Bitboard> {
     let letter = word.strip_suffix("-file")?;
-    let [byte] = letter.as_bytes() else { return None };
+    let [byte] = letter.as_bytes() else {
+        return None;
+    };
     File::from_char(char::from(*byte)).map(Bitboard::from_file)
 }
 
@@ -201,11 +200,7 @@ where
         .ignore_then(men().or_not())
         .then_ignore(just("on"))
         .map(|men| Act::Takes(men.unwrap_or(Men::ANY)));
-    let act = choice((
-        takes,
-        phrase(&["moves", "to"]).to(Act::MovesTo),
-        just("to").to(Act::To),
-    ));
+    let act = choice((takes, phrase(&["moves", "to"]).to(Act::MovesTo), just("to").to(Act::To)));
     let head = side().or_not().then(men()).then(act.then(squares()).or_not()).map(|((side, men), aim)| {
         MoveSentence {
             side: side.unwrap_or(Side::Attacker),
@@ -235,9 +230,7 @@ fn with_clause(mut sentence: MoveSentence, clause: Clause) -> Result<MoveSentenc
         Clause::GivingUp(pawns) => std::mem::replace(&mut sentence.giving_up, pawns.into()) == 0,
         Clause::Uncovering(pawns) => std::mem::replace(&mut sentence.uncovering, pawns.into()) == 0,
         Clause::IsTaken => !std::mem::replace(&mut sentence.is_taken, true),
-        Clause::Window(window) => {
-            std::mem::replace(&mut sentence.window, window) == Window::Anytime
-        }
+        Clause::Window(window) => std::mem::replace(&mut sentence.window, window) == Window::Anytime,
     };
     is_new.then_some(sentence).ok_or("this was said already, or its opposite was")
 }

@@ -88,7 +88,11 @@ impl Library {
     }
 
     fn trouble(&mut self, path: &str, problem: Problem) {
-        self.troubles.push(QueryProblems { path: path.to_owned(), text: String::new(), problems: vec![problem] });
+        self.troubles.push(QueryProblems {
+            path: path.to_owned(),
+            text: String::new(),
+            problems: vec![problem],
+        });
     }
 
     fn take(&mut self, query: Result<Query, QueryProblems>) {

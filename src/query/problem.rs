@@ -54,22 +54,19 @@ impl QueryProblems {
     pub fn render(&self, styled: bool) -> String {
         let renderer = if styled { Renderer::styled() } else { Renderer::plain() };
         let renderer = renderer.decor_style(DecorStyle::Ascii);
-        let reports: Vec<String> = self
-            .problems
-            .iter()
-            .map(|problem| renderer.render(&[self.report(problem)]))
-            .collect();
+        let reports: Vec<String> =
+            self.problems.iter().map(|problem| renderer.render(&[self.report(problem)])).collect();
         reports.join("\n\n")
     }
 
     fn report<'a>(&'a self, problem: &'a Problem) -> annotate_snippets::Group<'a> {
         let mark = AnnotationKind::Primary.span(self.visible(&problem.span));
-        let mark = match &problem.expected {
-            Some(expected) => mark.label(format!("expected {expected}")),
-            None => mark,
-        };
         let snippet = Snippet::source(&*self.text).path(&*self.path).annotation(mark);
         let report = Level::ERROR.primary_title(&*problem.message).element(snippet);
+        let report = match &problem.expected {
+            Some(expected) => report.element(Level::NOTE.with_name("expected").message(&**expected)),
+            None => report,
+        };
         match &problem.hint {
             Some(hint) => report.element(Level::HELP.with_name("hint").message(&**hint)),
             None => report,

@@ -1,0 +1,86 @@
+//! The commands: their options, and the stages each wires together.
+
+mod mine;
+mod queries;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+use crate::query::QueryProblems;
+use crate::terminal::{OutputClosed, Terminal};
+
+/// Mines chess game collections for sacrifices
+///
+/// Flags every offer that fits a query, with what it cost, what was replied, what followed and how the
+/// game ended, and writes one table a query.
+#[derive(Parser, Debug)]
+#[command(
+    name = "hecatomb",
+    version,
+    max_term_width = 80,
+    subcommand_required = true,
+    arg_required_else_help = true,
+    after_help = "Example: hecatomb mine games.pgn.zst --query knight-follow-up --out hits"
+)]
+pub struct Cli {
+    /// Show nothing but results and errors
+    #[arg(long, global = true)]
+    quiet: bool,
+
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand, Debug)]
+enum Command {
+    Mine(mine::MineOptions),
+    Queries(queries::QueriesOptions),
+}
+
+/// How a command ended, other than by an error.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Ending {
+    /// All was done.
+    Done,
+    /// Something went wrong that was told already.
+    Failed,
+    /// It was interrupted, and what it had is safe.
+    Interrupted,
+}
+
+/// Runs the program with these arguments, the first being its own name.
+#[must_use]
+pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode {
+    let cli = match Cli::try_parse_from(arguments) {
+        Ok(cli) => cli,
+        Err(error) => {
+            // A help text that nobody reads any more is no failure.
+            let _ = error.print();
+            return ExitCode::from(if error.use_stderr() { 2 } else { 0 });
+        }
+    };
+    let terminal = Terminal::new(cli.quiet);
+    let ended = match cli.command {
+        Command::Mine(options) => mine::mine(&options, terminal),
+        Command::Queries(options) => queries::queries(&options, terminal),
+    };
+    match ended {
+        Ok(Ending::Done) => ExitCode::SUCCESS,
+        Ok(Ending::Failed) => ExitCode::from(1),
+        Ok(Ending::Interrupted) => ExitCode::from(130),
+        Err(error) if error.is::<OutputClosed>() => ExitCode::SUCCESS,
+        Err(error) => {
+            terminal.error(format!("{error:#}"));
+            ExitCode::from(1)
+        }
+    }
+}
+
+/// Shows all problems of all query files.
+fn show_problems(terminal: Terminal, troubles: &[QueryProblems]) {
+    for trouble in troubles {
+        terminal.report(trouble.render(terminal.has_colour()));
+        terminal.report("");
+    }
+}

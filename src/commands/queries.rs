@@ -1,0 +1,174 @@
+//! `hecatomb queries`: what can be looked for, and whether a query file is right.
+
+use clap::{Args, Subcommand};
+use shakmaty::{Bitboard, Color, File, Rank, Square};
+
+use super::{Ending, show_problems};
+use crate::board::{View, Wing};
+use crate::mining::{Miss, rehearse};
+use crate::query::{Library, Pattern, Query, Wings};
+use crate::terminal::{Align, Terminal, in_columns};
+
+/// List, show and check queries
+#[derive(Args, Debug)]
+#[command(after_help = "Example: hecatomb queries check my-query.toml")]
+pub(super) struct QueriesOptions {
+    #[command(subcommand)]
+    action: Action,
+}
+
+#[derive(Subcommand, Debug)]
+enum Action {
+    /// List the built-in queries
+    #[command(after_help = "Example: hecatomb queries list")]
+    List,
+
+    /// Show a query as it is understood, with a board that marks its squares
+    #[command(after_help = "Example: hecatomb queries show rook-pawn-bishop")]
+    Show {
+        /// A built-in query or a query file
+        #[arg(value_name = "NAME|FILE")]
+        name: String,
+    },
+
+    /// Check query files and try them on their own examples
+    ///
+    /// Shows every problem of every file with its place. Without a file, checks the built-in queries.
+    #[command(after_help = "Example: hecatomb queries check my-query.toml other.toml")]
+    Check {
+        /// Query files, or names of built-in queries
+        #[arg(value_name = "FILE")]
+        files: Vec<String>,
+    },
+}
+
+/// Runs the command.
+pub(super) fn queries(options: &QueriesOptions, terminal: Terminal) -> anyhow::Result<Ending> {
+    match &options.action {
+        Action::List => list(terminal),
+        Action::Show { name } => show(name, terminal),
+        Action::Check { files } => check(files, terminal),
+    }
+}
+
+/// Reads queries, or shows what is wrong with them.
+fn read(library: Library, terminal: Terminal) -> Option<Vec<Query>> {
+    library.queries().map_err(|troubles| show_problems(terminal, &troubles)).ok()
+}
+
+fn list(terminal: Terminal) -> anyhow::Result<Ending> {
+    let mut library = Library::new();
+    library.add_built_in();
+    let Some(queries) = read(library, terminal) else {
+        return Ok(Ending::Failed);
+    };
+    let mut rows = vec![["chapter", "name", "title"].map(str::to_owned).to_vec()];
+    rows.extend(
+        queries.into_iter().map(|query| vec![query.chapter.word().to_owned(), query.name, query.title]),
+    );
+    terminal.print(&in_columns(&[Align::Left; 3], &rows))?;
+    Ok(Ending::Done)
+}
+
+fn check(files: &[String], terminal: Terminal) -> anyhow::Result<Ending> {
+    let mut library = Library::new();
+    if files.is_empty() {
+        library.add_built_in();
+    }
+    files.iter().for_each(|file| library.add(file));
+    let Some(queries) = read(library, terminal) else {
+        return Ok(Ending::Failed);
+    };
+    let mut ending = Ending::Done;
+    let mut text = String::new();
+    for query in queries {
+        let (name, examples) = (query.name.clone(), query.examples.len());
+        let misses = rehearse(&Pattern::new(query));
+        for Miss { file_line, line, expected } in &misses {
+            let problem = if *expected { "no offer is found in" } else { "an offer is found in" };
+            terminal.error(format!("`{name}`, example on line {file_line}: {problem} `{line}`"));
+            ending = Ending::Failed;
+        }
+        if misses.is_empty() {
+            let examples =
+                if examples == 1 { "1 example".to_owned() } else { format!("{examples} examples") };
+            text += &format!("{name}: understood, {examples} borne out\n");
+        }
+    }
+    terminal.print(&text)?;
+    Ok(ending)
+}
+
+fn show(name: &str, terminal: Terminal) -> anyhow::Result<Ending> {
+    let mut library = Library::new();
+    library.add(name);
+    let Some(queries) = read(library, terminal) else {
+        return Ok(Ending::Failed);
+    };
+    let shown: Vec<String> = queries.iter().map(describe).collect();
+    terminal.print(&shown.join("\n"))?;
+    Ok(Ending::Done)
+}
+
+/// A query in full: its sentences, and its offer's squares for each side and wing.
+fn describe(query: &Query) -> String {
+    let mut text = format!("{}: {}\nchapter {}\n", query.name, query.title, query.chapter.word());
+    if !query.about.is_empty() {
+        text += &format!("\n{}\n", query.about);
+    }
+    let mut rows = vec![vec!["offer".to_owned(), String::new(), query.offer_text.clone()]];
+    rows.extend(query.when_texts.iter().map(|when| vec!["when".to_owned(), String::new(), when.clone()]));
+    rows.extend(query.follow_ups.iter().map(|follow_up| {
+        let heading = if follow_up.is_required { "required" } else { "follow-up" };
+        vec![heading.to_owned(), follow_up.name.clone(), follow_up.text.clone()]
+    }));
+    rows.extend(
+        query
+            .factors
+            .iter()
+            .map(|factor| vec!["factor".to_owned(), factor.name.clone(), factor.text.clone()]),
+    );
+    text += &format!("\n{}\n", in_columns(&[Align::Left; 3], &rows));
+    let Some((_, squares)) = query.offer.aim else {
+        return text;
+    };
+    if squares.beside_king {
+        text += "The offer goes to a square beside the defender's king.\n";
+    }
+    if squares.named.is_empty() {
+        return text;
+    }
+    text + &squares_of_offer(query, squares.named)
+}
+
+fn squares_of_offer(query: &Query, squares: Bitboard) -> String {
+    let wings: &[Wing] = match query.wings {
+        Wings::AsWritten => &[Wing::Written],
+        Wings::Both => &[Wing::Written, Wing::Mirrored],
+    };
+    let on_board = |attacker| {
+        wings.iter().fold(Bitboard::EMPTY, |all, &wing| all | View { attacker, wing }.turn_all(squares))
+    };
+    let [white, black] = [Color::White, Color::Black].map(on_board);
+    format!(
+        "Squares of the offer: W when White attacks, B when Black does, * for both\n\n{}",
+        text_board(white, black)
+    )
+}
+
+/// A board of text, White at the bottom.
+fn text_board(white: Bitboard, black: Bitboard) -> String {
+    let mark = |square| match (white.contains(square), black.contains(square)) {
+        (true, true) => "*",
+        (true, false) => "W",
+        (false, true) => "B",
+        (false, false) => ".",
+    };
+    let row = |rank: Rank| {
+        let marks: Vec<&str> =
+            File::ALL.into_iter().map(|file| mark(Square::from_coords(file, rank))).collect();
+        format!("  {} {}\n", rank.char(), marks.join(" "))
+    };
+    let rows: String = Rank::ALL.into_iter().rev().map(row).collect();
+    rows + "    a b c d e f g h\n"
+}

@@ -1,0 +1,76 @@
+//! Wins, draws and losses, and what a query came to in a run.
+
+use super::interval::{Interval, with_draws_held};
+
+/// Below so many games a rate says nothing, and none is given.
+pub const SMALLEST_SAMPLE: u64 = 10;
+
+/// How games ended for the attacker.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Outcomes {
+    /// Games won.
+    pub wins: u64,
+    /// Games drawn.
+    pub draws: u64,
+    /// Games lost.
+    pub losses: u64,
+    /// Games without a result.
+    pub open: u64,
+}
+
+impl Outcomes {
+    /// Adds a game by its half points; `None` if it has no result.
+    pub fn add(&mut self, half_points: Option<u8>) {
+        match half_points {
+            None => self.open += 1,
+            Some(0) => self.losses += 1,
+            Some(1) => self.draws += 1,
+            Some(_) => self.wins += 1,
+        }
+    }
+
+    /// The games with a result.
+    #[must_use]
+    pub fn decided(&self) -> u64 {
+        self.wins + self.draws + self.losses
+    }
+
+    /// The mean score, 0 to 1; `None` without games.
+    #[must_use]
+    pub fn score(&self) -> Option<f64> {
+        #[expect(clippy::cast_precision_loss, reason = "counts of games are far below 2^52")]
+        let score = (2 * self.wins + self.draws) as f64 / (2 * self.decided()) as f64;
+        (self.decided() > 0).then_some(score)
+    }
+
+    /// The interval of the score at 95 % confidence; `None` without games.
+    #[must_use]
+    pub fn interval(&self) -> Option<Interval> {
+        with_draws_held(self.wins, self.draws, self.decided())
+    }
+}
+
+/// What a query came to.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Summary {
+    /// Its hits.
+    pub hits: u64,
+    /// The hits that gave something up.
+    pub real_offers: u64,
+    /// The real offers that were accepted.
+    pub accepted: u64,
+    /// How the games of the real offers ended for the attacker.
+    pub outcomes: Outcomes,
+}
+
+impl Summary {
+    /// Adds a hit.
+    pub fn add(&mut self, cost: i32, is_accepted: bool, half_points: Option<u8>) {
+        self.hits += 1;
+        if cost > 0 {
+            self.real_offers += 1;
+            self.accepted += u64::from(is_accepted);
+            self.outcomes.add(half_points);
+        }
+    }
+}

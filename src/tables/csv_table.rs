@@ -1,0 +1,41 @@
+//! Tables as comma-separated values.
+
+use std::fs::File;
+use std::io::{self, BufWriter, Write};
+
+use super::format::TableWriter;
+use super::schema::{Cell, Column, shortest};
+
+pub(super) struct CsvTable {
+    writer: csv::Writer<BufWriter<File>>,
+}
+
+impl CsvTable {
+    pub(super) fn start(file: BufWriter<File>, columns: &[Column]) -> io::Result<CsvTable> {
+        let mut writer = csv::Writer::from_writer(file);
+        writer.write_record(columns)?;
+        Ok(CsvTable { writer })
+    }
+}
+
+impl TableWriter for CsvTable {
+    fn row(&mut self, cells: &[Cell]) -> io::Result<()> {
+        for cell in cells {
+            match cell {
+                Cell::Blank => self.writer.write_field("")?,
+                Cell::Text(text) => self.writer.write_field(text)?,
+                Cell::Integer(number) => self.writer.write_field(number.to_string())?,
+                Cell::Hundredths(number) => self.writer.write_field(shortest(*number))?,
+                Cell::Truth(truth) => self.writer.write_field(truth.to_string())?,
+            }
+        }
+        Ok(self.writer.write_record(None::<&[u8]>)?)
+    }
+
+    fn finish(&mut self) -> io::Result<()> {
+        self.writer.flush()?;
+        let file = self.writer.get_ref();
+        file.get_ref().flush()?;
+        file.get_ref().sync_all()
+    }
+}

@@ -1,0 +1,45 @@
+//! Tables as JSON, an object a line.
+
+use std::fs::File;
+use std::io::{self, BufWriter, Write};
+
+use super::format::TableWriter;
+use super::schema::{Cell, Column, shortest};
+
+pub(super) struct JsonlTable {
+    file: BufWriter<File>,
+    columns: Vec<Column>,
+}
+
+impl JsonlTable {
+    pub(super) fn start(file: BufWriter<File>, columns: &[Column]) -> JsonlTable {
+        JsonlTable { file, columns: columns.to_vec() }
+    }
+
+    fn value(&mut self, cell: &Cell) -> io::Result<()> {
+        match cell {
+            Cell::Blank => write!(self.file, "null"),
+            Cell::Text(text) => Ok(serde_json::to_writer(&mut self.file, text)?),
+            Cell::Integer(number) => write!(self.file, "{number}"),
+            Cell::Hundredths(number) => write!(self.file, "{}", shortest(*number)),
+            Cell::Truth(truth) => write!(self.file, "{truth}"),
+        }
+    }
+}
+
+impl TableWriter for JsonlTable {
+    fn row(&mut self, cells: &[Cell]) -> io::Result<()> {
+        for (index, cell) in cells.iter().enumerate() {
+            self.file.write_all(if index == 0 { b"{" } else { b"," })?;
+            serde_json::to_writer(&mut self.file, &self.columns[index])?;
+            self.file.write_all(b":")?;
+            self.value(cell)?;
+        }
+        self.file.write_all(b"}\n")
+    }
+
+    fn finish(&mut self) -> io::Result<()> {
+        self.file.flush()?;
+        self.file.get_ref().sync_all()
+    }
+}

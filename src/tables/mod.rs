@@ -1,0 +1,17 @@
+//! Tables: the schema once, writers for each format, the folder a run is written to, and its manifest.
+//!
+//! Invariant: a table is written whole or not at all.
+
+mod csv_table;
+mod folder;
+mod format;
+mod jsonl_table;
+mod run_file;
+mod schema;
+
+pub use folder::{FolderError, OutputFolder, Staging};
+pub use format::{TableFormat, TableWriter};
+pub use run_file::{Counts, OptionsFile, QueryRun, RUN_FILE, RunFile, SourceRun, hash_of};
+pub use schema::{
+    Cell, Column, collection_columns, collection_row, hit_columns, hit_row, reject_columns, reject_row,
+};

@@ -1,0 +1,95 @@
+//! The manifest of a run: what was read, what was looked for, and what it came to.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
+
+/// The file's name in the folder of a run.
+pub const RUN_FILE: &str = "run.json";
+
+/// The manifest as it stands in [`RUN_FILE`].
+#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
+pub struct RunFile {
+    /// The version that wrote it.
+    pub hecatomb: String,
+    /// How the run ended: `at the end`, `at the limit` or `interrupted`.
+    pub ended: String,
+    /// The sources, in order.
+    pub sources: Vec<SourceRun>,
+    /// The queries, in the order of the run.
+    pub queries: Vec<QueryRun>,
+    /// The options that shape the tables.
+    pub options: OptionsFile,
+    /// What was counted.
+    pub counts: Counts,
+    /// How long it took, in seconds.
+    pub seconds: f64,
+}
+
+/// A source of a run.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct SourceRun {
+    /// Its name in the tables.
+    pub name: String,
+    /// Its size on disk in bytes; none for standard input.
+    pub size: Option<u64>,
+    /// The games read from it.
+    pub games: u64,
+    /// Why it was not read to its end, if it was not.
+    pub failure: Option<String>,
+}
+
+/// A query of a run.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct QueryRun {
+    /// Its name.
+    pub name: String,
+    /// The SHA-256 of its text, in hexadecimal digits.
+    pub sha256: String,
+    /// Its hits.
+    pub hits: u64,
+}
+
+/// The options that shape the tables, as given; what was not given is left out.
+#[derive(Clone, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct OptionsFile(pub BTreeMap<String, String>);
+
+/// What was counted in a run.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
+pub struct Counts {
+    /// The games read.
+    pub games: u64,
+    /// Those that the options left out.
+    pub left_out: u64,
+    /// Those that could not be mined.
+    pub rejected: u64,
+    /// Those that passed the text gate.
+    pub passed_text: u64,
+    /// Those that were replayed.
+    pub replayed: u64,
+    /// The bytes read, after decompression.
+    pub bytes: u64,
+}
+
+impl RunFile {
+    /// Whether both are runs of the same sources, queries and options, so that one may take the
+    /// other's place.
+    #[must_use]
+    pub fn is_same_run(&self, other: &RunFile) -> bool {
+        let sources = |run: &RunFile| -> Vec<(String, Option<u64>)> {
+            run.sources.iter().map(|source| (source.name.clone(), source.size)).collect()
+        };
+        let queries = |run: &RunFile| -> Vec<(String, String)> {
+            run.queries.iter().map(|query| (query.name.clone(), query.sha256.clone())).collect()
+        };
+        sources(self) == sources(other) && queries(self) == queries(other) && self.options == other.options
+    }
+}
+
+/// The SHA-256 of a query's text, in hexadecimal digits.
+#[must_use]
+pub fn hash_of(text: &str) -> String {
+    Sha256::digest(text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect()
+}

@@ -1,0 +1,84 @@
+//! The only door to standard output and standard error: results, messages, progress, number formats.
+//!
+//! Results go to standard output, talk to standard error. A reader that closes standard output early
+//! has what it wanted: that is no failure.
+
+#![expect(clippy::print_stderr, reason = "this is the door")]
+
+mod columns;
+mod numbers;
+mod progress;
+
+use std::fmt::Display;
+use std::io::{self, IsTerminal, Write};
+
+pub use columns::{Align, in_columns};
+pub use numbers::{grouped, rate};
+pub use progress::Bar;
+
+/// Standard output was closed by its reader.
+#[derive(thiserror::Error, Clone, Copy, PartialEq, Eq, Debug)]
+#[error("standard output was closed")]
+pub struct OutputClosed;
+
+/// What a command speaks through.
+#[derive(Clone, Copy, Debug)]
+pub struct Terminal {
+    is_quiet: bool,
+}
+
+impl Terminal {
+    /// A terminal; a quiet one shows nothing but results and errors.
+    #[must_use]
+    pub fn new(is_quiet: bool) -> Terminal {
+        Terminal { is_quiet }
+    }
+
+    /// Whether only results and errors are to be shown.
+    #[must_use]
+    pub fn is_quiet(&self) -> bool {
+        self.is_quiet
+    }
+
+    /// Writes results to standard output.
+    ///
+    /// # Errors
+    ///
+    /// [`OutputClosed`] if nobody reads any more, or what the system says.
+    pub fn print(&self, text: &str) -> anyhow::Result<()> {
+        let mut out = io::stdout().lock();
+        match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+            Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Err(OutputClosed.into()),
+            Err(error) => Err(anyhow::Error::new(error).context("can't write to standard output")),
+            Ok(()) => Ok(()),
+        }
+    }
+
+    /// Tells of something that went wrong.
+    pub fn error(&self, message: impl Display) {
+        eprintln!("error: {message}");
+    }
+
+    /// Shows a text that is complete in itself, such as a report of problems.
+    pub fn report(&self, text: impl Display) {
+        eprintln!("{text}");
+    }
+
+    /// Gives advice on what was told before.
+    pub fn hint(&self, message: impl Display) {
+        eprintln!("hint: {message}");
+    }
+
+    /// Tells of something that may be of use, unless it is to be quiet.
+    pub fn note(&self, message: impl Display) {
+        if !self.is_quiet {
+            eprintln!("{message}");
+        }
+    }
+
+    /// Whether reports on standard error may be coloured.
+    #[must_use]
+    pub fn has_colour(&self) -> bool {
+        io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
+    }
+}
