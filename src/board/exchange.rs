@@ -68,7 +68,8 @@ fn best_capture_above(pos: &Chess, square: Square, floor: i32, ceiling: i32) -> 
 fn captures_by(pos: &Chess, role: Role, square: Square) -> impl Iterator<Item = Move> {
     let is_possible = pos.board().by_color(pos.turn().other()).contains(square)
         || (role == Role::Pawn && pos.maybe_ep_square() == Some(square));
-    let candidates = if is_possible { pos.san_candidates(role, square) } else { shakmaty::MoveList::new() };
+    let candidates =
+        if is_possible { pos.san_candidates(role, square) } else { shakmaty::MoveList::new() };
     candidates.into_iter().filter(|m| m.is_capture())
 }
 
@@ -92,7 +93,8 @@ pub fn uncovered(pos: &Chess, m: Move) -> i32 {
     let moved_to = super::destination(m);
     let bystanders = after.board().by_color(attacker) & !Bitboard::from_square(moved_to);
     let without_the_move = pos.clone().swap_turn().ok();
-    let was_safe = |square| without_the_move.as_ref().is_none_or(|before| best_capture(before, square) == 0);
+    let was_safe =
+        |square| without_the_move.as_ref().is_none_or(|before| best_capture(before, square) == 0);
     bystanders
         .into_iter()
         .map(|square| (square, best_capture(&after, square)))

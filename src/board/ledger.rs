@@ -56,7 +56,8 @@ pub fn balance(pos: &Chess, color: Color) -> i32 {
         .map(|role| {
             let men = pos.board().by_role(role);
             let own = (men & pos.board().by_color(color)).count();
-            pawns(role) * (2 * i32::try_from(own).unwrap_or(0) - i32::try_from(men.count()).unwrap_or(0))
+            pawns(role)
+                * (2 * i32::try_from(own).unwrap_or(0) - i32::try_from(men.count()).unwrap_or(0))
         })
         .sum()
 }

@@ -42,6 +42,7 @@ impl Men {
     /// Where men of these kinds and this colour stand.
     #[must_use]
     pub fn on(self, board: &Board, color: Color) -> Bitboard {
-        self.roles().fold(Bitboard::EMPTY, |found, role| found | board.by_role(role)) & board.by_color(color)
+        self.roles().fold(Bitboard::EMPTY, |found, role| found | board.by_role(role))
+            & board.by_color(color)
     }
 }

@@ -59,7 +59,9 @@ enum Compression {
 /// and `BZh` for bzip2 (common practice, no source).
 fn compression(start: &[u8]) -> Compression {
     match start {
-        [0x28, 0xB5, 0x2F, 0xFD, ..] | [0x50..=0x5F, 0x2A, 0x4D, 0x18, ..] => Compression::Zstandard,
+        [0x28, 0xB5, 0x2F, 0xFD, ..] | [0x50..=0x5F, 0x2A, 0x4D, 0x18, ..] => {
+            Compression::Zstandard
+        }
         [0x1F, 0x8B, ..] => Compression::Gzip,
         [b'B', b'Z', b'h', ..] => Compression::Bzip2,
         _ => Compression::None,
@@ -74,8 +76,12 @@ fn decompressed(mut raw: Counted) -> io::Result<Box<dyn Read + Send>> {
     Ok(match kind {
         Compression::None => Box::new(whole),
         Compression::Zstandard => Box::new(zstd::stream::read::Decoder::new(whole)?),
-        Compression::Gzip => Box::new(MultiGzDecoder::new(BufReader::with_capacity(1 << 16, whole))),
-        Compression::Bzip2 => Box::new(MultiBzDecoder::new(BufReader::with_capacity(1 << 16, whole))),
+        Compression::Gzip => {
+            Box::new(MultiGzDecoder::new(BufReader::with_capacity(1 << 16, whole)))
+        }
+        Compression::Bzip2 => {
+            Box::new(MultiBzDecoder::new(BufReader::with_capacity(1 << 16, whole)))
+        }
     })
 }
 

@@ -169,7 +169,12 @@ impl<R: Read> Cutter<R> {
         self.state = State::Skipping;
         let offset = ByteOffset(self.offset);
         self.offset += filled as u64;
-        Block { offset, buffer, length: KEPT_OF_LONG_GAME.min(filled), integrity: Integrity::TooLong }
+        Block {
+            offset,
+            buffer,
+            length: KEPT_OF_LONG_GAME.min(filled),
+            integrity: Integrity::TooLong,
+        }
     }
 
     /// Passes over text up to the next line that starts with a tag pair; leaves that in the carry.

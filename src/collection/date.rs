@@ -92,7 +92,9 @@ mod tests {
 
     #[test]
     fn bounds_are_read_with_hyphens_or_stops_only() {
-        assert!("2024-02-30".parse::<DateBound>().is_ok_and(|date| date.to_string() == "2024-02-30"));
+        assert!(
+            "2024-02-30".parse::<DateBound>().is_ok_and(|date| date.to_string() == "2024-02-30")
+        );
         assert!("2024.05".parse::<DateBound>().is_ok());
         for wrong in ["24", "2024-13", "2024-00", "2024-05-17-1", "May 2024", ""] {
             assert!(wrong.parse::<DateBound>().is_err(), "{wrong}");

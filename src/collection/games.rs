@@ -66,7 +66,12 @@ impl<'a> Iterator for Games<'a> {
             tags_end + first_game_without_tags(&text[tags_end..self.untagged_end - start])
         };
         self.at = start + end;
-        Some(RawGame { start, tags, movetext: &text[tags_end..end], movetext_start: start + tags_end })
+        Some(RawGame {
+            start,
+            tags,
+            movetext: &text[tags_end..end],
+            movetext_start: start + tags_end,
+        })
     }
 }
 
@@ -86,7 +91,9 @@ fn first_game_without_tags(text: &[u8]) -> usize {
 fn movetext_end(text: &[u8], from: usize) -> usize {
     match memchr3(b'[', b'{', b';', &text[from..]) {
         None => text.len(),
-        Some(skipped) if text[from + skipped] == b'[' && starts_game(text, from, from + skipped) => {
+        Some(skipped)
+            if text[from + skipped] == b'[' && starts_game(text, from, from + skipped) =>
+        {
             from + skipped
         }
         Some(_) => end_at_first_pair(text, from).unwrap_or_else(|| end_by_reading(text, from)),

@@ -57,13 +57,20 @@ impl MoveKind {
             }
             _ => return None,
         };
-        let rank_at = san.iter().rposition(|byte| (b'1'..=b'8').contains(byte))?;
-        let [.., file, rank] = san[..=rank_at] else {
+        let square_end = square_end(san)?;
+        let [before @ .., file, rank] = &san[..square_end] else {
             return None;
         };
-        let to = Square::from_ascii(&[file, rank]).ok()?;
-        Some(MoveKind { role, is_capture: san[..rank_at].contains(&b'x'), to: Some(to) })
+        let to = Square::from_ascii(&[*file, *rank]).ok()?;
+        Some(MoveKind { role, is_capture: before.last() == Some(&b'x'), to: Some(to) })
     }
+}
+
+/// Where the square that a move goes to ends: at its last rank, behind which only a promotion and marks
+/// stand.
+fn square_end(san: &[u8]) -> Option<usize> {
+    let last = san.iter().rposition(|byte| byte.is_ascii_digit())?;
+    Some(last + 1)
 }
 
 /// The tokens of one game's movetext. One scan serves many games, so that its lists keep their room.
@@ -103,11 +110,24 @@ impl Scan {
                 b'%' if is_line_start(movetext, at) => line_end(movetext, at),
                 byte if is_blank(byte) => at + 1,
                 _ => {
-                    return Err(self.fault(Reason::TextAfterResult, at, word_length(&movetext[at..])));
+                    return Err(self.fault(
+                        Reason::TextAfterResult,
+                        at,
+                        word_length(&movetext[at..]),
+                    ));
                 }
             };
         }
         Ok(())
+    }
+
+    /// The index of the move that stands at a place in the movetext.
+    #[must_use]
+    pub fn move_at(&self, place: usize) -> Option<usize> {
+        let index =
+            self.moves.partition_point(|token| token.start as usize <= place).checked_sub(1)?;
+        let token = self.moves[index];
+        (place < token.start as usize + usize::from(token.length)).then_some(index)
     }
 
     /// Where the first result of a text ends, if it has one and nothing before it is unfit.
@@ -136,10 +156,15 @@ impl Scan {
                 b' ' | b'\n' | b'\r' | b'\t' | 0x0B | b'.' | b'!' | b'?' => at + 1,
                 b'{' => self.comment(text, at)?,
                 b'(' => self.variation(text, at)?,
-                b'$' => at + 1 + text[at + 1..].iter().take_while(|byte| byte.is_ascii_digit()).count(),
+                b'$' => {
+                    at + 1 + text[at + 1..].iter().take_while(|byte| byte.is_ascii_digit()).count()
+                }
                 b';' => line_end(text, at),
                 b'%' if is_line_start(text, at) => line_end(text, at),
                 b'}' | b')' => return Err(self.fault(Reason::StrayBracket, at, 1)),
+                b'1'..=b'9' if move_number_end(text, at).is_some() => {
+                    move_number_end(text, at).unwrap_or(at)
+                }
                 b'0'..=b'9' | b'*' | 0xC2 => {
                     let (end, is_over) = self.number_or_result(text, at)?;
                     if is_over {
@@ -186,7 +211,11 @@ impl Scan {
                 b'{' => match memchr(b'}', &text[at..]) {
                     Some(length) => at + length + 1,
                     None => {
-                        return Err(self.fault(Reason::UnterminatedComment, at, word_length(&text[at..])));
+                        return Err(self.fault(
+                            Reason::UnterminatedComment,
+                            at,
+                            word_length(&text[at..]),
+                        ));
                     }
                 },
                 b';' => line_end(text, at),
@@ -231,14 +260,33 @@ impl Scan {
     }
 }
 
+/// Where the digits of a move number that is followed by a full stop end.
+#[inline]
+fn move_number_end(text: &[u8], at: usize) -> Option<usize> {
+    let digits = text[at..].iter().take_while(|byte| byte.is_ascii_digit()).count();
+    (text.get(at + digits) == Some(&b'.')).then_some(at + digits + 1)
+}
+
 /// The length of the word at the start of a text: up to a blank or a byte that ends a token.
 fn word_length(text: &[u8]) -> usize {
     text.iter().position(|&byte| ends_word(byte)).unwrap_or(text.len())
 }
 
 fn ends_word(byte: u8) -> bool {
-    is_blank(byte) || matches!(byte, b'{' | b'}' | b'(' | b')' | b'!' | b'?' | b'$' | b';')
+    ENDS_WORD[usize::from(byte)]
 }
+
+/// For each byte whether a word ends before it.
+const ENDS_WORD: [bool; 256] = {
+    let mut ends = [false; 256];
+    let enders = b" \n\r\t\x0B{}()!?$;";
+    let mut index = 0;
+    while index < enders.len() {
+        ends[enders[index] as usize] = true;
+        index += 1;
+    }
+    ends
+};
 
 fn is_line_start(text: &[u8], at: usize) -> bool {
     at == 0 || text[at - 1] == b'\n'
@@ -264,7 +312,8 @@ pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)>
             rest = &rest[..memchr::memrchr(b'{', rest)?];
             continue;
         }
-        let start = rest.iter().rposition(|&byte| is_blank(byte) || byte == b'}').map_or(0, |at| at + 1);
+        let start =
+            rest.iter().rposition(|&byte| is_blank(byte) || byte == b'}').map_or(0, |at| at + 1);
         let word = &rest[start..];
         rest = &rest[..start];
         if result.is_none() && moves == 0 && GameResult::parse(word).is_some() {
@@ -301,6 +350,7 @@ fn plies(number: &[u8], dots: usize, moves: usize) -> Option<usize> {
 
 /// A move without the suffixes that judge it (PGN standard 8.2.3.8).
 fn without_suffix(word: &[u8]) -> &[u8] {
-    let kept = word.iter().rposition(|byte| !matches!(byte, b'!' | b'?')).map_or(0, |last| last + 1);
+    let kept =
+        word.iter().rposition(|byte| !matches!(byte, b'!' | b'?')).map_or(0, |last| last + 1);
     &word[..kept]
 }

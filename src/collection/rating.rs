@@ -7,9 +7,9 @@ pub type Rating = u16;
 /// rated player. Source: FIDE Rating Regulations, table 8.1.2 (handbook B02, in force from 2022); the
 /// entries above 391 from memory, consistent with table 8.1.1.
 const UPPER_DIFFERENCES: [u16; 50] = [
-    3, 10, 17, 25, 32, 39, 46, 53, 61, 68, 76, 83, 91, 98, 106, 113, 121, 129, 137, 145, 153, 162, 170, 179,
-    188, 197, 206, 215, 225, 235, 245, 256, 267, 278, 290, 302, 315, 328, 344, 357, 374, 391, 411, 432, 456,
-    484, 517, 559, 619, 735,
+    3, 10, 17, 25, 32, 39, 46, 53, 61, 68, 76, 83, 91, 98, 106, 113, 121, 129, 137, 145, 153, 162,
+    170, 179, 188, 197, 206, 215, 225, 235, 245, 256, 267, 278, 290, 302, 315, 328, 344, 357, 374,
+    391, 411, 432, 456, 484, 517, 559, 619, 735,
 ];
 
 /// The score in hundredths of a point that the ratings predict for `own` against `other`, by FIDE's
@@ -25,7 +25,11 @@ pub fn expected_score(own: Rating, other: Rating) -> u8 {
 
 /// Reads a rating; anything but a number from 1 to 4000 is none.
 pub(super) fn parse(text: &[u8]) -> Option<Rating> {
-    let number: Rating = std::str::from_utf8(text).ok()?.trim().parse().ok()?;
+    let digits = text.trim_ascii();
+    if digits.is_empty() || digits.len() > 4 || !digits.iter().all(u8::is_ascii_digit) {
+        return None;
+    }
+    let number = digits.iter().fold(0, |number, &digit| 10 * number + Rating::from(digit - b'0'));
     (1..=4000).contains(&number).then_some(number)
 }
 

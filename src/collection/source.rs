@@ -78,7 +78,11 @@ pub fn find_sources(collection: &[String]) -> (Vec<Source>, Vec<CollectionError>
 
 fn sources_at(path: &str) -> Result<Vec<Source>, CollectionError> {
     if path == "-" {
-        return Ok(vec![Source { name: path.to_owned(), origin: Origin::StandardInput, size: None }]);
+        return Ok(vec![Source {
+            name: path.to_owned(),
+            origin: Origin::StandardInput,
+            size: None,
+        }]);
     }
     let unreadable = |cause| CollectionError::Unreadable { path: path.to_owned(), cause };
     let metadata = std::fs::metadata(path).map_err(unreadable)?;
@@ -91,7 +95,8 @@ fn sources_at(path: &str) -> Result<Vec<Source>, CollectionError> {
 fn sources_in_folder(path: &str) -> Result<Vec<Source>, CollectionError> {
     let mut sources = Vec::new();
     for entry in WalkDir::new(path).follow_links(true).sort_by_file_name() {
-        let entry = entry.map_err(|cause| CollectionError::Unlistable { path: path.to_owned(), cause })?;
+        let entry =
+            entry.map_err(|cause| CollectionError::Unlistable { path: path.to_owned(), cause })?;
         let name = entry.file_name().to_string_lossy().to_lowercase();
         if entry.file_type().is_file() && ENDINGS.iter().any(|ending| name.ends_with(ending)) {
             let file = file_source(entry.path());
@@ -109,5 +114,9 @@ fn sources_in_folder(path: &str) -> Result<Vec<Source>, CollectionError> {
 
 fn file_source(path: &Path) -> std::io::Result<Source> {
     let size = std::fs::metadata(path)?.len();
-    Ok(Source { name: path.display().to_string(), origin: Origin::File(path.to_owned()), size: Some(size) })
+    Ok(Source {
+        name: path.display().to_string(),
+        origin: Origin::File(path.to_owned()),
+        size: Some(size),
+    })
 }

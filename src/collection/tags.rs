@@ -81,6 +81,10 @@ impl<'a> Tags<'a> {
                         at = line_start;
                         break;
                     }
+                    if let Some(next_line) = uninteresting_line_end(text, at) {
+                        at = next_line;
+                        continue;
+                    }
                     at = match read_pair(text, at) {
                         Some((name, value, end)) => {
                             has_event |= name == b"Event";
@@ -161,6 +165,23 @@ impl<'a> Tags<'a> {
     pub fn fen(&self) -> &'a [u8] {
         self.fen
     }
+}
+
+/// The tags that are kept, or that part games.
+const INTERESTING: [&[u8]; 6] = [b"Event", b"Result", b"WhiteElo", b"BlackElo", b"Variant", b"FEN"];
+
+/// Where a line ends that is plainly one pair and one that is not kept.
+#[inline]
+fn uninteresting_line_end(text: &[u8], at: usize) -> Option<usize> {
+    let name = &text[at + 1..];
+    let is_plain = name.first().is_some_and(u8::is_ascii_alphabetic);
+    if !is_plain || INTERESTING.iter().any(|interesting| name.starts_with(interesting)) {
+        return None;
+    }
+    let newline = at + 1 + memchr2(b'\n', b'[', name)?;
+    let line = &text[at..newline];
+    let line = line.strip_suffix(b"\r").unwrap_or(line);
+    (text[newline] == b'\n' && line.ends_with(b"\"]")).then_some(newline + 1)
 }
 
 /// Where white space (and a byte order mark at the start) ends.

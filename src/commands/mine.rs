@@ -9,13 +9,15 @@ use clap::{Args, ValueEnum};
 
 use super::{Ending, show_problems};
 use crate::collection::{CollectionError, DateBound, Rating, Source, TimeControl, find_sources};
-use crate::mining::{BaseRates, BlockReport, Plan, Progress, Selection, Sink, SourceFailure, Stopped, run};
+use crate::mining::{
+    BaseRates, BlockReport, Plan, Progress, Selection, Sink, SourceFailure, Stopped, run,
+};
 use crate::query::{Chapter, Library, Pattern};
 use crate::statistics::{SMALLEST_SAMPLE, Summary};
 use crate::tables::{
-    Counts, FolderError, OptionsFile, OutputFolder, QueryRun, RunFile, SourceRun, Staging, TableFormat,
-    TableWriter, collection_columns, collection_row, hash_of, hit_columns, hit_row, reject_columns,
-    reject_row,
+    Counts, FolderError, OptionsFile, OutputFolder, QueryRun, RunFile, SourceRun, Staging,
+    TableFormat, TableWriter, collection_columns, collection_row, hash_of, hit_columns, hit_row,
+    reject_columns, reject_row,
 };
 use crate::terminal::{Align, Bar, Terminal, grouped, in_columns, rate};
 
@@ -70,7 +72,12 @@ pub(super) struct MineOptions {
     limit: Option<u64>,
 
     /// Write the tables to this folder
-    #[arg(long, value_name = "DIR", default_value = "hecatomb-out", help_heading = "What to write")]
+    #[arg(
+        long,
+        value_name = "DIR",
+        default_value = "hecatomb-out",
+        help_heading = "What to write"
+    )]
     out: PathBuf,
 
     /// Write the tables in this format
@@ -226,7 +233,8 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
         return Ok(Ending::Failed);
     }
     let manifest = new_manifest(options, &sources, &patterns);
-    let folder = OutputFolder::open(&options.out, &manifest, options.replace).map_err(with_advice)?;
+    let folder =
+        OutputFolder::open(&options.out, &manifest, options.replace).map_err(with_advice)?;
     let staging = folder.stage(options.table.into())?;
     let stop = stop_on_interrupt()?;
     let plan = Plan {
@@ -239,14 +247,16 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
         most_games: options.limit.unwrap_or(u64::MAX),
     };
     let bytes = sources.iter().map(|source| source.size).sum::<Option<u64>>();
-    let mut desk = Desk::open(&staging, &sources, &patterns, manifest, terminal, Bar::new(terminal, bytes))?;
+    let mut desk =
+        Desk::open(&staging, &sources, &patterns, manifest, terminal, Bar::new(terminal, bytes))?;
     let stopped = run(&plan, stop, &mut desk);
     desk.bar.end();
     let stopped = stopped?;
     let (manifest, summaries) = desk.close(stopped, started)?;
     staging.publish(&manifest)?;
     terminal.print(&summary(options, &manifest, &patterns, &summaries))?;
-    let has_failed = !errors.is_empty() || manifest.sources.iter().any(|source| source.failure.is_some());
+    let has_failed =
+        !errors.is_empty() || manifest.sources.iter().any(|source| source.failure.is_some());
     Ok(match stopped {
         Stopped::Interrupted => Ending::Interrupted,
         _ if has_failed => Ending::Failed,
@@ -276,7 +286,10 @@ fn stop_on_interrupt() -> anyhow::Result<&'static AtomicBool> {
     static STOP: AtomicBool = AtomicBool::new(false);
     let handler = || {
         if STOP.swap(true, Ordering::Relaxed) {
-            #[expect(clippy::exit, reason = "the user asked twice, and the first way out is blocked")]
+            #[expect(
+                clippy::exit,
+                reason = "the user asked twice, and the first way out is blocked"
+            )]
             std::process::exit(130);
         }
     };
@@ -285,8 +298,12 @@ fn stop_on_interrupt() -> anyhow::Result<&'static AtomicBool> {
 }
 
 fn new_manifest(options: &MineOptions, sources: &[Source], patterns: &[Pattern]) -> RunFile {
-    let source_run =
-        |source: &Source| SourceRun { name: source.name.clone(), size: source.size, games: 0, failure: None };
+    let source_run = |source: &Source| SourceRun {
+        name: source.name.clone(),
+        size: source.size,
+        games: 0,
+        failure: None,
+    };
     let query_run = |pattern: &Pattern| QueryRun {
         name: pattern.query.name.clone(),
         sha256: hash_of(&pattern.query.source),
@@ -328,7 +345,8 @@ impl<'r> Desk<'r> {
         terminal: Terminal,
         bar: Bar,
     ) -> Result<Desk<'r>, FolderError> {
-        let open_hits = |pattern: &Pattern| staging.hits(&pattern.query.name, &hit_columns(&pattern.query));
+        let open_hits =
+            |pattern: &Pattern| staging.hits(&pattern.query.name, &hit_columns(&pattern.query));
         Ok(Desk {
             staging,
             sources,
@@ -376,7 +394,11 @@ impl<'r> Desk<'r> {
     }
 
     /// Finishes the tables and fills the manifest.
-    fn close(mut self, stopped: Stopped, started: Instant) -> Result<(RunFile, Vec<Summary>), FolderError> {
+    fn close(
+        mut self,
+        stopped: Stopped,
+        started: Instant,
+    ) -> Result<(RunFile, Vec<Summary>), FolderError> {
         self.finish_tables().map_err(|cause| self.staging.unwritable(cause))?;
         for (query, summary) in self.manifest.queries.iter_mut().zip(&self.summaries) {
             query.hits = summary.hits;
@@ -404,14 +426,19 @@ impl<'r> Desk<'r> {
 impl Sink for Desk<'_> {
     type Error = FolderError;
 
-    fn block(&mut self, source: usize, report: &BlockReport, progress: Progress) -> Result<(), FolderError> {
+    fn block(
+        &mut self,
+        source: usize,
+        report: &BlockReport,
+        progress: Progress,
+    ) -> Result<(), FolderError> {
         self.write_block(source, report).map_err(|cause| self.staging.unwritable(cause))?;
         let counts = &mut self.manifest.counts;
         counts.games += report.games;
         counts.left_out += report.left_out;
         counts.rejected += report.rejects.len() as u64;
         counts.passed_text += report.passed_text;
-        counts.replayed += report.passed_tokens;
+        counts.replayed += report.replayed;
         counts.bytes = progress.bytes;
         self.manifest.sources[source].games += report.games;
         let hits = self.summaries.iter().map(|summary| summary.hits).sum();
@@ -433,23 +460,42 @@ impl Sink for Desk<'_> {
 }
 
 /// The end of a run in a few lines.
-fn summary(options: &MineOptions, manifest: &RunFile, patterns: &[Pattern], summaries: &[Summary]) -> String {
+fn summary(
+    options: &MineOptions,
+    manifest: &RunFile,
+    patterns: &[Pattern],
+    summaries: &[Summary],
+) -> String {
     let counts = &manifest.counts;
     let mut text = format!("{} games read", grouped(counts.games));
     if manifest.ended != "at the end" {
-        text +=
-            &format!(", {}", if manifest.ended == "interrupted" { "then interrupted" } else { "the limit" });
+        text += &format!(
+            ", {}",
+            if manifest.ended == "interrupted" { "then interrupted" } else { "the limit" }
+        );
     }
     if counts.left_out > 0 {
         text += &format!(", {} left out by the options", grouped(counts.left_out));
     }
     text += &format!(", {} rejected", grouped(counts.rejected));
     text += &format!("; tables in {}\n\n", options.out.display());
-    let heading =
-        ["query", "hits", "real offers", "accepted", "won", "drawn", "lost", "score", "95 % interval"];
+    let heading = [
+        "query",
+        "hits",
+        "real offers",
+        "accepted",
+        "won",
+        "drawn",
+        "lost",
+        "score",
+        "95 % interval",
+    ];
     let mut rows = vec![heading.map(str::to_owned).to_vec()];
     rows.extend(
-        patterns.iter().zip(summaries).map(|(pattern, summary)| summary_row(&pattern.query.name, summary)),
+        patterns
+            .iter()
+            .zip(summaries)
+            .map(|(pattern, summary)| summary_row(&pattern.query.name, summary)),
     );
     let mut align = [Align::Right; 9];
     align[0] = Align::Left;
@@ -465,11 +511,18 @@ fn summary_row(name: &str, summary: &Summary) -> Vec<String> {
     let is_enough = outcomes.decided() >= SMALLEST_SAMPLE;
     let score = outcomes.score().filter(|_| is_enough).map_or("-".to_owned(), rate);
     let interval = outcomes.interval().filter(|_| is_enough);
-    let interval = interval
-        .map_or("-".to_owned(), |ends| format!("{:.1} to {:.1} %", 100.0 * ends.lower, 100.0 * ends.upper));
+    let interval = interval.map_or("-".to_owned(), |ends| {
+        format!("{:.1} to {:.1} %", 100.0 * ends.lower, 100.0 * ends.upper)
+    });
     let mut row = vec![name.to_owned()];
-    let numbers =
-        [summary.hits, summary.real_offers, summary.accepted, outcomes.wins, outcomes.draws, outcomes.losses];
+    let numbers = [
+        summary.hits,
+        summary.real_offers,
+        summary.accepted,
+        outcomes.wins,
+        outcomes.draws,
+        outcomes.losses,
+    ];
     row.extend(numbers.map(grouped));
     row.extend([score, interval]);
     row

@@ -64,7 +64,9 @@ fn list(terminal: Terminal) -> anyhow::Result<Ending> {
     };
     let mut rows = vec![["chapter", "name", "title"].map(str::to_owned).to_vec()];
     rows.extend(
-        queries.into_iter().map(|query| vec![query.chapter.word().to_owned(), query.name, query.title]),
+        queries
+            .into_iter()
+            .map(|query| vec![query.chapter.word().to_owned(), query.name, query.title]),
     );
     terminal.print(&in_columns(&[Align::Left; 3], &rows))?;
     Ok(Ending::Done)
@@ -117,7 +119,9 @@ fn describe(query: &Query) -> String {
         text += &format!("\n{}\n", query.about);
     }
     let mut rows = vec![vec!["offer".to_owned(), String::new(), query.offer_text.clone()]];
-    rows.extend(query.when_texts.iter().map(|when| vec!["when".to_owned(), String::new(), when.clone()]));
+    rows.extend(
+        query.when_texts.iter().map(|when| vec!["when".to_owned(), String::new(), when.clone()]),
+    );
     rows.extend(query.follow_ups.iter().map(|follow_up| {
         let heading = if follow_up.is_required { "required" } else { "follow-up" };
         vec![heading.to_owned(), follow_up.name.clone(), follow_up.text.clone()]
@@ -147,7 +151,9 @@ fn squares_of_offer(query: &Query, squares: Bitboard) -> String {
         Wings::Both => &[Wing::Written, Wing::Mirrored],
     };
     let on_board = |attacker| {
-        wings.iter().fold(Bitboard::EMPTY, |all, &wing| all | View { attacker, wing }.turn_all(squares))
+        wings
+            .iter()
+            .fold(Bitboard::EMPTY, |all, &wing| all | View { attacker, wing }.turn_all(squares))
     };
     let [white, black] = [Color::White, Color::Black].map(on_board);
     format!(

@@ -28,7 +28,10 @@ impl Evaluation {
             Some(moves) => moves.parse().ok().map(Evaluation::Mate),
             None => {
                 let pawns: f64 = value.parse().ok().filter(|pawns: &f64| pawns.abs() < 10_000.0)?;
-                #[expect(clippy::cast_possible_truncation, reason = "less than 1,000,000 by the line above")]
+                #[expect(
+                    clippy::cast_possible_truncation,
+                    reason = "less than 1,000,000 by the line above"
+                )]
                 Some(Evaluation::Centipawns((pawns * 100.0).round() as i32))
             }
         }
@@ -66,7 +69,9 @@ mod tests {
         assert_eq!(read("[%clk 0:00:07][%eval -6.05] lost"), Some(Evaluation::Centipawns(-605)));
         assert_eq!(read("[%eval 0.25,18]"), Some(Evaluation::Centipawns(25)));
         assert_eq!(read("[%eval #-3]"), Some(Evaluation::Mate(-3)));
-        for nothing in ["", "[%eval]", "[%eval x]", "[%eval 1.0", "eval 1.0", "[%eval NaN]", "[%eval inf]"] {
+        for nothing in
+            ["", "[%eval]", "[%eval x]", "[%eval 1.0", "eval 1.0", "[%eval NaN]", "[%eval inf]"]
+        {
             assert_eq!(read(nothing), None, "{nothing}");
         }
     }

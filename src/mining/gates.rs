@@ -3,11 +3,16 @@
 //! Invariant: a gate only ever says no, or that a game is a candidate; it never says that there is a
 //! hit.
 
-use aho_corasick::packed::Searcher;
-use shakmaty::{Color, Role, Square};
+use std::ops::Range;
 
-use crate::collection::{MoveKind, Scan};
+use aho_corasick::packed::Searcher;
+use shakmaty::{Color, File, Rank, Role, Square};
+
+use crate::collection::{MoveKind, RawGame, Scan};
 use crate::query::{Needs, Pattern};
+
+/// More texts than this are found in almost every game, so that looking for them does not pay.
+const MOST_TEXTS: usize = 24;
 
 /// The gates for a set of patterns.
 #[derive(Debug)]
@@ -19,8 +24,24 @@ pub struct Gates {
     is_open: bool,
 }
 
-/// More texts than this are found in almost every game, so that looking for them does not pay.
-const MOST_TEXTS: usize = 24;
+/// The places that the first gate found in a text, given out game by game.
+#[derive(Debug)]
+pub struct Places {
+    /// In order; `None` if the gate stands open.
+    places: Option<Vec<usize>>,
+    passed: usize,
+}
+
+impl Places {
+    /// The places in a game's movetext; `None` if the gate stands open. Games are asked for in order.
+    pub fn within(&mut self, movetext: Range<usize>) -> Option<&[usize]> {
+        let left = self.places.as_ref()?.get(self.passed..).unwrap_or_default();
+        let start = left.iter().take_while(|&&place| place < movetext.start).count();
+        let length = left[start..].iter().take_while(|&&place| place < movetext.end).count();
+        self.passed += start + length;
+        Some(&left[start..start + length])
+    }
+}
 
 impl Gates {
     /// Gates for these patterns; open ones let everything pass.
@@ -34,64 +55,71 @@ impl Gates {
         Gates { needs, texts, is_open }
     }
 
-    /// Whether the gates stand open: every game is replayed to its end.
+    /// The first gate: the places in a text at which a move stands that some offer may be.
     #[must_use]
-    pub fn are_open(&self) -> bool {
-        self.is_open
-    }
-
-    /// The first gate: the places in a text at which a move stands that some offer may be. `None` if
-    /// the gate stands open.
-    #[must_use]
-    pub fn candidate_places(&self, text: &[u8]) -> Option<Vec<usize>> {
-        let texts = self.texts.as_ref()?;
-        let places = texts.find_iter(text).map(|found| found.start());
-        Some(places.filter(|&place| self.wants_capture_at(text, place)).collect())
+    pub fn places(&self, text: &[u8]) -> Places {
+        let wanted = |texts: &Searcher| {
+            let places = texts.find_iter(text).map(|found| found.start());
+            places.filter(|&place| self.wants_capture_at(text, place)).collect()
+        };
+        Places { places: self.texts.as_ref().map(wanted), passed: 0 }
     }
 
     /// Whether the capture whose `x` stands here is made by a man that some offer is made with.
     fn wants_capture_at(&self, text: &[u8], place: usize) -> bool {
-        let Some(to) = text.get(place + 1..place + 3).and_then(|square| Square::from_ascii(square).ok())
-        else {
-            return false;
-        };
+        let square =
+            text.get(place + 1..place + 3).and_then(|square| Square::from_ascii(square).ok());
+        let Some(to) = square else { return false };
         let is_origin = |byte: &&u8| matches!(byte, b'a'..=b'h' | b'1'..=b'8');
         let origin_length = text[..place].iter().rev().take(2).take_while(is_origin).count();
-        let role = text[..place - origin_length].last().map_or(Role::Pawn, |&letter| match letter {
-            b'N' => Role::Knight,
-            b'B' => Role::Bishop,
-            b'R' => Role::Rook,
-            b'Q' => Role::Queen,
-            b'K' => Role::King,
+        let role = match text[..place - origin_length].last() {
+            Some(b'N') => Role::Knight,
+            Some(b'B') => Role::Bishop,
+            Some(b'R') => Role::Rook,
+            Some(b'Q') => Role::Queen,
+            Some(b'K') => Role::King,
             _ => Role::Pawn,
-        });
+        };
         Color::ALL.into_iter().any(|color| self.needs.want(color, role, true, to))
     }
 
-    /// The second gate: the indices of the moves that some offer may be, into `candidates`, which is
-    /// emptied first.
-    pub fn candidate_moves(&self, movetext: &[u8], scan: &Scan, first: Color, candidates: &mut Vec<u16>) {
-        candidates.clear();
-        let mut color = first;
-        for (index, token) in (0_u16..).zip(&scan.moves) {
-            if self.is_open || self.wants(color, token.text(movetext)) {
-                candidates.push(index);
-            }
-            color = color.other();
+    /// The second gate: the indices of the moves of a game that some offer may be; `None` if the gate
+    /// stands open. `places` are those that the first gate found in its movetext, if it looked.
+    #[must_use]
+    pub fn candidate_moves(
+        &self,
+        game: &RawGame<'_>,
+        scan: &Scan,
+        first: Color,
+        places: Option<&[usize]>,
+    ) -> Option<Vec<usize>> {
+        if self.is_open {
+            return None;
         }
+        let wants = |&index: &usize| {
+            let color = if index.is_multiple_of(2) { first } else { first.other() };
+            self.wants(color, scan.moves[index].text(game.movetext))
+        };
+        let move_at = |&place: &usize| scan.move_at(place - game.movetext_start);
+        Some(match places {
+            None => (0..scan.moves.len()).filter(wants).collect(),
+            Some(places) => places.iter().filter_map(move_at).filter(wants).collect(),
+        })
     }
 
     #[inline]
     fn wants(&self, color: Color, san: &[u8]) -> bool {
         match MoveKind::of(san) {
-            Some(MoveKind { role, is_capture, to: Some(to) }) => self.needs.want(color, role, is_capture, to),
-            Some(MoveKind { role: Role::King, to: None, .. }) => {
-                let home = color.fold_wb(shakmaty::Rank::First, shakmaty::Rank::Eighth);
-                [shakmaty::File::C, shakmaty::File::G]
-                    .into_iter()
-                    .any(|file| self.needs.want(color, Role::King, false, Square::from_coords(file, home)))
+            Some(MoveKind { role, is_capture, to: Some(to) }) => {
+                self.needs.want(color, role, is_capture, to)
             }
-            _ => false,
+            Some(MoveKind { role, to: None, .. }) => {
+                let home = color.fold_wb(Rank::First, Rank::Eighth);
+                [File::C, File::G].into_iter().any(|file| {
+                    self.needs.want(color, role, false, Square::from_coords(file, home))
+                })
+            }
+            None => false,
         }
     }
 }

@@ -179,7 +179,9 @@ impl Hit {
         match (result, self.view.attacker) {
             (GameResult::Open, _) => None,
             (GameResult::Draw, _) => Some(1),
-            (GameResult::WhiteWins, Color::White) | (GameResult::BlackWins, Color::Black) => Some(2),
+            (GameResult::WhiteWins, Color::White) | (GameResult::BlackWins, Color::Black) => {
+                Some(2)
+            }
             _ => Some(0),
         }
     }

@@ -6,17 +6,17 @@ use super::replay::Replay;
 use crate::board::{self, View};
 use crate::query::{Act, Amount, Check, Fact, Lens, MoveSentence, Relation, Side, Squares, Window};
 
-/// A move in its game: the positions around it and the move after it.
+/// A move in its game: the positions around it and the move after it, where that is known.
 #[derive(Clone, Copy)]
-struct Step<'a> {
-    before: &'a Chess,
-    m: Move,
-    after: &'a Chess,
-    next: Option<Move>,
+pub(super) struct Step<'a> {
+    pub(super) before: &'a Chess,
+    pub(super) m: Move,
+    pub(super) after: &'a Chess,
+    pub(super) next: Option<Move>,
 }
 
 impl<'a> Step<'a> {
-    fn at(replay: &'a Replay, index: usize) -> Step<'a> {
+    pub(super) fn at(replay: &'a Replay, index: usize) -> Step<'a> {
         Step {
             before: &replay.positions[index],
             m: replay.moves[index],
@@ -29,25 +29,26 @@ impl<'a> Step<'a> {
 /// Whether the move at an index fits a sentence seen from `view`; its window is not looked at.
 #[must_use]
 pub fn fits(sentence: &MoveSentence, view: View, replay: &Replay, index: usize) -> bool {
-    fits_on_board(sentence, view, replay, index) && (!sentence.is_taken || is_taken(Step::at(replay, index)))
+    let step = Step::at(replay, index);
+    fits_on_board(sentence, view, step) && (!sentence.is_taken || is_taken(step))
 }
 
 /// [`fits`], but for what the next move must do: what can be told as soon as the move is played.
-pub(super) fn fits_on_board(sentence: &MoveSentence, view: View, replay: &Replay, index: usize) -> bool {
-    let step = Step::at(replay, index);
+pub(super) fn fits_on_board(sentence: &MoveSentence, view: View, step: Step<'_>) -> bool {
     step.before.turn() == sentence.side.color(view.attacker)
         && sentence.men.contains(step.m.role())
         && goes_as_said(sentence, view, step)
         && sentence.check.is_none_or(|check| gives(check, step))
         && (sentence.giving_up == 0 || board::cost(step.before, step.m) >= sentence.giving_up)
-        && (sentence.uncovering == 0 || board::uncovered(step.before, step.m) >= sentence.uncovering)
+        && (sentence.uncovering == 0
+            || board::uncovered(step.before, step.m) >= sentence.uncovering)
 }
 
 fn goes_as_said(sentence: &MoveSentence, view: View, step: Step<'_>) -> bool {
     let is_in = |squares, square| on_board(squares, step.before.board(), view).contains(square);
-    let aims_right = sentence
-        .aim
-        .is_none_or(|(act, squares)| acts(act, step.m) && is_in(squares, board::destination(step.m)));
+    let aims_right = sentence.aim.is_none_or(|(act, squares)| {
+        acts(act, step.m) && is_in(squares, board::destination(step.m))
+    });
     let starts_right =
         sentence.from.is_none_or(|squares| step.m.from().is_some_and(|from| is_in(squares, from)));
     aims_right && starts_right

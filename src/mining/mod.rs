@@ -3,7 +3,9 @@
 //! Invariant: only the pipeline knows threads; a block is mined by itself and gives the same report
 //! whoever mines it.
 
+mod base;
 mod block;
+mod candidate;
 mod evaluation;
 mod gates;
 mod hit;
@@ -12,10 +14,12 @@ mod pipeline;
 mod rehearsal;
 mod replay;
 mod selection;
+mod skim;
 
-pub use block::{BaseCount, BaseRates, BlockReport, MinedGame, Miner};
+pub use base::{BaseCount, BaseRates};
+pub use block::{BlockReport, MinedGame, Miner};
 pub use evaluation::Evaluation;
-pub use gates::Gates;
+pub use gates::{Gates, Places};
 pub use hit::{GameInfo, Hit};
 pub use matcher::{Watch, fits, holds};
 pub use pipeline::{Plan, Progress, Sink, SourceFailure, Stopped, run};

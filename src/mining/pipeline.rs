@@ -66,7 +66,12 @@ pub trait Sink {
     /// # Errors
     ///
     /// Whatever keeps it from taking more.
-    fn block(&mut self, source: usize, report: &BlockReport, progress: Progress) -> Result<(), Self::Error>;
+    fn block(
+        &mut self,
+        source: usize,
+        report: &BlockReport,
+        progress: Progress,
+    ) -> Result<(), Self::Error>;
 
     /// Hears of a source that broke off. What was read of it has been taken before.
     fn failure(&mut self, failure: SourceFailure);
@@ -114,7 +119,9 @@ pub fn run<S: Sink>(plan: &Plan<'_>, stop: &AtomicBool, sink: &mut S) -> Result<
     std::thread::scope(|threads| {
         let miner = &miner;
         threads.spawn(move || {
-            pool.in_place_scope(|workers| read_sources(plan, stop, &buffers, &events, miner, workers));
+            pool.in_place_scope(|workers| {
+                read_sources(plan, stop, &buffers, &events, miner, workers)
+            });
         });
         write_in_order(plan, stop, miner, &inbox, give_back, sink)
     })
@@ -136,7 +143,8 @@ fn read_sources<'s>(
         let archive = match open(source) {
             Ok(archive) => archive,
             Err(cause) => {
-                let _ = events.send((number, Event::Failed(SourceFailure { source: index, cause })));
+                let _ =
+                    events.send((number, Event::Failed(SourceFailure { source: index, cause })));
                 number += 1;
                 continue;
             }
@@ -160,12 +168,15 @@ fn read_sources<'s>(
                     let events = events.clone();
                     workers.spawn(move |_| {
                         let report = miner.mine(&block, u64::MAX);
-                        let _ =
-                            events.send((number, Event::Mined { source: index, block, report, consumed }));
+                        let _ = events.send((
+                            number,
+                            Event::Mined { source: index, block, report, consumed },
+                        ));
                     });
                 }
                 Err(cause) => {
-                    let _ = events.send((number, Event::Failed(SourceFailure { source: index, cause })));
+                    let _ = events
+                        .send((number, Event::Failed(SourceFailure { source: index, cause })));
                     number += 1;
                     spare = Some(Vec::new());
                     break;
@@ -199,7 +210,9 @@ fn write_in_order<S: Sink>(
                     sink.failure(failure);
                     continue;
                 }
-                Event::Mined { source, block, report, consumed } => (source, block, report, consumed),
+                Event::Mined { source, block, report, consumed } => {
+                    (source, block, report, consumed)
+                }
             };
             let games_left = plan.most_games - progress.games;
             if report.games > games_left {

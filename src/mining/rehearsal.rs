@@ -1,7 +1,7 @@
 //! Tries a query on its own examples.
 
 use super::hit::Hit;
-use super::matcher::{fits_on_board, holds};
+use super::matcher::{Step, fits_on_board, holds};
 use super::replay::Replay;
 use crate::query::{Example, Lens, Pattern};
 
@@ -36,14 +36,15 @@ fn finds(pattern: &Pattern, example: &Example) -> bool {
     let replay = Replay::of(&example.start, &example.line);
     (0..replay.moves.len()).any(|index| {
         pattern.lenses.iter().any(|lens| {
-            is_offer(lens, &replay, index) && Hit::judge(0, pattern, lens, &replay, index, |_| None).is_some()
+            is_offer(lens, Step::at(&replay, index))
+                && Hit::judge(0, pattern, lens, &replay, index, |_| None).is_some()
         })
     })
 }
 
-/// Whether the move at an index fits a lens's offer and its conditions, as far as that can be told as
-/// soon as it is played.
-pub(super) fn is_offer(lens: &Lens, replay: &Replay, index: usize) -> bool {
-    fits_on_board(&lens.offer, lens.view, replay, index)
-        && lens.when.iter().all(|fact| holds(fact, lens.view, &replay.positions[index]))
+/// Whether a move fits a lens's offer and its conditions, as far as that can be told as soon as it is
+/// played.
+pub(super) fn is_offer(lens: &Lens, step: Step<'_>) -> bool {
+    fits_on_board(&lens.offer, lens.view, step)
+        && lens.when.iter().all(|fact| holds(fact, lens.view, step.before))
 }

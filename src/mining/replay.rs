@@ -1,5 +1,8 @@
 //! A game played out on the board: its moves, and the positions between them.
 
+use std::ops::ControlFlow;
+
+use pgn_reader::Visitor;
 use shakmaty::san::{SanError, SanPlus};
 use shakmaty::{Chess, Move, Position};
 
@@ -65,5 +68,45 @@ impl Replay {
     #[must_use]
     pub fn san(&self, index: usize) -> SanPlus {
         SanPlus::from_move(self.positions[index].clone(), self.moves[index])
+    }
+}
+
+/// How the replay of a game ended.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(super) enum Ending {
+    /// At its end.
+    Whole,
+    /// At a move that can't be played.
+    Wrong(SanError),
+}
+
+/// Plays a game's moves on the board as a reader finds them.
+pub(super) struct OnBoard<'a> {
+    /// Started with the game's first position.
+    pub(super) replay: &'a mut Replay,
+}
+
+impl Visitor for OnBoard<'_> {
+    type Tags = ();
+    type Movetext = ();
+    type Output = Ending;
+
+    fn begin_tags(&mut self) -> ControlFlow<Ending> {
+        ControlFlow::Continue(())
+    }
+
+    fn begin_movetext(&mut self, (): ()) -> ControlFlow<Ending> {
+        ControlFlow::Continue(())
+    }
+
+    fn san(&mut self, (): &mut (), san: SanPlus) -> ControlFlow<Ending> {
+        match self.replay.play_san(san) {
+            Ok(_) => ControlFlow::Continue(()),
+            Err(error) => ControlFlow::Break(Ending::Wrong(error)),
+        }
+    }
+
+    fn end_game(&mut self, (): ()) -> Ending {
+        Ending::Whole
     }
 }

@@ -72,15 +72,29 @@ impl Query {
             Some(query) if desk.problems.is_empty() => Ok(query),
             _ => {
                 desk.problems.sort_by_key(|problem| problem.span.start);
-                Err(QueryProblems { path: path.to_owned(), text: source.to_owned(), problems: desk.problems })
+                Err(QueryProblems {
+                    path: path.to_owned(),
+                    text: source.to_owned(),
+                    problems: desk.problems,
+                })
             }
         }
     }
 }
 
 /// The keys of a query file.
-const KEYS: [&str; 10] =
-    ["title", "chapter", "wings", "about", "offer", "when", "requires", "follow-ups", "factors", "example"];
+const KEYS: [&str; 10] = [
+    "title",
+    "chapter",
+    "wings",
+    "about",
+    "offer",
+    "when",
+    "requires",
+    "follow-ups",
+    "factors",
+    "example",
+];
 
 type Value<'a> = Spanned<DeValue<'a>>;
 
@@ -195,7 +209,10 @@ impl<'s> Desk<'s> {
         match value.get_ref() {
             DeValue::Array(items) => items.iter().filter_map(|item| self.text(item)).collect(),
             _ => {
-                self.note(Problem::new(value.span(), format!("`{key}` must be a list of texts in [ ]")));
+                self.note(Problem::new(
+                    value.span(),
+                    format!("`{key}` must be a list of texts in [ ]"),
+                ));
                 Vec::new()
             }
         }
@@ -236,7 +253,10 @@ impl<'s> Desk<'s> {
             self.note(Problem::new(text.span.clone(), "an offer is the attacker's move"));
         }
         if offer.window != Window::Anytime {
-            self.note(Problem::new(text.span.clone(), "an offer can't have a time; only a follow-up can"));
+            self.note(Problem::new(
+                text.span.clone(),
+                "an offer can't have a time; only a follow-up can",
+            ));
         }
         Some(offer)
     }
@@ -294,7 +314,9 @@ impl<'s> Desk<'s> {
     /// Marks the follow-ups that the query requires.
     fn mark_required(&mut self, table: &DeTable<'_>, follow_ups: &mut [FollowUp]) {
         let names: Vec<&str> = match table.get("follow-ups").map(Spanned::get_ref) {
-            Some(DeValue::Table(sentences)) => sentences.keys().map(|key| key.get_ref().as_ref()).collect(),
+            Some(DeValue::Table(sentences)) => {
+                sentences.keys().map(|key| key.get_ref().as_ref()).collect()
+            }
             _ => Vec::new(),
         };
         for text in self.text_list(table, "requires") {
@@ -303,7 +325,8 @@ impl<'s> Desk<'s> {
                 let nearest = words::nearest(&text.value, names.iter().copied());
                 self.note(Problem::new(text.span.clone(), message).with_nearest(nearest));
             }
-            for follow_up in follow_ups.iter_mut().filter(|follow_up| follow_up.name == text.value) {
+            for follow_up in follow_ups.iter_mut().filter(|follow_up| follow_up.name == text.value)
+            {
                 follow_up.is_required = true;
             }
         }
@@ -367,7 +390,9 @@ impl<'s> Desk<'s> {
         let mut pos = start.clone();
         let mut line = Vec::new();
         for (word, span) in words::split(&text.value) {
-            let legal = SanPlus::from_ascii(word.as_bytes()).ok().and_then(|san| san.san.to_move(&pos).ok());
+            let legal = SanPlus::from_ascii(word.as_bytes())
+                .ok()
+                .and_then(|san| san.san.to_move(&pos).ok());
             let Some(m) = legal else {
                 let message = format!("`{word}` is not a legal move here");
                 self.note(Problem::new(text.place(span.start..span.end), message));
@@ -384,5 +409,7 @@ impl<'s> Desk<'s> {
 fn is_plain_name(name: &str) -> bool {
     !name.is_empty()
         && !name.starts_with('-')
-        && name.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-')
+        && name
+            .bytes()
+            .all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-')
 }

@@ -30,13 +30,19 @@ use crate::board::Men;
 pub(super) type Trouble<'a> = Rich<'a, &'a str>;
 
 /// Reads a move: an offer or a follow-up. `end` is the length of the sentence in bytes.
-pub(super) fn read_move<'a>(words: &'a [Word<'a>], end: usize) -> Result<MoveSentence, Vec<Trouble<'a>>> {
+pub(super) fn read_move<'a>(
+    words: &'a [Word<'a>],
+    end: usize,
+) -> Result<MoveSentence, Vec<Trouble<'a>>> {
     let input = words.map((end..end).into(), |(word, span)| (word, span));
     move_sentence().then_ignore(chumsky::prelude::end()).parse(input).into_result()
 }
 
 /// Reads facts: a factor or a condition. `end` is the length of the sentence in bytes.
-pub(super) fn read_facts<'a>(words: &'a [Word<'a>], end: usize) -> Result<Vec<Fact>, Vec<Trouble<'a>>> {
+pub(super) fn read_facts<'a>(
+    words: &'a [Word<'a>],
+    end: usize,
+) -> Result<Vec<Fact>, Vec<Trouble<'a>>> {
     let input = words.map((end..end).into(), |(word, span)| (word, span));
     facts().then_ignore(chumsky::prelude::end()).parse(input).into_result()
 }
@@ -78,7 +84,9 @@ where
     select! { word => word }
         .try_map(|word: &str, span| {
             let number = word.parse::<u16>().ok().filter(|&number| (1..=999).contains(&number));
-            number.ok_or_else(|| Rich::custom(span, format!("`{word}` is not a number from 1 to 999")))
+            number.ok_or_else(|| {
+                Rich::custom(span, format!("`{word}` is not a number from 1 to 999"))
+            })
         })
         .labelled("a number")
 }
@@ -130,8 +138,8 @@ where
         phrase(&["any", "square"]).to(Bitboard::FULL),
     ))
     .map(|named| Squares { named, beside_king: false });
-    let beside_king =
-        phrase(&["beside", "the", "king"]).to(Squares { named: Bitboard::EMPTY, beside_king: true });
+    let beside_king = phrase(&["beside", "the", "king"])
+        .to(Squares { named: Bitboard::EMPTY, beside_king: true });
     let item = choice((named, beside_king));
     let or_item = just("or").ignore_then(item.clone());
     item.foldl(or_item.repeated(), |all, more| Squares {
@@ -181,7 +189,10 @@ where
         phrase(&["with", "discovered", "check"]).to(Clause::Check(Check::Discovered)),
         phrase(&["with", "mate"]).to(Clause::Check(Check::Mate)),
         phrase(&["without", "check"]).to(Clause::Check(Check::Without)),
-        phrase(&["giving", "up"]).ignore_then(number()).then_ignore(or_more.clone()).map(Clause::GivingUp),
+        phrase(&["giving", "up"])
+            .ignore_then(number())
+            .then_ignore(or_more.clone())
+            .map(Clause::GivingUp),
         just("uncovering").ignore_then(number()).then_ignore(or_more).map(Clause::Uncovering),
         phrase(&["and", "is", "taken"]).to(Clause::IsTaken),
         phrase(&["at", "once"]).to(Clause::Window(Window::Within(1))),
@@ -201,20 +212,22 @@ where
         .then_ignore(just("on"))
         .map(|men| Act::Takes(men.unwrap_or(Men::ANY)));
     let act = choice((takes, phrase(&["moves", "to"]).to(Act::MovesTo), just("to").to(Act::To)));
-    let head = side().or_not().then(men()).then(act.then(squares()).or_not()).map(|((side, men), aim)| {
-        MoveSentence {
-            side: side.unwrap_or(Side::Attacker),
-            men,
-            aim,
-            from: None,
-            check: None,
-            giving_up: 0,
-            uncovering: 0,
-            is_taken: false,
-            window: Window::Anytime,
-        }
-    });
-    let clauses = clause().map_with(|clause, extra| (clause, extra.span())).repeated().collect::<Vec<_>>();
+    let head =
+        side().or_not().then(men()).then(act.then(squares()).or_not()).map(|((side, men), aim)| {
+            MoveSentence {
+                side: side.unwrap_or(Side::Attacker),
+                men,
+                aim,
+                from: None,
+                check: None,
+                giving_up: 0,
+                uncovering: 0,
+                is_taken: false,
+                window: Window::Anytime,
+            }
+        });
+    let clauses =
+        clause().map_with(|clause, extra| (clause, extra.span())).repeated().collect::<Vec<_>>();
     head.then(clauses).try_map(|(sentence, clauses), _| {
         clauses.into_iter().try_fold(sentence, |sentence, (clause, span)| {
             with_clause(sentence, clause).map_err(|message| Rich::custom(span, message))
@@ -230,7 +243,9 @@ fn with_clause(mut sentence: MoveSentence, clause: Clause) -> Result<MoveSentenc
         Clause::GivingUp(pawns) => std::mem::replace(&mut sentence.giving_up, pawns.into()) == 0,
         Clause::Uncovering(pawns) => std::mem::replace(&mut sentence.uncovering, pawns.into()) == 0,
         Clause::IsTaken => !std::mem::replace(&mut sentence.is_taken, true),
-        Clause::Window(window) => std::mem::replace(&mut sentence.window, window) == Window::Anytime,
+        Clause::Window(window) => {
+            std::mem::replace(&mut sentence.window, window) == Window::Anytime
+        }
     };
     is_new.then_some(sentence).ok_or("this was said already, or its opposite was")
 }

@@ -57,7 +57,8 @@ impl Library {
     /// query of that name.
     pub fn add(&mut self, name_or_file: &str) {
         let file_here = format!("{name_or_file}.toml");
-        let is_file = name_or_file.ends_with(".toml") || name_or_file.contains(std::path::is_separator);
+        let is_file =
+            name_or_file.ends_with(".toml") || name_or_file.contains(std::path::is_separator);
         if is_file {
             self.add_file(name_or_file);
         } else if Path::new(&file_here).is_file() {
@@ -71,7 +72,9 @@ impl Library {
         let name = stem(Path::new(path)).unwrap_or_default().to_owned();
         match std::fs::read_to_string(path) {
             Ok(text) => self.take(Query::read(&name, path, &text)),
-            Err(error) => self.trouble(path, Problem::new(0..0, format!("can't read `{path}`: {error}"))),
+            Err(error) => {
+                self.trouble(path, Problem::new(0..0, format!("can't read `{path}`: {error}")))
+            }
         }
     }
 

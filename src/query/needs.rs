@@ -57,6 +57,7 @@ impl Needs {
     pub fn capture_texts(&self) -> Option<Vec<String>> {
         let needs_no_capture = self.quiet.iter().flatten().any(|squares| !squares.is_empty());
         let squares = self.captures.iter().flatten().fold(Bitboard::EMPTY, |all, &more| all | more);
-        (!needs_no_capture).then(|| squares.into_iter().map(|square| format!("x{square}")).collect())
+        (!needs_no_capture)
+            .then(|| squares.into_iter().map(|square| format!("x{square}")).collect())
     }
 }

@@ -60,7 +60,11 @@ impl Lens {
             view,
             offer: query.offer.turned(view),
             when: turn_facts(&query.when),
-            follow_ups: query.follow_ups.iter().map(|follow_up| follow_up.sentence.turned(view)).collect(),
+            follow_ups: query
+                .follow_ups
+                .iter()
+                .map(|follow_up| follow_up.sentence.turned(view))
+                .collect(),
             factors: query.factors.iter().map(|factor| turn_facts(&factor.facts)).collect(),
         }
     }

@@ -64,7 +64,9 @@ impl QueryProblems {
         let snippet = Snippet::source(&*self.text).path(&*self.path).annotation(mark);
         let report = Level::ERROR.primary_title(&*problem.message).element(snippet);
         let report = match &problem.expected {
-            Some(expected) => report.element(Level::NOTE.with_name("expected").message(&**expected)),
+            Some(expected) => {
+                report.element(Level::NOTE.with_name("expected").message(&**expected))
+            }
             None => report,
         };
         match &problem.hint {

@@ -68,7 +68,8 @@ fn in_words(text: &Text, trouble: &Trouble<'_>) -> Problem {
         _ => None,
     });
     let nearest = trouble.found().and_then(|found| words::nearest(found, words));
-    Problem { expected: list_expected(&expected), ..Problem::new(place, message) }.with_nearest(nearest)
+    Problem { expected: list_expected(&expected), ..Problem::new(place, message) }
+        .with_nearest(nearest)
 }
 
 /// The expected words and things, each once, sorted, as prose.

@@ -24,8 +24,14 @@ pub enum Chapter {
 
 impl Chapter {
     /// Every chapter, in the order of a course.
-    pub const ALL: [Chapter; 6] =
-        [Chapter::Bishop, Chapter::Knight, Chapter::Rook, Chapter::Queen, Chapter::Pawn, Chapter::Any];
+    pub const ALL: [Chapter; 6] = [
+        Chapter::Bishop,
+        Chapter::Knight,
+        Chapter::Rook,
+        Chapter::Queen,
+        Chapter::Pawn,
+        Chapter::Any,
+    ];
 
     /// The word for it in files, tables and options.
     #[must_use]

@@ -109,7 +109,11 @@ impl Staging<'_> {
     /// # Errors
     ///
     /// If it can't be written.
-    pub fn hits(&self, query: &str, columns: &[Column]) -> Result<Box<dyn TableWriter>, FolderError> {
+    pub fn hits(
+        &self,
+        query: &str,
+        columns: &[Column],
+    ) -> Result<Box<dyn TableWriter>, FolderError> {
         self.create(&format!("hits/{query}"), columns)
     }
 
@@ -149,7 +153,8 @@ impl Staging<'_> {
     ///
     /// If something can't be written or moved; the folder then holds no `run.json`.
     pub fn publish(self, run: &RunFile) -> Result<(), FolderError> {
-        let manifest = serde_json::to_string_pretty(run).map_err(|error| self.unwritable(error.into()))?;
+        let manifest =
+            serde_json::to_string_pretty(run).map_err(|error| self.unwritable(error.into()))?;
         let staged_manifest = self.folder.path().join(RUN_FILE);
         fs::write(&staged_manifest, manifest + "\n").map_err(|cause| self.unwritable(cause))?;
         self.clear_earlier_run()?;

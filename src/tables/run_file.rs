@@ -84,7 +84,9 @@ impl RunFile {
         let queries = |run: &RunFile| -> Vec<(String, String)> {
             run.queries.iter().map(|query| (query.name.clone(), query.sha256.clone())).collect()
         };
-        sources(self) == sources(other) && queries(self) == queries(other) && self.options == other.options
+        sources(self) == sources(other)
+            && queries(self) == queries(other)
+            && self.options == other.options
     }
 }
 

@@ -166,7 +166,8 @@ pub fn hit_row(source: &str, game: &GameInfo, query: &Query, hit: &Hit) -> Vec<C
         hit.recovered.into(),
         hit.balance_end.into(),
         hit.ends_in_mate.into(),
-        hit.half_points(game.result).map_or(Cell::Blank, |halves| Cell::Hundredths(50 * i64::from(halves))),
+        hit.half_points(game.result)
+            .map_or(Cell::Blank, |halves| Cell::Hundredths(50 * i64::from(halves))),
         expected.map_or(Cell::Blank, |score| Cell::Hundredths(score.into())),
         hit.eval_before.into(),
         hit.eval_after.into(),
@@ -191,7 +192,12 @@ pub fn collection_columns() -> Vec<Column> {
 
 /// The row of the games of one source, rating band and result.
 #[must_use]
-pub fn collection_row(source: &str, band: Option<Rating>, result: GameResult, count: BaseCount) -> Vec<Cell> {
+pub fn collection_row(
+    source: &str,
+    band: Option<Rating>,
+    result: GameResult,
+    count: BaseCount,
+) -> Vec<Cell> {
     vec![source.into(), band.into(), result.as_str().into(), count.games.into(), count.plies.into()]
 }
 

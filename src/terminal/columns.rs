@@ -13,7 +13,11 @@ pub enum Align {
 #[must_use]
 pub fn in_columns(align: &[Align], rows: &[Vec<String>]) -> String {
     let width = |column: usize| {
-        rows.iter().filter_map(|row| row.get(column)).map(|cell| cell.chars().count()).max().unwrap_or(0)
+        rows.iter()
+            .filter_map(|row| row.get(column))
+            .map(|cell| cell.chars().count())
+            .max()
+            .unwrap_or(0)
     };
     let widths: Vec<usize> = (0..align.len()).map(width).collect();
     let line = |row: &Vec<String>| {

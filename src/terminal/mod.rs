@@ -79,6 +79,7 @@ impl Terminal {
     /// Whether reports on standard error may be coloured.
     #[must_use]
     pub fn has_colour(&self) -> bool {
-        io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
+        io::stderr().is_terminal()
+            && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
     }
 }

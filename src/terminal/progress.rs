@@ -15,8 +15,11 @@ impl Bar {
     /// A bar for so many bytes; without a number, one that shows no share and no time left.
     #[must_use]
     pub fn new(terminal: Terminal, bytes: Option<u64>) -> Bar {
-        let target =
-            if terminal.is_quiet() { ProgressDrawTarget::hidden() } else { ProgressDrawTarget::stderr() };
+        let target = if terminal.is_quiet() {
+            ProgressDrawTarget::hidden()
+        } else {
+            ProgressDrawTarget::stderr()
+        };
         let bar = ProgressBar::with_draw_target(bytes, target);
         let template = match bytes {
             Some(_) => "{wide_bar} {percent:>3} %  {msg}  {eta} left",

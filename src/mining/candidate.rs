@@ -1,0 +1,194 @@
+//! A game that may hold an offer: what the gates found out about it, and what can be wrong with it.
+
+use pgn_reader::SanPlus;
+use shakmaty::fen::Fen;
+use shakmaty::san::SanError;
+use shakmaty::{CastlingMode, Chess};
+
+use super::evaluation::Evaluation;
+use super::hit::GameInfo;
+use super::replay::{Ending, Replay};
+use super::skim::Offer;
+use crate::collection::{
+    ByteOffset, Fault, GameNumber, GameResult, RawGame, Reason, Reject, Scan, decode,
+};
+
+/// Where a game is in its source.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Place {
+    pub(super) number: GameNumber,
+    pub(super) offset: ByteOffset,
+}
+
+/// A game that passed the gates.
+pub(super) struct Candidate<'t> {
+    pub(super) place: Place,
+    pub(super) game: RawGame<'t>,
+    pub(super) start: Chess,
+    pub(super) scan: Scan,
+    /// The offers that skimming found; `None` if they are still to be found.
+    pub(super) offers: Option<Vec<Offer>>,
+}
+
+/// What is wrong with a game, in bytes of its tag section or of its movetext.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum GameFault {
+    InTags(Fault),
+    InMovetext(Fault),
+}
+
+impl GameFault {
+    /// A fault at a part of the tag section.
+    fn at_tag(game: &RawGame<'_>, value: &[u8], reason: Reason) -> GameFault {
+        let at = (value.as_ptr() as usize).saturating_sub(game.tags.text.as_ptr() as usize);
+        GameFault::InTags(Fault { reason, at, length: value.len(), ply: None })
+    }
+
+    /// The row of the rejects for it.
+    pub(super) fn reject(self, place: Place, game: &RawGame<'_>) -> Reject {
+        let (text, start, fault) = match self {
+            GameFault::InTags(fault) => (game.tags.text, 0, fault),
+            GameFault::InMovetext(fault) => (game.movetext, game.tags.text.len(), fault),
+        };
+        reject(place, text, start, fault)
+    }
+}
+
+/// The row of the rejects for a fault in a text that starts so many bytes behind the game's start.
+pub(super) fn reject(place: Place, text: &[u8], start: usize, fault: Fault) -> Reject {
+    /// Enough to recognise the place.
+    const SHOWN: usize = 40;
+    let at = fault.at.min(text.len());
+    let end = (at + fault.length.min(SHOWN)).min(text.len());
+    Reject {
+        game: place.number,
+        offset: place.offset,
+        ply: fault.ply,
+        reason: fault.reason,
+        fault_offset: ByteOffset(place.offset.0 + (start + at) as u64),
+        text: decode(&text[at..end]).into_owned(),
+    }
+}
+
+/// What makes a game unfit that its tags tell, or that it has nothing else.
+pub(super) fn check_outline(game: &RawGame<'_>) -> Result<(), GameFault> {
+    let is_blank = |byte: &u8| byte.is_ascii_whitespace();
+    if game.movetext.first().is_none_or(is_blank) && game.movetext.iter().all(is_blank) {
+        let first_line = game.tags.text.split(|&byte| byte == b'\n').next().unwrap_or_default();
+        return Err(GameFault::at_tag(game, first_line, Reason::NoMovetext));
+    }
+    if !is_chess(game.tags.variant()) {
+        return Err(GameFault::at_tag(game, game.tags.variant(), Reason::Variant));
+    }
+    Ok(())
+}
+
+/// Whether a Variant tag names chess; that with a shuffled back rank included. The names are those
+/// met in files (common practice, no source).
+fn is_chess(variant: &[u8]) -> bool {
+    variant.is_empty()
+        || is_shuffled(variant)
+        || is_one_of(variant, &["standard", "chess", "normal", "from position"])
+}
+
+fn is_shuffled(variant: &[u8]) -> bool {
+    is_one_of(
+        variant,
+        &["chess960", "chess 960", "fischerandom", "fischerrandom", "fischer random"],
+    )
+}
+
+fn is_one_of(variant: &[u8], names: &[&str]) -> bool {
+    names.iter().any(|name| variant.eq_ignore_ascii_case(name.as_bytes()))
+}
+
+/// The position in which a game starts.
+pub(super) fn start_of(game: &RawGame<'_>) -> Result<Chess, GameFault> {
+    let fen = game.tags.fen();
+    if fen.is_empty() {
+        return Ok(Chess::default());
+    }
+    let is_shuffled = is_shuffled(game.tags.variant());
+    let mode = if is_shuffled { CastlingMode::Chess960 } else { CastlingMode::Standard };
+    let setup = Fen::from_ascii(fen).ok().map(Fen::into_setup);
+    setup
+        .and_then(|setup| setup.position::<Chess>(mode).ok())
+        .ok_or_else(|| GameFault::at_tag(game, fen, Reason::UnreadableSetup))
+}
+
+/// The Result tag, or where that says nothing the result in the movetext.
+pub(super) fn result_of(game: &RawGame<'_>, in_movetext: Option<GameResult>) -> GameResult {
+    match game.tags.result() {
+        Some(result) if result != GameResult::Open => result,
+        _ => in_movetext.unwrap_or(GameResult::Open),
+    }
+}
+
+impl Candidate<'_> {
+    pub(super) fn info(&self) -> GameInfo {
+        let result = result_of(&self.game, self.scan.result);
+        GameInfo::new(
+            self.place.number,
+            self.place.offset,
+            &self.game.tags,
+            result,
+            self.scan.moves.len(),
+        )
+    }
+
+    /// The evaluation in the comments after so many plies, from White's side.
+    pub(super) fn evaluation_after(&self, plies: usize) -> Option<Evaluation> {
+        let comments =
+            self.scan.evaluations.iter().filter(|(after, _)| usize::from(*after) == plies);
+        comments
+            .map(|(_, place)| &self.game.movetext[place.clone()])
+            .find_map(Evaluation::of_comment)
+    }
+
+    /// What is wrong with a game that was replayed to this ending. The reader passes over moves that
+    /// it can't read, so a game that is short of moves, or went wrong, is looked through for one.
+    pub(super) fn fault(&self, ending: &Ending, replay: &Replay) -> Option<GameFault> {
+        let played = replay.moves.len();
+        let reason = match ending {
+            Ending::Whole if played == self.scan.moves.len() => return None,
+            Ending::Whole => Reason::UnreadableMove,
+            Ending::Wrong(SanError::IllegalSan) => Reason::IllegalMove,
+            Ending::Wrong(SanError::AmbiguousSan) => Reason::AmbiguousMove,
+        };
+        let unreadable = (0..self.scan.moves.len()).find(|&index| !is_readable(self.san(index)));
+        let (reason, index) = match unreadable {
+            Some(index) if index <= played || *ending == Ending::Whole => {
+                (Reason::UnreadableMove, index)
+            }
+            _ => (reason, played),
+        };
+        self.move_fault(reason, index.min(self.scan.moves.len().checked_sub(1)?))
+    }
+
+    /// What is wrong with a game without tags, which may be no game at all: a move that is none.
+    pub(super) fn fault_without_tags(&self) -> Option<GameFault> {
+        let is_tagless = !self.game.tags.text.contains(&b'[');
+        let mut indices = 0..self.scan.moves.len();
+        let unreadable = indices.find(|&index| is_tagless && !is_readable(self.san(index)))?;
+        self.move_fault(Reason::UnreadableMove, unreadable)
+    }
+
+    fn san(&self, index: usize) -> &[u8] {
+        self.scan.moves[index].text(self.game.movetext)
+    }
+
+    fn move_fault(&self, reason: Reason, index: usize) -> Option<GameFault> {
+        let is_null = matches!(self.san(index), b"--" | b"Z0");
+        Some(GameFault::InMovetext(Fault {
+            reason: if is_null { Reason::NullMove } else { reason },
+            at: self.scan.moves[index].start as usize,
+            length: usize::from(self.scan.moves[index].length),
+            ply: u16::try_from(index + 1).ok(),
+        }))
+    }
+}
+
+/// Whether the reader takes this text for a move.
+fn is_readable(san: &[u8]) -> bool {
+    san.starts_with(b"0-0") || SanPlus::from_ascii(san).is_ok()
+}
