@@ -1,1 +1,30 @@
 //! One module a promise that the program makes.
+
+#![expect(clippy::unwrap_used, reason = "a test that can't go on has failed")]
+
+mod support;
+
+// What a query finds is what others find, too.
+mod agreement;
+mod second_detector;
+
+// Broken input costs nothing but itself.
+mod bad_input;
+// Options, output and exit statuses of the commands.
+mod command_line;
+// What an offer costs.
+mod exchange;
+// What happens after an offer.
+mod follow_ups;
+// The deviations from the standard that are met in files.
+mod deviations;
+// Relations that hold for any input.
+mod relations;
+// Intervals and expected scores.
+mod numbers;
+// Sentences, files and their problems.
+mod queries;
+// What the sample data promises.
+mod sample_data;
+// The output folder.
+mod tables;

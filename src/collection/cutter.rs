@@ -87,8 +87,9 @@ impl<R: Read> Cutter<R> {
     /// the broken one as [`Integrity::CutOff`]. The next call answers `None`.
     pub fn next_block(&mut self, mut buffer: Vec<u8>) -> io::Result<Option<Block>> {
         if let State::Broken(error) = &mut self.state {
-            let error = error.take();
-            if let (true, Some(error)) = (self.carry.is_empty(), error) {
+            if self.carry.is_empty()
+                && let Some(error) = error.take()
+            {
                 self.state = State::Ended;
                 return Err(error);
             }

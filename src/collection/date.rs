@@ -3,7 +3,7 @@
 use std::str::FromStr;
 
 /// A day given by the user as a bound: `2024`, `2024-05` or `2024-05-17`, with hyphens or full stops.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct DateBound {
     year: u16,
     month: Option<u8>,
@@ -14,6 +14,12 @@ impl DateBound {
     /// The first day it can mean, as the number `YYYYMMDD`.
     fn first(self) -> u32 {
         number(self.year, self.month.unwrap_or(1), self.day.unwrap_or(1))
+    }
+
+    /// Whether it starts after the other has ended.
+    #[must_use]
+    pub fn is_after(self, other: DateBound) -> bool {
+        self.first() > other.last()
     }
 
     /// The last day it can mean, as the number `YYYYMMDD`.

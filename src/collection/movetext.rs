@@ -180,7 +180,7 @@ impl Scan {
 
     fn comment(&mut self, text: &[u8], open: usize) -> Result<usize, Fault> {
         let Some(length) = memchr(b'}', &text[open..]) else {
-            return Err(self.fault(Reason::UnterminatedComment, open, word_length(&text[open..])));
+            return Err(self.fault(Reason::UnterminatedComment, open, line_end(text, open) - open));
         };
         let end = open + length + 1;
         if memmem::find(&text[open..end], b"[%eval").is_some()
@@ -214,7 +214,7 @@ impl Scan {
                         return Err(self.fault(
                             Reason::UnterminatedComment,
                             at,
-                            word_length(&text[at..]),
+                            line_end(text, at) - at,
                         ));
                     }
                 },
@@ -223,7 +223,7 @@ impl Scan {
                 _ => at + 1,
             };
         }
-        Err(self.fault(Reason::UnterminatedVariation, open, word_length(&text[open..])))
+        Err(self.fault(Reason::UnterminatedVariation, open, line_end(text, open) - open))
     }
 
     /// Reads what starts with a digit, a star or a half: a move number, a result, or castling written

@@ -19,16 +19,14 @@ use crate::tables::{
     TableFormat, TableWriter, collection_columns, collection_row, hash_of, hit_columns, hit_row,
     reject_columns, reject_row,
 };
-use crate::terminal::{Align, Bar, Terminal, grouped, in_columns, rate};
+use crate::terminal::{Align, Bar, Terminal, grouped, in_columns, percent};
 
 /// Mine a collection for offers and write a table of hits a query
 ///
 /// Reads PGN, plain or compressed with zstd, gzip or bzip2 (told by content), from files, folders and
 /// standard input (`-`). Without --query and --chapter every built-in query runs.
 #[derive(Args, Debug)]
-#[command(
-    after_help = "Example: hecatomb mine games.pgn.zst league/ --chapter bishop --min-rating 2000 --out hits"
-)]
+#[command(after_help = "Example: hecatomb mine games.pgn.zst league/ --min-rating 2000 --out hits")]
 pub(super) struct MineOptions {
     /// Files, folders (all .pgn, .pgn.zst, .pgn.gz, .pgn.bz2 in them), or -
     #[arg(required = true, value_name = "COLLECTION")]
@@ -167,6 +165,17 @@ impl From<TableWord> for TableFormat {
 }
 
 impl MineOptions {
+    /// What is wrong with the options taken together.
+    pub(super) fn contradiction(&self) -> Option<&'static str> {
+        if self.min_rating.zip(self.max_rating).is_some_and(|(min, max)| min > max) {
+            return Some("--min-rating is greater than --max-rating: no game is left");
+        }
+        if self.played_from.zip(self.played_to).is_some_and(|(from, to)| from.is_after(to)) {
+            return Some("--played-from is later than --played-to: no game is left");
+        }
+        None
+    }
+
     fn selection(&self) -> Selection {
         Selection {
             min_rating: self.min_rating,
@@ -467,63 +476,51 @@ fn summary(
     summaries: &[Summary],
 ) -> String {
     let counts = &manifest.counts;
-    let mut text = format!("{} games read", grouped(counts.games));
-    if manifest.ended != "at the end" {
-        text += &format!(
-            ", {}",
-            if manifest.ended == "interrupted" { "then interrupted" } else { "the limit" }
-        );
+    let mut parts = vec![format!("{} games read", grouped(counts.games))];
+    match manifest.ended.as_str() {
+        "interrupted" => parts.push("then interrupted".to_owned()),
+        "at the limit" => parts.push("which is the limit".to_owned()),
+        _ => {}
     }
     if counts.left_out > 0 {
-        text += &format!(", {} left out by the options", grouped(counts.left_out));
+        parts.push(format!("{} left out by the options", grouped(counts.left_out)));
     }
-    text += &format!(", {} rejected", grouped(counts.rejected));
-    text += &format!("; tables in {}\n\n", options.out.display());
-    let heading = [
-        "query",
-        "hits",
-        "real offers",
-        "accepted",
-        "won",
-        "drawn",
-        "lost",
-        "score",
-        "95 % interval",
-    ];
+    parts.push(format!("{} rejected", grouped(counts.rejected)));
+    let heading = ["query", "hits", "real", "accepted", "won-drawn-lost", "score %", "interval"];
     let mut rows = vec![heading.map(str::to_owned).to_vec()];
-    rows.extend(
-        patterns
-            .iter()
-            .zip(summaries)
-            .map(|(pattern, summary)| summary_row(&pattern.query.name, summary)),
-    );
-    let mut align = [Align::Right; 9];
+    let names = patterns.iter().map(|pattern| &pattern.query.name);
+    rows.extend(names.zip(summaries).map(|(name, summary)| summary_row(name, summary)));
+    let mut align = [Align::Right; 7];
     align[0] = Align::Left;
-    text += &in_columns(&align, &rows);
-    text += "\nA real offer gives something up on its square; accepted, results and score (the\n\
-             attacker's, games without a result aside) are of real offers. Below 10 games no\n\
-             score is given.\n";
-    text
+    format!(
+        "{}; tables in {}\n\n{}\n{LEGEND}",
+        parts.join(", "),
+        options.out.display(),
+        in_columns(&align, &rows)
+    )
 }
+
+/// What the columns of the summary mean.
+const LEGEND: &str = "\
+real: hits that give something up (cost over 0); accepted, won-drawn-lost and the
+attacker's score with its 95 % interval are of these, games without a result
+aside. With fewer than 10 games no score is given.
+";
 
 fn summary_row(name: &str, summary: &Summary) -> Vec<String> {
     let outcomes = &summary.outcomes;
     let is_enough = outcomes.decided() >= SMALLEST_SAMPLE;
-    let score = outcomes.score().filter(|_| is_enough).map_or("-".to_owned(), rate);
+    let score = outcomes.score().filter(|_| is_enough).map(percent);
     let interval = outcomes.interval().filter(|_| is_enough);
-    let interval = interval.map_or("-".to_owned(), |ends| {
-        format!("{:.1} to {:.1} %", 100.0 * ends.lower, 100.0 * ends.upper)
-    });
-    let mut row = vec![name.to_owned()];
-    let numbers = [
-        summary.hits,
-        summary.real_offers,
-        summary.accepted,
-        outcomes.wins,
-        outcomes.draws,
-        outcomes.losses,
-    ];
-    row.extend(numbers.map(grouped));
-    row.extend([score, interval]);
-    row
+    let interval = interval.map(|ends| format!("{}-{}", percent(ends.lower), percent(ends.upper)));
+    let results = [outcomes.wins, outcomes.draws, outcomes.losses].map(grouped).join("-");
+    vec![
+        name.to_owned(),
+        grouped(summary.hits),
+        grouped(summary.real_offers),
+        grouped(summary.accepted),
+        results,
+        score.unwrap_or_else(|| "-".to_owned()),
+        interval.unwrap_or_else(|| "-".to_owned()),
+    ]
 }

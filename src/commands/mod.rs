@@ -5,7 +5,8 @@ mod queries;
 
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
+use clap::error::ErrorKind;
+use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::query::QueryProblems;
 use crate::terminal::{OutputClosed, Terminal};
@@ -49,10 +50,24 @@ pub enum Ending {
     Interrupted,
 }
 
+impl Cli {
+    /// The same, or what is wrong with its options taken together.
+    fn without_contradiction(self) -> Result<Cli, clap::Error> {
+        let contradiction = match &self.command {
+            Command::Mine(options) => options.contradiction(),
+            Command::Queries(_) => None,
+        };
+        match contradiction {
+            Some(message) => Err(Cli::command().error(ErrorKind::ArgumentConflict, message)),
+            None => Ok(self),
+        }
+    }
+}
+
 /// Runs the program with these arguments, the first being its own name.
 #[must_use]
 pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode {
-    let cli = match Cli::try_parse_from(arguments) {
+    let cli = match Cli::try_parse_from(arguments).and_then(Cli::without_contradiction) {
         Ok(cli) => cli,
         Err(error) => {
             // A help text that nobody reads any more is no failure.

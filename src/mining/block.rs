@@ -217,11 +217,12 @@ fn report_fragment(block: &Block, reason: Reason) -> BlockReport {
     }
 }
 
-/// The moves of the candidates without anything between them, a game a line: what the reader can't
-/// misread.
+/// The moves of the candidates without anything between them, a game a line behind a move number: what
+/// the reader can't misread, not even a move that looks like a tag pair.
 fn fair_copy(candidates: &[Candidate<'_>]) -> Vec<u8> {
     let mut copy = Vec::new();
     for candidate in candidates {
+        copy.extend_from_slice(b"1. ");
         for token in &candidate.scan.moves {
             copy.extend_from_slice(token.text(candidate.game.movetext));
             copy.push(b' ');

@@ -81,14 +81,20 @@ fn number<'a, I>() -> impl Reads<'a, I, u16>
 where
     I: ValueInput<'a, Token = &'a str, Span = SimpleSpan>,
 {
-    select! { word => word }
-        .try_map(|word: &str, span| {
-            let number = word.parse::<u16>().ok().filter(|&number| (1..=999).contains(&number));
-            number.ok_or_else(|| {
-                Rich::custom(span, format!("`{word}` is not a number from 1 to 999"))
-            })
+    select! { word if is_digits(word) => word }
+        .validate(|word: &str, extra, emitter| {
+            let number = word.parse::<u16>().ok().filter(|number| (1..=999).contains(number));
+            if number.is_none() {
+                let message = format!("`{word}` is not a number from 1 to 999");
+                emitter.emit(Rich::custom(extra.span(), message));
+            }
+            number.unwrap_or(1)
         })
         .labelled("a number")
+}
+
+fn is_digits(word: &str) -> bool {
+    word.bytes().all(|byte| byte.is_ascii_digit())
 }
 
 fn side<'a, I>() -> impl Reads<'a, I, Side>

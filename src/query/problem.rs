@@ -60,9 +60,12 @@ impl QueryProblems {
     }
 
     fn report<'a>(&'a self, problem: &'a Problem) -> annotate_snippets::Group<'a> {
-        let mark = AnnotationKind::Primary.span(self.visible(&problem.span));
-        let snippet = Snippet::source(&*self.text).path(&*self.path).annotation(mark);
-        let report = Level::ERROR.primary_title(&*problem.message).element(snippet);
+        let title = Level::ERROR.primary_title(&*problem.message);
+        let report = if self.text.is_empty() {
+            annotate_snippets::Group::with_title(title)
+        } else {
+            title.element(self.snippet(problem))
+        };
         let report = match &problem.expected {
             Some(expected) => {
                 report.element(Level::NOTE.with_name("expected").message(&**expected))
@@ -73,6 +76,11 @@ impl QueryProblems {
             Some(hint) => report.element(Level::HELP.with_name("hint").message(&**hint)),
             None => report,
         }
+    }
+
+    fn snippet<'a>(&'a self, problem: &Problem) -> Snippet<'a, annotate_snippets::Annotation<'a>> {
+        let mark = AnnotationKind::Primary.span(self.visible(&problem.span));
+        Snippet::source(&*self.text).path(&*self.path).annotation(mark)
     }
 
     /// The span cut to the text and to its first line.

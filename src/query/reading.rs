@@ -58,7 +58,8 @@ fn in_words(text: &Text, trouble: &Trouble<'_>) -> Problem {
     if let RichReason::Custom(message) = trouble.reason() {
         return Problem::new(place, message.clone());
     }
-    let message = match trouble.found() {
+    let found = Some(&text.value[span.start..span.end]).filter(|word| !word.is_empty());
+    let message = match found {
         Some(word) => format!("`{word}` is not understood here"),
         None => "the sentence is not complete".to_owned(),
     };
@@ -67,7 +68,7 @@ fn in_words(text: &Text, trouble: &Trouble<'_>) -> Problem {
         RichPattern::Token(word) => Some(**word),
         _ => None,
     });
-    let nearest = trouble.found().and_then(|found| words::nearest(found, words));
+    let nearest = found.and_then(|found| words::nearest(found, words));
     Problem { expected: list_expected(&expected), ..Problem::new(place, message) }
         .with_nearest(nearest)
 }

@@ -14,10 +14,10 @@ pub fn grouped(number: u64) -> String {
     text
 }
 
-/// A share as a percentage with one decimal: `61.5 %`.
+/// A share in hundredths with one decimal, without a sign: `61.5`.
 #[must_use]
-pub fn rate(share: f64) -> String {
-    format!("{:.1} %", 100.0 * share)
+pub fn percent(share: f64) -> String {
+    format!("{:.1}", 100.0 * share)
 }
 
 #[cfg(test)]

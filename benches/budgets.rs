@@ -1,0 +1,186 @@
+//! The budgets of speed and memory, each measured beside its reference in the same run.
+//!
+//! `cargo bench` measures on the games of the package pgn-reader, repeated to about 300 MB; with
+//! `HECATOMB_BENCH=FILE` on that file (plain PGN or zstd) repeated so. Times are wall times; reference
+//! and program take turns, and of each the fastest of several runs counts, since whatever else the
+//! machine does can only make a run slower.
+
+#![expect(clippy::print_stdout, reason = "the table is the result")]
+
+use std::fs::{self, File};
+use std::io::{self, Read, Write};
+use std::ops::ControlFlow;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+use std::time::{Duration, Instant};
+
+use pgn_reader::{Reader, SanPlus, Visitor};
+
+/// How often reference and program take turns.
+const TURNS: usize = 9;
+
+/// About how long the input is, in bytes.
+const INPUT: usize = 300 << 20;
+
+fn main() -> io::Result<()> {
+    let folder = tempfile::tempdir()?;
+    let games = games()?;
+    let plain = repeated(&games, INPUT, &folder.path().join("games.pgn"))?;
+    let zstd = compressed(&plain)?;
+    println!("input: {} MB of games, {} MB as zstd\n", megabytes(&plain)?, megabytes(&zstd)?);
+    println!("{:<46} {:>9} {:>9} {:>7} {:>8}", "work", "reference", "program", "ratio", "budget");
+    let out = folder.path().join("out");
+    four_queries_on_zstd(&zstd, &out);
+    four_queries_on_plain(&plain, &out)?;
+    memory(&games, &plain, &out, folder.path())?;
+    Ok(())
+}
+
+/// The games to measure on.
+fn games() -> io::Result<Vec<u8>> {
+    let Some(path) = std::env::var_os("HECATOMB_BENCH") else {
+        return package_games();
+    };
+    let mut bytes = fs::read(path)?;
+    if bytes.starts_with(&[0x28, 0xB5, 0x2F, 0xFD]) {
+        bytes = zstd::decode_all(&bytes[..])?;
+    }
+    Ok(bytes)
+}
+
+/// The games that the package pgn-reader carries.
+fn package_games() -> io::Result<Vec<u8>> {
+    let metadata = cargo_metadata::MetadataCommand::new().exec().map_err(io::Error::other)?;
+    let package = metadata.packages.iter().find(|package| package.name == "pgn-reader");
+    let folder = package.and_then(|package| package.manifest_path.parent());
+    let folder = folder.ok_or_else(|| io::Error::other("pgn-reader is not among the packages"))?;
+    let mut games = fs::read(folder.join("benches/twic1599_1000k.pgn"))?;
+    games.extend(fs::read(folder.join("benches/lichess_db_1000k.pgn"))?);
+    Ok(games)
+}
+
+fn repeated(games: &[u8], length: usize, path: &Path) -> io::Result<PathBuf> {
+    let mut file = File::create(path)?;
+    for _ in 0..length.div_ceil(games.len()) {
+        file.write_all(games)?;
+    }
+    Ok(path.to_owned())
+}
+
+fn compressed(plain: &Path) -> io::Result<PathBuf> {
+    let path = plain.with_extension("pgn.zst");
+    zstd::stream::copy_encode(File::open(plain)?, File::create(&path)?, 3)?;
+    Ok(path)
+}
+
+fn megabytes(path: &Path) -> io::Result<u64> {
+    Ok(fs::metadata(path)?.len() / 1_000_000)
+}
+
+fn program(arguments: &[&Path], out: &Path) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_hecatomb"));
+    command.args(["mine", "--quiet", "--replace", "--out"]).arg(out).args(arguments);
+    command.args(FOUR.map(|query| format!("--query={query}"))).stdout(Stdio::null());
+    command
+}
+
+const FOUR: [&str; 4] = ["rook-pawn-bishop", "double-bishop", "knight-follow-up", "queen-lift"];
+
+/// The wall time of a command that must succeed.
+fn time(command: &mut Command) -> Duration {
+    let start = Instant::now();
+    let status = command.status().expect("the command starts");
+    assert!(status.success(), "{command:?}: {status}");
+    start.elapsed()
+}
+
+/// The fastest of several turns of a reference and the program.
+fn take_turns(
+    mut reference: impl FnMut() -> Duration,
+    mut program: impl FnMut() -> Duration,
+) -> (Duration, Duration) {
+    let turns: Vec<(Duration, Duration)> = (0..TURNS).map(|_| (reference(), program())).collect();
+    let fastest = |times: &mut dyn Iterator<Item = Duration>| times.min().unwrap_or_default();
+    (fastest(&mut turns.iter().map(|turn| turn.0)), fastest(&mut turns.iter().map(|turn| turn.1)))
+}
+
+fn row(work: &str, reference: Duration, program: Duration, ratio: f64, budget: &str) {
+    println!(
+        "{work:<46} {:>7.0}ms {:>7.0}ms {ratio:>7.2} {budget:>8}",
+        reference.as_secs_f64() * 1e3,
+        program.as_secs_f64() * 1e3
+    );
+}
+
+fn four_queries_on_zstd(input: &Path, out: &Path) {
+    let decompress = || time(Command::new("zstd").arg("-dc").arg(input).stdout(Stdio::null()));
+    let (reference, ours) = take_turns(decompress, || time(&mut program(&[input], out)));
+    let ratio = ours.as_secs_f64() / reference.as_secs_f64();
+    row("four queries on .pgn.zst / zstd -dc", reference, ours, ratio, "<= 1.10");
+}
+
+fn four_queries_on_plain(input: &Path, out: &Path) -> io::Result<()> {
+    let bytes = fs::read(input)?;
+    let parse = || {
+        let start = Instant::now();
+        let mut reader = Reader::new(&bytes[..]);
+        let mut moves = Moves(0);
+        while reader.read_game(&mut moves).is_ok_and(|game| game.is_some()) {}
+        assert!(moves.0 > 0);
+        start.elapsed()
+    };
+    let (reference, ours) = take_turns(parse, || time(&mut program(&[input], out)));
+    let ratio = reference.as_secs_f64() / ours.as_secs_f64();
+    row("parsing with pgn-reader / four queries on .pgn", reference, ours, ratio, ">= 5.00");
+    Ok(())
+}
+
+/// Counts the moves of every game, so that every move is parsed.
+struct Moves(u64);
+
+impl Visitor for Moves {
+    type Tags = ();
+    type Movetext = ();
+    type Output = ();
+
+    fn begin_tags(&mut self) -> ControlFlow<()> {
+        ControlFlow::Continue(())
+    }
+
+    fn begin_movetext(&mut self, (): ()) -> ControlFlow<()> {
+        ControlFlow::Continue(())
+    }
+
+    fn san(&mut self, (): &mut (), _: SanPlus) -> ControlFlow<()> {
+        self.0 += 1;
+        ControlFlow::Continue(())
+    }
+
+    fn end_game(&mut self, (): ()) {}
+}
+
+/// Peak memory for an input and for one a tenth as long.
+fn memory(games: &[u8], plain: &Path, out: &Path, folder: &Path) -> io::Result<()> {
+    let tenth = repeated(games, INPUT / 10, &folder.join("tenth.pgn"))?;
+    for (name, input) in [("a tenth of the games", &tenth), ("the games", &plain.to_owned())] {
+        let peak = peak_memory(&mut program(&[input], out))?;
+        println!("peak memory, {name:<33} {:>26.1} MiB {:>8}", peak as f64 / 1024.0, "<= 96");
+    }
+    Ok(())
+}
+
+/// The most memory a command held, in KiB, as the kernel tells it (Linux; elsewhere 0).
+fn peak_memory(command: &mut Command) -> io::Result<u64> {
+    let mut child = command.spawn()?;
+    let status = PathBuf::from(format!("/proc/{}/status", child.id()));
+    let mut peak = 0;
+    while child.try_wait()?.is_none() {
+        let mut text = String::new();
+        let _ = File::open(&status).and_then(|mut file| file.read_to_string(&mut text));
+        let line = text.lines().find_map(|line| line.strip_prefix("VmHWM:"));
+        let held = line.and_then(|line| line.trim().trim_end_matches(" kB").parse().ok());
+        peak = peak.max(held.unwrap_or(0));
+        std::thread::sleep(Duration::from_millis(2));
+    }
+    Ok(peak)
+}

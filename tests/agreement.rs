@@ -1,0 +1,147 @@
+//! What a query finds is what others find, too, on the real games of the package pgn-reader.
+
+use std::collections::BTreeSet;
+
+use hecatomb::collection::GameResult;
+use hecatomb::mining::{BlockReport, Hit};
+use shakmaty::Color;
+
+use crate::second_detector;
+use crate::support::{built_in, mine, package_games};
+
+fn report(index: usize) -> BlockReport {
+    let text = std::fs::read(package_games()[index]).unwrap();
+    let report = mine(&built_in(), &text, false);
+    assert_eq!(report.rejects, []);
+    report
+}
+
+/// The hits of the built-in query of this name, with their games' numbers and results.
+fn hits<'r>(report: &'r BlockReport, name: &str) -> Vec<(u64, GameResult, &'r Hit)> {
+    let query = built_in().iter().position(|pattern| pattern.query.name == name).unwrap();
+    let games = report.mined.iter();
+    games
+        .flat_map(|game| game.hits.iter().map(|hit| (game.info.number.0, game.info.result, hit)))
+        .filter(|(_, _, hit)| hit.query == query)
+        .collect()
+}
+
+/// Games and moves at which a bishop takes a pawn on h7 (h2) with check: found by replaying the files
+/// with python-chess 1.11.2.
+const MASTERS: &str = "74/22w 125/13w 130/35b 173/27w 211/12b 367/23w 436/15b 470/15w 656/21w 798/20b 898/15w 925/14w \
+     958/12w 1051/28w";
+const SERVER: &str =
+    "104/11w 115/20w 183/13b 197/23b 215/22w 262/24w 293/17w 329/10b 368/14w 423/14b";
+
+#[test]
+fn bishop_takes_rook_pawn_where_python_chess_finds_it() {
+    for (index, places) in [MASTERS, SERVER].into_iter().enumerate() {
+        let report = report(index);
+        let found: Vec<String> = hits(&report, "rook-pawn-bishop")
+            .iter()
+            .map(|(game, _, hit)| {
+                let side = hit.view.attacker.fold_wb("w", "b");
+                format!("{game}/{}{side}", hit.move_number)
+            })
+            .collect();
+        assert_eq!(found.join(" "), places);
+    }
+}
+
+#[test]
+fn replies_and_results_are_those_that_python_chess_counts() {
+    // Number taken on the next ply, taken by the king, wins, draws and losses of the offering side.
+    for (index, counts) in [[5, 5, 8, 3, 3], [7, 6, 6, 1, 3]].into_iter().enumerate() {
+        let report = report(index);
+        let hits = hits(&report, "rook-pawn-bishop");
+        let count = |is_counted: &dyn Fn(&(u64, GameResult, &Hit)) -> bool| {
+            hits.iter().filter(|hit| is_counted(hit)).count()
+        };
+        let by_king = |hit: &Hit| hit.reply.as_deref().is_some_and(|reply| reply.starts_with('K'));
+        let found = [
+            count(&|(_, _, hit)| hit.accepted == Some(true)),
+            count(&|(_, _, hit)| hit.accepted == Some(true) && by_king(hit)),
+            count(&|(_, result, hit)| hit.half_points(*result) == Some(2)),
+            count(&|(_, result, hit)| hit.half_points(*result) == Some(1)),
+            count(&|(_, result, hit)| hit.half_points(*result) == Some(0)),
+        ];
+        assert_eq!(found, counts);
+    }
+}
+
+#[test]
+fn games_results_and_plies_are_those_that_python_chess_counts() {
+    // Games, plies, and results 1-0, 1/2-1/2, 0-1 of both files.
+    let expected = [(1110, 101_487, [413, 373, 324]), (438, 28_538, [204, 19, 215])];
+    for (index, (games, plies, results)) in expected.into_iter().enumerate() {
+        let base = report(index).base;
+        let sum = |wanted: Option<GameResult>| {
+            let of_result =
+                base.iter().filter(|(_, result, _)| wanted.is_none_or(|wanted| wanted == *result));
+            of_result.fold((0, 0), |sum, (_, _, count)| (sum.0 + count.games, sum.1 + count.plies))
+        };
+        assert_eq!(sum(None), (games, plies));
+        let by_result = [GameResult::WhiteWins, GameResult::Draw, GameResult::BlackWins];
+        assert_eq!(by_result.map(|result| sum(Some(result)).0), results);
+    }
+}
+
+/// A hit in the words of both detectors.
+type Facts =
+    (u64, usize, String, String, i32, Option<bool>, Option<String>, Vec<Option<usize>>, Vec<bool>);
+
+#[test]
+fn second_detector_finds_the_same_hits_ply_for_ply() {
+    for (index, path) in package_games().into_iter().enumerate() {
+        let others = second_detector::detect(&std::fs::read(path).unwrap());
+        let report = report(index);
+        let mut compared = 0;
+        for pattern in built_in() {
+            let ours: BTreeSet<Facts> = hits(&report, &pattern.query.name)
+                .into_iter()
+                .map(|(game, _, hit)| {
+                    let wing = match hit.view.wing {
+                        hecatomb::board::Wing::Written => "as written",
+                        hecatomb::board::Wing::Mirrored => "mirrored",
+                    };
+                    let side = if hit.view.attacker == Color::White { "white" } else { "black" };
+                    let king_goes = hit.king_goes.map(|square| square.to_string());
+                    let (follow_ups, factors) = (hit.follow_ups.clone(), hit.factors.clone());
+                    (
+                        game,
+                        hit.ply,
+                        side.to_owned(),
+                        wing.to_owned(),
+                        hit.cost,
+                        hit.accepted,
+                        king_goes,
+                        follow_ups,
+                        factors,
+                    )
+                })
+                .collect();
+            let theirs: BTreeSet<Facts> = others
+                .iter()
+                .filter(|found| found.query == pattern.query.name)
+                .map(|found| {
+                    let follow_ups = found.follow_ups.iter().map(|&(_, ply)| ply).collect();
+                    let factors = found.factors.iter().map(|&(_, holds)| holds).collect();
+                    (
+                        found.game,
+                        found.ply,
+                        found.side.to_owned(),
+                        found.wing.to_owned(),
+                        found.cost,
+                        found.accepted,
+                        found.king_goes.clone(),
+                        follow_ups,
+                        factors,
+                    )
+                })
+                .collect();
+            assert_eq!(ours, theirs, "{}", pattern.query.name);
+            compared += ours.len();
+        }
+        assert!(compared > 10, "only {compared} hits were compared");
+    }
+}

@@ -1,0 +1,321 @@
+//! Broken input costs nothing but itself: the games around it are mined, and it is listed with its
+//! place.
+
+use std::io::Write;
+
+use crate::support::{OFFER_GAME, Place, Ran, game};
+
+/// Runs the miner over a text that stands between two sound games, and gives the rejects' games,
+/// plies, reasons and texts.
+fn between_sound_games(text: impl AsRef<[u8]>) -> Vec<String> {
+    let place = Place::new();
+    let mut collection = game("Alder, Tom", "Birch, Ida").into_bytes();
+    collection.extend_from_slice(text.as_ref());
+    collection.extend_from_slice(game("Cedar, Ann", "Dogwood, Lee").as_bytes());
+    place.write("games.pgn", &collection);
+    let ran = place.run(&["mine", "games.pgn", "--query", "knight-follow-up", "--audit"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let whites: Vec<String> =
+        place.rows("hits/knight-follow-up.csv").iter().map(|row| row["white"].to_owned()).collect();
+    let sound = |white: &str| whites.iter().any(|found| found == white);
+    assert!(sound("Alder, Tom") && sound("Cedar, Ann"), "{whites:?}");
+    let rejects = place.rows("rejects.csv");
+    for row in &rejects {
+        let (start, length) = (row["text_offset"].parse::<usize>().unwrap(), row["text"].len());
+        let at_fault = &collection[start..start + length];
+        assert_eq!(hecatomb::collection::decode(at_fault), &row["text"]);
+    }
+    rejects
+        .iter()
+        .map(|row| format!("{} {} {}: {}", &row["game"], &row["ply"], &row["reason"], &row["text"]))
+        .collect()
+}
+
+/// A game with this movetext.
+fn with_movetext(movetext: &str) -> String {
+    format!(
+        "[Event \"Harbour League\"]\n[White \"Elm, Kay\"]\n[Black \"Fir, Jo\"]\n\n{movetext}\n\n"
+    )
+}
+
+/// The movetext of a game with an offer, changed in one place.
+fn offer_game_with(old: &str, new: &str) -> String {
+    assert!(OFFER_GAME.contains(old));
+    with_movetext(&OFFER_GAME.replace(old, new))
+}
+
+#[test]
+fn moves_that_a_reader_would_pass_over_are_unreadable() {
+    for (old, new) in [
+        ("1. e4", "1. e2-e4"),
+        ("10. Qh5", "10. Qh5++"),
+        ("11. hxg5", "11. a8Q"),
+        ("5. Nf3", "5. nf3"),
+        ("5. Nf3", "5. Nf3ep"),
+        ("7. h4", "7. \u{0}h4"),
+    ] {
+        let wrong = new.split_once(' ').unwrap().1;
+        let ply = 2 * old.split_once('.').unwrap().0.parse::<usize>().unwrap() - 1;
+        let expected = format!("2 {ply} unreadable move: {wrong}");
+        assert_eq!(between_sound_games(offer_game_with(old, new)), [expected]);
+    }
+}
+
+#[test]
+fn illegal_ambiguous_and_null_moves_are_told_apart() {
+    let reject = |old, new| between_sound_games(offer_game_with(old, new));
+    assert_eq!(reject("10. Qh5", "10. Qh8"), ["2 19 illegal move: Qh8"]);
+    assert_eq!(reject("11. hxg5", "11. Rh9"), ["2 21 unreadable move: Rh9"]);
+    assert_eq!(reject("7. h4", "7. --"), ["2 13 null move: --"]);
+    assert_eq!(reject("7. h4", "7. Z0"), ["2 13 null move: Z0"]);
+    assert_eq!(reject("4. e5 Nfd7", "4. e5 Nd7"), ["2 8 ambiguous move: Nd7"]);
+}
+
+#[test]
+fn unterminated_comment_costs_only_its_own_game() {
+    let open = with_movetext("1. e4 { never closed e5 2. Nf3 *");
+    assert_eq!(
+        between_sound_games(&open),
+        ["2 2 unterminated comment: { never closed e5 2. Nf3 *"]
+    );
+    // Behind it, a game with a comment of its own would seem to close it.
+    let with_comment = with_movetext("1. d4 { closed } d5 *");
+    assert_eq!(
+        between_sound_games(open + &with_comment),
+        ["2 2 unterminated comment: { never closed e5 2. Nf3 *"]
+    );
+}
+
+#[test]
+fn unterminated_comment_at_the_end_costs_only_its_own_game() {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida") + &with_movetext("1. e4 { never"));
+    let ran = place.run(&["mine", "games.pgn", "--audit", "--query", "queen-lift"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    assert_eq!(place.rows("hits/queen-lift.csv").len(), 1);
+    assert_eq!(&place.rows("rejects.csv")[0]["reason"], "unterminated comment");
+}
+
+#[test]
+fn comments_may_hold_anything_that_looks_like_a_game() {
+    let fake = game("Fake, One", "Fake, Two");
+    for comment in [
+        format!("{{ {fake} }}"),
+        "{ wrapped\n[%emt 0:00:05]}".to_owned(),
+        "; [Event \"x\"] {\n".to_owned(),
+    ] {
+        let rejects =
+            between_sound_games(offer_game_with("9. Ng5+", &format!("{comment} 9. Ng5+")));
+        assert_eq!(rejects, Vec::<String>::new());
+    }
+}
+
+#[test]
+fn variations_may_nest_and_must_match() {
+    let nested = format!("{}{}", "(1. d4 ".repeat(50), ")".repeat(50));
+    assert_eq!(
+        between_sound_games(offer_game_with("1. e4", &format!("1. e4 {nested}"))),
+        Vec::<String>::new()
+    );
+    assert_eq!(
+        between_sound_games(offer_game_with("1. e4", "1. e4 (1. d4")),
+        ["2 2 unterminated variation: (1. d4 e6 2. d4 d5 3. Nc3 Nf6 4. e5 Nfd7"]
+    );
+    assert_eq!(between_sound_games(offer_game_with("1. e4", "1. e4 )")), ["2 2 stray bracket: )"]);
+    assert_eq!(between_sound_games(offer_game_with("1. e4", "1. e4 }")), ["2 2 stray bracket: }"]);
+    let deep = "(".repeat(100_000);
+    assert_eq!(between_sound_games(offer_game_with("1. e4", &format!("1. e4 {deep}"))).len(), 1);
+}
+
+#[test]
+fn text_behind_the_result_is_told() {
+    assert_eq!(
+        between_sound_games(offer_game_with("1-0", "1-0 1. d4")),
+        ["2 24 text after the result: 1."]
+    );
+    assert_eq!(
+        between_sound_games(offer_game_with("1-0", "1-0 {a comment} ; another")),
+        Vec::<String>::new()
+    );
+}
+
+#[test]
+fn tags_without_moves_are_told() {
+    let only_tags = "[Event \"Harbour League\"]\n[White \"Elm, Kay\"]\n\n";
+    assert_eq!(between_sound_games(only_tags), ["2  no movetext: [Event \"Harbour League\"]"]);
+    assert_eq!(between_sound_games(with_movetext("1-0")), Vec::<String>::new());
+}
+
+#[test]
+fn set_up_positions_are_mined_and_broken_ones_told() {
+    let set_up = |fen: &str| {
+        format!(
+            "[Event \"x\"]\n[White \"Set, Up\"]\n[SetUp \"1\"]\n[FEN \"{fen}\"]\n\n\
+             1. Bxh7+ Kxh7 2. Ng5+ Kg8 3. Qh5 *\n\n"
+        )
+    };
+    let fen = "r1bq1rk1/pp1n1ppp/2n1p3/b2pP3/8/2PB1N2/PP3PPP/RNBQ1RK1 w - - 0 1";
+    assert_eq!(between_sound_games(set_up(fen)), Vec::<String>::new());
+    let broken = "r1bq1rk1/pp1n1ppp/2n1p3/b2pP3/8/2PB1N2/PP3PPP/RNBQ1RK1 w";
+    assert_eq!(between_sound_games(set_up(&broken[4..])).len(), 1);
+    assert!(
+        between_sound_games(set_up("not a position"))[0]
+            .contains("unreadable set-up position: not a position")
+    );
+}
+
+#[test]
+fn shuffled_chess_is_mined_and_other_variants_are_rejected_as_such() {
+    let shuffled = "[Event \"x\"]\n[Variant \"Chess960\"]\n\
+        [FEN \"bqrkrnnb/pppppppp/8/8/8/8/PPPPPPPP/BQRKRNNB w ECec - 0 1\"]\n\n1. Ng3 Ng6 2. Nf3 Nf6 3. O-O O-O *\n\n";
+    assert_eq!(between_sound_games(shuffled), Vec::<String>::new());
+    let other = "[Event \"x\"]\n[Variant \"Atomic\"]\n\n1. e4 e5 *\n\n";
+    assert_eq!(between_sound_games(other), ["2  chess variant: Atomic"]);
+}
+
+#[test]
+fn text_that_is_no_game_is_no_game() {
+    let place = Place::new();
+    place.write("notes.txt", "Shopping: two pounds of flour, one dozen eggs.\n");
+    let ran = place.run(&["mine", "notes.txt"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    assert_eq!(&place.rows("rejects.csv")[0]["text"], "Shopping:");
+}
+
+#[test]
+fn games_without_tags_are_parted_by_results() {
+    let place = Place::new();
+    place.write("games.pgn", format!("{OFFER_GAME}\n\n1. e4 e5 0-1\n{OFFER_GAME}\n"));
+    let ran = place.run(&["mine", "games.pgn", "--query", "knight-follow-up"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let games: Vec<String> =
+        place.rows("hits/knight-follow-up.csv").iter().map(|row| row["game"].to_owned()).collect();
+    assert_eq!(games, ["1", "3"]);
+}
+
+#[test]
+fn line_of_50_megabytes_is_passed_over_and_told() {
+    let place = Place::new();
+    let mut text = game("Alder, Tom", "Birch, Ida");
+    text += "[Event \"long\"]\n\n1. e4 {";
+    text.extend(std::iter::repeat_n('x', 50 << 20));
+    text += "} e5 *\n\n";
+    text += &game("Cedar, Ann", "Dogwood, Lee");
+    place.write("games.pgn", text);
+    let ran = place.run(&["mine", "games.pgn", "--query", "knight-follow-up"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let games: Vec<String> =
+        place.rows("hits/knight-follow-up.csv").iter().map(|row| row["game"].to_owned()).collect();
+    assert_eq!(games, ["1", "3"]);
+    assert_eq!(&place.rows("rejects.csv")[0]["reason"], "game too long");
+}
+
+#[test]
+fn names_in_latin_1_come_out_in_utf_8() {
+    let place = Place::new();
+    let mut text = game("Ren@, Zo#", "Birch, Ida").into_bytes();
+    for byte in &mut text {
+        *byte = match *byte {
+            b'@' => 0xE9,
+            _ => *byte,
+        };
+    }
+    place.write("games.pgn", text);
+    assert_eq!(place.run(&["mine", "games.pgn"]).status, 0);
+    assert_eq!(&place.rows("hits/rook-pawn-bishop.csv")[0]["white"], "René, Zo#");
+}
+
+fn zstd_of(text: &str) -> Vec<u8> {
+    zstd::encode_all(text.as_bytes(), 3).unwrap()
+}
+
+fn gzip_of(text: &str) -> Vec<u8> {
+    let mut encoder = flate2::write::GzEncoder::new(Vec::new(), flate2::Compression::default());
+    encoder.write_all(text.as_bytes()).unwrap();
+    encoder.finish().unwrap()
+}
+
+fn bzip2_of(text: &str) -> Vec<u8> {
+    let mut encoder = bzip2::write::BzEncoder::new(Vec::new(), bzip2::Compression::fast());
+    encoder.write_all(text.as_bytes()).unwrap();
+    encoder.finish().unwrap()
+}
+
+/// The number of hits in a file of this content, whatever its name.
+fn hits_in(content: &[u8]) -> (usize, Ran) {
+    let place = Place::new();
+    place.write("some-file", content);
+    let ran = place.run(&["mine", "some-file", "--query", "knight-follow-up"]);
+    (place.rows("hits/knight-follow-up.csv").len(), ran)
+}
+
+#[test]
+fn archives_are_told_by_content_and_may_have_several_members() {
+    let [first, second] = [game("Alder, Tom", "Birch, Ida"), game("Cedar, Ann", "Dogwood, Lee")];
+    // RFC 8878, section 3.1.2: a skippable frame has a magic number and a size, both little-endian.
+    let skippable = [&[0x50, 0x2A, 0x4D, 0x18, 4, 0, 0, 0][..], b"skip"].concat();
+    for content in [
+        [zstd_of(&first), zstd_of(&second)].concat(),
+        [skippable.clone(), zstd_of(&first), skippable, zstd_of(&second)].concat(),
+        [gzip_of(&first), gzip_of(&second)].concat(),
+        [bzip2_of(&first), bzip2_of(&second)].concat(),
+        (first + &second).into_bytes(),
+    ] {
+        let (hits, ran) = hits_in(&content);
+        assert_eq!((hits, ran.status), (2, 0), "{ran}");
+    }
+}
+
+/// Many games that do not compress to nothing.
+fn many_games() -> String {
+    (0..2000)
+        .map(|number| {
+            game(&format!("White, {}", number * 7919 % 10_007), &format!("Black, {number}"))
+        })
+        .collect()
+}
+
+#[test]
+fn truncated_archive_keeps_the_rows_before_it() {
+    let text = many_games();
+    for content in [zstd_of(&text), gzip_of(&text), bzip2_of(&text)] {
+        let (hits, ran) = hits_in(&content[..content.len() * 3 / 4]);
+        assert_eq!(ran.status, 1, "{ran}");
+        assert!((100..2000).contains(&hits), "{hits} hits: {ran}");
+        assert!(ran.err.contains("can't read `some-file` to its end"), "{ran}");
+    }
+}
+
+#[test]
+fn damaged_archive_keeps_the_rows_before_the_damage_and_the_other_sources() {
+    let place = Place::new();
+    let mut damaged = zstd_of(&many_games());
+    let middle = damaged.len() / 2;
+    damaged[middle..middle + 40].fill(0x5A);
+    place.write("a.pgn.zst", damaged).write("b.pgn", game("Cedar, Ann", "Dogwood, Lee"));
+    let ran = place.run(&["mine", "a.pgn.zst", "b.pgn", "--query", "knight-follow-up"]);
+    assert_eq!(ran.status, 1, "{ran}");
+    let rows = place.rows("hits/knight-follow-up.csv");
+    assert!(rows.iter().any(|row| &row["source"] == "b.pgn"));
+    let manifest: serde_json::Value =
+        serde_json::from_str(&place.read("hecatomb-out/run.json")).unwrap();
+    assert!(
+        manifest["sources"][0]["failure"].is_string()
+            && manifest["sources"][1]["failure"].is_null()
+    );
+}
+
+#[test]
+fn missing_and_unreadable_sources_do_not_stop_the_others() {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida")).write("empty.pgn", "");
+    std::fs::create_dir(place.path().join("empty-folder")).unwrap();
+    let ran = place.run(&["mine", "missing.pgn", "empty-folder", "empty.pgn", "games.pgn"]);
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("can't read `missing.pgn`"), "{ran}");
+    assert!(ran.err.contains("no games in the folder `empty-folder`"), "{ran}");
+    assert_eq!(place.rows("hits/rook-pawn-bishop.csv").len(), 1);
+    assert_eq!(place.run(&["mine", "empty.pgn", "--out", "other"]).status, 0);
+    assert_eq!(place.run(&["mine", "missing.pgn", "--out", "third"]).status, 1);
+    assert!(!place.path().join("third").exists());
+}

@@ -1,0 +1,178 @@
+//! Options, output and exit statuses of the commands.
+
+use std::io::{BufRead, BufReader, Read, Write};
+use std::process::Stdio;
+use std::time::Duration;
+
+use crate::support::{Place, game, hecatomb};
+
+#[test]
+fn help_of_every_command() {
+    let place = Place::new();
+    for command in ["", "mine", "queries", "queries list", "queries show", "queries check"] {
+        let arguments: Vec<&str> = command.split_whitespace().chain(["--help"]).collect();
+        let ran = place.run(&arguments);
+        assert_eq!(ran.status, 0, "{ran}");
+        let example = ran.out.lines().last().unwrap_or_default();
+        assert!(example.starts_with("Example: hecatomb "), "{ran}");
+        assert!(ran.out.lines().all(|line| line.chars().count() <= 80), "{ran}");
+        insta::assert_snapshot!(format!("help {command}"), ran.out);
+    }
+}
+
+#[test]
+fn bad_usage_exits_with_2() {
+    let place = Place::new();
+    for arguments in [
+        &["mine"][..],
+        &["dig", "games.pgn"],
+        &["mine", "x.pgn", "--threads", "0"],
+        &["mine", "x.pgn", "--played-from", "yesterday"],
+        &["mine", "x.pgn", "--time-control", "slow"],
+        &["mine", "x.pgn", "--min-rating", "2000", "--max-rating", "1000"],
+        &["queries", "show"],
+    ] {
+        let ran = place.run(arguments);
+        assert_eq!(ran.status, 2, "{arguments:?}: {ran}");
+        assert_eq!(ran.out, "", "{ran}");
+    }
+}
+
+#[test]
+fn unknown_query_is_told_with_the_nearest_name() {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida"));
+    let ran = place.run(&["mine", "games.pgn", "--query", "quen-lift"]);
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(
+        ran.err.contains("no query is called `quen-lift`")
+            && ran.err.contains("did you mean `queen-lift`?"),
+        "{ran}"
+    );
+    assert!(!place.path().join("hecatomb-out").exists());
+}
+
+#[test]
+fn options_choose_games_by_rating_date_and_time_control() {
+    let place = Place::new();
+    let timed = |control: &str| {
+        game("Alder, Tom", "Birch, Ida")
+            .replace("\n\n1.", &format!("\n[TimeControl \"{control}\"]\n\n1."))
+    };
+    let games =
+        [timed("40/5400+30:1800+30"), timed("900+10"), timed("180+2"), timed("60"), timed("?")]
+            .concat();
+    place.write("games.pgn", games);
+    let hits = |options: &[&str]| {
+        let ran = place.run(
+            &[&["mine", "games.pgn", "--query", "knight-follow-up", "--replace"], options].concat(),
+        );
+        assert_eq!(ran.status, 0, "{ran}");
+        place.rows("hits/knight-follow-up.csv").len()
+    };
+    assert_eq!(hits(&[]), 5);
+    assert_eq!(hits(&["--min-rating", "1790"]), 5);
+    assert_eq!(hits(&["--min-rating", "1791"]), 0);
+    assert_eq!(hits(&["--max-rating", "1849"]), 0);
+    assert_eq!(hits(&["--played-from", "2031", "--played-to", "2031-03"]), 5);
+    assert_eq!(hits(&["--played-from", "2031-03-05"]), 0);
+    assert_eq!(hits(&["--time-control", "rapid"]), 1);
+    assert_eq!(hits(&["--time-control", "blitz", "--time-control", "bullet"]), 2);
+    assert_eq!(hits(&["--limit", "3", "--threads", "7", "--block-size", "1"]), 3);
+    assert_eq!(hits(&["--chapter", "bishop", "--limit", "1"]), 1);
+}
+
+#[test]
+fn summary_counts_games_hits_offers_and_scores() {
+    let place = Place::new();
+    let white = game("Alder, Tom", "Birch, Ida");
+    let drawn = white.replace("1-0", "1/2-1/2");
+    let lost = white.replace("1-0", "0-1");
+    let games =
+        [white.repeat(6), drawn.repeat(3), lost.repeat(2), "[Event \"x\"]\n\n".to_owned()].concat();
+    place.write("games.pgn", games);
+    insta::assert_snapshot!(place.run(&["mine", "games.pgn"]));
+}
+
+#[test]
+fn games_come_from_standard_input_and_folders_too() {
+    let place = Place::new();
+    place
+        .write("a/one.pgn", game("One", "x"))
+        .write("a/b/two.PGN", game("Two", "x"))
+        .write("a/notes.txt", "1. e4");
+    let ran = place.run(&["mine", "a", "--query", "knight-follow-up", "--quiet"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let whites: Vec<String> =
+        place.rows("hits/knight-follow-up.csv").iter().map(|row| row["white"].to_owned()).collect();
+    assert_eq!(whites, ["Two", "One"]);
+
+    let mut child = hecatomb(place.path(), &["mine", "-", "--out", "piped"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::null())
+        .spawn()
+        .unwrap();
+    child.stdin.take().unwrap().write_all(game("Piped", "x").as_bytes()).unwrap();
+    assert!(child.wait().unwrap().success());
+    let rows = crate::support::rows(&place.path().join("piped/hits/rook-pawn-bishop.csv"));
+    assert_eq!(
+        (&rows[0]["white"], &rows[0]["source"], &rows[0]["id"]),
+        ("Piped", "-", "-:1:15:rook-pawn-bishop")
+    );
+}
+
+#[test]
+fn closed_standard_output_is_no_failure() {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida"));
+    for arguments in [&["queries", "show", "queen-lift"][..], &["mine", "games.pgn"]] {
+        let (reader, writer) = std::io::pipe().unwrap();
+        drop(reader);
+        let output = hecatomb(place.path(), arguments)
+            .stdout(writer)
+            .stderr(Stdio::piped())
+            .output()
+            .unwrap();
+        assert_eq!(output.status.code(), Some(0));
+        assert_eq!(String::from_utf8(output.stderr).unwrap(), "");
+    }
+    assert!(place.path().join("hecatomb-out/run.json").exists());
+}
+
+#[cfg(unix)]
+#[test]
+fn interrupt_finishes_the_tables_and_exits_with_130() {
+    let place = Place::new();
+    let mut child = hecatomb(place.path(), &["mine", "-", "--block-size", "1"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut stdin = child.stdin.take().unwrap();
+    for number in 0..200 {
+        stdin.write_all(game(&format!("White, {number}"), "Black, B").as_bytes()).unwrap();
+    }
+    stdin.flush().unwrap();
+    std::thread::sleep(Duration::from_millis(300));
+    let interrupted = std::process::Command::new("kill")
+        .args(["-INT", &child.id().to_string()])
+        .status()
+        .unwrap();
+    assert!(interrupted.success());
+    std::thread::sleep(Duration::from_millis(100));
+    // The reader is waiting for input; what comes next is where it stops.
+    let _ = stdin.write_all(game("Late", "x").as_bytes());
+    drop(stdin);
+    let mut out = String::new();
+    BufReader::new(child.stdout.take().unwrap()).read_to_string(&mut out).unwrap();
+    assert_eq!(child.wait().unwrap().code(), Some(130), "{out}");
+    assert!(out.lines().next().is_some_and(|line| line.contains("then interrupted")), "{out}");
+    let manifest: serde_json::Value =
+        serde_json::from_str(&place.read("hecatomb-out/run.json")).unwrap();
+    assert_eq!(manifest["ended"], "interrupted");
+    assert!(place.rows("hits/rook-pawn-bishop.csv").len() > 100);
+    let mut err = String::new();
+    let _ = BufReader::new(child.stderr.take().unwrap()).read_line(&mut err);
+    assert_eq!(err, "");
+}

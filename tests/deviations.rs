@@ -1,0 +1,111 @@
+//! What is met in files and is not as the standard writes it, but can be read.
+//!
+//! Cases from the issue lists of PGN libraries, with what python-chess 1.11.2 and pgn-reader 0.29.0
+//! make of them; where those differ, the standard's own rule decides.
+
+use hecatomb::collection::{GameResult, Games, MoveKind, Scan, plies_at_a_glance};
+use shakmaty::{Role, Square};
+
+fn moves(movetext: &str) -> Vec<&str> {
+    let mut scan = Scan::new();
+    scan.read(movetext.as_bytes()).unwrap();
+    scan.moves
+        .iter()
+        .map(|token| std::str::from_utf8(token.text(movetext.as_bytes())).unwrap())
+        .collect()
+}
+
+#[test]
+fn movetext_is_read_however_it_is_spaced_and_numbered() {
+    for movetext in [
+        "1. e4 e5 2. Nf3 Nc6 *",
+        "1.e4 e5 2.Nf3 Nc6 *",
+        "e4 e5 Nf3 Nc6",
+        "1. e4 1... e5 2. Nf3 2. ... Nc6 1-0",
+        "1 e4 e5 2 Nf3 Nc6 *",
+        "1. e4! $14 e5?! 2. Nf3!? {a comment} Nc6 ; rest\n*",
+        "1. e4\n% an escape d4\ne5\n\n2. Nf3 Nc6\n\n0-1",
+        "1. e4 (1. d4 (1. c4) {c} d5) e5 2. Nf3 Nc6 1/2-1/2",
+        "1. e4{a}e5 2. Nf3(2. d4)Nc6 *",
+        "1.\x0Be4\te5\r\n2. Nf3 Nc6 ½-½",
+    ] {
+        assert_eq!(moves(movetext), ["e4", "e5", "Nf3", "Nc6"], "{movetext}");
+    }
+}
+
+#[test]
+fn results_are_those_of_the_standard_and_two_short_forms() {
+    let result = |text: &str| {
+        let mut scan = Scan::new();
+        scan.read(text.as_bytes()).unwrap();
+        scan.result
+    };
+    assert_eq!(result("1. e4 1-0"), Some(GameResult::WhiteWins));
+    assert_eq!(result("1. e4 0-1"), Some(GameResult::BlackWins));
+    assert_eq!(result("1. e4 1/2-1/2"), Some(GameResult::Draw));
+    assert_eq!(result("1. e4 1/2"), Some(GameResult::Draw));
+    assert_eq!(result("1. e4 ½-½"), Some(GameResult::Draw));
+    assert_eq!(result("1. e4 *"), Some(GameResult::Open));
+    assert_eq!(result("1. e4 {0-1 would be wrong}"), None);
+}
+
+#[test]
+fn kind_of_a_move_is_told_at_a_glance() {
+    let kind = |san: &str| MoveKind::of(san.as_bytes());
+    let some = |role, is_capture, to| Some(MoveKind { role, is_capture, to: Some(to) });
+    assert_eq!(kind("Bxh7+"), some(Role::Bishop, true, Square::H7));
+    assert_eq!(kind("Bd3xh7+"), some(Role::Bishop, true, Square::H7));
+    assert_eq!(kind("R1e2"), some(Role::Rook, false, Square::E2));
+    assert_eq!(kind("bxa8=Q#"), some(Role::Pawn, true, Square::A8));
+    assert_eq!(kind("e4"), some(Role::Pawn, false, Square::E4));
+    assert_eq!(kind("O-O"), Some(MoveKind { role: Role::King, is_capture: false, to: None }));
+    assert_eq!(kind("0-0-0"), Some(MoveKind { role: Role::King, is_capture: false, to: None }));
+    for no_move in ["", "--", "Z0", "x", "B", "Bxh9", "é4"] {
+        assert_eq!(kind(no_move), None, "{no_move}");
+    }
+}
+
+#[test]
+fn plies_are_told_at_a_glance_where_the_end_is_plain() {
+    let plies = |text: &str| plies_at_a_glance(text.as_bytes()).map(|(_, plies)| plies);
+    assert_eq!(plies("1. e4 e5 2. Nf3 1-0\n\n"), Some(3));
+    assert_eq!(plies("1. e4 e5 2. Nf3 Nc6"), Some(4));
+    assert_eq!(plies("1.e4 e5 2.Nf3 {[%clk 0:01:00]} 2... Nc6!? {[%clk 0:00:59]} *"), Some(4));
+    assert_eq!(plies("1. e4 (1. d4) e5 2. Nf3 Nc6 1/2-1/2"), Some(4));
+    assert_eq!(plies("1. e4 e5 2. Nf3 (2. d4) *"), None);
+    assert_eq!(plies("e4 e5 Nf3 *"), None);
+    assert_eq!(plies("0-1"), None);
+    assert_eq!(plies("999999999. e4 *"), None);
+}
+
+/// The tags Event and White of the games in a text, and how much movetext each has.
+fn games(text: &str) -> Vec<(String, String, usize)> {
+    Games::of(text.as_bytes())
+        .map(|game| {
+            let tag = |name: &str| game.tags.text_of(name.as_bytes());
+            (tag("Event"), tag("White"), game.movetext.trim_ascii().len())
+        })
+        .collect()
+}
+
+#[test]
+fn games_are_parted_whatever_stands_between_them() {
+    let game = |event: &str, white: &str| (event.to_owned(), white.to_owned(), 10);
+    for text in [
+        "[Event \"a\"]\n[White \"A\"]\n\n1. e4 e5 *\n\n\n[Event \"b\"]\n[White \"B\"]\n\n1. d4 d5 *\n",
+        "[Event \"a\"]\r\n[White \"A\"]\r\n\r\n1. e4 e5 *\r\n\r\n[Event \"b\"]\r\n[White \"B\"]\r\n\r\n1. d4 d5 *",
+        "[Event \"a\"]\n[White \"A\"]\n1. e4 e5 *\n[Event \"b\"]\n[White \"B\"]\n1. d4 d5 *",
+        "\u{FEFF}[Event \"a\"]\n\n[White \"A\"]\n\n\n1. e4 e5 *\n\n[Event \"b\"]\n[White \"B\"]\n\n1. d4 d5 *",
+        ";; exported\n%x\n[Event \"a\"] [White \"A\"]\n\n1. e4 e5 *\n[White \"B\"]\n[Event \"b\"]\n\n1. d4 d5 *",
+    ] {
+        let expected = [game("a", "A"), game("b", "B")];
+        assert_eq!(games(text), expected, "{text}");
+    }
+}
+
+#[test]
+fn values_are_kept_whatever_they_hold() {
+    let [value] =
+        ["[Event \"1. e4 (see [b]) {x} ; %\"]\n\n1. e4 *"].map(|text| games(text)[0].0.clone());
+    assert_eq!(value, "1. e4 (see [b]) {x} ; %");
+}

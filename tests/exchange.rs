@@ -1,0 +1,65 @@
+//! What an offer costs on its square.
+
+use hecatomb::board::{cost, exchange, uncovered};
+use shakmaty::fen::Fen;
+use shakmaty::san::SanPlus;
+use shakmaty::{CastlingMode, Chess, Move};
+
+fn position(fen: &str) -> Chess {
+    fen.parse::<Fen>().unwrap().into_position(CastlingMode::Standard).unwrap()
+}
+
+fn legal(pos: &Chess, san: &str) -> Move {
+    SanPlus::from_ascii(san.as_bytes()).unwrap().san.to_move(pos).unwrap()
+}
+
+/// Positions, captures and their balance over legal captures. The first two are the worked examples of
+/// the Chess Programming Wiki, "Static Exchange Evaluation" (as cited in public test files, values
+/// 1/3/3/5/9); the others are computed by exact minimax in python-chess.
+const EXCHANGES: [(&str, &str, i32); 16] = [
+    ("1k1r4/1pp4p/p7/4p3/8/P5P1/1PP4P/2K1R3 w - - 0 1", "Rxe5", 1),
+    ("1k1r3q/1ppn3p/p4b2/4p3/8/P2N2P1/1PP1R1BP/2K1Q3 w - - 0 1", "Nxe5", -2),
+    ("4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "exd5", 1),
+    ("8/8/4k3/3p4/3Q4/8/8/K7 w - - 0 1", "Qxd5+", -8),
+    ("8/8/4k3/3p4/3Q4/8/8/K2R4 w - - 0 1", "Qxd5+", 1),
+    ("8/3K4/3p4/1Pp3kr/1R3p2/8/4P1P1/8 w - c6 0 3", "bxc6", 1),
+    ("3r2k1/3r1ppp/8/3p4/8/8/3R1PPP/3R2K1 w - - 0 1", "Rxd5", -4),
+    ("3r2k1/5ppp/8/3p4/8/1B6/3R1PPP/3R2K1 w - - 0 1", "Bxd5", 1),
+    ("6k1/5ppp/2n5/4p3/8/5N2/1B3PPP/6K1 w - - 0 1", "Nxe5", 1),
+    ("6k1/5ppp/2n1r3/4p3/8/5N2/1B3PPP/6K1 w - - 0 1", "Nxe5", -2),
+    ("4k3/4r3/8/8/4n3/8/4R3/4K3 w - - 0 1", "Rxe4", -2),
+    ("r5k1/1P3ppp/8/8/8/8/5PPP/6K1 w - - 0 1", "bxa8=Q#", 13),
+    ("rn4k1/2P2ppp/8/8/8/8/5PPP/6K1 w - - 0 1", "cxb8=Q+", 2),
+    ("3rk3/8/4n3/8/3p4/8/3R4/3QK3 w - - 0 1", "Rxd4", -4),
+    // The recapture discovers a check, so it is the attacker's king that can't go on.
+    ("4rk2/8/4b3/3p4/2P5/8/8/3RK3 w - - 0 1", "cxd5", 0),
+    // The defender is pinned to its king and can't recapture.
+    ("4k3/4n3/8/3p4/2P5/8/8/4RK2 w - - 0 1", "cxd5", 1),
+];
+
+#[test]
+fn exchange_is_the_minimax_over_legal_captures() {
+    for (fen, san, balance) in EXCHANGES {
+        let pos = position(fen);
+        let m = legal(&pos, san);
+        assert_eq!(exchange(&pos, m), balance, "{fen} {san}");
+        assert_eq!(cost(&pos, m), (-balance).max(0), "{fen} {san}");
+    }
+}
+
+#[test]
+fn quiet_move_to_an_attacked_square_costs_the_man() {
+    let pos = position("r1b1kb1r/1pqn1ppp/p2ppn2/6B1/3NPP2/2N5/PPP1Q1PP/2KR1B1R w kq - 0 1");
+    // The pawn that takes back opens the e-file with check, so it can't be taken in turn.
+    assert_eq!(cost(&pos, legal(&pos, "Nd5")), 2);
+    assert_eq!(cost(&pos, legal(&pos, "Nf3")), 0);
+}
+
+#[test]
+fn queen_left_to_a_pinning_bishop_is_uncovered() {
+    // The knight leaves the diagonal of the bishop on g4: the queen for a bishop, after a recapture.
+    let pos = position("rn1qkbnr/1pp2p1p/p2p2p1/4p3/2B1P1b1/2N2N2/PPPP1PPP/R1BQ1RK1 w kq - 0 1");
+    assert_eq!(uncovered(&pos, legal(&pos, "Nxe5")), 6);
+    assert_eq!(uncovered(&pos, legal(&pos, "a3")), 0);
+    assert_eq!(cost(&pos, legal(&pos, "Nxe5")), 2);
+}

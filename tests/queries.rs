@@ -1,0 +1,159 @@
+//! Sentences, query files and their problems.
+
+use hecatomb::mining::{holds, rehearse};
+use hecatomb::query::Query;
+use shakmaty::fen::Fen;
+use shakmaty::{CastlingMode, Chess, Color};
+
+use crate::support::{Place, built_in, pattern};
+
+#[test]
+fn built_in_queries_bear_out_their_examples() {
+    for pattern in built_in() {
+        let name = &pattern.query.name;
+        assert!(rehearse(&pattern).is_empty(), "{name}: {:?}", rehearse(&pattern));
+        let hits = pattern.query.examples.iter().filter(|example| example.is_hit).count();
+        assert!(
+            hits > 0 && hits < pattern.query.examples.len(),
+            "{name} has no example of each kind"
+        );
+        assert!(!pattern.query.about.is_empty(), "{name} says nothing for the lesson");
+        assert!(!pattern.query.factors.is_empty(), "{name} has no factors");
+    }
+}
+
+fn position(fen: &str) -> Chess {
+    fen.parse::<Fen>().unwrap().into_position(CastlingMode::Standard).unwrap()
+}
+
+/// Whether a factor holds for White in a position.
+fn is_true(factor: &str, fen: &str) -> bool {
+    let source = format!(
+        "title = \"t\"\nchapter = \"any\"\noffer = \"any man\"\n[factors]\nx = \"{factor}\"\n"
+    );
+    let pattern = pattern(&source);
+    let lens = pattern.lenses_of(Color::White).next().unwrap();
+    lens.factors[0].iter().all(|fact| holds(fact, lens.view, &position(fen)))
+}
+
+#[test]
+fn facts_say_what_a_teacher_means() {
+    let classical = "r1bq1rk1/pp1n1ppp/2n1p3/b2pP3/8/2PB1N2/PP3PPP/RNBQ1RK1 w - - 0 1";
+    for (factor, truth) in [
+        ("defender king on g8", true),
+        ("defender king on g8 or h8", true),
+        ("attacker king on g8", false),
+        ("no defender knight reaches f6", false),
+        ("no defender knight reaches f5", true),
+        ("attacker queen reaches h5", false),
+        ("attacker queen reaches e2", true),
+        ("attacker queen guards f3", true),
+        ("attacker queen reaches f3", false),
+        ("attacker pawn on e5 and defender knight on d7", true),
+        ("attacker pawn on e5 and defender knight on d8", false),
+        ("at least 3 defender pawns on f-file or g-file or h-file", true),
+        ("at least 4 defender pawns on f-file or g-file or h-file", false),
+        ("at least 3 defender minor pieces on light squares", true),
+        ("attacker pawn reaches h4", true),
+        ("attacker pawn reaches h5", false),
+        ("attacker pawn reaches d6", false),
+        ("more attacker men guard g5 than defender men", true),
+        ("more defender men guard g5 than attacker men", false),
+        ("defender rook beside the king", false),
+        ("defender rook on beside the king", true),
+        ("attacker minor piece reaches beside the king", true),
+        ("no defender man pinned on any square", true),
+    ] {
+        let source = format!(
+            "title = \"t\"\nchapter = \"any\"\noffer = \"any man\"\n[factors]\nx = \"{factor}\"\n"
+        );
+        if factor == "defender rook beside the king" {
+            assert!(Query::read("q", "q.toml", &source).is_err());
+        } else {
+            assert_eq!(is_true(factor, classical), truth, "{factor}");
+        }
+    }
+    let pinned = "4k3/4n3/8/3p4/2P5/8/8/4RK2 w - - 0 1";
+    assert!(is_true("defender knight pinned on e7", pinned));
+    assert!(!is_true("defender pawn pinned on d5", pinned));
+}
+
+#[test]
+fn offers_that_cannot_be_are_problems() {
+    let problem = |offer: &str| {
+        let source = format!("title = \"t\"\nchapter = \"any\"\noffer = \"{offer}\"\n");
+        Query::read("q", "q.toml", &source).unwrap_err().problems[0].message.clone()
+    };
+    assert!(problem("defender bishop to h7").contains("attacker's move"));
+    assert!(problem("bishop to h7 within 3 moves").contains("can't have a time"));
+    assert!(problem("bishop to h7 giving up 0 or more").contains("not a number from 1 to 999"));
+    assert!(problem("bishop to").contains("not complete"));
+}
+
+/// A file with many things wrong in it.
+const WRONG: &str = r#"titel    = "A wrong file"
+title    = "A wrong file"
+chapter  = "bischop"
+wings    = "left"
+offer    = "bishop takez pawn on h7 with check"
+when     = ["defender king on g9", 7]
+requires = ["knigth-jump"]
+
+[follow-ups]
+knight-jump = "knight moves to g-file within three moves"
+Queen_Lift  = "queen to h-file within 5 moves with check with mate"
+
+[factors]
+ready = "attacker queen reach"
+
+[[example]]
+fen  = "8/8/8/8/8/8/8/8 w - - 0 1"
+line = "Bxh7+"
+hit  = "yes"
+
+[[example]]
+fen  = "r1bq1rk1/pp1n1ppp/2n1p3/b2pP3/8/2PB1N2/PP3PPP/RNBQ1RK1 w - - 0 1"
+line = "Bxh7+ Kxh7 Qh5"
+"#;
+
+#[test]
+fn all_problems_of_all_files_are_shown_in_one_go() {
+    let place = Place::new();
+    place
+        .write("wrong.toml", WRONG)
+        .write("No Name.toml", "title = 3\noffer = \"x\"")
+        .write("broken.toml", "title = \"a\nb = ");
+    let ran = place.run(&[
+        "queries",
+        "check",
+        "wrong.toml",
+        "No Name.toml",
+        "broken.toml",
+        "knight-folow-up",
+    ]);
+    insta::assert_snapshot!(ran);
+}
+
+#[test]
+fn file_on_disk_wins_over_a_built_in_query_of_its_name() {
+    let place = Place::new();
+    place.write(
+        "queen-lift.toml",
+        "title = \"mine\"\nchapter = \"queen\"\noffer = \"queen to h8\"\n",
+    );
+    let ran = place.run(&["queries", "show", "queen-lift"]);
+    assert!(ran.out.contains("queen to h8"), "{ran}");
+    let ran = Place::new().run(&["queries", "show", "queen-lift"]);
+    assert!(ran.out.contains("bishop takes pawn on h7"), "{ran}");
+}
+
+#[test]
+fn example_that_is_not_borne_out_is_told_with_its_line() {
+    let place = Place::new();
+    let source = "title = \"t\"\nchapter = \"bishop\"\noffer = \"bishop takes pawn on h7\"\n\n[[example]]\n\
+        fen = \"r1bq1rk1/pp1n1ppp/2n1p3/b2pP3/8/2PB1N2/PP3PPP/RNBQ1RK1 w - - 0 1\"\nline = \"Ng5\"\nhit = true\n";
+    place.write("my-query.toml", source);
+    let ran = place.run(&["queries", "check", "my-query.toml"]);
+    assert_eq!(ran.status, 1);
+    assert_eq!(ran.err, "error: `my-query`, example on line 7: no offer is found in `Ng5`\n");
+}

@@ -1,0 +1,248 @@
+//! Relations that hold for any input.
+
+use std::sync::atomic::AtomicBool;
+
+use hecatomb::collection::{Games, Source, find_sources};
+use hecatomb::mining::{
+    BlockReport, Plan, Progress, Replay, Selection, Sink, SourceFailure, Watch, fits, run,
+};
+use hecatomb::query::{Lens, Pattern, Window};
+use proptest::prelude::*;
+use shakmaty::{Chess, Position};
+
+use crate::support::{OFFER_GAME, Place, built_in, cut, game, mine, package_games, pattern};
+
+/// Parts of which a collection may consist, sound and broken.
+fn part() -> impl Strategy<Value = String> {
+    prop_oneof![
+        4 => Just(game("Alder, Tom", "Birch, Ida")),
+        2 => Just("[Event \"a\"]\n[Site \"{ not a comment\"]\n\n1. e4 { a [%clk 0:01:00] } e5 1-0\n\n".to_owned()),
+        1 => Just("[Event \"crlf\"]\r\n[White \"A\"]\r\n\r\n1. d4 d5\r\n2. c4 *\r\n\r\n".to_owned()),
+        1 => Just("1. e4 {a comment with a whole game in it\n\n[Event \"fake\"]\n\n1. d4 1-0\n} e5 0-1\n".to_owned()),
+        1 => Just("[Event \"open\"]\n\n1. e4 { never closed\n\n".to_owned()),
+        1 => Just("[Event \"glued\"]\n1. e4 e5 *\n".to_owned()),
+        1 => Just("[Event \"only tags\"]\n\n".to_owned()),
+        1 => Just("{ [%emt 0:00:05]}\n[%emt 0:00:05]}\n".to_owned()),
+        1 => Just("; a line [Event \"x\"]\n% an escape { [Event \"y\"]\n".to_owned()),
+        1 => Just("[Event \"two\"] [Site \"s\"]\n[Broken\n\"b\"]\n\n(1. e4 (1. d4)) 1. c4 }\n".to_owned()),
+        1 => Just(format!("{OFFER_GAME}\n")),
+        1 => "[\\[\\]{}();%\"a-h1-8x \n]{0,40}",
+    ]
+}
+
+fn collection() -> impl Strategy<Value = String> {
+    prop::collection::vec(part(), 0..12).prop_map(|parts| parts.concat())
+}
+
+/// Where games start in a text, read whole and read block by block.
+fn starts(text: &[u8], block_size: usize) -> Vec<usize> {
+    let blocks = cut(text, block_size);
+    let starts_of = |block: &hecatomb::collection::Block| -> Vec<usize> {
+        let offset = usize::try_from(block.offset.0).unwrap();
+        Games::of(block.text()).map(|game| offset + game.start).collect()
+    };
+    blocks.iter().flat_map(starts_of).collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(400))]
+
+    #[test]
+    fn blocks_joined_give_back_the_text(text in collection(), block_size in 1_usize..2000) {
+        let joined: Vec<u8> = cut(text.as_bytes(), block_size).iter().flat_map(|block| block.text().to_vec()).collect();
+        prop_assert_eq!(joined, text.as_bytes());
+    }
+
+    #[test]
+    fn games_start_at_the_same_places_whatever_the_block_size(text in collection(), block_size in 1_usize..2000) {
+        prop_assert_eq!(starts(text.as_bytes(), block_size), starts(text.as_bytes(), 1 << 20));
+    }
+
+    #[test]
+    fn gates_lose_no_hit(text in collection()) {
+        let patterns = built_in();
+        let [gated, open] = [false, true].map(|audit| mine(&patterns, text.as_bytes(), audit).mined);
+        prop_assert_eq!(gated, open);
+    }
+
+    #[test]
+    fn sentences_never_panic(sentence in "[a-h1-8 a-z]{0,60}") {
+        let source = format!("title = \"t\"\nchapter = \"any\"\noffer = \"{sentence}\"\n");
+        let _ = hecatomb::query::Query::read("q", "q.toml", &source);
+    }
+}
+
+#[test]
+fn gates_lose_no_hit_in_real_games() {
+    for path in package_games() {
+        let text = std::fs::read(path).unwrap();
+        let patterns = [built_in(), many_kinds_of_offers()].concat();
+        let [gated, open] = [false, true].map(|audit| mine(&patterns, &text, audit));
+        assert_eq!(open.rejects, []);
+        assert_eq!(gated.mined, open.mined);
+        assert_eq!(gated.base, open.base);
+    }
+}
+
+/// Queries whose offers are quiet moves, captures by every man, castling and moves without squares.
+fn many_kinds_of_offers() -> Vec<Pattern> {
+    let offers = [
+        "knight moves to d5 or f5 giving up 2 or more",
+        "queen or rook to any square giving up 3 or more",
+        "pawn takes on 8th rank",
+        "king moves to g1",
+        "any man with discovered check",
+        "minor piece to beside the king and is taken",
+        "rook takes knight on c6 or f6 giving up 2 or more",
+    ];
+    let query =
+        |offer: &str| pattern(&format!("title = \"t\"\nchapter = \"any\"\noffer = \"{offer}\"\n"));
+    offers.map(query).to_vec()
+}
+
+/// Keeps every report, written out, in the order in which it comes.
+#[derive(Default)]
+struct Keeper(Vec<String>);
+
+impl Sink for Keeper {
+    type Error = std::convert::Infallible;
+
+    fn block(
+        &mut self,
+        source: usize,
+        report: &BlockReport,
+        _: Progress,
+    ) -> Result<(), Self::Error> {
+        let rows = report.mined.iter().map(|game| format!("{source} {game:?}"));
+        self.0.extend(rows);
+        self.0.extend(report.rejects.iter().map(|reject| format!("{source} {reject:?}")));
+        Ok(())
+    }
+
+    fn failure(&mut self, failure: SourceFailure) {
+        panic!("{failure:?}");
+    }
+}
+
+fn kept(
+    sources: &[Source],
+    patterns: &[Pattern],
+    threads: usize,
+    block_size: usize,
+) -> Vec<String> {
+    let plan = Plan {
+        sources,
+        patterns,
+        selection: Selection::default(),
+        threads,
+        block_size,
+        audit: false,
+        most_games: 1400,
+    };
+    let mut keeper = Keeper::default();
+    let Ok(_) = run(&plan, &AtomicBool::new(false), &mut keeper);
+    keeper.0
+}
+
+#[test]
+fn threads_and_block_sizes_change_nothing() {
+    let paths: Vec<String> =
+        package_games().iter().map(|path| path.display().to_string()).collect();
+    let (sources, errors) = find_sources(&paths);
+    assert!(errors.is_empty());
+    let patterns = built_in();
+    let reference = kept(&sources, &patterns, 1, 1 << 20);
+    assert!(reference.len() > 15);
+    for threads in [1, 2, 7] {
+        for block_size in [1 << 10, 1 << 16, 4 << 20] {
+            assert_eq!(
+                kept(&sources, &patterns, threads, block_size),
+                reference,
+                "{threads} {block_size}"
+            );
+        }
+    }
+}
+
+#[test]
+fn command_writes_the_same_bytes_whatever_the_threads_and_block_size() {
+    let place = Place::new();
+    let text = std::fs::read(package_games()[1]).unwrap();
+    place.write("games.pgn", text);
+    let tables = ["hits/rook-pawn-bishop", "hits/queen-lift", "collection", "rejects"];
+    for table in ["csv", "jsonl"] {
+        let mut written = Vec::new();
+        for (threads, block_size) in [("1", "1024"), ("2", "64"), ("7", "1"), ("7", "4096")] {
+            let ran = place.run(&[
+                "mine",
+                "games.pgn",
+                "--table",
+                table,
+                "--threads",
+                threads,
+                "--block-size",
+                block_size,
+                "--replace",
+            ]);
+            assert_eq!(ran.status, 0, "{ran}");
+            written.push(tables.map(|name| place.read(&format!("hecatomb-out/{name}.{table}"))));
+        }
+        assert!(written.iter().all(|tables| *tables == written[0]));
+    }
+}
+
+/// The follow-ups of a lens, each looked for anew from the offer on.
+fn one_by_one(lens: &Lens, replay: &Replay, offer: usize) -> Vec<Option<usize>> {
+    let later = offer + 1..replay.moves.len();
+    let moves_made = |index: usize| {
+        let mover = replay.positions[index].turn();
+        (offer + 1..=index).filter(|&earlier| replay.positions[earlier].turn() == mover).count()
+    };
+    let is_in_time = |window, index| match window {
+        Window::Anytime => true,
+        Window::Within(moves) => moves_made(index) <= usize::from(moves),
+    };
+    lens.follow_ups
+        .iter()
+        .map(|sentence| {
+            let fitting = |&index: &usize| {
+                is_in_time(sentence.window, index) && fits(sentence, lens.view, replay, index)
+            };
+            later.clone().find(fitting)
+        })
+        .collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(60))]
+
+    #[test]
+    fn watching_move_by_move_equals_looking_anew(choices in prop::collection::vec(any::<u16>(), 4..90), offer in 0_usize..20) {
+        let line = {
+            let mut pos = Chess::default();
+            let mut line = Vec::new();
+            for choice in choices {
+                let moves = pos.legal_moves();
+                let Some(&m) = moves.get(usize::from(choice) % moves.len().max(1)) else { break };
+                pos.play_unchecked(m);
+                line.push(m);
+            }
+            line
+        };
+        let replay = Replay::of(&Chess::default(), &line);
+        prop_assume!(offer < replay.moves.len());
+        let busy = pattern(
+            "title = \"t\"\nchapter = \"any\"\noffer = \"any man\"\n[follow-ups]\n\
+             a = \"knight to any square within 2 moves\"\nb = \"any man takes on any square\"\n\
+             c = \"defender pawn moves to 5th rank or 4th rank at once\"\nd = \"any man with check\"\n\
+             e = \"any man and is taken within 9 moves\"\n",
+        );
+        for lens in busy.lenses_of(replay.positions[offer].turn()) {
+            let mut watch = Watch::new(lens);
+            for index in offer + 1..replay.moves.len() {
+                watch.see(&replay, index);
+            }
+            prop_assert_eq!(watch.found(), one_by_one(lens, &replay, offer));
+        }
+    }
+}

@@ -1,0 +1,39 @@
+//! What the sample data promises.
+
+use crate::support::{Place, Row};
+
+/// The rows of a query's hits in the sample data.
+fn hits(place: &Place, query: &str) -> Vec<Row> {
+    place.rows(&format!("hits/{query}.csv"))
+}
+
+#[test]
+fn every_query_has_hits_of_every_kind_in_the_sample_data() {
+    let place = Place::new();
+    let sample_data = concat!(env!("CARGO_MANIFEST_DIR"), "/sample-data");
+    let ran = place.run(&["mine", sample_data, "--audit", "--quiet"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    assert!(place.rows("rejects.csv").is_empty());
+    let games: u64 =
+        place.rows("collection.csv").iter().map(|row| row["games"].parse::<u64>().unwrap()).sum();
+    assert!(games >= 150, "{games} games");
+    for query in hecatomb::query::built_in_names() {
+        assert!(hits(&place, query).len() >= 3, "{query}");
+    }
+    let rows = hits(&place, "rook-pawn-bishop");
+    let any = |column: &str, value: &str| rows.iter().any(|row| &row[column] == value);
+    for (column, value) in [
+        ("score", "1"),
+        ("score", "0.5"),
+        ("score", "0"),
+        ("accepted", "true"),
+        ("accepted", "false"),
+        ("cost", "0"),
+        ("cost", "2"),
+        ("side", "white"),
+        ("side", "black"),
+        ("wing", "mirrored"),
+    ] {
+        assert!(any(column, value), "no hit has {column} = {value}");
+    }
+}

@@ -1,0 +1,164 @@
+//! What the tests share: the program, a folder to run it in, games, and mining without files.
+
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+use std::sync::OnceLock;
+
+use hecatomb::collection::{Block, Cutter};
+use hecatomb::mining::{BlockReport, Miner, Selection};
+use hecatomb::query::{Library, Pattern, Query};
+use tempfile::TempDir;
+
+/// The program, to be run in `folder`.
+pub(crate) fn hecatomb<I: AsRef<OsStr>>(folder: &Path, arguments: &[I]) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_hecatomb"));
+    command.args(arguments).current_dir(folder).stdin(Stdio::null()).env_remove("NO_COLOR");
+    command
+}
+
+/// What a run of the program came to.
+#[derive(Debug)]
+pub(crate) struct Ran {
+    pub(crate) status: i32,
+    pub(crate) out: String,
+    pub(crate) err: String,
+}
+
+impl From<Output> for Ran {
+    fn from(output: Output) -> Ran {
+        Ran {
+            status: output.status.code().unwrap_or(-1),
+            out: String::from_utf8(output.stdout).unwrap(),
+            err: String::from_utf8(output.stderr).unwrap(),
+        }
+    }
+}
+
+impl std::fmt::Display for Ran {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "status: {}\n----- out\n{}----- err\n{}", self.status, self.out, self.err)
+    }
+}
+
+/// A folder to run the program in.
+pub(crate) struct Place(TempDir);
+
+impl Place {
+    pub(crate) fn new() -> Place {
+        Place(TempDir::new().unwrap())
+    }
+
+    pub(crate) fn path(&self) -> &Path {
+        self.0.path()
+    }
+
+    pub(crate) fn write(&self, name: &str, content: impl AsRef<[u8]>) -> &Place {
+        let path = self.path().join(name);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(path, content).unwrap();
+        self
+    }
+
+    pub(crate) fn read(&self, name: &str) -> String {
+        std::fs::read_to_string(self.path().join(name))
+            .unwrap_or_else(|error| panic!("{name}: {error}"))
+    }
+
+    pub(crate) fn run<I: AsRef<OsStr>>(&self, arguments: &[I]) -> Ran {
+        hecatomb(self.path(), arguments).output().unwrap().into()
+    }
+
+    /// The rows of a table of the default output folder.
+    pub(crate) fn rows(&self, table: &str) -> Vec<Row> {
+        rows(&self.path().join("hecatomb-out").join(table))
+    }
+}
+
+/// A row of a table by column.
+pub(crate) struct Row(std::collections::BTreeMap<String, String>);
+
+impl std::ops::Index<&str> for Row {
+    type Output = str;
+
+    fn index(&self, column: &str) -> &str {
+        self.0.get(column).unwrap_or_else(|| panic!("there is no column {column}"))
+    }
+}
+
+/// The rows of a table of comma-separated values.
+pub(crate) fn rows(path: &Path) -> Vec<Row> {
+    let mut reader = csv::Reader::from_path(path).unwrap();
+    let columns = reader.headers().unwrap().clone();
+    let row = |record: csv::StringRecord| {
+        Row(columns.iter().map(str::to_owned).zip(record.iter().map(str::to_owned)).collect())
+    };
+    reader.records().map(|record| row(record.unwrap())).collect()
+}
+
+/// The built-in patterns.
+pub(crate) fn built_in() -> Vec<Pattern> {
+    let mut library = Library::new();
+    library.add_built_in();
+    library.queries().unwrap().into_iter().map(Pattern::new).collect()
+}
+
+/// A pattern from a query's text.
+pub(crate) fn pattern(source: &str) -> Pattern {
+    match Query::read("a-query", "a-query.toml", source) {
+        Ok(query) => Pattern::new(query),
+        Err(problems) => panic!("{problems}"),
+    }
+}
+
+/// A block that holds a whole text.
+pub(crate) fn block(text: &[u8]) -> Block {
+    Block {
+        offset: hecatomb::collection::ByteOffset(0),
+        buffer: text.to_vec(),
+        length: text.len(),
+        integrity: hecatomb::collection::Integrity::Whole,
+    }
+}
+
+/// The report of a text for these patterns.
+pub(crate) fn mine(patterns: &[Pattern], text: &[u8], audit: bool) -> BlockReport {
+    Miner::new(patterns, &Selection::default(), audit).mine(&block(text), u64::MAX)
+}
+
+/// The blocks of a text.
+pub(crate) fn cut(text: &[u8], block_size: usize) -> Vec<Block> {
+    let mut cutter = Cutter::new(text, block_size);
+    std::iter::from_fn(|| cutter.next_block(Vec::new()).unwrap()).collect()
+}
+
+/// The real games that the package pgn-reader carries for its benchmarks: 1,110 games of masters and
+/// 438 games from a server, with clocks and evaluations.
+pub(crate) fn package_games() -> [&'static PathBuf; 2] {
+    static PATHS: OnceLock<[PathBuf; 2]> = OnceLock::new();
+    let paths = PATHS.get_or_init(|| {
+        let metadata = cargo_metadata::MetadataCommand::new()
+            .manifest_path(concat!(env!("CARGO_MANIFEST_DIR"), "/Cargo.toml"))
+            .other_options(vec!["--offline".to_owned()])
+            .exec()
+            .unwrap();
+        let package =
+            metadata.packages.iter().find(|package| package.name == "pgn-reader").unwrap();
+        let folder = package.manifest_path.parent().unwrap().join("benches");
+        ["twic1599_1000k.pgn", "lichess_db_1000k.pgn"].map(|name| folder.join(name).into())
+    });
+    [&paths[0], &paths[1]]
+}
+
+/// A game of one offer that is accepted and works, with the given White and Black.
+pub(crate) fn game(white: &str, black: &str) -> String {
+    format!(
+        "[Event \"Harbour League\"]\n[Site \"Port Ambray\"]\n[Date \"2031.03.04\"]\n[Round \"1\"]\n\
+         [White \"{white}\"]\n[Black \"{black}\"]\n[Result \"1-0\"]\n[WhiteElo \"1850\"]\n\
+         [BlackElo \"1790\"]\n\n{OFFER_GAME}\n\n"
+    )
+}
+
+/// The movetext of a game with an offer on ply 15.
+pub(crate) const OFFER_GAME: &str = "1. e4 e6 2. d4 d5 3. Nc3 Nf6 4. e5 Nfd7 5. Nf3 Be7 6. Bd3 O-O 7. h4 c5 \
+8. Bxh7+ Kxh7 9. Ng5+ Kg8 10. Qh5 Bxg5 11. hxg5 f6 12. g6 1-0";
