@@ -7,7 +7,7 @@ use hecatomb::mining::{BlockReport, Hit};
 use shakmaty::Color;
 
 use crate::second_detector;
-use crate::support::{built_in, mine, package_games};
+use crate::support::{built_in, mine, package_games, season};
 
 fn report(index: usize) -> BlockReport {
     let text = std::fs::read(package_games()[index]).unwrap();
@@ -41,7 +41,7 @@ fn bishop_takes_rook_pawn_where_python_chess_finds_it() {
             .iter()
             .map(|(game, _, hit)| {
                 let side = hit.view.attacker.fold_wb("w", "b");
-                format!("{game}/{}{side}", hit.move_number)
+                format!("{game}/{}{side}", hit.offer.move_number)
             })
             .collect();
         assert_eq!(found.join(" "), places);
@@ -57,10 +57,11 @@ fn replies_and_results_are_those_that_python_chess_counts() {
         let count = |is_counted: &dyn Fn(&(u64, GameResult, &Hit)) -> bool| {
             hits.iter().filter(|hit| is_counted(hit)).count()
         };
-        let by_king = |hit: &Hit| hit.reply.as_deref().is_some_and(|reply| reply.starts_with('K'));
+        let by_king =
+            |hit: &Hit| hit.offer.reply.as_deref().is_some_and(|reply| reply.starts_with('K'));
         let found = [
-            count(&|(_, _, hit)| hit.accepted == Some(true)),
-            count(&|(_, _, hit)| hit.accepted == Some(true) && by_king(hit)),
+            count(&|(_, _, hit)| hit.offer.accepted == Some(true)),
+            count(&|(_, _, hit)| hit.offer.accepted == Some(true) && by_king(hit)),
             count(&|(_, result, hit)| hit.half_points(*result) == Some(2)),
             count(&|(_, result, hit)| hit.half_points(*result) == Some(1)),
             count(&|(_, result, hit)| hit.half_points(*result) == Some(0)),
@@ -92,9 +93,11 @@ type Facts =
 
 #[test]
 fn second_detector_finds_the_same_hits_ply_for_ply() {
-    for (index, path) in package_games().into_iter().enumerate() {
-        let others = second_detector::detect(&std::fs::read(path).unwrap());
-        let report = report(index);
+    for text in
+        [package_games().map(|path| std::fs::read(path).unwrap()).to_vec(), vec![season()]].concat()
+    {
+        let others = second_detector::detect(&text);
+        let report = mine(&built_in(), &text, false);
         let mut compared = 0;
         for pattern in built_in() {
             let ours: BTreeSet<Facts> = hits(&report, &pattern.query.name)
@@ -109,11 +112,11 @@ fn second_detector_finds_the_same_hits_ply_for_ply() {
                     let (follow_ups, factors) = (hit.follow_ups.clone(), hit.factors.clone());
                     (
                         game,
-                        hit.ply,
+                        hit.offer.ply,
                         side.to_owned(),
                         wing.to_owned(),
-                        hit.cost,
-                        hit.accepted,
+                        hit.offer.cost,
+                        hit.offer.accepted,
                         king_goes,
                         follow_ups,
                         factors,

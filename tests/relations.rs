@@ -8,7 +8,8 @@ use hecatomb::mining::{
 };
 use hecatomb::query::{Lens, Pattern, Window};
 use proptest::prelude::*;
-use shakmaty::{Chess, Position};
+use shakmaty::san::San;
+use shakmaty::{Chess, File, Position, Rank, Role, Square};
 
 use crate::support::{OFFER_GAME, Place, built_in, cut, game, mine, package_games, pattern};
 
@@ -213,23 +214,64 @@ fn one_by_one(lens: &Lens, replay: &Replay, offer: usize) -> Vec<Option<usize>> 
         .collect()
 }
 
+/// A game of legal moves, each picked by a number.
+fn picked_game(picks: &[u16]) -> Replay {
+    let mut replay = Replay::of(&Chess::default(), &[]);
+    for &pick in picks {
+        let moves = replay.end().legal_moves();
+        let Some(&m) = moves.get(usize::from(pick) % moves.len().max(1)) else { break };
+        replay.play(m);
+    }
+    replay
+}
+
+/// Anything that can be written as SAN, with or without sense.
+fn any_san() -> impl Strategy<Value = San> {
+    let role = prop::sample::select(&Role::ALL[..]);
+    let file = prop::option::weighted(0.3, prop::sample::select(&File::ALL[..]));
+    let rank = prop::option::weighted(0.2, prop::sample::select(&Rank::ALL[..]));
+    let to = prop::sample::select(Square::ALL.to_vec());
+    let promotion = prop::option::weighted(0.1, role.clone());
+    (role, file, rank, any::<bool>(), to, promotion).prop_map(
+        |(role, file, rank, capture, to, promotion)| San::Normal {
+            role,
+            file,
+            rank,
+            capture,
+            to,
+            promotion,
+        },
+    )
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(60))]
 
     #[test]
-    fn watching_move_by_move_equals_looking_anew(choices in prop::collection::vec(any::<u16>(), 4..90), offer in 0_usize..20) {
-        let line = {
-            let mut pos = Chess::default();
-            let mut line = Vec::new();
-            for choice in choices {
-                let moves = pos.legal_moves();
-                let Some(&m) = moves.get(usize::from(choice) % moves.len().max(1)) else { break };
-                pos.play_unchecked(m);
-                line.push(m);
+    fn written_moves_are_played_as_the_move_generator_has_them(
+        picks in prop::collection::vec(any::<u16>(), 0..120),
+        sans in prop::collection::vec(any_san(), 200),
+    ) {
+        let game = picked_game(&picks);
+        for pos in &game.positions {
+            let legal = pos.legal_moves();
+            let written = legal.iter().map(|&m| San::from_move(pos, m)).chain(sans.iter().copied());
+            for san in written {
+                let mut replay = Replay::of(pos, &[]);
+                let played = replay.play_san(san).map(|()| replay.moves[0]);
+                prop_assert_eq!(played, san.to_move(pos), "{} in {:?}", san, pos);
+                if let Some(m) = replay.moves.first() {
+                    let mut after = pos.clone();
+                    after.play_unchecked(*m);
+                    prop_assert_eq!(replay.end(), &after);
+                }
             }
-            line
-        };
-        let replay = Replay::of(&Chess::default(), &line);
+        }
+    }
+
+    #[test]
+    fn watching_move_by_move_equals_looking_anew(choices in prop::collection::vec(any::<u16>(), 4..90), offer in 0_usize..20) {
+        let replay = picked_game(&choices);
         prop_assume!(offer < replay.moves.len());
         let busy = pattern(
             "title = \"t\"\nchapter = \"any\"\noffer = \"any man\"\n[follow-ups]\n\

@@ -162,3 +162,9 @@ pub(crate) fn game(white: &str, black: &str) -> String {
 /// The movetext of a game with an offer on ply 15.
 pub(crate) const OFFER_GAME: &str = "1. e4 e6 2. d4 d5 3. Nc3 Nf6 4. e5 Nfd7 5. Nf3 Be7 6. Bd3 O-O 7. h4 c5 \
 8. Bxh7+ Kxh7 9. Ng5+ Kg8 10. Qh5 Bxg5 11. hxg5 f6 12. g6 1-0";
+
+/// The games of the sample data.
+pub(crate) fn season() -> Vec<u8> {
+    let packed = include_bytes!("../sample-data/season.pgn.zst");
+    zstd::decode_all(&packed[..]).unwrap()
+}

@@ -1,5 +1,5 @@
 //! Chess that the move generator lacks: the attacker's view, exchange values, the ledger, facts of a
-//! position.
+//! position, and playing written moves fast.
 //!
 //! Invariant: nothing here knows files, threads or queries; every function looks at a position and
 //! answers.
@@ -9,9 +9,11 @@ mod facts;
 mod ledger;
 mod men;
 mod view;
+mod written;
 
 pub use exchange::{best_capture, cost, exchange, pawns, uncovered};
 pub use facts::{guarding, pinned, reaching};
 pub use ledger::{Ledger, balance};
 pub use men::Men;
 pub use view::{View, Wing, captures_on, destination};
+pub use written::{has_safe_king, only_move};

@@ -70,20 +70,19 @@ impl<'a> Tags<'a> {
         let mut has_event = false;
         let mut at = 0;
         loop {
+            while let Some((line, next_line)) = plain_line(text, at) {
+                has_event |= tags.keep_line(line);
+                at = next_line;
+            }
             let line_start = at;
             at = skip_blank(text, at);
             match text.get(at) {
                 Some(b'[') => {
-                    let after_blank_line = line_start > 0
-                        && text[line_start - 1] == b'\n'
-                        && has_line_end(&text[line_start..at]);
-                    if after_blank_line && has_event && text[at..].starts_with(b"[Event ") {
+                    let is_after_blank_line =
+                        is_line_start(text, line_start) && has_line_end(&text[line_start..at]);
+                    if is_after_blank_line && has_event && text[at..].starts_with(b"[Event ") {
                         at = line_start;
                         break;
-                    }
-                    if let Some(next_line) = uninteresting_line_end(text, at) {
-                        at = next_line;
-                        continue;
                     }
                     at = match read_pair(text, at) {
                         Some((name, value, end)) => {
@@ -113,6 +112,25 @@ impl<'a> Tags<'a> {
             b"FEN" => self.fen = value,
             _ => {}
         }
+    }
+
+    /// Keeps the value of a plain line, if it is one that every game is asked for; says whether the
+    /// line is an Event tag.
+    #[inline]
+    fn keep_line(&mut self, line: &'a [u8]) -> bool {
+        let kept = match line[1] {
+            b'E' => return line.starts_with(b"[Event "),
+            b'R' => (line.strip_prefix(b"[Result \""), &mut self.result),
+            b'W' => (line.strip_prefix(b"[WhiteElo \""), &mut self.white_elo),
+            b'B' => (line.strip_prefix(b"[BlackElo \""), &mut self.black_elo),
+            b'V' => (line.strip_prefix(b"[Variant \""), &mut self.variant),
+            b'F' => (line.strip_prefix(b"[FEN \""), &mut self.fen),
+            _ => return false,
+        };
+        if let (Some(value), place) = kept {
+            *place = value.strip_suffix(b"\"]").unwrap_or_default();
+        }
+        false
     }
 
     /// The raw value of a tag, empty if there is none.
@@ -167,21 +185,20 @@ impl<'a> Tags<'a> {
     }
 }
 
-/// The tags that are kept, or that part games.
-const INTERESTING: [&[u8]; 6] = [b"Event", b"Result", b"WhiteElo", b"BlackElo", b"Variant", b"FEN"];
-
-/// Where a line ends that is plainly one pair and one that is not kept.
+/// The line at a place, and where the next one starts, if the line is plainly one pair: its bracket, its
+/// name, one blank, and a value in quotes up to the closing bracket at the line's end.
 #[inline]
-fn uninteresting_line_end(text: &[u8], at: usize) -> Option<usize> {
-    let name = &text[at + 1..];
-    let is_plain = name.first().is_some_and(u8::is_ascii_alphabetic);
-    if !is_plain || INTERESTING.iter().any(|interesting| name.starts_with(interesting)) {
-        return None;
-    }
-    let newline = at + 1 + memchr2(b'\n', b'[', name)?;
+fn plain_line(text: &[u8], at: usize) -> Option<(&[u8], usize)> {
+    let [b'[', first, rest @ ..] = text.get(at..)? else { return None };
+    let length = memchr2(b'\n', b'[', rest)?;
+    let newline = at + 2 + length;
     let line = &text[at..newline];
     let line = line.strip_suffix(b"\r").unwrap_or(line);
-    (text[newline] == b'\n' && line.ends_with(b"\"]")).then_some(newline + 1)
+    let is_plain = text[newline] == b'\n'
+        && first.is_ascii_alphabetic()
+        && line.ends_with(b"\"]")
+        && !line.ends_with(b"\\\"]");
+    is_plain.then_some((line, newline + 1))
 }
 
 /// Where white space (and a byte order mark at the start) ends.

@@ -386,7 +386,11 @@ impl<'r> Desk<'r> {
                 let query = &self.patterns[hit.query].query;
                 self.hits[hit.query].row(&hit_row(name, &game.info, query, hit))?;
                 let half_points = hit.half_points(game.info.result);
-                self.summaries[hit.query].add(hit.cost, hit.accepted == Some(true), half_points);
+                self.summaries[hit.query].add(
+                    hit.offer.cost,
+                    hit.offer.accepted == Some(true),
+                    half_points,
+                );
             }
         }
         Ok(())

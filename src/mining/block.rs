@@ -2,17 +2,18 @@
 //!
 //! Invariant: a block is mined by itself; its report depends on nothing but its text and the plan.
 
+use std::cell::LazyCell;
+use std::sync::Arc;
+
 use pgn_reader::Reader;
 use shakmaty::Position;
 
 use super::base::BaseRates;
 use super::candidate::{Candidate, GameFault, Place, check_outline, reject, result_of, start_of};
-use super::gates::{Gates, Places};
-use super::hit::{GameInfo, Hit};
-use super::matcher::Step;
-use super::replay::{Ending, OnBoard, Replay};
+use super::gates::Gates;
+use super::hit::{GameInfo, Hit, OfferRecord};
+use super::replay::{Ending, Offer, OnBoard, Replay};
 use super::selection::Selection;
-use super::skim::{Offer, offers_at, skim};
 use crate::collection::{
     Block, ByteOffset, Fault, GameNumber, Games, Integrity, RawGame, Reason, Reject, Scan, band,
     plies_at_a_glance,
@@ -29,7 +30,7 @@ pub struct BlockReport {
     pub left_out: u64,
     /// Those that passed the text gate.
     pub passed_text: u64,
-    /// Those that passed the token gate and the skimming too and were replayed.
+    /// Those that passed the token gate too and went to the board.
     pub replayed: u64,
     /// The games with hits, in order.
     pub mined: Vec<MinedGame>,
@@ -105,7 +106,6 @@ impl<'p> Miner<'p> {
         let mut report = BlockReport::default();
         let mut scan = Scan::new();
         let mut candidates = Vec::new();
-        let mut places = self.gates.places(block.text());
         for game in Games::of(block.text()) {
             if report.games == most_games {
                 break;
@@ -117,7 +117,7 @@ impl<'p> Miner<'p> {
             }
             let number = GameNumber(report.games);
             let place = Place { number, offset: ByteOffset(block.offset.0 + game.start as u64) };
-            match self.through_gates(place, game, &mut places, &mut scan, &mut report) {
+            match self.through_gates(place, game, &mut scan, &mut report) {
                 Ok(Some(candidate)) => candidates.push(candidate),
                 Ok(None) => report.count_base(&game, &mut scan),
                 Err(fault) => report.rejects.push(fault.reject(place, &game)),
@@ -133,31 +133,28 @@ impl<'p> Miner<'p> {
         &self,
         place: Place,
         game: RawGame<'t>,
-        places: &mut Places,
         scan: &mut Scan,
         report: &mut BlockReport,
     ) -> Result<Option<Candidate<'t>>, GameFault> {
         check_outline(&game)?;
         let has_tags = game.tags.text.contains(&b'[');
-        let movetext_end = game.movetext_start + game.movetext.len();
-        let in_game = places.within(game.movetext_start..movetext_end);
-        if has_tags && in_game.is_some_and(<[usize]>::is_empty) {
+        let places = self.gates.places(game.movetext);
+        if has_tags && places.as_ref().is_some_and(Vec::is_empty) {
             return Ok(None);
         }
         report.passed_text += 1;
         let start = start_of(&game)?;
         scan.read(game.movetext).map_err(GameFault::InMovetext)?;
-        let moves = self.gates.candidate_moves(&game, scan, start.turn(), in_game);
-        let offers =
-            moves.and_then(|moves| skim(self.patterns, &start, game.movetext, &scan.moves, &moves));
-        let candidate = Candidate { place, game, start, scan: std::mem::take(scan), offers };
+        let moves = self.gates.candidate_moves(&game, scan, start.turn(), places.as_deref());
+        let candidate = Candidate { place, game, start, scan: std::mem::take(scan), moves };
         if let Some(fault) = candidate.fault_without_tags() {
             return Err(fault);
         }
-        if candidate.offers.as_ref().is_some_and(Vec::is_empty) {
+        if candidate.moves.as_ref().is_some_and(Vec::is_empty) {
             *scan = candidate.scan;
             return Ok(None);
         }
+        report.replayed += 1;
         Ok(Some(candidate))
     }
 
@@ -167,38 +164,37 @@ impl<'p> Miner<'p> {
         let mut reader = Reader::new(&fair_copy[..]);
         let mut replay = Replay::default();
         for candidate in candidates {
-            replay.start(candidate.start.clone());
-            let ending = reader.read_game(&mut OnBoard { replay: &mut replay });
-            let ending = ending.ok().flatten().unwrap_or(Ending::Whole);
+            let moves = candidate.moves.as_deref();
+            let mut board = OnBoard::new(self.patterns, &candidate.start, moves, &mut replay);
+            let ending = reader.read_game(&mut board).ok().flatten().unwrap_or(Ending::Whole);
+            let offers = board.offers;
             if let Some(fault) = candidate.fault(&ending, &replay) {
                 report.rejects.push(fault.reject(candidate.place, &candidate.game));
                 continue;
             }
-            report.replayed += 1;
             let result = result_of(&candidate.game, candidate.scan.result);
-            report.count(&candidate.game, result, replay.moves.len());
-            let hits = self.hits(candidate, &replay);
+            report.count(&candidate.game, result, candidate.scan.moves.len());
+            let hits = self.hits(candidate, &replay, &offers);
             if !hits.is_empty() {
                 report.mined.push(MinedGame { info: candidate.info(), hits });
             }
         }
     }
 
-    /// The hits among the offers of a game; one at most for each query and ply.
-    fn hits(&self, candidate: &Candidate<'_>, replay: &Replay) -> Vec<Hit> {
-        let all = || {
-            let indices = 0..replay.moves.len();
-            let step = |index| Step::at(replay, index);
-            indices.flat_map(|index| offers_at(self.patterns, step(index), index)).collect()
-        };
-        let offers: Vec<Offer> = candidate.offers.clone().unwrap_or_else(all);
+    /// The hits among the offers of a game; one at most for each query and move.
+    fn hits(&self, candidate: &Candidate<'_>, replay: &Replay, offers: &[Offer]) -> Vec<Hit> {
         let mut hits: Vec<Hit> = Vec::new();
-        for Offer { query, lens, index } in offers {
-            if !hits.iter().any(|hit| hit.query == query && hit.ply == index + 1) {
-                let pattern = &self.patterns[query];
-                let lens = &pattern.lenses[lens];
-                let evaluation = |plies| candidate.evaluation_after(plies);
-                hits.extend(Hit::judge(query, pattern, lens, replay, index, evaluation));
+        for of_one_move in offers.chunk_by(|one, next| one.index == next.index) {
+            let evaluation = |plies| candidate.evaluation_after(plies);
+            let record = LazyCell::new(|| {
+                Arc::new(OfferRecord::of(replay, of_one_move[0].index, evaluation))
+            });
+            let earlier = hits.len();
+            for &offer in of_one_move {
+                if !hits[earlier..].iter().any(|hit| hit.query == offer.query) {
+                    let pattern = &self.patterns[offer.query];
+                    hits.extend(Hit::judge(offer, pattern, replay, || Arc::clone(&record)));
+                }
             }
         }
         hits

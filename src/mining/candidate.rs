@@ -8,7 +8,6 @@ use shakmaty::{CastlingMode, Chess};
 use super::evaluation::Evaluation;
 use super::hit::GameInfo;
 use super::replay::{Ending, Replay};
-use super::skim::Offer;
 use crate::collection::{
     ByteOffset, Fault, GameNumber, GameResult, RawGame, Reason, Reject, Scan, decode,
 };
@@ -26,8 +25,8 @@ pub(super) struct Candidate<'t> {
     pub(super) game: RawGame<'t>,
     pub(super) start: Chess,
     pub(super) scan: Scan,
-    /// The offers that skimming found; `None` if they are still to be found.
-    pub(super) offers: Option<Vec<Offer>>,
+    /// The indices of the moves that may be offers, in order; `None` if all may be.
+    pub(super) moves: Option<Vec<usize>>,
 }
 
 /// What is wrong with a game, in bytes of its tag section or of its movetext.
@@ -150,6 +149,7 @@ impl Candidate<'_> {
     pub(super) fn fault(&self, ending: &Ending, replay: &Replay) -> Option<GameFault> {
         let played = replay.moves.len();
         let reason = match ending {
+            Ending::NoOffer => return None,
             Ending::Whole if played == self.scan.moves.len() => return None,
             Ending::Whole => Reason::UnreadableMove,
             Ending::Wrong(SanError::IllegalSan) => Reason::IllegalMove,

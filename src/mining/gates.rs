@@ -3,8 +3,6 @@
 //! Invariant: a gate only ever says no, or that a game is a candidate; it never says that there is a
 //! hit.
 
-use std::ops::Range;
-
 use aho_corasick::packed::Searcher;
 use shakmaty::{Color, File, Rank, Role, Square};
 
@@ -24,25 +22,6 @@ pub struct Gates {
     is_open: bool,
 }
 
-/// The places that the first gate found in a text, given out game by game.
-#[derive(Debug)]
-pub struct Places {
-    /// In order; `None` if the gate stands open.
-    places: Option<Vec<usize>>,
-    passed: usize,
-}
-
-impl Places {
-    /// The places in a game's movetext; `None` if the gate stands open. Games are asked for in order.
-    pub fn within(&mut self, movetext: Range<usize>) -> Option<&[usize]> {
-        let left = self.places.as_ref()?.get(self.passed..).unwrap_or_default();
-        let start = left.iter().take_while(|&&place| place < movetext.start).count();
-        let length = left[start..].iter().take_while(|&&place| place < movetext.end).count();
-        self.passed += start + length;
-        Some(&left[start..start + length])
-    }
-}
-
 impl Gates {
     /// Gates for these patterns; open ones let everything pass.
     #[must_use]
@@ -55,14 +34,12 @@ impl Gates {
         Gates { needs, texts, is_open }
     }
 
-    /// The first gate: the places in a text at which a move stands that some offer may be.
+    /// The first gate: the places in a game's movetext at which a move stands that some offer may be;
+    /// `None` if the gate stands open.
     #[must_use]
-    pub fn places(&self, text: &[u8]) -> Places {
-        let wanted = |texts: &Searcher| {
-            let places = texts.find_iter(text).map(|found| found.start());
-            places.filter(|&place| self.wants_capture_at(text, place)).collect()
-        };
-        Places { places: self.texts.as_ref().map(wanted), passed: 0 }
+    pub fn places(&self, movetext: &[u8]) -> Option<Vec<usize>> {
+        let places = self.texts.as_ref()?.find_iter(movetext).map(|found| found.start());
+        Some(places.filter(|&place| self.wants_capture_at(movetext, place)).collect())
     }
 
     /// Whether the capture whose `x` stands here is made by a man that some offer is made with.
@@ -100,7 +77,7 @@ impl Gates {
             let color = if index.is_multiple_of(2) { first } else { first.other() };
             self.wants(color, scan.moves[index].text(game.movetext))
         };
-        let move_at = |&place: &usize| scan.move_at(place - game.movetext_start);
+        let move_at = |&place: &usize| scan.move_at(place);
         Some(match places {
             None => (0..scan.moves.len()).filter(wants).collect(),
             Some(places) => places.iter().filter_map(move_at).filter(wants).collect(),

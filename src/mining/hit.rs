@@ -1,11 +1,13 @@
 //! A hit: one offer found in one game by one query, with everything the tables say of it.
 
+use std::sync::Arc;
+
 use shakmaty::fen::Fen;
 use shakmaty::{Chess, Color, EnPassantMode, Move, Position, Role, Square};
 
 use super::evaluation::Evaluation;
 use super::matcher::{Watch, fits, holds};
-use super::replay::Replay;
+use super::replay::{Offer, Replay};
 use crate::board::{self, Ledger, View, captures_on, destination};
 use crate::collection::{ByteOffset, GameNumber, GameResult, Rating, Tags};
 use crate::query::{Lens, Pattern};
@@ -75,19 +77,15 @@ impl GameInfo {
     }
 }
 
-/// One offer found in one game by one query. Plies are counted from 1.
+/// What there is to say of a move that was offered, whatever query found it. Plies are counted from 1.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Hit {
-    /// The index of the query in the run.
-    pub query: usize,
-    /// Who offers, and on which wing.
-    pub view: View,
+pub struct OfferRecord {
     /// The ply of the offer.
     pub ply: usize,
     /// Its move number.
     pub move_number: u32,
     /// The offer in SAN.
-    pub offer: String,
+    pub san: String,
     /// The position before the offer.
     pub fen: String,
     /// The next plies in SAN, the offer first.
@@ -100,8 +98,6 @@ pub struct Hit {
     pub reply: Option<String>,
     /// Whether the reply takes the piece offered, if there is a reply.
     pub accepted: Option<bool>,
-    /// Where the king that took it goes next, in the attacker's view.
-    pub king_goes: Option<Square>,
     /// The greatest deficit of the attacker, in pawns.
     pub invested: i32,
     /// The ply after which it was made good.
@@ -114,6 +110,50 @@ pub struct Hit {
     pub eval_before: Option<Evaluation>,
     /// What a program thought after the offer, from the attacker's side.
     pub eval_after: Option<Evaluation>,
+}
+
+impl OfferRecord {
+    /// The record of the move at an index. `evaluation` answers with what was thought after so many
+    /// plies, from White's side.
+    pub(super) fn of(
+        replay: &Replay,
+        index: usize,
+        evaluation: impl Fn(usize) -> Option<Evaluation>,
+    ) -> OfferRecord {
+        let pos = &replay.positions[index];
+        let ledger = Ledger::of(&replay.positions, index);
+        let seen = |plies| evaluation(plies).map(|value| from_side(value, pos.turn()));
+        OfferRecord {
+            ply: index + 1,
+            move_number: pos.fullmoves().get(),
+            san: replay.san(index).to_string(),
+            fen: Fen::from_position(pos, EnPassantMode::Always).to_string(),
+            line: line(replay, index),
+            played: true,
+            cost: board::cost(pos, replay.moves[index]),
+            reply: replay.moves.get(index + 1).map(|_| replay.san(index + 1).to_string()),
+            accepted: accepting(replay, index).map(|(_, takes)| takes),
+            invested: ledger.invested,
+            recovered: ledger.recovered,
+            balance_end: ledger.balance_end,
+            ends_in_mate: replay.end().is_checkmate(),
+            eval_before: seen(index),
+            eval_after: seen(index + 1),
+        }
+    }
+}
+
+/// One offer found in one game by one query.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Hit {
+    /// The index of the query in the run.
+    pub query: usize,
+    /// Who offers, and on which wing.
+    pub view: View,
+    /// The offer; hits of several queries at one move share it.
+    pub offer: Arc<OfferRecord>,
+    /// Where the king that took it goes next, in the attacker's view.
+    pub king_goes: Option<Square>,
     /// The ply of each follow-up of the query, in its order.
     pub follow_ups: Vec<Option<usize>>,
     /// Whether each factor of the query held, in its order.
@@ -121,17 +161,16 @@ pub struct Hit {
 }
 
 impl Hit {
-    /// Judges an offer that fits a lens of a pattern on the board: whether it is a hit, and what
-    /// there is to say of it. `evaluation` answers with what was thought after so many plies, from
-    /// White's side.
+    /// Judges a move that fits the offer of a lens of a pattern on the board: whether it is a hit, and
+    /// what there is to say of it.
     pub(super) fn judge(
-        query: usize,
+        offer: Offer,
         pattern: &Pattern,
-        lens: &Lens,
         replay: &Replay,
-        index: usize,
-        evaluation: impl Fn(usize) -> Option<Evaluation>,
+        record: impl FnOnce() -> Arc<OfferRecord>,
     ) -> Option<Hit> {
+        let Offer { query, lens, index } = offer;
+        let lens = &pattern.lenses[lens];
         if !fits(&lens.offer, lens.view, replay, index) {
             return None;
         }
@@ -142,34 +181,13 @@ impl Hit {
             .iter()
             .zip(&follow_ups)
             .all(|(follow_up, found)| !follow_up.is_required || found.is_some());
-        if !is_complete {
-            return None;
-        }
-        let pos = &replay.positions[index];
-        let view = lens.view;
-        let ledger = Ledger::of(&replay.positions, index);
-        let seen = |plies| evaluation(plies).map(|value| from_side(value, view.attacker));
-        Some(Hit {
+        is_complete.then(|| Hit {
             query,
-            view,
-            ply: index + 1,
-            move_number: pos.fullmoves().get(),
-            offer: replay.san(index).to_string(),
-            fen: Fen::from_position(pos, EnPassantMode::Always).to_string(),
-            line: line(replay, index),
-            played: true,
-            cost: board::cost(pos, replay.moves[index]),
-            reply: replay.moves.get(index + 1).map(|_| replay.san(index + 1).to_string()),
-            accepted: accepting(replay, index).map(|(_, takes)| takes),
-            king_goes: king_goes(replay, index).map(|square| view.turn(square)),
-            invested: ledger.invested,
-            recovered: ledger.recovered,
-            balance_end: ledger.balance_end,
-            ends_in_mate: replay.end().is_checkmate(),
-            eval_before: seen(index),
-            eval_after: seen(index + 1),
+            view: lens.view,
+            offer: record(),
+            king_goes: king_goes(replay, index).map(|square| lens.view.turn(square)),
             follow_ups: follow_ups.into_iter().map(|found| found.map(|index| index + 1)).collect(),
-            factors: factors(lens, pos),
+            factors: factors(lens, &replay.positions[index]),
         })
     }
 

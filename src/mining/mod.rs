@@ -14,13 +14,12 @@ mod pipeline;
 mod rehearsal;
 mod replay;
 mod selection;
-mod skim;
 
 pub use base::{BaseCount, BaseRates};
 pub use block::{BlockReport, MinedGame, Miner};
 pub use evaluation::Evaluation;
-pub use gates::{Gates, Places};
-pub use hit::{GameInfo, Hit};
+pub use gates::Gates;
+pub use hit::{GameInfo, Hit, OfferRecord};
 pub use matcher::{Watch, fits, holds};
 pub use pipeline::{Plan, Progress, Sink, SourceFailure, Stopped, run};
 pub use rehearsal::{Miss, rehearse};

@@ -1,8 +1,10 @@
-//! The pipeline: a thread that reads and cuts, workers that mine, and the caller's thread, which gets
-//! the reports in the order of the collection.
+//! The pipeline: workers that take turns at reading and cutting and mine what they have cut, and the
+//! caller's thread, which gets the reports in the order of the collection.
 //!
-//! The buffers that blocks are cut into are as many as may be in flight; whoever has none waits. So
-//! memory is bounded by their number, not by the input.
+//! A worker mines the block that it has just read, while it is still in its cache, and another reads
+//! the next one; no thread does nothing but read, so no more threads run than there are workers. The
+//! buffers that blocks are cut into are as many as may be in flight; who finds none waits. So memory is
+//! bounded by their number, not by the input.
 //!
 //! Invariant: the reports and their order are the same for any number of threads.
 
@@ -12,9 +14,11 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
 
+use rayon::iter::{ParallelBridge, ParallelIterator};
+
 use super::block::{BlockReport, Miner};
 use super::selection::Selection;
-use crate::collection::{Block, Cutter, Source, open};
+use crate::collection::{Archive, Block, Cutter, Source, open};
 use crate::query::Pattern;
 
 /// What to mine, and how.
@@ -88,7 +92,7 @@ pub enum Stopped {
     Interrupted,
 }
 
-/// What the reader and the workers send to the caller's thread, with its number in order.
+/// What the workers send to the caller's thread, with its number in order.
 enum Event {
     Mined { source: usize, block: Block, report: BlockReport, consumed: u64 },
     Failed(SourceFailure),
@@ -106,85 +110,131 @@ type Numbered = (u64, Event);
 ///
 /// If the system grants no threads.
 pub fn run<S: Sink>(plan: &Plan<'_>, stop: &AtomicBool, sink: &mut S) -> Result<Stopped, S::Error> {
+    let threads = plan.threads.max(1);
     let pool = rayon::ThreadPoolBuilder::new()
-        .num_threads(plan.threads.max(1))
+        .num_threads(threads)
         .build()
         .expect("the system grants the threads that a run needs");
     let miner = Miner::new(plan.patterns, &plan.selection, plan.audit);
     let (events, inbox) = channel::<Numbered>();
     let (give_back, buffers) = channel::<Vec<u8>>();
-    for _ in 0..2 * plan.threads.max(1) + 2 {
+    for _ in 0..2 * threads + 2 {
         give_back.send(Vec::new()).expect("the receiver is alive");
     }
-    std::thread::scope(|threads| {
+    std::thread::scope(|scope| {
         let miner = &miner;
-        threads.spawn(move || {
-            pool.in_place_scope(|workers| {
-                read_sources(plan, stop, &buffers, &events, miner, workers)
+        let blocks = Blocks::new(plan.sources, plan.block_size, stop, buffers);
+        scope.spawn(move || {
+            pool.install(|| {
+                blocks.par_bridge().for_each_with(events, |events, (number, cut)| {
+                    let event = match cut {
+                        Cut::Failed(failure) => Event::Failed(failure),
+                        Cut::Block { source, block, consumed } => {
+                            let report = miner.mine(&block, u64::MAX);
+                            Event::Mined { source, block, report, consumed }
+                        }
+                    };
+                    // The caller hears no more once the sink has failed or the limit is reached.
+                    let _ = events.send((number, event));
+                });
             });
         });
         write_in_order(plan, stop, miner, &inbox, give_back, sink)
     })
 }
 
-/// Reads the sources block by block and hands each to a worker.
-fn read_sources<'s>(
-    plan: &Plan<'_>,
-    stop: &AtomicBool,
-    buffers: &Receiver<Vec<u8>>,
-    events: &Sender<Numbered>,
-    miner: &'s Miner<'s>,
-    workers: &rayon::Scope<'s>,
-) {
-    let mut number = 0;
-    let mut consumed_before = 0;
-    let mut spare = None;
-    for (index, source) in plan.sources.iter().enumerate() {
-        let archive = match open(source) {
-            Ok(archive) => archive,
-            Err(cause) => {
-                let _ =
-                    events.send((number, Event::Failed(SourceFailure { source: index, cause })));
-                number += 1;
-                continue;
-            }
-        };
-        let consumed: Arc<AtomicU64> = archive.consumed();
-        let mut cutter = Cutter::new(archive, plan.block_size);
-        loop {
-            let Some(buffer) = spare.take().or_else(|| buffers.recv().ok()) else {
-                return;
-            };
-            if stop.load(Ordering::Relaxed) {
-                return;
-            }
-            let consumed = consumed_before + consumed.load(Ordering::Relaxed);
-            match cutter.next_block(buffer) {
-                Ok(None) => {
-                    spare = Some(Vec::new());
-                    break;
-                }
-                Ok(Some(block)) => {
-                    let events = events.clone();
-                    workers.spawn(move |_| {
-                        let report = miner.mine(&block, u64::MAX);
-                        let _ = events.send((
-                            number,
-                            Event::Mined { source: index, block, report, consumed },
-                        ));
-                    });
-                }
-                Err(cause) => {
-                    let _ = events
-                        .send((number, Event::Failed(SourceFailure { source: index, cause })));
-                    number += 1;
-                    spare = Some(Vec::new());
-                    break;
+/// What comes next in the sources.
+enum Cut {
+    Block { source: usize, block: Block, consumed: u64 },
+    Failed(SourceFailure),
+}
+
+/// The blocks of all sources, numbered in order. Ends early when it is told to stop or when no buffer
+/// will come back any more.
+struct Blocks<'p> {
+    sources: std::iter::Enumerate<std::slice::Iter<'p, Source>>,
+    block_size: usize,
+    stop: &'p AtomicBool,
+    buffers: Receiver<Vec<u8>>,
+    /// The source that is being read.
+    open: Option<OpenSource>,
+    /// Bytes consumed of the sources before it.
+    consumed_before: u64,
+    number: u64,
+}
+
+struct OpenSource {
+    index: usize,
+    cutter: Cutter<Archive>,
+    consumed: Arc<AtomicU64>,
+}
+
+impl<'p> Blocks<'p> {
+    fn new(
+        sources: &'p [Source],
+        block_size: usize,
+        stop: &'p AtomicBool,
+        buffers: Receiver<Vec<u8>>,
+    ) -> Blocks<'p> {
+        let sources = sources.iter().enumerate();
+        Blocks { sources, block_size, stop, buffers, open: None, consumed_before: 0, number: 0 }
+    }
+
+    /// The source that is being read, or else the next one; `None` behind the last.
+    fn source(&mut self) -> Option<Result<&mut OpenSource, SourceFailure>> {
+        if self.open.is_none() {
+            let (index, source) = self.sources.next()?;
+            match open(source) {
+                Err(cause) => return Some(Err(SourceFailure { source: index, cause })),
+                Ok(archive) => {
+                    let consumed = archive.consumed();
+                    let cutter = Cutter::new(archive, self.block_size);
+                    self.open = Some(OpenSource { index, cutter, consumed });
                 }
             }
-            number += 1;
         }
-        consumed_before += consumed.load(Ordering::Relaxed);
+        self.open.as_mut().map(Ok)
+    }
+
+    fn close_source(&mut self) {
+        if let Some(source) = self.open.take() {
+            self.consumed_before += source.consumed.load(Ordering::Relaxed);
+        }
+    }
+
+    fn cut(&mut self) -> Option<Cut> {
+        let mut buffer = self.buffers.recv().ok()?;
+        while !self.stop.load(Ordering::Relaxed) {
+            let consumed_before = self.consumed_before;
+            let source = match self.source()? {
+                Ok(source) => source,
+                Err(failure) => return Some(Cut::Failed(failure)),
+            };
+            match source.cutter.next_block(buffer) {
+                Ok(Some(block)) => {
+                    let consumed = consumed_before + source.consumed.load(Ordering::Relaxed);
+                    return Some(Cut::Block { source: source.index, block, consumed });
+                }
+                Ok(None) => self.close_source(),
+                Err(cause) => {
+                    let failure = SourceFailure { source: source.index, cause };
+                    self.close_source();
+                    return Some(Cut::Failed(failure));
+                }
+            }
+            buffer = Vec::new();
+        }
+        None
+    }
+}
+
+impl Iterator for Blocks<'_> {
+    type Item = (u64, Cut);
+
+    fn next(&mut self) -> Option<(u64, Cut)> {
+        let cut = self.cut()?;
+        self.number += 1;
+        Some((self.number - 1, cut))
     }
 }
 
@@ -207,6 +257,7 @@ fn write_in_order<S: Sink>(
             due += 1;
             let (source, block, mut report, consumed) = match event {
                 Event::Failed(failure) => {
+                    let _ = give_back.send(Vec::new());
                     sink.failure(failure);
                     continue;
                 }

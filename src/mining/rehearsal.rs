@@ -1,8 +1,10 @@
 //! Tries a query on its own examples.
 
-use super::hit::Hit;
+use std::sync::Arc;
+
+use super::hit::{Hit, OfferRecord};
 use super::matcher::{Step, fits_on_board, holds};
-use super::replay::Replay;
+use super::replay::{Offer, Replay};
 use crate::query::{Example, Lens, Pattern};
 
 /// An example that a query does not bear out.
@@ -34,11 +36,16 @@ pub fn rehearse(pattern: &Pattern) -> Vec<Miss> {
 
 fn finds(pattern: &Pattern, example: &Example) -> bool {
     let replay = Replay::of(&example.start, &example.line);
+    let record = |index| Arc::new(OfferRecord::of(&replay, index, |_| None));
     (0..replay.moves.len()).any(|index| {
-        pattern.lenses.iter().any(|lens| {
-            is_offer(lens, Step::at(&replay, index))
-                && Hit::judge(0, pattern, lens, &replay, index, |_| None).is_some()
-        })
+        let is_hit = |lens| {
+            let offer = Offer { query: 0, lens, index };
+            Hit::judge(offer, pattern, &replay, || record(index)).is_some()
+        };
+        let lenses = pattern.lenses.iter().enumerate();
+        lenses
+            .filter(|(_, lens)| is_offer(lens, Step::at(&replay, index)))
+            .any(|(lens, _)| is_hit(lens))
     })
 }
 

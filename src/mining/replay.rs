@@ -3,8 +3,13 @@
 use std::ops::ControlFlow;
 
 use pgn_reader::Visitor;
-use shakmaty::san::{SanError, SanPlus};
+use shakmaty::san::{San, SanError, SanPlus, Suffix};
 use shakmaty::{Chess, Move, Position};
+
+use super::matcher::Step;
+use super::rehearsal::is_offer;
+use crate::board::{has_safe_king, only_move};
+use crate::query::Pattern;
 
 /// The moves of a game and the positions between them: `positions[i]` is the one in which `moves[i]`
 /// is played, and the last position is the end.
@@ -47,10 +52,16 @@ impl Replay {
 
     /// Plays a legal move.
     pub fn play(&mut self, m: Move) {
-        let mut after = self.end().clone();
-        after.play_unchecked(m);
+        self.positions.extend_from_within(self.positions.len() - 1..);
+        if let Some(after) = self.positions.last_mut() {
+            after.play_unchecked(m);
+        }
         self.moves.push(m);
-        self.positions.push(after);
+    }
+
+    fn take_back(&mut self) {
+        self.positions.pop();
+        self.moves.pop();
     }
 
     /// Plays a move as written.
@@ -58,32 +69,102 @@ impl Replay {
     /// # Errors
     ///
     /// If no man, or more than one, can legally make it.
-    pub fn play_san(&mut self, san: SanPlus) -> Result<Move, SanError> {
-        let m = san.san.to_move(self.end())?;
+    pub fn play_san(&mut self, san: San) -> Result<(), SanError> {
+        if let Some(m) = only_move(self.end(), san) {
+            self.play(m);
+            if has_safe_king(self.end()) {
+                return Ok(());
+            }
+            self.take_back();
+        }
+        let m = san.to_move(self.end())?;
         self.play(m);
-        Ok(m)
+        Ok(())
     }
 
     /// The SAN of the move at an index.
     #[must_use]
     pub fn san(&self, index: usize) -> SanPlus {
-        SanPlus::from_move(self.positions[index].clone(), self.moves[index])
+        let san = San::from_move(&self.positions[index], self.moves[index]);
+        SanPlus { san, suffix: Suffix::from_position(&self.positions[index + 1]) }
     }
+}
+
+/// An offer that fits a lens as far as can be told when it is played.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) struct Offer {
+    /// The index of the pattern.
+    pub(super) query: usize,
+    /// The index of its lens.
+    pub(super) lens: usize,
+    /// The index of the move.
+    pub(super) index: usize,
 }
 
 /// How the replay of a game ended.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) enum Ending {
+    /// At its last candidate move, none having been an offer.
+    NoOffer,
     /// At its end.
     Whole,
     /// At a move that can't be played.
     Wrong(SanError),
 }
 
-/// Plays a game's moves on the board as a reader finds them.
+/// Plays a game's moves on the board as a reader finds them, and notes the offers among its candidate
+/// moves.
 pub(super) struct OnBoard<'a> {
-    /// Started with the game's first position.
-    pub(super) replay: &'a mut Replay,
+    patterns: &'a [Pattern],
+    replay: &'a mut Replay,
+    /// The indices of the candidate moves, in order; `None` if every move is one.
+    candidates: Option<&'a [usize]>,
+    /// The offers found.
+    pub(super) offers: Vec<Offer>,
+}
+
+impl<'a> OnBoard<'a> {
+    /// Starts a game. If it has `candidates`, it is left behind the last of them unless there was an
+    /// offer.
+    pub(super) fn new(
+        patterns: &'a [Pattern],
+        start: &Chess,
+        candidates: Option<&'a [usize]>,
+        replay: &'a mut Replay,
+    ) -> OnBoard<'a> {
+        replay.start(start.clone());
+        OnBoard { patterns, replay, candidates, offers: Vec::new() }
+    }
+
+    /// Whether the move at an index is a candidate; if so, it is crossed off.
+    fn is_candidate(&mut self, index: usize) -> bool {
+        match &mut self.candidates {
+            None => true,
+            Some(candidates) => match candidates.split_first() {
+                Some((&first, later)) if first == index => {
+                    *candidates = later;
+                    true
+                }
+                _ => false,
+            },
+        }
+    }
+
+    fn is_over(&self) -> bool {
+        self.offers.is_empty() && self.candidates.is_some_and(<[usize]>::is_empty)
+    }
+
+    fn note_offers(&mut self, index: usize) {
+        let step = Step::at(self.replay, index);
+        let attacker = step.before.turn();
+        for (query, pattern) in self.patterns.iter().enumerate() {
+            for (lens, seen) in pattern.lenses.iter().enumerate() {
+                if seen.view.attacker == attacker && is_offer(seen, step) {
+                    self.offers.push(Offer { query, lens, index });
+                }
+            }
+        }
+    }
 }
 
 impl Visitor for OnBoard<'_> {
@@ -100,10 +181,17 @@ impl Visitor for OnBoard<'_> {
     }
 
     fn san(&mut self, (): &mut (), san: SanPlus) -> ControlFlow<Ending> {
-        match self.replay.play_san(san) {
-            Ok(_) => ControlFlow::Continue(()),
-            Err(error) => ControlFlow::Break(Ending::Wrong(error)),
+        let index = self.replay.moves.len();
+        if let Err(error) = self.replay.play_san(san.san) {
+            return ControlFlow::Break(Ending::Wrong(error));
         }
+        if self.is_candidate(index) {
+            self.note_offers(index);
+            if self.is_over() {
+                return ControlFlow::Break(Ending::NoOffer);
+            }
+        }
+        ControlFlow::Continue(())
     }
 
     fn end_game(&mut self, (): ()) -> Ending {

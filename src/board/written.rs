@@ -1,0 +1,81 @@
+//! The legal move that a SAN means, found without generating moves where that can be done.
+//!
+//! Most often only one man can go where the SAN says, pins and checks aside. Then the move is legal if
+//! it leaves the own king unattacked, which is cheap to see once it is played. All else (castling,
+//! several men that could go there, and whatever is wrong) is left to the move generator.
+
+use shakmaty::san::San;
+use shakmaty::{Bitboard, Board, Chess, Color, Move, Position, Rank, Role, Square, attacks};
+
+/// Whether the side that has just moved left its king unattacked.
+#[must_use]
+pub fn has_safe_king(after: &Chess) -> bool {
+    let (board, mover) = (after.board(), after.turn().other());
+    board
+        .king_of(mover)
+        .is_none_or(|king| board.attacks_to(king, after.turn(), board.occupied()).is_empty())
+}
+
+/// The move that `san` means if only one man can make it, the safety of the own king aside: it is legal
+/// if [`has_safe_king`] holds after it. `None` where that can't be told.
+#[must_use]
+pub fn only_move(pos: &Chess, san: San) -> Option<Move> {
+    let San::Normal { role, file, rank, capture, to, promotion } = san else {
+        return None;
+    };
+    let board = pos.board();
+    let mut from = origins(board, pos.turn(), role, capture, to);
+    from &= file.map_or(Bitboard::FULL, Bitboard::from_file);
+    from &= rank.map_or(Bitboard::FULL, Bitboard::from_rank);
+    let from = from.single_square()?;
+    if !promotes_as_it_must(pos.turn(), role, to, promotion) {
+        return None;
+    }
+    match board.role_at(to) {
+        None if !capture => Some(Move::Normal { role, from, capture: None, to, promotion }),
+        None if role == Role::Pawn && pos.maybe_ep_square() == Some(to) => {
+            Some(Move::EnPassant { from, to })
+        }
+        taken @ Some(_) if capture && !board.by_color(pos.turn()).contains(to) => {
+            Some(Move::Normal { role, from, capture: taken, to, promotion })
+        }
+        _ => None,
+    }
+}
+
+fn promotes_as_it_must(color: Color, role: Role, to: Square, promotion: Option<Role>) -> bool {
+    let last_rank = color.fold_wb(Rank::Eighth, Rank::First);
+    match promotion {
+        None => role != Role::Pawn || to.rank() != last_rank,
+        Some(Role::Pawn | Role::King) => false,
+        Some(_) => role == Role::Pawn && to.rank() == last_rank,
+    }
+}
+
+/// The squares of the men of one role and colour that go to a square, the own king's safety aside.
+fn origins(board: &Board, color: Color, role: Role, capture: bool, to: Square) -> Bitboard {
+    let reach = match role {
+        Role::Pawn if capture => attacks::pawn_attacks(color.other(), to),
+        Role::Pawn => push_origin(board, color, to),
+        Role::Knight => attacks::knight_attacks(to),
+        Role::Bishop => attacks::bishop_attacks(to, board.occupied()),
+        Role::Rook => attacks::rook_attacks(to, board.occupied()),
+        Role::Queen => attacks::queen_attacks(to, board.occupied()),
+        Role::King => attacks::king_attacks(to),
+    };
+    reach & board.by_color(color) & board.by_role(role)
+}
+
+/// The square from which a pawn may be pushed to a square: the one behind it, or from its home the one
+/// behind that.
+fn push_origin(board: &Board, color: Color, to: Square) -> Bitboard {
+    let back = color.fold_wb(-8, 8);
+    let Some(one) = to.offset(back) else {
+        return Bitboard::EMPTY;
+    };
+    if board.occupied().contains(one) {
+        return Bitboard::from_square(one);
+    }
+    let home = color.fold_wb(Rank::Second, Rank::Seventh);
+    Bitboard::from_iter(one.offset(back).filter(|two| two.rank() == home))
+}
