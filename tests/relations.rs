@@ -255,6 +255,9 @@ proptest! {
         let game = picked_game(&picks);
         for pos in &game.positions {
             let legal = pos.legal_moves();
+            for &m in &legal {
+                prop_assert_eq!(hecatomb::board::written(pos, m), San::from_move(pos, m));
+            }
             let written = legal.iter().map(|&m| San::from_move(pos, m)).chain(sans.iter().copied());
             for san in written {
                 let mut replay = Replay::of(pos, &[]);

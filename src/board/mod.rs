@@ -16,4 +16,4 @@ pub use facts::{guarding, pinned, reaching};
 pub use ledger::{Ledger, balance};
 pub use men::Men;
 pub use view::{View, Wing, captures_on, destination};
-pub use written::{has_safe_king, only_move};
+pub use written::{has_safe_king, only_move, written};

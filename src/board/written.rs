@@ -2,7 +2,8 @@
 //!
 //! Most often only one man can go where the SAN says, pins and checks aside. Then the move is legal if
 //! it leaves the own king unattacked, which is cheap to see once it is played. All else (castling,
-//! several men that could go there, and whatever is wrong) is left to the move generator.
+//! several men that could go there, and whatever is wrong) is left to the move generator. Writing a
+//! move goes the same way back: a man that alone could go there needs no telling apart.
 
 use shakmaty::san::San;
 use shakmaty::{Bitboard, Board, Chess, Color, Move, Position, Rank, Role, Square, attacks};
@@ -40,6 +41,22 @@ pub fn only_move(pos: &Chess, san: San) -> Option<Move> {
             Some(Move::Normal { role, from, capture: taken, to, promotion })
         }
         _ => None,
+    }
+}
+
+/// The SAN of a legal move, without its check mark.
+#[must_use]
+pub fn written(pos: &Chess, m: Move) -> San {
+    match m {
+        Move::Normal { role, from, capture, to, promotion } if role != Role::Pawn => {
+            let origins = origins(pos.board(), pos.turn(), role, capture.is_some(), to);
+            if origins == Bitboard::from_square(from) {
+                let capture = capture.is_some();
+                return San::Normal { role, file: None, rank: None, capture, to, promotion };
+            }
+            San::from_move(pos, m)
+        }
+        _ => San::from_move(pos, m),
     }
 }
 

@@ -8,7 +8,7 @@ use shakmaty::{Chess, Move, Position};
 
 use super::matcher::Step;
 use super::rehearsal::is_offer;
-use crate::board::{has_safe_king, only_move};
+use crate::board::{has_safe_king, only_move, written};
 use crate::query::Pattern;
 
 /// The moves of a game and the positions between them: `positions[i]` is the one in which `moves[i]`
@@ -85,7 +85,7 @@ impl Replay {
     /// The SAN of the move at an index.
     #[must_use]
     pub fn san(&self, index: usize) -> SanPlus {
-        let san = San::from_move(&self.positions[index], self.moves[index]);
+        let san = written(&self.positions[index], self.moves[index]);
         SanPlus { san, suffix: Suffix::from_position(&self.positions[index + 1]) }
     }
 }
