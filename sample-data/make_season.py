@@ -297,32 +297,37 @@ def league(dice: random.Random) -> list[Player]:
     """The players of the league, six a club."""
     names = [f"{family}, {given}" for family in FAMILIES for given in dice.sample(GIVEN, 2)]
     dice.shuffle(names)
-    players = []
-    for club in CLUBS:
-        for _ in range(6):
-            rating = int(min(2500, max(1100, dice.gauss(1800, 380))))
-            players.append(Player(names.pop(), club.replace("-", " "), rating, dice.uniform(0.35, 0.95)))
-    return players
+    ratings = [round(1100 + 1400 * rank / 71) for rank in range(72)]
+    dice.shuffle(ratings)
+    clubs = [club.replace("-", " ") for club in CLUBS for _ in range(6)]
+    return [
+        Player(name, club, rating, dice.uniform(0.35, 0.95))
+        for name, club, rating in zip(names, clubs, ratings)
+    ]
 
 
-def headers(game: chess.pgn.Game, number: int, white: Player, black: Player, dice: random.Random) -> None:
-    """Writes the tags of a game."""
+def tags(number: int, white: Player, black: Player, eco: str, dice: random.Random) -> dict[str, str]:
+    """The tags of a game, but for its result: those of the roster, then the others by name."""
     control = dice.choices([name for name, _ in CONTROLS], [weight for _, weight in CONTROLS])[0]
     event = "Harbour League 2031" if control.startswith("40/") else "Harbour League Open Evening"
     day = number * 260 // 500
-    game.headers.update({
+    roster = {
         "Event": event,
         "Site": white.club,
         "Date": f"2031.{1 + day // 28 % 12:02}.{1 + day % 28:02}",
         "Round": str(1 + number // 36),
         "White": white.name,
         "Black": black.name,
+    }
+    others = {
         "BlackElo": str(black.rating),
         "BlackTeam": black.club,
+        "ECO": eco,
         "TimeControl": control,
         "WhiteElo": str(white.rating),
         "WhiteTeam": white.club,
-    })
+    }
+    return roster | {name: value for name, value in others.items() if value != "-"}
 
 
 def main() -> None:
@@ -344,9 +349,7 @@ def main() -> None:
             notes = dice.choices(["", "evaluations", "clocks"], [8, 1, 1])[0]
             opening = OPENINGS[number % len(OPENINGS)]
             game = play(table, white, black, opening, notes)
-            headers(game, number, white, black, dice)
-            if not opening.startswith("-"):
-                game.headers["ECO"] = opening.split()[0]
+            game.headers.update(tags(number, white, black, opening.split()[0], dice))
             print(game.accept(chess.pgn.StringExporter(columns=79)), end="\n\n", flush=True)
             print(f"\r{number + 1} of {options.games} games", end="", file=sys.stderr)
 

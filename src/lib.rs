@@ -12,11 +12,19 @@
 //! The modules stand in the order in which data flows; each imports only from those above it, and
 //! [`commands`] from all.
 
+// Chess that the move generator lacks.
 pub mod board;
-pub mod collection;
-pub mod commands;
-pub mod mining;
+// Sentences to patterns: what to look for.
 pub mod query;
-pub mod statistics;
+// Bytes to games.
+pub mod collection;
+// Queries over games: hits.
+pub mod mining;
+// Hits to files.
 pub mod tables;
+// Numbers of what was found.
+pub mod statistics;
+// The only door to standard output and error.
 pub mod terminal;
+// The commands, each wiring these stages together.
+pub mod commands;

@@ -86,13 +86,12 @@ impl<R: Read> Cutter<R> {
     /// What the input says when it breaks off; the whole games before that have been given out, and
     /// the broken one as [`Integrity::CutOff`]. The next call answers `None`.
     pub fn next_block(&mut self, mut buffer: Vec<u8>) -> io::Result<Option<Block>> {
-        if let State::Broken(error) = &mut self.state {
-            if self.carry.is_empty()
-                && let Some(error) = error.take()
-            {
-                self.state = State::Ended;
-                return Err(error);
-            }
+        if let State::Broken(error) = &mut self.state
+            && self.carry.is_empty()
+            && let Some(error) = error.take()
+        {
+            self.state = State::Ended;
+            return Err(error);
         }
         if matches!(self.state, State::Skipping) {
             self.skip_long_game(&mut buffer)?;

@@ -15,7 +15,7 @@ pub struct BaseCount {
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct BaseRates {
     /// The unrated games first, then a row for each band of 200 points; a column for each result.
-    counts: [[BaseCount; 4]; BANDS + 1],
+    counts: Vec<[BaseCount; 4]>,
 }
 
 /// The bands from 0 to the highest rating that is read.
@@ -27,7 +27,7 @@ const RESULTS: [GameResult; 4] =
 
 impl Default for BaseRates {
     fn default() -> BaseRates {
-        BaseRates { counts: [[BaseCount::default(); 4]; BANDS + 1] }
+        BaseRates { counts: vec![[BaseCount::default(); 4]; BANDS + 1] }
     }
 }
 

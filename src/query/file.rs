@@ -379,11 +379,9 @@ impl<'s> Desk<'s> {
         let position = fen.and_then(|fen| {
             fen.into_position::<Chess>(CastlingMode::Standard).map_err(|error| error.to_string())
         });
-        position
-            .map_err(|error| {
-                self.note(Problem::new(text.span.clone(), format!("not a legal position: {error}")))
-            })
-            .ok()
+        let note =
+            |error| Problem::new(text.span.clone(), format!("not a legal position: {error}"));
+        position.map_err(|error| self.note(note(error))).ok()
     }
 
     fn line(&mut self, start: &Chess, text: &Text) -> Option<Vec<Move>> {

@@ -73,7 +73,7 @@ impl Library {
         match std::fs::read_to_string(path) {
             Ok(text) => self.take(Query::read(&name, path, &text)),
             Err(error) => {
-                self.trouble(path, Problem::new(0..0, format!("can't read `{path}`: {error}")))
+                self.trouble(path, Problem::new(0..0, format!("can't read `{path}`: {error}")));
             }
         }
     }

@@ -1,7 +1,7 @@
 //! Sentences to patterns: what to look for, written as a teacher would say it.
 //!
-//! A query file becomes a [`QueryFile`] (raw, with spans), then a [`Query`] (checked), then a
-//! [`Pattern`] (turned to each colour and wing, ready to run).
+//! A query file (values of TOML with their places) becomes a [`Query`] (checked), then a [`Pattern`]
+//! (turned to each colour and wing, ready to run).
 //!
 //! Invariant: nothing here knows collections, games or threads; the only file it reads is a query.
 
