@@ -1,0 +1,216 @@
+//! The options of `hecatomb mine`.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+use crate::collection::{DateBound, Rating, TimeControl};
+use crate::mining::Selection;
+use crate::query::{Chapter, Library};
+use crate::tables::{OptionsFile, TableFormat};
+
+/// Mine a collection for offers and write a table of hits a query
+///
+/// Reads PGN, plain or compressed with zstd, gzip or bzip2 (told by content), from files, folders and
+/// standard input (`-`). Without --query and --chapter every built-in query runs.
+#[derive(Args, Debug)]
+#[command(after_help = "Example: hecatomb mine games.pgn.zst league/ --min-rating 2000 --out hits")]
+pub(in crate::commands) struct MineOptions {
+    /// Files, folders (all .pgn, .pgn.zst, .pgn.gz, .pgn.bz2 in them), or -
+    #[arg(required = true, value_name = "COLLECTION")]
+    pub(super) collection: Vec<String>,
+
+    /// Run this built-in query or query file; may be repeated
+    #[arg(long, value_name = "NAME|FILE", help_heading = "What to look for")]
+    query: Vec<String>,
+
+    /// Run the built-in queries of this chapter; may be repeated
+    #[arg(long, value_name = "PIECE", help_heading = "What to look for")]
+    chapter: Vec<ChapterWord>,
+
+    /// Mine only games in which both players are rated so much or more
+    #[arg(long, value_name = "ELO", help_heading = "Which games")]
+    min_rating: Option<Rating>,
+
+    /// Mine only games in which both players are rated so much or less
+    #[arg(long, value_name = "ELO", help_heading = "Which games")]
+    max_rating: Option<Rating>,
+
+    /// Mine only games played on this day (or in this month, year) or later
+    #[arg(long, value_name = "DATE", help_heading = "Which games")]
+    played_from: Option<DateBound>,
+
+    /// Mine only games played on this day (or in this month, year) or earlier
+    ///
+    /// A date known in part counts if it may lie within; a game without a year is left out.
+    #[arg(long, value_name = "DATE", help_heading = "Which games")]
+    played_to: Option<DateBound>,
+
+    /// Mine only games with a time control of this category; may be repeated
+    ///
+    /// By the FIDE Laws of Chess, for the time for 60 moves: standard is an hour or more, rapid more
+    /// than 10 minutes, blitz 10 minutes or less; and, by common practice, bullet less than 3.
+    #[arg(long, value_name = "CATEGORY", help_heading = "Which games")]
+    time_control: Vec<TimeControlWord>,
+
+    /// Stop after so many games
+    #[arg(long, value_name = "N", help_heading = "Which games")]
+    pub(super) limit: Option<u64>,
+
+    /// Write the tables to this folder
+    #[arg(
+        long,
+        value_name = "DIR",
+        default_value = "hecatomb-out",
+        help_heading = "What to write"
+    )]
+    pub(super) out: PathBuf,
+
+    /// Write the tables in this format
+    #[arg(long, value_name = "FORMAT", default_value = "csv", help_heading = "What to write")]
+    pub(super) table: TableWord,
+
+    /// Write even if the folder holds another run or other files
+    #[arg(long, help_heading = "What to write")]
+    pub(super) replace: bool,
+
+    /// Replay every game to its end, so that every illegal game is listed
+    #[arg(long, help_heading = "How")]
+    pub(super) audit: bool,
+
+    /// Mine with so many threads [default: one a core]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024), help_heading = "How")]
+    threads: Option<u16>,
+
+    /// Hand so many KiB of games to a thread at a time
+    #[arg(
+        long,
+        value_name = "KIB",
+        default_value_t = 1024,
+        value_parser = clap::value_parser!(u32).range(1..=4096),
+        help_heading = "How"
+    )]
+    pub(super) block_size: u32,
+}
+
+#[derive(ValueEnum, Clone, Copy, Debug)]
+enum ChapterWord {
+    Bishop,
+    Knight,
+    Rook,
+    Queen,
+    Pawn,
+    Any,
+}
+
+impl From<ChapterWord> for Chapter {
+    fn from(word: ChapterWord) -> Chapter {
+        match word {
+            ChapterWord::Bishop => Chapter::Bishop,
+            ChapterWord::Knight => Chapter::Knight,
+            ChapterWord::Rook => Chapter::Rook,
+            ChapterWord::Queen => Chapter::Queen,
+            ChapterWord::Pawn => Chapter::Pawn,
+            ChapterWord::Any => Chapter::Any,
+        }
+    }
+}
+
+#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
+enum TimeControlWord {
+    Standard,
+    Rapid,
+    Blitz,
+    Bullet,
+}
+
+impl From<TimeControlWord> for TimeControl {
+    fn from(word: TimeControlWord) -> TimeControl {
+        match word {
+            TimeControlWord::Standard => TimeControl::Standard,
+            TimeControlWord::Rapid => TimeControl::Rapid,
+            TimeControlWord::Blitz => TimeControl::Blitz,
+            TimeControlWord::Bullet => TimeControl::Bullet,
+        }
+    }
+}
+
+#[derive(ValueEnum, Clone, Copy, Debug)]
+pub(super) enum TableWord {
+    /// Comma-separated values
+    Csv,
+    /// A JSON object a line
+    Jsonl,
+}
+
+impl From<TableWord> for TableFormat {
+    fn from(word: TableWord) -> TableFormat {
+        match word {
+            TableWord::Csv => TableFormat::Csv,
+            TableWord::Jsonl => TableFormat::Jsonl,
+        }
+    }
+}
+
+impl MineOptions {
+    /// What is wrong with the options taken together.
+    pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
+        if self.min_rating.zip(self.max_rating).is_some_and(|(min, max)| min > max) {
+            return Some("--min-rating is greater than --max-rating: no game is left");
+        }
+        if self.played_from.zip(self.played_to).is_some_and(|(from, to)| from.is_after(to)) {
+            return Some("--played-from is later than --played-to: no game is left");
+        }
+        None
+    }
+
+    /// Which games are mined.
+    pub(super) fn selection(&self) -> Selection {
+        Selection {
+            min_rating: self.min_rating,
+            max_rating: self.max_rating,
+            played_from: self.played_from,
+            played_to: self.played_to,
+            time_controls: self.time_control.iter().map(|&word| word.into()).collect(),
+        }
+    }
+
+    /// How many threads mine.
+    pub(super) fn threads(&self) -> usize {
+        let cores = || std::thread::available_parallelism().map_or(1, usize::from);
+        self.threads.map_or_else(cores, usize::from)
+    }
+
+    /// The queries asked for.
+    pub(super) fn library(&self) -> Library {
+        let mut library = Library::new();
+        for &chapter in &self.chapter {
+            library.add_chapter(chapter.into());
+        }
+        for name in &self.query {
+            library.add(name);
+        }
+        if self.query.is_empty() && self.chapter.is_empty() {
+            library.add_built_in();
+        }
+        library
+    }
+
+    /// The options that shape the tables, for the manifest.
+    pub(super) fn recorded(&self) -> OptionsFile {
+        let categories = self.time_control.iter().map(|word| format!("{word:?}").to_lowercase());
+        let categories: Vec<String> = categories.collect();
+        let given = [
+            ("min_rating", self.min_rating.map(|rating| rating.to_string())),
+            ("max_rating", self.max_rating.map(|rating| rating.to_string())),
+            ("played_from", self.played_from.map(|date| date.to_string())),
+            ("played_to", self.played_to.map(|date| date.to_string())),
+            ("time_control", (!categories.is_empty()).then(|| categories.join(","))),
+            ("limit", self.limit.map(|limit| limit.to_string())),
+            ("audit", self.audit.then(|| "true".to_owned())),
+            ("table", Some(TableFormat::from(self.table).ending().to_owned())),
+        ];
+        let given = given.into_iter().filter_map(|(key, value)| Some((key.to_owned(), value?)));
+        OptionsFile(given.collect())
+    }
+}
