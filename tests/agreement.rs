@@ -57,11 +57,14 @@ fn replies_and_results_are_those_that_python_chess_counts() {
         let count = |is_counted: &dyn Fn(&(u64, GameResult, &Hit)) -> bool| {
             hits.iter().filter(|hit| is_counted(hit)).count()
         };
-        let by_king =
-            |hit: &Hit| hit.offer.reply.as_deref().is_some_and(|reply| reply.starts_with('K'));
+        let by_king = |hit: &Hit| {
+            hit.offer.played().unwrap().reply.as_deref().is_some_and(|reply| reply.starts_with('K'))
+        };
         let found = [
-            count(&|(_, _, hit)| hit.offer.accepted == Some(true)),
-            count(&|(_, _, hit)| hit.offer.accepted == Some(true) && by_king(hit)),
+            count(&|(_, _, hit)| hit.offer.played().unwrap().accepted == Some(true)),
+            count(&|(_, _, hit)| {
+                hit.offer.played().unwrap().accepted == Some(true) && by_king(hit)
+            }),
             count(&|(_, result, hit)| hit.half_points(*result) == Some(2)),
             count(&|(_, result, hit)| hit.half_points(*result) == Some(1)),
             count(&|(_, result, hit)| hit.half_points(*result) == Some(0)),
@@ -116,7 +119,7 @@ fn second_detector_finds_the_same_hits_ply_for_ply() {
                         side.to_owned(),
                         wing.to_owned(),
                         hit.offer.cost,
-                        hit.offer.accepted,
+                        hit.offer.played().unwrap().accepted,
                         king_goes,
                         follow_ups,
                         factors,

@@ -32,7 +32,10 @@ fn windows_count_the_movers_own_moves() {
     let line = "1. Bxh7+ Kxh7 2. Ng5+ Kg8 3. Qh5 Re8 4. Qxf7+ Kh8 5. Qh5+ Kg8 6. Qh7+ Kf8 7. Qh8+ Ke7 8. Qxg7# 1-0";
     let hit = hit(&query(BISHOP, rest), &from(CLASSICAL, line));
     assert_eq!(hit.follow_ups, [Some(3), Some(5), None, Some(4), Some(15)]);
-    assert_eq!((hit.offer.cost, hit.offer.accepted, hit.offer.ends_in_mate), (2, Some(true), true));
+    assert_eq!(
+        (hit.offer.cost, hit.offer.played().unwrap().accepted, hit.offer.ends_in_mate),
+        (2, Some(true), true)
+    );
     assert_eq!(hit.king_goes, Some(Square::G8));
 }
 
@@ -64,13 +67,20 @@ fn king_goes_is_blank_unless_the_king_took() {
     assert_eq!(hit(&query(BISHOP, ""), &declined).king_goes, None);
     let last = from(CLASSICAL, "1. Bxh7+ *");
     let hit = hit(&query(BISHOP, ""), &last);
-    assert_eq!((hit.offer.reply.as_deref(), hit.offer.accepted), (None, None));
+    assert_eq!(
+        (hit.offer.played().unwrap().reply.as_deref(), hit.offer.played().unwrap().accepted),
+        (None, None)
+    );
 }
 
 /// Invested, the ply after which it was made good, and the balance at the end.
 fn ledger(offer: &str, game: &str) -> (i32, Option<usize>, i32) {
     let hit = hit(&query(offer, ""), game);
-    (hit.offer.invested, hit.offer.recovered, hit.offer.balance_end)
+    (
+        hit.offer.played().unwrap().ledger.invested,
+        hit.offer.played().unwrap().ledger.recovered,
+        hit.offer.played().unwrap().ledger.balance_end,
+    )
 }
 
 #[test]
@@ -109,13 +119,13 @@ fn evaluations_are_from_the_attackers_side() {
     let line = "1. Bxh7+ {[%eval 1.25]} Kxh7 {[%eval #5]} *";
     let white = hit(&query(BISHOP, ""), &from(CLASSICAL, line));
     assert_eq!(
-        (white.offer.eval_before, white.offer.eval_after),
+        (white.offer.eval_before, white.offer.played().unwrap().eval_after),
         (None, Some(Evaluation::Centipawns(125)))
     );
     let fen = "rnbq1rk1/pp3ppp/2pb1n2/8/3P4/2N1P3/PPP2PPP/R1BQ1RK1 w - - 0 1";
     let line = "1. a3 {[%eval -0.5]} Bxh2+ {[%eval #-3]} 2. Kxh2 Ng4+ *";
     let black = hit(&query(BISHOP, ""), &from(fen, line));
     assert_eq!(black.offer.eval_before, Some(Evaluation::Centipawns(50)));
-    assert_eq!(black.offer.eval_after, Some(Evaluation::Mate(3)));
+    assert_eq!(black.offer.played().unwrap().eval_after, Some(Evaluation::Mate(3)));
     assert_eq!((black.offer.ply, black.offer.move_number), (2, 1));
 }

@@ -4,7 +4,7 @@ use std::sync::atomic::AtomicBool;
 
 use hecatomb::collection::{Games, Source, find_sources};
 use hecatomb::mining::{
-    BlockReport, Plan, Progress, Replay, Selection, Sink, SourceFailure, Watch, fits, run,
+    BlockReport, Plan, Progress, Replay, Scrutiny, Selection, Sink, SourceFailure, Watch, fits, run,
 };
 use hecatomb::query::{Lens, Pattern, Window};
 use proptest::prelude::*;
@@ -137,7 +137,7 @@ fn kept(
         selection: Selection::default(),
         threads,
         block_size,
-        audit: false,
+        scrutiny: Scrutiny::default(),
         most_games: 1400,
     };
     let mut keeper = Keeper::default();

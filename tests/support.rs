@@ -6,7 +6,7 @@ use std::process::{Command, Output, Stdio};
 use std::sync::OnceLock;
 
 use hecatomb::collection::{Block, Cutter};
-use hecatomb::mining::{BlockReport, Miner, Selection};
+use hecatomb::mining::{BlockReport, Miner, Scrutiny, Selection};
 use hecatomb::query::{Library, Pattern, Query};
 use tempfile::TempDir;
 
@@ -123,7 +123,8 @@ pub(crate) fn block(text: &[u8]) -> Block {
 
 /// The report of a text for these patterns.
 pub(crate) fn mine(patterns: &[Pattern], text: &[u8], audit: bool) -> BlockReport {
-    Miner::new(patterns, &Selection::default(), audit).mine(&block(text), u64::MAX)
+    let scrutiny = Scrutiny { audit, overlooked: false };
+    Miner::new(patterns, &Selection::default(), scrutiny).mine(&block(text), u64::MAX)
 }
 
 /// The blocks of a text.

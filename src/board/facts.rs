@@ -40,7 +40,8 @@ fn destinations(pos: &Chess, color: Color, from: Square) -> Bitboard {
 }
 
 /// The squares a pawn on `from` can be pushed to.
-fn pushes(board: &Board, color: Color, from: Square) -> Bitboard {
+#[must_use]
+pub fn pushes(board: &Board, color: Color, from: Square) -> Bitboard {
     let step = color.fold_wb(8, -8);
     let is_free = |square: &Square| !board.occupied().contains(*square);
     let Some(one) = from.offset(step).filter(is_free) else {

@@ -12,6 +12,7 @@ use super::base::BaseRates;
 use super::candidate::{Candidate, GameFault, Place, check_outline, reject, result_of, start_of};
 use super::gates::Gates;
 use super::hit::{GameInfo, Hit, OfferRecord};
+use super::overlooked::Lookout;
 use super::replay::{Ending, Offer, OnBoard, Replay};
 use super::selection::Selection;
 use crate::collection::{
@@ -83,13 +84,26 @@ pub struct Miner<'p> {
     patterns: &'p [Pattern],
     selection: &'p Selection,
     gates: Gates,
+    /// Looks for offers that were overlooked, if that is asked for.
+    lookout: Option<Lookout<'p>>,
+}
+
+/// How thoroughly games are looked at.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Scrutiny {
+    /// Replay every game to its end, so that every illegal one is found.
+    pub audit: bool,
+    /// Look for offers that were overlooked too.
+    pub overlooked: bool,
 }
 
 impl<'p> Miner<'p> {
-    /// A miner for these patterns and games; with `audit`, every game is replayed to its end.
+    /// A miner for these patterns and games.
     #[must_use]
-    pub fn new(patterns: &'p [Pattern], selection: &'p Selection, audit: bool) -> Miner<'p> {
-        Miner { patterns, selection, gates: Gates::new(patterns, audit) }
+    pub fn new(patterns: &'p [Pattern], selection: &'p Selection, scrutiny: Scrutiny) -> Miner<'p> {
+        let gates = Gates::new(patterns, scrutiny.audit);
+        let lookout = scrutiny.overlooked.then(|| Lookout::new(patterns));
+        Miner { patterns, selection, gates, lookout }
     }
 
     /// Mines the first `most_games` games of a block.
@@ -138,7 +152,8 @@ impl<'p> Miner<'p> {
     ) -> Result<Option<Candidate<'t>>, GameFault> {
         check_outline(&game)?;
         let has_tags = game.tags.text.contains(&b'[');
-        let places = self.gates.places(game.movetext);
+        let looks_at_all = self.lookout.is_some();
+        let places = if looks_at_all { None } else { self.gates.places(game.movetext) };
         if has_tags && places.as_ref().is_some_and(Vec::is_empty) {
             return Ok(None);
         }
@@ -150,7 +165,7 @@ impl<'p> Miner<'p> {
         if let Some(fault) = candidate.fault_without_tags() {
             return Err(fault);
         }
-        if candidate.moves.as_ref().is_some_and(Vec::is_empty) {
+        if !looks_at_all && candidate.moves.as_ref().is_some_and(Vec::is_empty) {
             *scan = candidate.scan;
             return Ok(None);
         }
@@ -165,7 +180,9 @@ impl<'p> Miner<'p> {
         let mut replay = Replay::default();
         for candidate in candidates {
             let moves = candidate.moves.as_deref();
-            let mut board = OnBoard::new(self.patterns, &candidate.start, moves, &mut replay);
+            let to_the_end = self.lookout.is_some();
+            let mut board =
+                OnBoard::new(self.patterns, &candidate.start, moves, to_the_end, &mut replay);
             let ending = reader.read_game(&mut board).ok().flatten().unwrap_or(Ending::Whole);
             let offers = board.offers;
             if let Some(fault) = candidate.fault(&ending, &replay) {
@@ -174,7 +191,11 @@ impl<'p> Miner<'p> {
             }
             let result = result_of(&candidate.game, candidate.scan.result);
             report.count(&candidate.game, result, candidate.scan.moves.len());
-            let hits = self.hits(candidate, &replay, &offers);
+            let mut hits = self.hits(candidate, &replay, &offers);
+            if let Some(lookout) = &self.lookout {
+                hits.extend(self.overlooked(lookout, candidate, &replay));
+                hits.sort_by_key(|hit| hit.offer.ply);
+            }
             if !hits.is_empty() {
                 report.mined.push(MinedGame { info: candidate.info(), hits });
             }
@@ -187,7 +208,7 @@ impl<'p> Miner<'p> {
         for of_one_move in offers.chunk_by(|one, next| one.index == next.index) {
             let evaluation = |plies| candidate.evaluation_after(plies);
             let record = LazyCell::new(|| {
-                Arc::new(OfferRecord::of(replay, of_one_move[0].index, evaluation))
+                Arc::new(OfferRecord::of_played(replay, of_one_move[0].index, evaluation))
             });
             let earlier = hits.len();
             for &offer in of_one_move {
@@ -198,6 +219,25 @@ impl<'p> Miner<'p> {
             }
         }
         hits
+    }
+}
+
+impl Miner<'_> {
+    /// The hits of a game's overlooked offers.
+    fn overlooked<'h>(
+        &'h self,
+        lookout: &Lookout<'_>,
+        candidate: &'h Candidate<'_>,
+        replay: &'h Replay,
+    ) -> impl Iterator<Item = Hit> + 'h {
+        lookout.chances(replay).into_iter().map(move |chance| {
+            let Offer { query, lens, index } = chance.offer;
+            let evaluation = |plies| candidate.evaluation_after(plies);
+            let stayed = chance.stayed();
+            let record = OfferRecord::of_overlooked(replay, index, chance.m, stayed, evaluation);
+            let lens = &self.patterns[query].lenses[lens];
+            Hit::overlooked(query, lens, &replay.positions[index], Arc::new(record))
+        })
     }
 }
 

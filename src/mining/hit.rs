@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use shakmaty::fen::Fen;
+use shakmaty::san::SanPlus;
 use shakmaty::{Chess, Color, EnPassantMode, Move, Position, Role, Square};
 
 use super::evaluation::Evaluation;
@@ -77,7 +78,7 @@ impl GameInfo {
     }
 }
 
-/// What there is to say of a move that was offered, whatever query found it. Plies are counted from 1.
+/// What there is to say of an offer, whatever query found it. Plies are counted from 1.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct OfferRecord {
     /// The ply of the offer.
@@ -88,57 +89,117 @@ pub struct OfferRecord {
     pub san: String,
     /// The position before the offer.
     pub fen: String,
-    /// The next plies in SAN, the offer first.
+    /// The next plies of the game in SAN; the offer is the first if it was played.
     pub line: String,
-    /// Whether the offer was made (and not overlooked).
-    pub played: bool,
     /// What it gives up on its square, in pawns.
     pub cost: i32,
-    /// The next move in SAN, if there is one.
-    pub reply: Option<String>,
-    /// Whether the reply takes the piece offered, if there is a reply.
-    pub accepted: Option<bool>,
-    /// The greatest deficit of the attacker, in pawns.
-    pub invested: i32,
-    /// The ply after which it was made good.
-    pub recovered: Option<usize>,
-    /// The attacker's balance at the end of the game, in pawns.
-    pub balance_end: i32,
+    /// Whether it was made, and what came of it.
+    pub course: Course,
     /// Whether the game ends in mate, of either king.
     pub ends_in_mate: bool,
     /// What a program thought before the offer, from the attacker's side.
     pub eval_before: Option<Evaluation>,
+}
+
+/// Whether an offer was made, and what came of it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Course {
+    /// It was made.
+    Played(Played),
+    /// It could legally have been made and was not.
+    Overlooked(Overlooked),
+}
+
+/// What came of an offer that was made.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Played {
+    /// The next move in SAN, if there is one.
+    pub reply: Option<String>,
+    /// Whether the reply takes the piece offered, if there is a reply.
+    pub accepted: Option<bool>,
+    /// How the material went. Its indices of positions are plies.
+    pub ledger: Ledger,
     /// What a program thought after the offer, from the attacker's side.
     pub eval_after: Option<Evaluation>,
 }
 
+/// What was done instead of an offer.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Overlooked {
+    /// The move that was played instead, in SAN.
+    pub instead: String,
+    /// For how many plies the chance stayed, the first included.
+    pub stayed: usize,
+}
+
 impl OfferRecord {
-    /// The record of the move at an index. `evaluation` answers with what was thought after so many
-    /// plies, from White's side.
-    pub(super) fn of(
+    /// The record of the move played at an index. `evaluation` answers with what was thought after so
+    /// many plies, from White's side.
+    pub(super) fn of_played(
         replay: &Replay,
         index: usize,
         evaluation: impl Fn(usize) -> Option<Evaluation>,
     ) -> OfferRecord {
+        let side = replay.positions[index].turn();
+        let course = Course::Played(Played {
+            reply: replay.moves.get(index + 1).map(|_| replay.san(index + 1).to_string()),
+            accepted: accepting(replay, index).map(|(_, takes)| takes),
+            ledger: Ledger::of(&replay.positions, index),
+            eval_after: evaluation(index + 1).map(|value| from_side(value, side)),
+        });
+        OfferRecord::new(replay, index, replay.moves[index], course, evaluation)
+    }
+
+    /// The record of a move that could have been played at an index, and stayed possible for so many
+    /// plies.
+    pub(super) fn of_overlooked(
+        replay: &Replay,
+        index: usize,
+        m: Move,
+        stayed: usize,
+        evaluation: impl Fn(usize) -> Option<Evaluation>,
+    ) -> OfferRecord {
+        let instead = replay.san(index).to_string();
+        let course = Course::Overlooked(Overlooked { instead, stayed });
+        OfferRecord::new(replay, index, m, course, evaluation)
+    }
+
+    fn new(
+        replay: &Replay,
+        index: usize,
+        m: Move,
+        course: Course,
+        evaluation: impl Fn(usize) -> Option<Evaluation>,
+    ) -> OfferRecord {
         let pos = &replay.positions[index];
-        let ledger = Ledger::of(&replay.positions, index);
-        let seen = |plies| evaluation(plies).map(|value| from_side(value, pos.turn()));
         OfferRecord {
             ply: index + 1,
             move_number: pos.fullmoves().get(),
-            san: replay.san(index).to_string(),
+            san: SanPlus::from_move(pos.clone(), m).to_string(),
             fen: Fen::from_position(pos, EnPassantMode::Always).to_string(),
             line: line(replay, index),
-            played: true,
-            cost: board::cost(pos, replay.moves[index]),
-            reply: replay.moves.get(index + 1).map(|_| replay.san(index + 1).to_string()),
-            accepted: accepting(replay, index).map(|(_, takes)| takes),
-            invested: ledger.invested,
-            recovered: ledger.recovered,
-            balance_end: ledger.balance_end,
+            cost: board::cost(pos, m),
+            course,
             ends_in_mate: replay.end().is_checkmate(),
-            eval_before: seen(index),
-            eval_after: seen(index + 1),
+            eval_before: evaluation(index).map(|value| from_side(value, pos.turn())),
+        }
+    }
+
+    /// What came of the offer, if it was made.
+    #[must_use]
+    pub fn played(&self) -> Option<&Played> {
+        match &self.course {
+            Course::Played(played) => Some(played),
+            Course::Overlooked(_) => None,
+        }
+    }
+
+    /// What was done instead of the offer, if it was overlooked.
+    #[must_use]
+    pub fn overlooked(&self) -> Option<&Overlooked> {
+        match &self.course {
+            Course::Played(_) => None,
+            Course::Overlooked(overlooked) => Some(overlooked),
         }
     }
 }
@@ -154,6 +215,8 @@ pub struct Hit {
     pub offer: Arc<OfferRecord>,
     /// Where the king that took it goes next, in the attacker's view.
     pub king_goes: Option<Square>,
+    /// Where the king goes at the first check after the offer was accepted, in the attacker's view.
+    pub king_after_check: Option<Square>,
     /// The ply of each follow-up of the query, in its order.
     pub follow_ups: Vec<Option<usize>>,
     /// Whether each factor of the query held, in its order.
@@ -186,9 +249,28 @@ impl Hit {
             view: lens.view,
             offer: record(),
             king_goes: king_goes(replay, index).map(|square| lens.view.turn(square)),
+            king_after_check: king_after_check(replay, index).map(|square| lens.view.turn(square)),
             follow_ups: follow_ups.into_iter().map(|found| found.map(|index| index + 1)).collect(),
             factors: factors(lens, &replay.positions[index]),
         })
+    }
+
+    /// The hit of an offer that was overlooked.
+    pub(super) fn overlooked(
+        query: usize,
+        lens: &Lens,
+        pos: &Chess,
+        offer: Arc<OfferRecord>,
+    ) -> Hit {
+        Hit {
+            query,
+            view: lens.view,
+            offer,
+            king_goes: None,
+            king_after_check: None,
+            follow_ups: vec![None; lens.follow_ups.len()],
+            factors: factors(lens, pos),
+        }
     }
 
     /// The attacker's game points in halves, if the game has a result.
@@ -241,4 +323,14 @@ fn king_goes(replay: &Replay, offer: usize) -> Option<Square> {
     }
     let later = replay.moves.iter().skip(offer + 3).step_by(2);
     later.copied().find(|m| m.role() == Role::King).map(destination)
+}
+
+/// Where the king goes in reply to the attacker's first check after the offer was accepted, if it is
+/// the king that replies.
+fn king_after_check(replay: &Replay, offer: usize) -> Option<Square> {
+    accepting(replay, offer).filter(|&(_, is_accepted)| is_accepted)?;
+    let checks = (offer + 2..replay.moves.len()).step_by(2);
+    let check = checks.into_iter().find(|&index| replay.positions[index + 1].is_check())?;
+    let reply = *replay.moves.get(check + 1)?;
+    (reply.role() == Role::King).then(|| destination(reply))
 }

@@ -16,7 +16,7 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 
 use rayon::iter::{ParallelBridge, ParallelIterator};
 
-use super::block::{BlockReport, Miner};
+use super::block::{BlockReport, Miner, Scrutiny};
 use super::selection::Selection;
 use crate::collection::{Archive, Block, Cutter, Source, open};
 use crate::query::Pattern;
@@ -34,8 +34,8 @@ pub struct Plan<'p> {
     pub threads: usize,
     /// About how many bytes a block has.
     pub block_size: usize,
-    /// Whether every game is replayed to its end.
-    pub audit: bool,
+    /// How thoroughly games are looked at.
+    pub scrutiny: Scrutiny,
     /// How many games are read at most.
     pub most_games: u64,
 }
@@ -115,7 +115,7 @@ pub fn run<S: Sink>(plan: &Plan<'_>, stop: &AtomicBool, sink: &mut S) -> Result<
         .num_threads(threads)
         .build()
         .expect("the system grants the threads that a run needs");
-    let miner = Miner::new(plan.patterns, &plan.selection, plan.audit);
+    let miner = Miner::new(plan.patterns, &plan.selection, plan.scrutiny);
     let (events, inbox) = channel::<Numbered>();
     let (give_back, buffers) = channel::<Vec<u8>>();
     for _ in 0..2 * threads + 2 {

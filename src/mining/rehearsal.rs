@@ -36,7 +36,7 @@ pub fn rehearse(pattern: &Pattern) -> Vec<Miss> {
 
 fn finds(pattern: &Pattern, example: &Example) -> bool {
     let replay = Replay::of(&example.start, &example.line);
-    let record = |index| Arc::new(OfferRecord::of(&replay, index, |_| None));
+    let record = |index| Arc::new(OfferRecord::of_played(&replay, index, |_| None));
     (0..replay.moves.len()).any(|index| {
         let is_hit = |lens| {
             let offer = Offer { query: 0, lens, index };

@@ -119,21 +119,24 @@ pub(super) struct OnBoard<'a> {
     replay: &'a mut Replay,
     /// The indices of the candidate moves, in order; `None` if every move is one.
     candidates: Option<&'a [usize]>,
+    /// Whether the game is replayed to its end even without an offer.
+    to_the_end: bool,
     /// The offers found.
     pub(super) offers: Vec<Offer>,
 }
 
 impl<'a> OnBoard<'a> {
     /// Starts a game. If it has `candidates`, it is left behind the last of them unless there was an
-    /// offer.
+    /// offer or it is to be replayed `to_the_end`.
     pub(super) fn new(
         patterns: &'a [Pattern],
         start: &Chess,
         candidates: Option<&'a [usize]>,
+        to_the_end: bool,
         replay: &'a mut Replay,
     ) -> OnBoard<'a> {
         replay.start(start.clone());
-        OnBoard { patterns, replay, candidates, offers: Vec::new() }
+        OnBoard { patterns, replay, candidates, to_the_end, offers: Vec::new() }
     }
 
     /// Whether the move at an index is a candidate; if so, it is crossed off.
@@ -151,7 +154,9 @@ impl<'a> OnBoard<'a> {
     }
 
     fn is_over(&self) -> bool {
-        self.offers.is_empty() && self.candidates.is_some_and(<[usize]>::is_empty)
+        self.offers.is_empty()
+            && !self.to_the_end
+            && self.candidates.is_some_and(<[usize]>::is_empty)
     }
 
     fn note_offers(&mut self, index: usize) {

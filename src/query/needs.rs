@@ -21,9 +21,9 @@ pub struct Needs {
 impl Needs {
     /// The needs of several patterns together: a move that any of them could look at.
     #[must_use]
-    pub fn of(patterns: &[Pattern]) -> Needs {
+    pub fn of<'p>(patterns: impl IntoIterator<Item = &'p Pattern>) -> Needs {
         let mut needs = Needs::default();
-        for lens in patterns.iter().flat_map(|pattern| &pattern.lenses) {
+        for lens in patterns.into_iter().flat_map(|pattern| &pattern.lenses) {
             let offer = &lens.offer;
             let (act, squares) = match offer.aim {
                 Some((act, squares)) if squares.beside_king => (act, Bitboard::FULL),
@@ -43,12 +43,18 @@ impl Needs {
         needs
     }
 
+    /// The squares to which a move of this kind that may be an offer goes.
+    #[must_use]
+    pub fn squares(&self, color: Color, role: Role, is_capture: bool) -> Bitboard {
+        let table = if is_capture { &self.captures } else { &self.quiet };
+        table[color as usize][role as usize - 1]
+    }
+
     /// Whether a move of this kind may be an offer.
     #[must_use]
     #[inline]
     pub fn want(&self, color: Color, role: Role, is_capture: bool, to: Square) -> bool {
-        let table = if is_capture { &self.captures } else { &self.quiet };
-        table[color as usize][role as usize - 1].contains(to)
+        self.squares(color, role, is_capture).contains(to)
     }
 
     /// The texts `x` and square of which one must stand in the movetext of any hit, or nothing if some

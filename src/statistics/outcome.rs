@@ -53,8 +53,10 @@ impl Outcomes {
 /// What a query came to.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 pub struct Summary {
-    /// Its hits.
+    /// The offers that were made.
     pub hits: u64,
+    /// The offers that could have been made and were not, if they were looked for.
+    pub overlooked: u64,
     /// The hits that gave something up.
     pub real_offers: u64,
     /// The real offers that were accepted.
@@ -64,7 +66,7 @@ pub struct Summary {
 }
 
 impl Summary {
-    /// Adds a hit.
+    /// Adds an offer that was made.
     pub fn add(&mut self, cost: i32, is_accepted: bool, half_points: Option<u8>) {
         self.hits += 1;
         if cost > 0 {

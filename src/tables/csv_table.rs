@@ -13,7 +13,7 @@ pub(super) struct CsvTable {
 impl CsvTable {
     pub(super) fn start(file: BufWriter<File>, columns: &[Column]) -> io::Result<CsvTable> {
         let mut writer = csv::Writer::from_writer(file);
-        writer.write_record(columns)?;
+        writer.write_record(columns.iter().map(|column| &column.name))?;
         Ok(CsvTable { writer })
     }
 }

@@ -31,7 +31,7 @@ impl TableWriter for JsonlTable {
     fn row(&mut self, cells: &[Cell]) -> io::Result<()> {
         for (index, cell) in cells.iter().enumerate() {
             self.file.write_all(if index == 0 { b"{" } else { b"," })?;
-            serde_json::to_writer(&mut self.file, &self.columns[index])?;
+            serde_json::to_writer(&mut self.file, &self.columns[index].name)?;
             self.file.write_all(b":")?;
             self.value(cell)?;
         }

@@ -13,6 +13,6 @@ pub use folder::{FolderError, OutputFolder, Staging};
 pub use format::{TableFormat, TableWriter};
 pub use run_file::{Counts, OptionsFile, QueryRun, RUN_FILE, RunFile, SourceRun, hash_of};
 pub use schema::{
-    Cell, Column, collection_columns, collection_row, hit_columns, hit_row, reject_columns,
+    Cell, Column, Kind, collection_columns, collection_row, hit_columns, hit_row, reject_columns,
     reject_row,
 };

@@ -47,8 +47,10 @@ pub struct QueryRun {
     pub name: String,
     /// The SHA-256 of its text, in hexadecimal digits.
     pub sha256: String,
-    /// Its hits.
+    /// The offers it found that were made.
     pub hits: u64,
+    /// The offers it found that were overlooked, if they were looked for.
+    pub overlooked: u64,
 }
 
 /// The options that shape the tables, as given; what was not given is left out.

@@ -1,14 +1,33 @@
 //! The columns of each table and the cells of its rows, whatever the format.
 
-use shakmaty::Color;
+use shakmaty::{Color, Square};
 
 use crate::board::Wing;
 use crate::collection::{GameResult, Rating, Reject, expected_score};
-use crate::mining::{BaseCount, Evaluation, GameInfo, Hit};
+use crate::mining::{BaseCount, Evaluation, GameInfo, Hit, Overlooked, Played};
 use crate::query::Query;
 
-/// A column by its name.
-pub type Column = String;
+/// A column of a table.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Column {
+    /// Its name.
+    pub name: String,
+    /// What its cells hold.
+    pub kind: Kind,
+}
+
+/// What the cells of a column hold, if they are not blank.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Kind {
+    /// Words.
+    Text,
+    /// Whole numbers.
+    Integer,
+    /// Numbers in hundredths.
+    Hundredths,
+    /// True or false.
+    Truth,
+}
 
 /// One value of a row.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -58,6 +77,12 @@ impl From<Evaluation> for Cell {
     }
 }
 
+impl From<Square> for Cell {
+    fn from(square: Square) -> Cell {
+        Cell::Text(square.to_string())
+    }
+}
+
 impl<T: Into<Cell>> From<Option<T>> for Cell {
     fn from(value: Option<T>) -> Cell {
         value.map_or(Cell::Blank, Into::into)
@@ -75,106 +100,97 @@ pub(super) fn shortest(hundredths: i64) -> String {
     }
 }
 
-fn named(names: &[&str]) -> Vec<Column> {
-    names.iter().map(|&name| name.to_owned()).collect()
+/// What the row of a hit is made from.
+struct HitRow<'h> {
+    source: &'h str,
+    game: &'h GameInfo,
+    query: &'h Query,
+    hit: &'h Hit,
 }
 
-/// The columns of a query's table of hits.
-#[must_use]
-pub fn hit_columns(query: &Query) -> Vec<Column> {
-    let mut columns = named(&[
-        "id",
-        "source",
-        "game",
-        "offset",
-        "event",
-        "site",
-        "date",
-        "round",
-        "white",
-        "black",
-        "white_elo",
-        "black_elo",
-        "eco",
-        "time_control",
-        "result",
-        "plies",
-        "side",
-        "wing",
-        "ply",
-        "move_number",
-        "offer",
-        "fen",
-        "line",
-        "played",
-        "cost",
-        "reply",
-        "accepted",
-        "king_goes",
-        "invested",
-        "recovered",
-        "balance_end",
-        "ends_in_mate",
-        "score",
-        "expected",
-        "eval_before",
-        "eval_after",
-    ]);
-    columns.extend(query.follow_ups.iter().map(|follow_up| format!("f_{}", follow_up.name)));
-    columns.extend(query.factors.iter().map(|factor| format!("x_{}", factor.name)));
-    columns
-}
+/// A column's name, what its cells hold, and the cell of a row.
+type HitColumn = (&'static str, Kind, fn(&HitRow<'_>) -> Cell);
 
-/// The row of a hit.
-#[must_use]
-pub fn hit_row(source: &str, game: &GameInfo, query: &Query, hit: &Hit) -> Vec<Cell> {
-    let (own, other) = match hit.view.attacker {
-        Color::White => (game.white_elo, game.black_elo),
-        Color::Black => (game.black_elo, game.white_elo),
-    };
-    let expected = own.zip(other).map(|(own, other)| expected_score(own, other));
-    let mut row = vec![
-        Cell::Text(format!("{source}:{}:{}:{}", game.number, hit.offer.ply, query.name)),
-        source.into(),
-        game.number.0.into(),
-        game.offset.0.into(),
-        (*game.event).into(),
-        (*game.site).into(),
-        (*game.date).into(),
-        (*game.round).into(),
-        (*game.white).into(),
-        (*game.black).into(),
-        game.white_elo.into(),
-        game.black_elo.into(),
-        (*game.eco).into(),
-        (*game.time_control).into(),
-        game.result.as_str().into(),
-        game.plies.into(),
-        hit.view.attacker.fold_wb("white", "black").into(),
-        wing_word(hit.view.wing).into(),
-        hit.offer.ply.into(),
-        hit.offer.move_number.into(),
-        (*hit.offer.san).into(),
-        (*hit.offer.fen).into(),
-        (*hit.offer.line).into(),
-        hit.offer.played.into(),
-        hit.offer.cost.into(),
-        hit.offer.reply.as_deref().into(),
-        hit.offer.accepted.into(),
-        hit.king_goes.map(|square| Cell::Text(square.to_string())).unwrap_or(Cell::Blank),
-        hit.offer.invested.into(),
-        hit.offer.recovered.into(),
-        hit.offer.balance_end.into(),
-        hit.offer.ends_in_mate.into(),
-        hit.half_points(game.result)
-            .map_or(Cell::Blank, |halves| Cell::Hundredths(50 * i64::from(halves))),
-        expected.map_or(Cell::Blank, |score| Cell::Hundredths(score.into())),
-        hit.offer.eval_before.into(),
-        hit.offer.eval_after.into(),
-    ];
-    row.extend(hit.follow_ups.iter().map(|&ply| Cell::from(ply)));
-    row.extend(hit.factors.iter().map(|&truth| Cell::from(truth)));
-    row
+/// The columns that every table of hits has, in order.
+const HIT_COLUMNS: &[HitColumn] = &[
+    ("id", Kind::Text, |row| Cell::Text(row.id())),
+    ("source", Kind::Text, |row| row.source.into()),
+    ("game", Kind::Integer, |row| row.game.number.0.into()),
+    ("offset", Kind::Integer, |row| row.game.offset.0.into()),
+    ("event", Kind::Text, |row| (*row.game.event).into()),
+    ("site", Kind::Text, |row| (*row.game.site).into()),
+    ("date", Kind::Text, |row| (*row.game.date).into()),
+    ("round", Kind::Text, |row| (*row.game.round).into()),
+    ("white", Kind::Text, |row| (*row.game.white).into()),
+    ("black", Kind::Text, |row| (*row.game.black).into()),
+    ("white_elo", Kind::Integer, |row| row.game.white_elo.into()),
+    ("black_elo", Kind::Integer, |row| row.game.black_elo.into()),
+    ("eco", Kind::Text, |row| (*row.game.eco).into()),
+    ("time_control", Kind::Text, |row| (*row.game.time_control).into()),
+    ("result", Kind::Text, |row| row.game.result.as_str().into()),
+    ("plies", Kind::Integer, |row| row.game.plies.into()),
+    ("side", Kind::Text, |row| row.hit.view.attacker.fold_wb("white", "black").into()),
+    ("wing", Kind::Text, |row| wing_word(row.hit.view.wing).into()),
+    ("ply", Kind::Integer, |row| row.hit.offer.ply.into()),
+    ("move_number", Kind::Integer, |row| row.hit.offer.move_number.into()),
+    ("offer", Kind::Text, |row| (*row.hit.offer.san).into()),
+    ("fen", Kind::Text, |row| (*row.hit.offer.fen).into()),
+    ("line", Kind::Text, |row| (*row.hit.offer.line).into()),
+    ("played", Kind::Truth, |row| row.played().is_some().into()),
+    ("instead", Kind::Text, |row| row.overlooked().map(|missed| &*missed.instead).into()),
+    ("stayed", Kind::Integer, |row| row.overlooked().map(|missed| missed.stayed).into()),
+    ("cost", Kind::Integer, |row| row.hit.offer.cost.into()),
+    ("reply", Kind::Text, |row| row.played().and_then(|played| played.reply.as_deref()).into()),
+    ("accepted", Kind::Truth, |row| row.played().and_then(|played| played.accepted).into()),
+    ("king_goes", Kind::Text, |row| row.hit.king_goes.into()),
+    ("king_after_check", Kind::Text, |row| row.hit.king_after_check.into()),
+    ("invested", Kind::Integer, |row| row.played().map(|played| played.ledger.invested).into()),
+    ("recovered", Kind::Integer, |row| {
+        row.played().and_then(|played| played.ledger.recovered).into()
+    }),
+    ("balance_end", Kind::Integer, |row| {
+        row.played().map(|played| played.ledger.balance_end).into()
+    }),
+    ("ends_in_mate", Kind::Truth, |row| row.hit.offer.ends_in_mate.into()),
+    ("score", Kind::Hundredths, |row| row.score()),
+    ("expected", Kind::Hundredths, |row| row.expected()),
+    ("eval_before", Kind::Text, |row| row.hit.offer.eval_before.into()),
+    ("eval_after", Kind::Text, |row| row.played().and_then(|played| played.eval_after).into()),
+];
+
+impl HitRow<'_> {
+    fn played(&self) -> Option<&Played> {
+        self.hit.offer.played()
+    }
+
+    fn overlooked(&self) -> Option<&Overlooked> {
+        self.hit.offer.overlooked()
+    }
+
+    /// Source, game, ply and query; an overlooked offer also its move, since another may have been
+    /// made on that ply.
+    fn id(&self) -> String {
+        let (number, ply, name) = (self.game.number, self.hit.offer.ply, &self.query.name);
+        let id = format!("{}:{number}:{ply}:{name}", self.source);
+        match self.overlooked() {
+            Some(_) => format!("{id}:{}", self.hit.offer.san),
+            None => id,
+        }
+    }
+
+    fn score(&self) -> Cell {
+        let halves = self.hit.half_points(self.game.result);
+        halves.map_or(Cell::Blank, |halves| Cell::Hundredths(50 * i64::from(halves)))
+    }
+
+    fn expected(&self) -> Cell {
+        let (own, other) = match self.hit.view.attacker {
+            Color::White => (self.game.white_elo, self.game.black_elo),
+            Color::Black => (self.game.black_elo, self.game.white_elo),
+        };
+        let expected = own.zip(other).map(|(own, other)| expected_score(own, other));
+        expected.map_or(Cell::Blank, |score| Cell::Hundredths(score.into()))
+    }
 }
 
 fn wing_word(wing: Wing) -> &'static str {
@@ -184,10 +200,42 @@ fn wing_word(wing: Wing) -> &'static str {
     }
 }
 
+fn column(name: impl Into<String>, kind: Kind) -> Column {
+    Column { name: name.into(), kind }
+}
+
+/// The columns of a query's table of hits.
+#[must_use]
+pub fn hit_columns(query: &Query) -> Vec<Column> {
+    let fixed = HIT_COLUMNS.iter().map(|&(name, kind, _)| column(name, kind));
+    let follow_ups = query.follow_ups.iter().map(|follow_up| format!("f_{}", follow_up.name));
+    let factors = query.factors.iter().map(|factor| format!("x_{}", factor.name));
+    fixed
+        .chain(follow_ups.map(|name| column(name, Kind::Integer)))
+        .chain(factors.map(|name| column(name, Kind::Truth)))
+        .collect()
+}
+
+/// The row of a hit.
+#[must_use]
+pub fn hit_row(source: &str, game: &GameInfo, query: &Query, hit: &Hit) -> Vec<Cell> {
+    let row = HitRow { source, game, query, hit };
+    let fixed = HIT_COLUMNS.iter().map(|(_, _, cell)| cell(&row));
+    let follow_ups = hit.follow_ups.iter().map(|&ply| Cell::from(ply));
+    let factors = hit.factors.iter().map(|&truth| Cell::from(truth));
+    fixed.chain(follow_ups).chain(factors).collect()
+}
+
 /// The columns of the table of all games that were mined.
 #[must_use]
 pub fn collection_columns() -> Vec<Column> {
-    named(&["source", "rating_band", "result", "games", "plies"])
+    vec![
+        column("source", Kind::Text),
+        column("rating_band", Kind::Integer),
+        column("result", Kind::Text),
+        column("games", Kind::Integer),
+        column("plies", Kind::Integer),
+    ]
 }
 
 /// The row of the games of one source, rating band and result.
@@ -204,7 +252,15 @@ pub fn collection_row(
 /// The columns of the table of games that were not mined.
 #[must_use]
 pub fn reject_columns() -> Vec<Column> {
-    named(&["source", "game", "offset", "ply", "reason", "text", "text_offset"])
+    vec![
+        column("source", Kind::Text),
+        column("game", Kind::Integer),
+        column("offset", Kind::Integer),
+        column("ply", Kind::Integer),
+        column("reason", Kind::Text),
+        column("text", Kind::Text),
+        column("text_offset", Kind::Integer),
+    ]
 }
 
 /// The row of a game that was not mined.

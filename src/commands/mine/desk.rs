@@ -29,6 +29,7 @@ pub(super) fn new_manifest(
         name: pattern.query.name.clone(),
         sha256: hash_of(&pattern.query.source),
         hits: 0,
+        overlooked: 0,
     };
     RunFile {
         hecatomb: env!("CARGO_PKG_VERSION").to_owned(),
@@ -99,11 +100,14 @@ impl<'r> Desk<'r> {
                 let query = &self.patterns[hit.query].query;
                 self.hits[hit.query].row(&hit_row(name, &game.info, query, hit))?;
                 let half_points = hit.half_points(game.info.result);
-                self.summaries[hit.query].add(
-                    hit.offer.cost,
-                    hit.offer.accepted == Some(true),
-                    half_points,
-                );
+                let summary = &mut self.summaries[hit.query];
+                match hit.offer.played() {
+                    Some(played) => {
+                        let is_accepted = played.accepted == Some(true);
+                        summary.add(hit.offer.cost, is_accepted, half_points);
+                    }
+                    None => summary.overlooked += 1,
+                }
             }
         }
         Ok(())
@@ -128,6 +132,7 @@ impl<'r> Desk<'r> {
         self.finish_tables().map_err(|cause| self.staging.unwritable(cause))?;
         for (query, summary) in self.manifest.queries.iter_mut().zip(&self.summaries) {
             query.hits = summary.hits;
+            query.overlooked = summary.overlooked;
         }
         self.manifest.ended = match stopped {
             Stopped::AtTheEnd => "at the end",

@@ -48,7 +48,7 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
         selection: options.selection(),
         threads: options.threads(),
         block_size: options.block_size as usize * 1024,
-        audit: options.audit,
+        scrutiny: options.scrutiny(),
         most_games: options.limit.unwrap_or(u64::MAX),
     };
     let bytes = sources.iter().map(|source| source.size).sum::<Option<u64>>();

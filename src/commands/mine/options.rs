@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 
 use crate::collection::{DateBound, Rating, TimeControl};
-use crate::mining::Selection;
+use crate::mining::{Scrutiny, Selection};
 use crate::query::{Chapter, Library};
 use crate::tables::{OptionsFile, TableFormat};
 
@@ -73,6 +73,13 @@ pub(in crate::commands) struct MineOptions {
     /// Write even if the folder holds another run or other files
     #[arg(long, help_heading = "What to write")]
     pub(super) replace: bool,
+
+    /// Also report offers that could have been made and were not
+    ///
+    /// For every query whose offer names squares: the first position of a game in which the move was
+    /// legal, met the conditions and gave something up, with what was played instead.
+    #[arg(long, help_heading = "What to look for")]
+    pub(super) overlooked: bool,
 
     /// Replay every game to its end, so that every illegal game is listed
     #[arg(long, help_heading = "How")]
@@ -175,6 +182,10 @@ impl MineOptions {
         }
     }
 
+    pub(super) fn scrutiny(&self) -> Scrutiny {
+        Scrutiny { audit: self.audit, overlooked: self.overlooked }
+    }
+
     /// How many threads mine.
     pub(super) fn threads(&self) -> usize {
         let cores = || std::thread::available_parallelism().map_or(1, usize::from);
@@ -207,6 +218,7 @@ impl MineOptions {
             ("played_to", self.played_to.map(|date| date.to_string())),
             ("time_control", (!categories.is_empty()).then(|| categories.join(","))),
             ("limit", self.limit.map(|limit| limit.to_string())),
+            ("overlooked", self.overlooked.then(|| "true".to_owned())),
             ("audit", self.audit.then(|| "true".to_owned())),
             ("table", Some(TableFormat::from(self.table).ending().to_owned())),
         ];

@@ -30,6 +30,10 @@ pub(super) fn summary(
     rows.extend(names.zip(summaries).map(|(name, summary)| summary_row(name, summary)));
     let mut align = [Align::Right; 7];
     align[0] = Align::Left;
+    if options.overlooked {
+        let total = summaries.iter().map(|summary| summary.overlooked).sum();
+        parts.push(format!("{} offers overlooked", grouped(total)));
+    }
     format!(
         "{}; tables in {}\n\n{}\n{LEGEND}",
         parts.join(", "),
