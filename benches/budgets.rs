@@ -79,7 +79,10 @@ fn megabytes(path: &Path) -> io::Result<u64> {
 
 fn program(arguments: &[&Path], out: &Path) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_hecatomb"));
-    command.args(["mine", "--quiet", "--replace", "--out"]).arg(out).args(arguments);
+    command
+        .args(["mine", "--quiet", "--replace", "--keep-duplicates", "--out"])
+        .arg(out)
+        .args(arguments);
     command.args(FOUR.map(|query| format!("--query={query}"))).stdout(Stdio::null());
     command
 }

@@ -65,7 +65,18 @@ fn options_choose_games_by_rating_date_and_time_control() {
     place.write("games.pgn", games);
     let hits = |options: &[&str]| {
         let ran = place.run(
-            &[&["mine", "games.pgn", "--query", "knight-follow-up", "--replace"], options].concat(),
+            &[
+                &[
+                    "mine",
+                    "games.pgn",
+                    "--query",
+                    "knight-follow-up",
+                    "--replace",
+                    "--keep-duplicates",
+                ],
+                options,
+            ]
+            .concat(),
         );
         assert_eq!(ran.status, 0, "{ran}");
         place.rows("hits/knight-follow-up.csv").len()
@@ -91,7 +102,7 @@ fn summary_counts_games_hits_offers_and_scores() {
     let games =
         [white.repeat(6), drawn.repeat(3), lost.repeat(2), "[Event \"x\"]\n\n".to_owned()].concat();
     place.write("games.pgn", games);
-    insta::assert_snapshot!(place.run(&["mine", "games.pgn"]));
+    insta::assert_snapshot!(place.run(&["mine", "games.pgn", "--keep-duplicates"]));
 }
 
 #[test]
@@ -151,7 +162,7 @@ fn interrupt_finishes_the_tables_and_exits_with_130() {
         .unwrap();
     let mut stdin = child.stdin.take().unwrap();
     for number in 0..200 {
-        stdin.write_all(game(&format!("White, {number}"), "Black, B").as_bytes()).unwrap();
+        stdin.write_all(game(&format!("White{number}, W"), "Black, B").as_bytes()).unwrap();
     }
     stdin.flush().unwrap();
     std::thread::sleep(Duration::from_millis(300));
@@ -175,4 +186,28 @@ fn interrupt_finishes_the_tables_and_exits_with_130() {
     let mut err = String::new();
     let _ = BufReader::new(child.stderr.take().unwrap()).read_line(&mut err);
     assert_eq!(err, "");
+}
+
+#[test]
+fn same_game_from_two_collections_gives_one_row() {
+    let place = Place::new();
+    let one = game("Alder, Tom", "Birch, Ida");
+    let other = [
+        one.replace("Alder, Tom", "Alder T")
+            .replace("2031.03.04", "2031.??.??")
+            .replace("Ambray", "A."),
+        game("Cedar, Ann", "Birch, Ida"),
+        one.replace("2031.03.04", "2031.03.05"),
+        one.replace("[Round \"1\"]", "[Round \"2\"]"),
+        one.replace("12. g6", "12. Rh3"),
+    ];
+    place.write("a.pgn", &one).write("b.pgn", other.concat());
+    let rows = |options: &[&str]| {
+        let mine = ["mine", "a.pgn", "b.pgn", "--query", "knight-follow-up", "--replace"];
+        let ran = place.run(&[&mine[..], options].concat());
+        assert_eq!(ran.status, 0, "{ran}");
+        (place.rows("hits/knight-follow-up.csv").len(), ran.out.contains("1 duplicate"))
+    };
+    assert_eq!(rows(&[]), (5, true));
+    assert_eq!(rows(&["--keep-duplicates"]), (6, false));
 }

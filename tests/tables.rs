@@ -85,7 +85,7 @@ fn full_disk_leaves_no_half_table() {
         env!("CARGO_BIN_EXE_hecatomb")
     );
     let many: String =
-        (0..200).map(|number| game(&format!("White, {number}"), "Black, B")).collect();
+        (0..200).map(|number| game(&format!("White{number}, W"), "Black, B")).collect();
     place.write("games.pgn", many);
     // A file may not grow over 512 bytes, so that writing fails as on a full disk.
     let output = std::process::Command::new("bash")
@@ -128,4 +128,43 @@ fn row_says_everything_about_a_hit() {
         };
         assert_eq!(text, csv[column], "{column}");
     }
+}
+
+#[test]
+fn parquet_tables_hold_the_same_cells_with_their_own_types() {
+    use parquet::file::reader::{FileReader, SerializedFileReader};
+    use parquet::record::Field;
+
+    let place = Place::new();
+    place.write("season.pgn.zst", include_bytes!("../sample-data/season.pgn.zst"));
+    assert_eq!(place.run(&["mine", "season.pgn.zst"]).status, 0);
+    let as_parquet = ["mine", "season.pgn.zst", "--table", "parquet", "--out", "typed"];
+    assert_eq!(place.run(&as_parquet).status, 0);
+    for table in ["hits/rook-pawn-bishop", "collection", "rejects"] {
+        let file = fs::File::open(place.path().join(format!("typed/{table}.parquet"))).unwrap();
+        let reader = SerializedFileReader::new(file).unwrap();
+        let typed: Vec<_> = reader.get_row_iter(None).unwrap().map(Result::unwrap).collect();
+        let plain = place.rows(&format!("{table}.csv"));
+        assert_eq!(typed.len(), plain.len());
+        for (typed, plain) in typed.iter().zip(&plain) {
+            for (column, field) in typed.get_column_iter() {
+                let text = match field {
+                    Field::Null => String::new(),
+                    Field::Str(text) => text.clone(),
+                    Field::Long(number) => number.to_string(),
+                    Field::Double(number) => number.to_string(),
+                    Field::Bool(truth) => truth.to_string(),
+                    other => panic!("{column} holds {other}"),
+                };
+                assert_eq!(text, plain[column], "{column}");
+            }
+        }
+    }
+    let file = fs::File::open(place.path().join("typed/hits/rook-pawn-bishop.parquet")).unwrap();
+    let reader = SerializedFileReader::new(file).unwrap();
+    let row = reader.get_row_iter(None).unwrap().next().unwrap().unwrap();
+    let kind =
+        |name: &str| row.get_column_iter().find(|(column, _)| *column == name).unwrap().1.clone();
+    assert!(matches!(kind("ply"), Field::Long(_)) && matches!(kind("score"), Field::Double(_)));
+    assert!(matches!(kind("accepted"), Field::Bool(_)) && matches!(kind("offer"), Field::Str(_)));
 }

@@ -10,6 +10,7 @@ use shakmaty::Position;
 
 use super::base::BaseRates;
 use super::candidate::{Candidate, GameFault, Place, check_outline, reject, result_of, start_of};
+use super::duplicates::MovesHash;
 use super::gates::Gates;
 use super::hit::{GameInfo, Hit, OfferRecord};
 use super::overlooked::Lookout;
@@ -46,6 +47,8 @@ pub struct BlockReport {
 pub struct MinedGame {
     /// The game.
     pub info: GameInfo,
+    /// Its moves, to know it again.
+    pub moves: MovesHash,
     /// Its hits, by ply and query; never empty.
     pub hits: Vec<Hit>,
 }
@@ -197,7 +200,8 @@ impl<'p> Miner<'p> {
                 hits.sort_by_key(|hit| hit.offer.ply);
             }
             if !hits.is_empty() {
-                report.mined.push(MinedGame { info: candidate.info(), hits });
+                let moves = MovesHash::of(&replay);
+                report.mined.push(MinedGame { info: candidate.info(), moves, hits });
             }
         }
     }

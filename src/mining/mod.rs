@@ -6,6 +6,7 @@
 mod base;
 mod block;
 mod candidate;
+mod duplicates;
 mod evaluation;
 mod gates;
 mod hit;
@@ -18,6 +19,7 @@ mod selection;
 
 pub use base::{BaseCount, BaseRates};
 pub use block::{BlockReport, MinedGame, Miner, Scrutiny};
+pub use duplicates::{MovesHash, SeenGames};
 pub use evaluation::Evaluation;
 pub use gates::Gates;
 pub use hit::{Course, GameInfo, Hit, OfferRecord, Overlooked, Played};

@@ -6,6 +6,7 @@ use std::path::Path;
 
 use super::csv_table::CsvTable;
 use super::jsonl_table::JsonlTable;
+use super::parquet_table::ParquetTable;
 use super::schema::{Cell, Column};
 
 /// The format of the tables of a run.
@@ -15,11 +16,13 @@ pub enum TableFormat {
     Csv,
     /// A JSON object a line.
     Jsonl,
+    /// Apache Parquet.
+    Parquet,
 }
 
 impl TableFormat {
     /// Every format.
-    pub const ALL: [TableFormat; 2] = [TableFormat::Csv, TableFormat::Jsonl];
+    pub const ALL: [TableFormat; 3] = [TableFormat::Csv, TableFormat::Jsonl, TableFormat::Parquet];
 
     /// The ending of its files.
     #[must_use]
@@ -27,6 +30,7 @@ impl TableFormat {
         match self {
             TableFormat::Csv => "csv",
             TableFormat::Jsonl => "jsonl",
+            TableFormat::Parquet => "parquet",
         }
     }
 
@@ -40,6 +44,7 @@ impl TableFormat {
         Ok(match self {
             TableFormat::Csv => Box::new(CsvTable::start(file, columns)?),
             TableFormat::Jsonl => Box::new(JsonlTable::start(file, columns)),
+            TableFormat::Parquet => Box::new(ParquetTable::start(file, columns)?),
         })
     }
 }

@@ -6,6 +6,7 @@ mod csv_table;
 mod folder;
 mod format;
 mod jsonl_table;
+mod parquet_table;
 mod run_file;
 mod schema;
 

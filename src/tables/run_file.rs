@@ -69,6 +69,8 @@ pub struct Counts {
     pub rejected: u64,
     /// Those that passed the text gate.
     pub passed_text: u64,
+    /// Games with hits that had come before and were left out of the tables of hits.
+    pub duplicates: u64,
     /// Those that were replayed.
     pub replayed: u64,
     /// The bytes read, after decompression.

@@ -4,7 +4,9 @@ use std::time::Instant;
 
 use super::options::MineOptions;
 use crate::collection::Source;
-use crate::mining::{BaseRates, BlockReport, Progress, Sink, SourceFailure, Stopped};
+use crate::mining::{
+    BaseRates, BlockReport, Plan, Progress, SeenGames, Sink, SourceFailure, Stopped,
+};
 use crate::query::Pattern;
 use crate::statistics::Summary;
 use crate::tables::{
@@ -54,6 +56,8 @@ pub(super) struct Desk<'r> {
     base: (usize, BaseRates),
     manifest: RunFile,
     summaries: Vec<Summary>,
+    /// The games with hits so far; `None` if duplicates are kept.
+    seen: Option<SeenGames>,
     terminal: Terminal,
     pub(super) bar: Bar,
 }
@@ -62,8 +66,8 @@ impl<'r> Desk<'r> {
     /// Starts all tables of a run.
     pub(super) fn open(
         staging: &'r Staging<'r>,
-        sources: &'r [Source],
-        patterns: &'r [Pattern],
+        plan: &Plan<'r>,
+        options: &MineOptions,
         manifest: RunFile,
         terminal: Terminal,
         bar: Bar,
@@ -72,14 +76,15 @@ impl<'r> Desk<'r> {
             |pattern: &Pattern| staging.hits(&pattern.query.name, &hit_columns(&pattern.query));
         Ok(Desk {
             staging,
-            sources,
-            patterns,
-            hits: patterns.iter().map(open_hits).collect::<Result<_, _>>()?,
+            sources: plan.sources,
+            patterns: plan.patterns,
+            hits: plan.patterns.iter().map(open_hits).collect::<Result<_, _>>()?,
             collection: staging.collection(&collection_columns())?,
             rejects: staging.rejects(&reject_columns())?,
             base: (0, BaseRates::default()),
             manifest,
-            summaries: vec![Summary::default(); patterns.len()],
+            summaries: vec![Summary::default(); plan.patterns.len()],
+            seen: (!options.keep_duplicates).then(SeenGames::default),
             terminal,
             bar,
         })
@@ -96,6 +101,12 @@ impl<'r> Desk<'r> {
             self.rejects.row(&reject_row(name, reject))?;
         }
         for game in &report.mined {
+            if let Some(seen) = &mut self.seen
+                && !seen.is_new(&game.info, game.moves)
+            {
+                self.manifest.counts.duplicates += 1;
+                continue;
+            }
             for hit in &game.hits {
                 let query = &self.patterns[hit.query].query;
                 self.hits[hit.query].row(&hit_row(name, &game.info, query, hit))?;

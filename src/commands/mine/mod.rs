@@ -53,7 +53,7 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
     };
     let bytes = sources.iter().map(|source| source.size).sum::<Option<u64>>();
     let mut desk =
-        Desk::open(&staging, &sources, &patterns, manifest, terminal, Bar::new(terminal, bytes))?;
+        Desk::open(&staging, &plan, options, manifest, terminal, Bar::new(terminal, bytes))?;
     let stopped = run(&plan, stop, &mut desk);
     desk.bar.end();
     let stopped = stopped?;

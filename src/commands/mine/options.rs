@@ -57,6 +57,13 @@ pub(in crate::commands) struct MineOptions {
     #[arg(long, value_name = "N", help_heading = "Which games")]
     pub(super) limit: Option<u64>,
 
+    /// Keep every copy of a game that comes more than once
+    ///
+    /// Without this, hits in a game with the same moves, compatible players, date and round as one before
+    /// it are left out of the tables of hits.
+    #[arg(long, help_heading = "What to write")]
+    pub(super) keep_duplicates: bool,
+
     /// Write the tables to this folder
     #[arg(
         long,
@@ -148,6 +155,8 @@ pub(super) enum TableWord {
     Csv,
     /// A JSON object a line
     Jsonl,
+    /// Apache Parquet, every column with its own type
+    Parquet,
 }
 
 impl From<TableWord> for TableFormat {
@@ -155,6 +164,7 @@ impl From<TableWord> for TableFormat {
         match word {
             TableWord::Csv => TableFormat::Csv,
             TableWord::Jsonl => TableFormat::Jsonl,
+            TableWord::Parquet => TableFormat::Parquet,
         }
     }
 }
@@ -219,6 +229,7 @@ impl MineOptions {
             ("time_control", (!categories.is_empty()).then(|| categories.join(","))),
             ("limit", self.limit.map(|limit| limit.to_string())),
             ("overlooked", self.overlooked.then(|| "true".to_owned())),
+            ("keep_duplicates", self.keep_duplicates.then(|| "true".to_owned())),
             ("audit", self.audit.then(|| "true".to_owned())),
             ("table", Some(TableFormat::from(self.table).ending().to_owned())),
         ];

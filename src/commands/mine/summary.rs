@@ -24,6 +24,10 @@ pub(super) fn summary(
         parts.push(format!("{} left out by the options", grouped(counts.left_out)));
     }
     parts.push(format!("{} rejected", grouped(counts.rejected)));
+    if counts.duplicates > 0 {
+        let plural = if counts.duplicates == 1 { "" } else { "s" };
+        parts.push(format!("{} duplicate{plural} left out", grouped(counts.duplicates)));
+    }
     let heading = ["query", "hits", "real", "accepted", "won-drawn-lost", "score %", "interval"];
     let mut rows = vec![heading.map(str::to_owned).to_vec()];
     let names = patterns.iter().map(|pattern| &pattern.query.name);

@@ -1,0 +1,97 @@
+//! The same game from two collections.
+//!
+//! Two records are of the same game if their moves are the same from the same start, and nothing in
+//! their players, dates and rounds speaks against it: a part that one of them does not know fits all.
+//!
+//! Invariant: what is remembered is bounded, and depends only on the order of the collection.
+
+use std::collections::HashMap;
+use std::hash::{DefaultHasher, Hash, Hasher};
+
+use shakmaty::Position;
+
+use super::hit::GameInfo;
+use super::replay::Replay;
+
+/// So many games with hits are remembered. Beyond it a game is never called a duplicate.
+const MOST_REMEMBERED: usize = 500_000;
+
+/// A game's moves in short: equal for equal games, and almost never else.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
+pub struct MovesHash(u64);
+
+impl MovesHash {
+    /// The hash of a game's start and moves; the same on every run and machine of a version.
+    #[must_use]
+    pub(super) fn of(replay: &Replay) -> MovesHash {
+        let mut hasher = DefaultHasher::new();
+        if let Some(pos) = replay.positions.first() {
+            pos.board().hash(&mut hasher);
+            pos.turn().hash(&mut hasher);
+        }
+        replay.moves.hash(&mut hasher);
+        MovesHash(hasher.finish())
+    }
+}
+
+/// What tells two games with the same moves apart; 0 where it is unknown.
+#[derive(Clone, Copy, Debug)]
+struct Identity {
+    white: u32,
+    black: u32,
+    round: u32,
+    /// Year, month, day.
+    date: [u16; 3],
+}
+
+impl Identity {
+    fn of(game: &GameInfo) -> Identity {
+        let mut parts = game.date.split('.').map(|part| part.parse().unwrap_or(0));
+        Identity {
+            white: short_hash(family_name(&game.white)),
+            black: short_hash(family_name(&game.black)),
+            round: short_hash(&game.round),
+            date: std::array::from_fn(|_| parts.next().unwrap_or(0)),
+        }
+    }
+
+    fn is_compatible(self, other: Identity) -> bool {
+        let agree = |one: u32, other: u32| one == 0 || other == 0 || one == other;
+        agree(self.white, other.white)
+            && agree(self.black, other.black)
+            && agree(self.round, other.round)
+            && self.date.iter().zip(other.date).all(|(&one, other)| agree(one.into(), other.into()))
+    }
+}
+
+/// A name up to its comma or first blank, since given names are written in many ways.
+fn family_name(name: &str) -> &str {
+    name.split([',', ' ']).next().unwrap_or_default()
+}
+
+/// A hash of a text whatever its case; 0 for what is unknown (`?`, `-` or nothing).
+fn short_hash(text: &str) -> u32 {
+    if matches!(text, "" | "?" | "-") {
+        return 0;
+    }
+    let mut hasher = DefaultHasher::new();
+    text.to_lowercase().hash(&mut hasher);
+    u32::try_from(hasher.finish() >> 33).unwrap_or(0) | 1
+}
+
+/// The games with hits that have been seen in a run.
+#[derive(Debug, Default)]
+pub struct SeenGames(HashMap<MovesHash, Vec<Identity>>);
+
+impl SeenGames {
+    /// Whether this game has not been seen before; from now on it has.
+    pub fn is_new(&mut self, game: &GameInfo, moves: MovesHash) -> bool {
+        let identity = Identity::of(game);
+        let known = self.0.get(&moves).map(Vec::as_slice).unwrap_or_default();
+        let is_new = !known.iter().any(|&known| known.is_compatible(identity));
+        if is_new && self.0.len() < MOST_REMEMBERED {
+            self.0.entry(moves).or_default().push(identity);
+        }
+        is_new
+    }
+}

@@ -1,0 +1,129 @@
+//! Tables as Parquet: every column with its own type, blanks as nulls.
+
+use std::fs::File;
+use std::io::{self, BufWriter, Write};
+use std::sync::Arc;
+
+use parquet::basic::{Compression, LogicalType, Repetition, Type as PhysicalType};
+use parquet::data_type::{BoolType, ByteArray, ByteArrayType, DataType, DoubleType, Int64Type};
+use parquet::file::properties::WriterProperties;
+use parquet::file::writer::{SerializedColumnWriter, SerializedFileWriter};
+use parquet::schema::types::{Type, TypePtr};
+
+use super::format::TableWriter;
+use super::schema::{Cell, Column, Kind};
+
+/// So many rows are held back and written as one row group, which bounds the memory of a table.
+const ROWS_IN_GROUP: usize = 1000;
+
+pub(super) struct ParquetTable {
+    /// `None` once the table is finished.
+    writer: Option<SerializedFileWriter<BufWriter<File>>>,
+    columns: Vec<Column>,
+    rows: Vec<Vec<Cell>>,
+}
+
+impl ParquetTable {
+    pub(super) fn start(file: BufWriter<File>, columns: &[Column]) -> io::Result<ParquetTable> {
+        let fields = columns.iter().map(field).collect::<Result<Vec<TypePtr>, _>>()?;
+        let schema = Type::group_type_builder("schema").with_fields(fields).build()?;
+        let properties = WriterProperties::builder().set_compression(Compression::SNAPPY).build();
+        let writer = SerializedFileWriter::new(file, Arc::new(schema), Arc::new(properties))?;
+        Ok(ParquetTable { writer: Some(writer), columns: columns.to_vec(), rows: Vec::new() })
+    }
+
+    fn write_group(&mut self) -> io::Result<()> {
+        let rows = std::mem::take(&mut self.rows);
+        let (Some(writer), false) = (&mut self.writer, rows.is_empty()) else {
+            return Ok(());
+        };
+        let mut group = writer.next_row_group()?;
+        let mut index = 0;
+        while let Some(mut column) = group.next_column()? {
+            let cells = rows.iter().map(|row| &row[index]);
+            match self.columns[index].kind {
+                Kind::Text => write::<ByteArrayType>(&mut column, cells.map(text))?,
+                Kind::Integer => write::<Int64Type>(&mut column, cells.map(integer))?,
+                Kind::Hundredths => write::<DoubleType>(&mut column, cells.map(decimal))?,
+                Kind::Truth => write::<BoolType>(&mut column, cells.map(truth))?,
+            }
+            column.close()?;
+            index += 1;
+        }
+        group.close()?;
+        Ok(())
+    }
+}
+
+/// The type of a column; every cell may be blank.
+fn field(column: &Column) -> parquet::errors::Result<TypePtr> {
+    let (physical, logical) = match column.kind {
+        Kind::Text => (PhysicalType::BYTE_ARRAY, Some(LogicalType::String)),
+        Kind::Integer => (PhysicalType::INT64, None),
+        Kind::Hundredths => (PhysicalType::DOUBLE, None),
+        Kind::Truth => (PhysicalType::BOOLEAN, None),
+    };
+    let builder = Type::primitive_type_builder(&column.name, physical)
+        .with_repetition(Repetition::OPTIONAL)
+        .with_logical_type(logical);
+    Ok(Arc::new(builder.build()?))
+}
+
+/// Writes the cells of a column: the values that are there, and for each cell whether it has one.
+fn write<T: DataType>(
+    column: &mut SerializedColumnWriter<'_>,
+    cells: impl Iterator<Item = Option<T::T>>,
+) -> io::Result<()> {
+    let cells: Vec<Option<T::T>> = cells.collect();
+    let levels: Vec<i16> = cells.iter().map(|cell| i16::from(cell.is_some())).collect();
+    let values: Vec<T::T> = cells.into_iter().flatten().collect();
+    column.typed::<T>().write_batch(&values, Some(&levels), None)?;
+    Ok(())
+}
+
+fn text(cell: &Cell) -> Option<ByteArray> {
+    match cell {
+        Cell::Text(text) => Some(text.as_str().into()),
+        Cell::Hundredths(number) => Some(super::schema::shortest(*number).as_str().into()),
+        _ => None,
+    }
+}
+
+fn integer(cell: &Cell) -> Option<i64> {
+    match cell {
+        Cell::Integer(number) => Some(*number),
+        _ => None,
+    }
+}
+
+fn decimal(cell: &Cell) -> Option<f64> {
+    match cell {
+        #[expect(clippy::cast_precision_loss, reason = "scores are far below 2^52")]
+        Cell::Hundredths(number) => Some(*number as f64 / 100.0),
+        _ => None,
+    }
+}
+
+fn truth(cell: &Cell) -> Option<bool> {
+    match cell {
+        Cell::Truth(truth) => Some(*truth),
+        _ => None,
+    }
+}
+
+impl TableWriter for ParquetTable {
+    fn row(&mut self, cells: &[Cell]) -> io::Result<()> {
+        self.rows.push(cells.to_vec());
+        if self.rows.len() == ROWS_IN_GROUP { self.write_group() } else { Ok(()) }
+    }
+
+    fn finish(&mut self) -> io::Result<()> {
+        self.write_group()?;
+        if let Some(writer) = self.writer.take() {
+            let mut file = writer.into_inner()?;
+            file.flush()?;
+            file.get_ref().sync_all()?;
+        }
+        Ok(())
+    }
+}
