@@ -100,7 +100,7 @@ pub(in crate::commands) struct MineOptions {
     #[arg(
         long,
         value_name = "KIB",
-        default_value_t = 1024,
+        default_value_t = 2048,
         value_parser = clap::value_parser!(u32).range(1..=4096),
         help_heading = "How"
     )]
