@@ -18,6 +18,8 @@ mod exchange;
 mod follow_ups;
 // The deviations from the standard that are met in files.
 mod deviations;
+// Offers that were not made.
+mod overlooked;
 // Relations that hold for any input.
 mod relations;
 // Intervals and expected scores.

@@ -13,7 +13,7 @@ use std::fmt::Display;
 use std::io::{self, IsTerminal, Write};
 
 pub use columns::{Align, in_columns};
-pub use numbers::{grouped, percent};
+pub use numbers::{counted, grouped, percent};
 pub use progress::Bar;
 
 /// Standard output was closed by its reader.

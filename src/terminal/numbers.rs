@@ -14,6 +14,13 @@ pub fn grouped(number: u64) -> String {
     text
 }
 
+/// So many of a thing whose plural ends in s: `1 game`, `1,000 games`.
+#[must_use]
+pub fn counted(number: u64, thing: &str) -> String {
+    let plural = if number == 1 { "" } else { "s" };
+    format!("{} {thing}{plural}", grouped(number))
+}
+
 /// A share in hundredths with one decimal, without a sign: `61.5`.
 #[must_use]
 pub fn percent(share: f64) -> String {

@@ -13,7 +13,7 @@ use crate::tables::{
     Counts, FolderError, QueryRun, RunFile, SourceRun, Staging, TableWriter, collection_columns,
     collection_row, hash_of, hit_columns, hit_row, reject_columns, reject_row,
 };
-use crate::terminal::{Bar, Terminal, grouped};
+use crate::terminal::{Bar, Terminal, counted};
 
 /// The manifest of a run that is about to start.
 pub(super) fn new_manifest(
@@ -192,10 +192,10 @@ impl Sink for Desk<'_> {
         let source = &mut self.manifest.sources[failure.source];
         source.failure = Some(failure.cause.to_string());
         let message = format!(
-            "can't read `{}` to its end: {}; {} games before that are kept",
+            "can't read `{}` to its end: {}; {} before that kept",
             source.name,
             failure.cause,
-            grouped(source.games)
+            counted(source.games, "game")
         );
         self.bar.aside(|| self.terminal.error(message));
     }

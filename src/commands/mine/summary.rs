@@ -4,7 +4,7 @@ use super::options::MineOptions;
 use crate::query::Pattern;
 use crate::statistics::{SMALLEST_SAMPLE, Summary};
 use crate::tables::RunFile;
-use crate::terminal::{Align, grouped, in_columns, percent};
+use crate::terminal::{Align, counted, grouped, in_columns, percent};
 
 /// The end of a run in a few lines.
 pub(super) fn summary(
@@ -14,7 +14,7 @@ pub(super) fn summary(
     summaries: &[Summary],
 ) -> String {
     let counts = &manifest.counts;
-    let mut parts = vec![format!("{} games read", grouped(counts.games))];
+    let mut parts = vec![format!("{} read", counted(counts.games, "game"))];
     match manifest.ended.as_str() {
         "interrupted" => parts.push("then interrupted".to_owned()),
         "at the limit" => parts.push("which is the limit".to_owned()),
@@ -25,8 +25,7 @@ pub(super) fn summary(
     }
     parts.push(format!("{} rejected", grouped(counts.rejected)));
     if counts.duplicates > 0 {
-        let plural = if counts.duplicates == 1 { "" } else { "s" };
-        parts.push(format!("{} duplicate{plural} left out", grouped(counts.duplicates)));
+        parts.push(format!("{} left out", counted(counts.duplicates, "duplicate")));
     }
     let heading = ["query", "hits", "real", "accepted", "won-drawn-lost", "score %", "interval"];
     let mut rows = vec![heading.map(str::to_owned).to_vec()];
@@ -36,7 +35,7 @@ pub(super) fn summary(
     align[0] = Align::Left;
     if options.overlooked {
         let total = summaries.iter().map(|summary| summary.overlooked).sum();
-        parts.push(format!("{} offers overlooked", grouped(total)));
+        parts.push(format!("{} overlooked", counted(total, "offer")));
     }
     format!(
         "{}; tables in {}\n\n{}\n{LEGEND}",
