@@ -63,6 +63,15 @@ fn file_in_the_place_of_the_folder_is_an_error() {
     assert!(ran.err.contains("can't write `taken`"), "{ran}");
 }
 
+/// A folder in which nothing can be made, even by root.
+#[cfg(target_os = "linux")]
+#[test]
+fn read_only_folder_is_an_error() {
+    let ran = place().run(&with(&["--out", "/proc/hecatomb-out"]));
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("can't write `/proc/hecatomb-out`"), "{ran}");
+}
+
 #[test]
 fn nothing_is_left_behind_beside_the_tables() {
     let place = place();
