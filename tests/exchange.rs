@@ -16,7 +16,7 @@ fn legal(pos: &Chess, san: &str) -> Move {
 /// Positions, captures and their balance over legal captures. The first two are the worked examples of
 /// the Chess Programming Wiki, "Static Exchange Evaluation" (as cited in public test files, values
 /// 1/3/3/5/9); the others are computed by exact minimax in python-chess.
-const EXCHANGES: [(&str, &str, i32); 16] = [
+pub(crate) const EXCHANGES: [(&str, &str, i32); 16] = [
     ("1k1r4/1pp4p/p7/4p3/8/P5P1/1PP4P/2K1R3 w - - 0 1", "Rxe5", 1),
     ("1k1r3q/1ppn3p/p4b2/4p3/8/P2N2P1/1PP1R1BP/2K1Q3 w - - 0 1", "Nxe5", -2),
     ("4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "exd5", 1),

@@ -805,32 +805,10 @@ fn position(fen: &str, san: &str) -> Played {
     replay(&text).unwrap_or_else(|fault| panic!("{fen}: {fault}")).remove(0)
 }
 
-/// The first two positions and their outcome are the examples of chessprogramming.org, pages "Static
-/// Exchange Evaluation" and "SEE - The Swap Algorithm", in pawns of 1-3-3-5-9. The others are made up;
-/// their values were worked out apart from this file, by a full search of the legal captures.
+/// The positions and their values are those that the program itself is held to.
 #[test]
 fn exchanges_are_counted_over_legal_captures() {
-    let cases = [
-        ("1k1r4/1pp4p/p7/4p3/8/P5P1/1PP4P/2K1R3 w - - 0 1", "Rxe5", 1),
-        ("1k1r3q/1ppn3p/p4b2/4p3/8/P2N2P1/1PP1R1BP/2K1Q3 w - - 0 1", "Nxe5", -2),
-        ("4k3/8/8/3p4/4P3/8/8/4K3 w - - 0 1", "exd5", 1),
-        ("8/8/4k3/3p4/3Q4/8/8/K7 w - - 0 1", "Qxd5+", -8),
-        ("8/8/4k3/3p4/3Q4/8/8/K2R4 w - - 0 1", "Qxd5+", 1),
-        ("8/3K4/3p4/1Pp3kr/1R3p2/8/4P1P1/8 w - c6 0 3", "bxc6", 1),
-        ("3r2k1/3r1ppp/8/3p4/8/8/3R1PPP/3R2K1 w - - 0 1", "Rxd5", -4),
-        ("3r2k1/5ppp/8/3p4/8/1B6/3R1PPP/3R2K1 w - - 0 1", "Bxd5", 1),
-        ("6k1/5ppp/2n5/4p3/8/5N2/1B3PPP/6K1 w - - 0 1", "Nxe5", 1),
-        ("6k1/5ppp/2n1r3/4p3/8/5N2/1B3PPP/6K1 w - - 0 1", "Nxe5", -2),
-        ("4k3/4r3/8/8/4n3/8/4R3/4K3 w - - 0 1", "Rxe4", -2),
-        ("r5k1/1P3ppp/8/8/8/8/5PPP/6K1 w - - 0 1", "bxa8=Q#", 13),
-        ("rn4k1/2P2ppp/8/8/8/8/5PPP/6K1 w - - 0 1", "cxb8=Q+", 2),
-        ("3rk3/8/4n3/8/3p4/8/3R4/3QK3 w - - 0 1", "Rxd4", -4),
-        // The recapture would leave the king in a check that the bishop had shut off.
-        ("4rk2/8/4b3/3p4/2P5/8/8/3RK3 w - - 0 1", "cxd5", 0),
-        // The only defender is pinned to its king.
-        ("4k3/4n3/8/3p4/2P5/8/8/4RK2 w - - 0 1", "cxd5", 1),
-    ];
-    for (fen, san, value) in cases {
+    for (fen, san, value) in crate::exchange::EXCHANGES {
         let offer = position(fen, san);
         assert_eq!(exchange(&offer.before, offer.mv), value, "{san} in {fen}");
         assert_eq!(cost(&offer), (-value).max(0), "{san} in {fen}");
