@@ -14,7 +14,8 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
-use pgn_reader::{Reader, SanPlus, Visitor};
+use pgn_reader::{Reader, SanPlus, Skip, Visitor};
+use shakmaty::{Chess, Position};
 
 /// How often reference and program take turns.
 const TURNS: usize = 9;
@@ -32,6 +33,7 @@ fn main() -> io::Result<()> {
     let out = folder.path().join("out");
     four_queries_on_zstd(&zstd, &out);
     four_queries_on_plain(&plain, &out)?;
+    library_beside_replay(&games, &plain, &out)?;
     memory(&games, &plain, &out, folder.path())?;
     Ok(())
 }
@@ -77,13 +79,21 @@ fn megabytes(path: &Path) -> io::Result<u64> {
     Ok(fs::metadata(path)?.len() / 1_000_000)
 }
 
+/// The program with the first four queries.
 fn program(arguments: &[&Path], out: &Path) -> Command {
+    let mut command = whole_library(arguments, out);
+    command.args(FOUR.map(|query| format!("--query={query}")));
+    command
+}
+
+/// The program with every built-in query.
+fn whole_library(arguments: &[&Path], out: &Path) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_hecatomb"));
     command
         .args(["mine", "--quiet", "--replace", "--keep-duplicates", "--out"])
         .arg(out)
-        .args(arguments);
-    command.args(FOUR.map(|query| format!("--query={query}"))).stdout(Stdio::null());
+        .args(arguments)
+        .stdout(Stdio::null());
     command
 }
 
@@ -160,6 +170,80 @@ impl Visitor for Moves {
     }
 
     fn end_game(&mut self, (): ()) {}
+}
+
+/// The whole library, with and without overlooked offers, beside replaying every game with pgn-reader
+/// and shakmaty on as many threads; then on one thread beside two.
+fn library_beside_replay(games: &[u8], plain: &Path, out: &Path) -> io::Result<()> {
+    let bytes = fs::read(plain)?;
+    let parts: Vec<&[u8]> = bytes.chunks(games.len()).collect();
+    let threads = std::thread::available_parallelism()?.get();
+    let replay = || {
+        let start = Instant::now();
+        std::thread::scope(|scope| {
+            for share in parts.chunks(parts.len().div_ceil(threads)) {
+                scope.spawn(|| share.iter().for_each(|games| replay_all(games)));
+            }
+        });
+        start.elapsed()
+    };
+    let library = |more: &[&str]| time(whole_library(&[plain], out).args(more));
+    for (work, more, budget) in [
+        ("whole library / replaying every game", &[][..], "<= 0.80"),
+        ("the same with --overlooked / replaying", &["--overlooked"][..], "<= 1.50"),
+    ] {
+        let (reference, ours) = take_turns(replay, || library(more));
+        row(work, reference, ours, ours.as_secs_f64() / reference.as_secs_f64(), budget);
+    }
+    let (one, two) = take_turns(|| library(&["--threads=1"]), || library(&["--threads=2"]));
+    row(
+        "whole library, 1 thread / 2 threads",
+        one,
+        two,
+        one.as_secs_f64() / two.as_secs_f64(),
+        ">= 1.80",
+    );
+    Ok(())
+}
+
+/// Replays every game of a text with pgn-reader and shakmaty alone.
+fn replay_all(games: &[u8]) {
+    let mut reader = Reader::new(games);
+    let mut board = Replayed(0);
+    while reader.read_game(&mut board).is_ok_and(|game| game.is_some()) {}
+    assert!(board.0 > 0);
+}
+
+/// Plays the moves of every game, and counts them.
+struct Replayed(u64);
+
+impl Visitor for Replayed {
+    type Tags = ();
+    type Movetext = Chess;
+    type Output = ();
+
+    fn begin_tags(&mut self) -> ControlFlow<()> {
+        ControlFlow::Continue(())
+    }
+
+    fn begin_movetext(&mut self, (): ()) -> ControlFlow<(), Chess> {
+        ControlFlow::Continue(Chess::default())
+    }
+
+    fn begin_variation(&mut self, _: &mut Chess) -> ControlFlow<(), Skip> {
+        ControlFlow::Continue(Skip(true))
+    }
+
+    fn san(&mut self, pos: &mut Chess, san: SanPlus) -> ControlFlow<()> {
+        let Ok(m) = san.san.to_move(pos) else {
+            return ControlFlow::Break(());
+        };
+        pos.play_unchecked(m);
+        self.0 += 1;
+        ControlFlow::Continue(())
+    }
+
+    fn end_game(&mut self, _: Chess) {}
 }
 
 /// Peak memory for an input and for one a tenth as long.

@@ -27,7 +27,7 @@ pub(super) fn summary(
     if counts.duplicates > 0 {
         parts.push(format!("{} left out", counted(counts.duplicates, "duplicate")));
     }
-    let heading = ["query", "hits", "real", "accepted", "won-drawn-lost", "score %", "interval"];
+    let heading = ["query", "hits", "real", "accepted", "results", "score %", "interval"];
     let mut rows = vec![heading.map(str::to_owned).to_vec()];
     let names = patterns.iter().map(|pattern| &pattern.query.name);
     rows.extend(names.zip(summaries).map(|(name, summary)| summary_row(name, summary)));
@@ -47,9 +47,9 @@ pub(super) fn summary(
 
 /// What the columns of the summary mean.
 const LEGEND: &str = "\
-real: hits that give something up (cost over 0); accepted, won-drawn-lost and the
-attacker's score with its 95 % interval are of these, games without a result
-aside. With fewer than 10 games no score is given.
+real: hits that give something up (cost over 0); accepted, results (won-drawn-lost)
+and the attacker's score with its 95 % interval are of these, games without a
+result aside. With fewer than 10 games no score is given.
 ";
 
 fn summary_row(name: &str, summary: &Summary) -> Vec<String> {
