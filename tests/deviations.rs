@@ -4,7 +4,7 @@
 //! make of them; where those differ, the standard's own rule decides.
 
 use hecatomb::collection::{GameResult, Games, MoveKind, Scan, plies_at_a_glance};
-use shakmaty::{Role, Square};
+use shakmaty::{Color, Role, Square};
 
 fn moves(movetext: &str) -> Vec<&str> {
     let mut scan = Scan::new();
@@ -51,15 +51,15 @@ fn results_are_those_of_the_standard_and_two_short_forms() {
 
 #[test]
 fn kind_of_a_move_is_told_at_a_glance() {
-    let kind = |san: &str| MoveKind::of(san.as_bytes());
-    let some = |role, is_capture, to| Some(MoveKind { role, is_capture, to: Some(to) });
+    let kind = |san: &str| MoveKind::of(san.as_bytes(), Color::White);
+    let some = |role, is_capture, to| Some(MoveKind { role, is_capture, to });
     assert_eq!(kind("Bxh7+"), some(Role::Bishop, true, Square::H7));
     assert_eq!(kind("Bd3xh7+"), some(Role::Bishop, true, Square::H7));
     assert_eq!(kind("R1e2"), some(Role::Rook, false, Square::E2));
     assert_eq!(kind("bxa8=Q#"), some(Role::Pawn, true, Square::A8));
     assert_eq!(kind("e4"), some(Role::Pawn, false, Square::E4));
-    assert_eq!(kind("O-O"), Some(MoveKind { role: Role::King, is_capture: false, to: None }));
-    assert_eq!(kind("0-0-0"), Some(MoveKind { role: Role::King, is_capture: false, to: None }));
+    assert_eq!(kind("O-O"), some(Role::King, false, Square::G1));
+    assert_eq!(kind("0-0-0"), some(Role::King, false, Square::C1));
     for no_move in ["", "--", "Z0", "x", "B", "Bxh9", "é4"] {
         assert_eq!(kind(no_move), None, "{no_move}");
     }

@@ -261,7 +261,7 @@ proptest! {
             let written = legal.iter().map(|&m| San::from_move(pos, m)).chain(sans.iter().copied());
             for san in written {
                 let mut replay = Replay::of(pos, &[]);
-                let played = replay.play_san(san).map(|()| replay.moves[0]);
+                let played = replay.play_san(san);
                 prop_assert_eq!(played, san.to_move(pos), "{} in {:?}", san, pos);
                 if let Some(m) = replay.moves.first() {
                     let mut after = pos.clone();

@@ -46,7 +46,7 @@ pub fn best_capture(pos: &Chess, square: Square) -> i32 {
 /// `floor` means "no more than that".
 fn best_capture_above(pos: &Chess, square: Square, floor: i32, ceiling: i32) -> i32 {
     let mut best = floor;
-    for role in Role::ALL {
+    for role in capturing_roles(pos, square) {
         for m in captures_by(pos, role, square) {
             let gain = immediate_gain(m);
             if gain <= best {
@@ -64,13 +64,22 @@ fn best_capture_above(pos: &Chess, square: Square, floor: i32, ceiling: i32) -> 
     best
 }
 
+/// The roles of the men that could capture on `square`, pins and checks aside, the pawn first.
+fn capturing_roles(pos: &Chess, square: Square) -> impl Iterator<Item = Role> {
+    let board = pos.board();
+    let is_taken_in_passing = pos.maybe_ep_square() == Some(square);
+    let is_possible = is_taken_in_passing || board.by_color(pos.turn().other()).contains(square);
+    let from = if is_possible {
+        board.attacks_to(square, pos.turn(), board.occupied())
+    } else {
+        Bitboard::EMPTY
+    };
+    Role::ALL.into_iter().filter(move |&role| !(from & board.by_role(role)).is_empty())
+}
+
 /// The legal captures on `square` by men of one role.
 fn captures_by(pos: &Chess, role: Role, square: Square) -> impl Iterator<Item = Move> {
-    let is_possible = pos.board().by_color(pos.turn().other()).contains(square)
-        || (role == Role::Pawn && pos.maybe_ep_square() == Some(square));
-    let candidates =
-        if is_possible { pos.san_candidates(role, square) } else { shakmaty::MoveList::new() };
-    candidates.into_iter().filter(|m| m.is_capture())
+    pos.san_candidates(role, square).into_iter().filter(|m| m.is_capture())
 }
 
 /// What an offer gives up on its square, in pawns; 0 when nothing is given.
@@ -78,7 +87,27 @@ fn captures_by(pos: &Chess, role: Role, square: Square) -> impl Iterator<Item = 
 /// `m` must be legal in `pos`.
 #[must_use]
 pub fn cost(pos: &Chess, m: Move) -> i32 {
-    if m.is_castle() { 0 } else { (-exchange(pos, m)).max(0) }
+    let mut after = pos.clone();
+    after.play_unchecked(m);
+    cost_behind(m, &after)
+}
+
+/// [`cost`], from the position after the offer.
+#[must_use]
+pub fn cost_behind(m: Move, after: &Chess) -> i32 {
+    if m.is_castle() { 0 } else { (best_capture(after, m.to()) - immediate_gain(m)).max(0) }
+}
+
+/// Whether a move may cost something, told before it is made: some man of the other side looks at its
+/// square, and the man that goes there is worth more than what it takes. Never wrongly no.
+#[must_use]
+pub fn may_cost(pos: &Chess, m: Move) -> bool {
+    let Some(from) = m.from() else { return false };
+    let (board, to) = (pos.board(), m.to());
+    let is_bargain = m.capture().is_some_and(|taken| pawns(taken) >= pawns(m.role()));
+    let may_promote = Bitboard::BACKRANKS.contains(to);
+    let occupied = board.occupied().without(from);
+    (may_promote || !is_bargain) && !board.attacks_to(to, pos.turn().other(), occupied).is_empty()
 }
 
 /// What the defender can now win of a man other than the one that moved, and could not win before,

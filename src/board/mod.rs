@@ -11,9 +11,9 @@ mod men;
 mod view;
 mod written;
 
-pub use exchange::{best_capture, cost, exchange, pawns, uncovered};
+pub use exchange::{best_capture, cost, cost_behind, exchange, may_cost, pawns, uncovered};
 pub use facts::{guarding, pinned, pushes, reaching};
 pub use ledger::{Ledger, balance};
 pub use men::Men;
 pub use view::{View, Wing, captures_on, destination};
-pub use written::{has_safe_king, only_move, written};
+pub use written::{has_safe_king, play_san, read_san, written};

@@ -5,8 +5,43 @@
 //! several men that could go there, and whatever is wrong) is left to the move generator. Writing a
 //! move goes the same way back: a man that alone could go there needs no telling apart.
 
-use shakmaty::san::San;
-use shakmaty::{Bitboard, Board, Chess, Color, Move, Position, Rank, Role, Square, attacks};
+use shakmaty::san::{San, SanError, SanPlus};
+use shakmaty::{
+    Bitboard, Board, CastlingSide, Chess, Color, Move, Position, Rank, Role, Square, attacks,
+};
+
+/// Reads a move as it stands in movetext, check marks and castling with zeros included; `None` if it is
+/// no move. A null move is none.
+#[must_use]
+pub fn read_san(text: &[u8]) -> Option<San> {
+    if text.first() == Some(&b'0') {
+        return match text.strip_suffix(b"+").or(text.strip_suffix(b"#")).unwrap_or(text) {
+            b"0-0" => Some(San::Castle(CastlingSide::KingSide)),
+            b"0-0-0" => Some(San::Castle(CastlingSide::QueenSide)),
+            _ => None,
+        };
+    }
+    SanPlus::from_ascii(text).ok().map(|read| read.san).filter(|&san| san != San::Null)
+}
+
+/// Plays the move that `san` means in `before` and answers with it; `after`, a copy of `before`,
+/// becomes the position behind it.
+///
+/// # Errors
+///
+/// If no man, or more than one, can legally make it.
+pub fn play_san(before: &Chess, san: San, after: &mut Chess) -> Result<Move, SanError> {
+    if let Some(m) = only_move(before, san) {
+        after.play_unchecked(m);
+        if has_safe_king(after) {
+            return Ok(m);
+        }
+        after.clone_from(before);
+    }
+    let m = san.to_move(before)?;
+    after.play_unchecked(m);
+    Ok(m)
+}
 
 /// Whether the side that has just moved left its king unattacked.
 #[must_use]
@@ -19,8 +54,7 @@ pub fn has_safe_king(after: &Chess) -> bool {
 
 /// The move that `san` means if only one man can make it, the safety of the own king aside: it is legal
 /// if [`has_safe_king`] holds after it. `None` where that can't be told.
-#[must_use]
-pub fn only_move(pos: &Chess, san: San) -> Option<Move> {
+fn only_move(pos: &Chess, san: San) -> Option<Move> {
     let San::Normal { role, file, rank, capture, to, promotion } = san else {
         return None;
     };

@@ -7,7 +7,7 @@
 //! Source: PGN standard, sections 5 to 8.2.
 
 use memchr::{memchr, memmem};
-use shakmaty::{Role, Square};
+use shakmaty::{Color, File, Rank, Role, Square};
 
 use super::reject::{Fault, Reason};
 use super::tags::{GameResult, is_blank};
@@ -28,8 +28,8 @@ pub struct MoveKind {
     pub role: Role,
     /// Whether it captures.
     pub is_capture: bool,
-    /// The square it goes to; for castling, none, since that depends on the side.
-    pub to: Option<Square>,
+    /// The square it goes to; for castling, the king's.
+    pub to: Square,
 }
 
 impl MoveToken {
@@ -41,10 +41,10 @@ impl MoveToken {
 }
 
 impl MoveKind {
-    /// Tells the kind of a move from its text; castling is a king's move to no square in particular.
-    /// `None` if it is no SAN.
+    /// Tells the kind of a move from its text and the colour of its mover. `None` if it is no SAN.
     #[must_use]
-    pub fn of(san: &[u8]) -> Option<MoveKind> {
+    #[inline]
+    pub fn of(san: &[u8], mover: Color) -> Option<MoveKind> {
         let role = match san.first()? {
             b'N' => Role::Knight,
             b'B' => Role::Bishop,
@@ -53,7 +53,9 @@ impl MoveKind {
             b'K' => Role::King,
             b'a'..=b'h' => Role::Pawn,
             b'O' | b'0' => {
-                return Some(MoveKind { role: Role::King, is_capture: false, to: None });
+                let file = if is_castling_long(san) { File::C } else { File::G };
+                let to = Square::from_coords(file, mover.fold_wb(Rank::First, Rank::Eighth));
+                return Some(MoveKind { role: Role::King, is_capture: false, to });
             }
             _ => return None,
         };
@@ -62,8 +64,12 @@ impl MoveKind {
             return None;
         };
         let to = Square::from_ascii(&[*file, *rank]).ok()?;
-        Some(MoveKind { role, is_capture: before.last() == Some(&b'x'), to: Some(to) })
+        Some(MoveKind { role, is_capture: before.last() == Some(&b'x'), to })
     }
+}
+
+fn is_castling_long(san: &[u8]) -> bool {
+    san.starts_with(b"O-O-O") || san.starts_with(b"0-0-0")
 }
 
 /// Where the square that a move goes to ends: at its last rank, behind which only a promotion and marks
@@ -324,9 +330,9 @@ pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)>
         let dots = word[digits..].iter().take_while(|&&byte| byte == b'.').count();
         let san = without_suffix(&word[digits + dots..]);
         match (digits, san) {
-            (0, san) if dots == 0 && MoveKind::of(san).is_some() => moves += 1,
+            (0, san) if dots == 0 && is_move(san) => moves += 1,
             (1.., b"") => return plies(&word[..digits], dots, moves).map(|plies| (result, plies)),
-            (1.., san) if dots > 0 && MoveKind::of(san).is_some() => {
+            (1.., san) if dots > 0 && is_move(san) => {
                 return plies(&word[..digits], dots, moves + 1).map(|plies| (result, plies));
             }
             _ => return None,
@@ -335,6 +341,10 @@ pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)>
             return None;
         }
     }
+}
+
+fn is_move(san: &[u8]) -> bool {
+    MoveKind::of(san, Color::White).is_some()
 }
 
 /// The plies of a game whose last move number has so many dots and moves behind it.

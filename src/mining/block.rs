@@ -5,7 +5,6 @@
 use std::cell::LazyCell;
 use std::sync::Arc;
 
-use pgn_reader::Reader;
 use shakmaty::Position;
 
 use super::base::BaseRates;
@@ -13,14 +12,15 @@ use super::candidate::{Candidate, GameFault, Place, check_outline, reject, resul
 use super::duplicates::MovesHash;
 use super::gates::Gates;
 use super::hit::{GameInfo, Hit, OfferRecord};
-use super::overlooked::Lookout;
-use super::replay::{Ending, Offer, OnBoard, Replay};
+use super::matcher::{Offer, Step, is_offer};
+use super::overlooked::{Chance, Lookout, Sightings};
+use super::replay::Replay;
 use super::selection::Selection;
 use crate::collection::{
     Block, ByteOffset, Fault, GameNumber, Games, Integrity, RawGame, Reason, Reject, Scan, band,
     plies_at_a_glance,
 };
-use crate::query::Pattern;
+use crate::query::{Index, LensId, Pattern};
 
 /// What a block came to. Game numbers are counted from the block's start until the pipeline, which
 /// knows how many games came before, calls [`BlockReport::renumber`].
@@ -87,6 +87,7 @@ pub struct Miner<'p> {
     patterns: &'p [Pattern],
     selection: &'p Selection,
     gates: Gates,
+    index: Index,
     /// Looks for offers that were overlooked, if that is asked for.
     lookout: Option<Lookout<'p>>,
 }
@@ -106,7 +107,7 @@ impl<'p> Miner<'p> {
     pub fn new(patterns: &'p [Pattern], selection: &'p Selection, scrutiny: Scrutiny) -> Miner<'p> {
         let gates = Gates::new(patterns, scrutiny.audit);
         let lookout = scrutiny.overlooked.then(|| Lookout::new(patterns));
-        Miner { patterns, selection, gates, lookout }
+        Miner { patterns, selection, gates, index: Index::of(patterns, |_| true), lookout }
     }
 
     /// Mines the first `most_games` games of a block.
@@ -122,7 +123,7 @@ impl<'p> Miner<'p> {
     fn mine_games(&self, block: &Block, most_games: u64) -> BlockReport {
         let mut report = BlockReport::default();
         let mut scan = Scan::new();
-        let mut candidates = Vec::new();
+        let mut replay = Replay::default();
         for game in Games::of(block.text()) {
             if report.games == most_games {
                 break;
@@ -134,14 +135,18 @@ impl<'p> Miner<'p> {
             }
             let number = GameNumber(report.games);
             let place = Place { number, offset: ByteOffset(block.offset.0 + game.start as u64) };
-            match self.through_gates(place, game, &mut scan, &mut report) {
-                Ok(Some(candidate)) => candidates.push(candidate),
-                Ok(None) => report.count_base(&game, &mut scan),
-                Err(fault) => report.rejects.push(fault.reject(place, &game)),
+            let mined = match self.through_gates(place, game, &mut scan, &mut report) {
+                Ok(Some(candidate)) => self.mine_game(&candidate, &mut replay, &mut report),
+                Ok(None) => {
+                    report.count_base(&game, &mut scan);
+                    Ok(())
+                }
+                Err(fault) => Err(fault),
+            };
+            if let Err(fault) = mined {
+                report.rejects.push(fault.reject(place, &game));
             }
         }
-        self.replay(&candidates, &mut report);
-        report.rejects.sort_by_key(|reject| reject.game);
         report
     }
 
@@ -150,58 +155,87 @@ impl<'p> Miner<'p> {
         &self,
         place: Place,
         game: RawGame<'t>,
-        scan: &mut Scan,
+        scan: &'t mut Scan,
         report: &mut BlockReport,
     ) -> Result<Option<Candidate<'t>>, GameFault> {
         check_outline(&game)?;
         let has_tags = game.tags.text.contains(&b'[');
         let looks_at_all = self.lookout.is_some();
-        let places = if looks_at_all { None } else { self.gates.places(game.movetext) };
-        if has_tags && places.as_ref().is_some_and(Vec::is_empty) {
+        if has_tags && !looks_at_all && !self.gates.pass_text(game.movetext) {
             return Ok(None);
         }
         report.passed_text += 1;
         let start = start_of(&game)?;
         scan.read(game.movetext).map_err(GameFault::InMovetext)?;
-        let moves = self.gates.candidate_moves(&game, scan, start.turn(), places.as_deref());
-        let candidate = Candidate { place, game, start, scan: std::mem::take(scan), moves };
+        let moves = self.gates.candidate_moves(&game, scan, &start);
+        let candidate = Candidate { place, game, start, scan, moves };
         if let Some(fault) = candidate.fault_without_tags() {
             return Err(fault);
         }
         if !looks_at_all && candidate.moves.as_ref().is_some_and(Vec::is_empty) {
-            *scan = candidate.scan;
             return Ok(None);
         }
         report.replayed += 1;
         Ok(Some(candidate))
     }
 
-    /// The last gate: replays the candidates of a block, all through one reader.
-    fn replay(&self, candidates: &[Candidate<'_>], report: &mut BlockReport) {
-        let fair_copy = fair_copy(candidates);
-        let mut reader = Reader::new(&fair_copy[..]);
-        let mut replay = Replay::default();
-        for candidate in candidates {
-            let moves = candidate.moves.as_deref();
-            let to_the_end = self.lookout.is_some();
-            let mut board =
-                OnBoard::new(self.patterns, &candidate.start, moves, to_the_end, &mut replay);
-            let ending = reader.read_game(&mut board).ok().flatten().unwrap_or(Ending::Whole);
-            let offers = board.offers;
-            if let Some(fault) = candidate.fault(&ending, &replay) {
-                report.rejects.push(fault.reject(candidate.place, &candidate.game));
-                continue;
+    /// The last gate: plays a game on the board and judges its offers.
+    fn mine_game(
+        &self,
+        candidate: &Candidate<'_>,
+        replay: &mut Replay,
+        report: &mut BlockReport,
+    ) -> Result<(), GameFault> {
+        let Finds { offers, sightings } = self.walk_through(candidate, replay)?;
+        let result = result_of(&candidate.game, candidate.scan.result);
+        report.count(&candidate.game, result, candidate.scan.moves.len());
+        let chances = sightings.untaken();
+        if offers.is_empty() && chances.is_empty() {
+            return Ok(());
+        }
+        let mut hits = self.hits(candidate, replay, &offers);
+        hits.extend(self.overlooked(candidate, replay, &chances));
+        hits.sort_by_key(|hit| hit.offer.ply);
+        if !hits.is_empty() {
+            let moves = MovesHash::of(&candidate.start, &replay.moves);
+            report.mined.push(MinedGame { info: candidate.info(), moves, hits });
+        }
+        Ok(())
+    }
+
+    /// Walks through a game and notes what its moves may be. Without a lookout the game is left behind
+    /// its last candidate move if none was an offer.
+    fn walk_through(
+        &self,
+        candidate: &Candidate<'_>,
+        replay: &mut Replay,
+    ) -> Result<Finds, GameFault> {
+        let mut finds = Finds::default();
+        let mut candidates = candidate.moves.as_deref();
+        replay.start(&candidate.start);
+        for (index, san) in candidate.sans().enumerate() {
+            let m = replay.play_text(san).map_err(|reason| candidate.move_fault(reason, index))?;
+            if cross_off(&mut candidates, index) {
+                self.note_offers(replay, index, &mut finds.offers);
             }
-            let result = result_of(&candidate.game, candidate.scan.result);
-            report.count(&candidate.game, result, candidate.scan.moves.len());
-            let mut hits = self.hits(candidate, &replay, &offers);
-            if let Some(lookout) = &self.lookout {
-                hits.extend(self.overlooked(lookout, candidate, &replay));
-                hits.sort_by_key(|hit| hit.offer.ply);
+            match &self.lookout {
+                Some(lookout) => {
+                    lookout.look(index, &replay.positions[index], m, &mut finds.sightings);
+                }
+                None if finds.offers.is_empty() && candidates.is_some_and(<[usize]>::is_empty) => {
+                    break;
+                }
+                None => {}
             }
-            if !hits.is_empty() {
-                let moves = MovesHash::of(&replay);
-                report.mined.push(MinedGame { info: candidate.info(), moves, hits });
+        }
+        Ok(finds)
+    }
+
+    fn note_offers(&self, replay: &Replay, index: usize, offers: &mut Vec<Offer>) {
+        let step = Step::at(replay, index);
+        for &seen in self.index.lenses(step.before.turn(), step.m) {
+            if is_offer(&self.patterns[seen.query].lenses[seen.lens], &step) {
+                offers.push(Offer { seen, index });
             }
         }
     }
@@ -216,33 +250,56 @@ impl<'p> Miner<'p> {
             });
             let earlier = hits.len();
             for &offer in of_one_move {
-                if !hits[earlier..].iter().any(|hit| hit.query == offer.query) {
-                    let pattern = &self.patterns[offer.query];
+                if !hits[earlier..].iter().any(|hit| hit.query == offer.seen.query) {
+                    let pattern = &self.patterns[offer.seen.query];
                     hits.extend(Hit::judge(offer, pattern, replay, || Arc::clone(&record)));
                 }
             }
         }
         hits
     }
+
+    /// The hits of overlooked offers; those of several queries at one move share what there is to say.
+    fn overlooked(
+        &self,
+        candidate: &Candidate<'_>,
+        replay: &Replay,
+        chances: &[Chance],
+    ) -> Vec<Hit> {
+        let mut hits: Vec<Hit> = Vec::new();
+        for of_one_move in chances.chunk_by(Chance::is_same_move) {
+            let Chance { offer: Offer { index, .. }, m, .. } = of_one_move[0];
+            let evaluation = |plies| candidate.evaluation_after(plies);
+            let stayed = of_one_move[0].stayed();
+            let record = OfferRecord::of_overlooked(replay, index, m, stayed, evaluation);
+            let record = Arc::new(record);
+            hits.extend(of_one_move.iter().map(|chance| {
+                let LensId { query, lens } = chance.offer.seen;
+                let lens = &self.patterns[query].lenses[lens];
+                Hit::overlooked(query, lens, &replay.positions[index], Arc::clone(&record))
+            }));
+        }
+        hits
+    }
 }
 
-impl Miner<'_> {
-    /// The hits of a game's overlooked offers.
-    fn overlooked<'h>(
-        &'h self,
-        lookout: &Lookout<'_>,
-        candidate: &'h Candidate<'_>,
-        replay: &'h Replay,
-    ) -> impl Iterator<Item = Hit> + 'h {
-        lookout.chances(replay).into_iter().map(move |chance| {
-            let Offer { query, lens, index } = chance.offer;
-            let evaluation = |plies| candidate.evaluation_after(plies);
-            let stayed = chance.stayed();
-            let record = OfferRecord::of_overlooked(replay, index, chance.m, stayed, evaluation);
-            let lens = &self.patterns[query].lenses[lens];
-            Hit::overlooked(query, lens, &replay.positions[index], Arc::new(record))
-        })
+/// What a walk through a game found.
+#[derive(Default)]
+struct Finds {
+    offers: Vec<Offer>,
+    sightings: Sightings,
+}
+
+/// Whether the move at an index is among the candidates; if so, it is crossed off. Without a list every
+/// move is one.
+fn cross_off(candidates: &mut Option<&[usize]>, index: usize) -> bool {
+    let Some(list) = candidates else { return true };
+    let Some((&first, later)) = list.split_first() else { return false };
+    let is_next = first == index;
+    if is_next {
+        *list = later;
     }
+    is_next
 }
 
 /// The report of a block that holds no whole game.
@@ -255,19 +312,4 @@ fn report_fragment(block: &Block, reason: Reason) -> BlockReport {
         rejects: vec![reject(place, block.text(), 0, fault)],
         ..BlockReport::default()
     }
-}
-
-/// The moves of the candidates without anything between them, a game a line behind a move number: what
-/// the reader can't misread, not even a move that looks like a tag pair.
-fn fair_copy(candidates: &[Candidate<'_>]) -> Vec<u8> {
-    let mut copy = Vec::new();
-    for candidate in candidates {
-        copy.extend_from_slice(b"1. ");
-        for token in &candidate.scan.moves {
-            copy.extend_from_slice(token.text(candidate.game.movetext));
-            copy.push(b' ');
-        }
-        copy.extend_from_slice(b"*\n\n");
-    }
-    copy
 }

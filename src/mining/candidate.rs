@@ -1,13 +1,11 @@
 //! A game that may hold an offer: what the gates found out about it, and what can be wrong with it.
 
-use pgn_reader::SanPlus;
 use shakmaty::fen::Fen;
-use shakmaty::san::SanError;
 use shakmaty::{CastlingMode, Chess};
 
 use super::evaluation::Evaluation;
 use super::hit::GameInfo;
-use super::replay::{Ending, Replay};
+use crate::board::read_san;
 use crate::collection::{
     ByteOffset, Fault, GameNumber, GameResult, RawGame, Reason, Reject, Scan, decode,
 };
@@ -24,7 +22,7 @@ pub(super) struct Candidate<'t> {
     pub(super) place: Place,
     pub(super) game: RawGame<'t>,
     pub(super) start: Chess,
-    pub(super) scan: Scan,
+    pub(super) scan: &'t Scan,
     /// The indices of the moves that may be offers, in order; `None` if all may be.
     pub(super) moves: Option<Vec<usize>>,
 }
@@ -144,51 +142,29 @@ impl Candidate<'_> {
             .find_map(Evaluation::of_comment)
     }
 
-    /// What is wrong with a game that was replayed to this ending. The reader passes over moves that
-    /// it can't read, so a game that is short of moves, or went wrong, is looked through for one.
-    pub(super) fn fault(&self, ending: &Ending, replay: &Replay) -> Option<GameFault> {
-        let played = replay.moves.len();
-        let reason = match ending {
-            Ending::NoOffer => return None,
-            Ending::Whole if played == self.scan.moves.len() => return None,
-            Ending::Whole => Reason::UnreadableMove,
-            Ending::Wrong(SanError::IllegalSan) => Reason::IllegalMove,
-            Ending::Wrong(SanError::AmbiguousSan) => Reason::AmbiguousMove,
-        };
-        let unreadable = (0..self.scan.moves.len()).find(|&index| !is_readable(self.san(index)));
-        let (reason, index) = match unreadable {
-            Some(index) if index <= played || *ending == Ending::Whole => {
-                (Reason::UnreadableMove, index)
-            }
-            _ => (reason, played),
-        };
-        self.move_fault(reason, index.min(self.scan.moves.len().checked_sub(1)?))
-    }
-
     /// What is wrong with a game without tags, which may be no game at all: a move that is none.
     pub(super) fn fault_without_tags(&self) -> Option<GameFault> {
-        let is_tagless = !self.game.tags.text.contains(&b'[');
-        let mut indices = 0..self.scan.moves.len();
-        let unreadable = indices.find(|&index| is_tagless && !is_readable(self.san(index)))?;
-        self.move_fault(Reason::UnreadableMove, unreadable)
+        if self.game.tags.text.contains(&b'[') {
+            return None;
+        }
+        let unreadable = self.sans().position(|san| read_san(san).is_none())?;
+        Some(self.move_fault(Reason::UnreadableMove, unreadable))
     }
 
-    fn san(&self, index: usize) -> &[u8] {
-        self.scan.moves[index].text(self.game.movetext)
+    /// The moves as they are written, in order.
+    pub(super) fn sans(&self) -> impl Iterator<Item = &[u8]> {
+        self.scan.moves.iter().map(|token| token.text(self.game.movetext))
     }
 
-    fn move_fault(&self, reason: Reason, index: usize) -> Option<GameFault> {
-        let is_null = matches!(self.san(index), b"--" | b"Z0");
-        Some(GameFault::InMovetext(Fault {
+    /// What is wrong with a move.
+    pub(super) fn move_fault(&self, reason: Reason, index: usize) -> GameFault {
+        let token = self.scan.moves[index];
+        let is_null = matches!(token.text(self.game.movetext), b"--" | b"Z0");
+        GameFault::InMovetext(Fault {
             reason: if is_null { Reason::NullMove } else { reason },
-            at: self.scan.moves[index].start as usize,
-            length: usize::from(self.scan.moves[index].length),
+            at: token.start as usize,
+            length: usize::from(token.length),
             ply: u16::try_from(index + 1).ok(),
-        }))
+        })
     }
-}
-
-/// Whether the reader takes this text for a move.
-fn is_readable(san: &[u8]) -> bool {
-    san.starts_with(b"0-0") || SanPlus::from_ascii(san).is_ok()
 }

@@ -8,10 +8,9 @@
 use std::collections::HashMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
 
-use shakmaty::Position;
+use shakmaty::{Chess, Move, Position};
 
 use super::hit::GameInfo;
-use super::replay::Replay;
 
 /// So many games with hits are remembered. Beyond it a game is never called a duplicate.
 const MOST_REMEMBERED: usize = 500_000;
@@ -23,15 +22,20 @@ pub struct MovesHash(u64);
 impl MovesHash {
     /// The hash of a game's start and moves; the same on every run and machine of a version.
     #[must_use]
-    pub(super) fn of(replay: &Replay) -> MovesHash {
+    pub(super) fn of(start: &Chess, moves: &[Move]) -> MovesHash {
         let mut hasher = DefaultHasher::new();
-        if let Some(pos) = replay.positions.first() {
-            pos.board().hash(&mut hasher);
-            pos.turn().hash(&mut hasher);
-        }
-        replay.moves.hash(&mut hasher);
+        start.board().hash(&mut hasher);
+        start.turn().hash(&mut hasher);
+        let text: Vec<u8> = moves.iter().flat_map(|m| bytes_of(*m)).collect();
+        hasher.write(&text);
         MovesHash(hasher.finish())
     }
+}
+
+/// What tells a move apart from the others of its position.
+fn bytes_of(m: Move) -> [u8; 3] {
+    let from = m.from().map_or(64, u8::from);
+    [from, u8::from(m.to()), m.promotion().map_or(0, |role| role as u8)]
 }
 
 /// What tells two games with the same moves apart; 0 where it is unknown.

@@ -4,7 +4,7 @@
 //! hit.
 
 use aho_corasick::packed::Searcher;
-use shakmaty::{Color, File, Rank, Role, Square};
+use shakmaty::{ByColor, Chess, Position, Role, Square};
 
 use crate::collection::{MoveKind, RawGame, Scan};
 use crate::query::{Needs, Pattern};
@@ -34,12 +34,12 @@ impl Gates {
         Gates { needs, texts, is_open }
     }
 
-    /// The first gate: the places in a game's movetext at which a move stands that some offer may be;
-    /// `None` if the gate stands open.
+    /// The first gate: whether a capture stands in a game's movetext that some offer may be.
     #[must_use]
-    pub fn places(&self, movetext: &[u8]) -> Option<Vec<usize>> {
-        let places = self.texts.as_ref()?.find_iter(movetext).map(|found| found.start());
-        Some(places.filter(|&place| self.wants_capture_at(movetext, place)).collect())
+    pub fn pass_text(&self, movetext: &[u8]) -> bool {
+        self.texts.as_ref().is_none_or(|texts| {
+            texts.find_iter(movetext).any(|found| self.wants_capture_at(movetext, found.start()))
+        })
     }
 
     /// Whether the capture whose `x` stands here is made by a man that some offer is made with.
@@ -57,46 +57,38 @@ impl Gates {
             Some(b'K') => Role::King,
             _ => Role::Pawn,
         };
-        Color::ALL.into_iter().any(|color| self.needs.want(color, role, true, to))
+        self.needs.want_capture(role, to)
     }
 
     /// The second gate: the indices of the moves of a game that some offer may be; `None` if the gate
-    /// stands open. `places` are those that the first gate found in its movetext, if it looked.
+    /// stands open. The kings are followed on their way.
     #[must_use]
     pub fn candidate_moves(
         &self,
         game: &RawGame<'_>,
         scan: &Scan,
-        first: Color,
-        places: Option<&[usize]>,
+        start: &Chess,
     ) -> Option<Vec<usize>> {
         if self.is_open {
             return None;
         }
-        let wants = |&index: &usize| {
-            let color = if index.is_multiple_of(2) { first } else { first.other() };
-            self.wants(color, scan.moves[index].text(game.movetext))
-        };
-        let move_at = |&place: &usize| scan.move_at(place);
-        Some(match places {
-            None => (0..scan.moves.len()).filter(wants).collect(),
-            Some(places) => places.iter().filter_map(move_at).filter(wants).collect(),
-        })
-    }
-
-    #[inline]
-    fn wants(&self, color: Color, san: &[u8]) -> bool {
-        match MoveKind::of(san) {
-            Some(MoveKind { role, is_capture, to: Some(to) }) => {
-                self.needs.want(color, role, is_capture, to)
+        let mut kings = ByColor::new_with(|color| start.board().king_of(color));
+        let mut candidates = Vec::new();
+        let mut mover = start.turn();
+        for (index, token) in scan.moves.iter().enumerate() {
+            if let Some(MoveKind { role, is_capture, to }) =
+                MoveKind::of(token.text(game.movetext), mover)
+            {
+                let wants = |king| self.needs.squares(mover, king, role, is_capture).contains(to);
+                if kings[mover.other()].is_some_and(wants) {
+                    candidates.push(index);
+                }
+                if role == Role::King {
+                    kings[mover] = Some(to);
+                }
             }
-            Some(MoveKind { role, to: None, .. }) => {
-                let home = color.fold_wb(Rank::First, Rank::Eighth);
-                [File::C, File::G].into_iter().any(|file| {
-                    self.needs.want(color, role, false, Square::from_coords(file, home))
-                })
-            }
-            None => false,
+            mover = mover.other();
         }
+        Some(candidates)
     }
 }

@@ -1,14 +1,14 @@
 //! A hit: one offer found in one game by one query, with everything the tables say of it.
 
+use std::fmt::Write as _;
 use std::sync::Arc;
 
 use shakmaty::fen::Fen;
-use shakmaty::san::SanPlus;
 use shakmaty::{Chess, Color, EnPassantMode, Move, Position, Role, Square};
 
 use super::evaluation::Evaluation;
-use super::matcher::{Watch, fits, holds};
-use super::replay::{Offer, Replay};
+use super::matcher::{Offer, Watch, fits, holds};
+use super::replay::Replay;
 use crate::board::{self, Ledger, View, captures_on, destination};
 use crate::collection::{ByteOffset, GameNumber, GameResult, Rating, Tags};
 use crate::query::{Lens, Pattern};
@@ -175,7 +175,7 @@ impl OfferRecord {
         OfferRecord {
             ply: index + 1,
             move_number: pos.fullmoves().get(),
-            san: SanPlus::from_move(pos.clone(), m).to_string(),
+            san: replay.san_of(index, m).to_string(),
             fen: Fen::from_position(pos, EnPassantMode::Always).to_string(),
             line: line(replay, index),
             cost: board::cost(pos, m),
@@ -232,8 +232,8 @@ impl Hit {
         replay: &Replay,
         record: impl FnOnce() -> Arc<OfferRecord>,
     ) -> Option<Hit> {
-        let Offer { query, lens, index } = offer;
-        let lens = &pattern.lenses[lens];
+        let Offer { seen, index } = offer;
+        let lens = &pattern.lenses[seen.lens];
         if !fits(&lens.offer, lens.view, replay, index) {
             return None;
         }
@@ -245,7 +245,7 @@ impl Hit {
             .zip(&follow_ups)
             .all(|(follow_up, found)| !follow_up.is_required || found.is_some());
         is_complete.then(|| Hit {
-            query,
+            query: seen.query,
             view: lens.view,
             offer: record(),
             king_goes: king_goes(replay, index).map(|square| lens.view.turn(square)),
@@ -305,8 +305,13 @@ fn from_side(evaluation: Evaluation, side: Color) -> Evaluation {
 
 fn line(replay: &Replay, offer: usize) -> String {
     let end = replay.moves.len().min(offer + LINE_PLIES);
-    let moves: Vec<String> = (offer..end).map(|index| replay.san(index).to_string()).collect();
-    moves.join(" ")
+    let mut line = String::with_capacity(6 * LINE_PLIES);
+    for index in offer..end {
+        let blank = if index == offer { "" } else { " " };
+        // Writing to a text can't fail.
+        let _ = write!(line, "{blank}{}", replay.san(index));
+    }
+    line
 }
 
 /// The reply to an offer and whether it takes the man that was offered.

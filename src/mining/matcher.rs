@@ -1,56 +1,93 @@
 //! Whether a move fits a sentence, whether a fact holds, and which follow-ups came.
 
+use std::cell::OnceCell;
+
 use shakmaty::{Bitboard, Board, Chess, Color, Move, Position, attacks};
 
 use super::replay::Replay;
 use crate::board::{self, View};
-use crate::query::{Act, Amount, Check, Fact, Lens, MoveSentence, Relation, Side, Squares, Window};
+use crate::query::{
+    Act, Amount, Check, Fact, Lens, LensId, MoveSentence, Relation, Side, Squares, Window,
+};
 
 /// A move in its game: the positions around it and the move after it, where that is known.
-#[derive(Clone, Copy)]
 pub(super) struct Step<'a> {
     pub(super) before: &'a Chess,
     pub(super) m: Move,
     pub(super) after: &'a Chess,
     pub(super) next: Option<Move>,
+    cost: OnceCell<i32>,
 }
 
 impl<'a> Step<'a> {
-    pub(super) fn at(replay: &'a Replay, index: usize) -> Step<'a> {
-        Step {
-            before: &replay.positions[index],
-            m: replay.moves[index],
-            after: &replay.positions[index + 1],
-            next: replay.moves.get(index + 1).copied(),
-        }
+    pub(super) fn new(before: &'a Chess, m: Move, after: &'a Chess) -> Step<'a> {
+        Step { before, m, after, next: None, cost: OnceCell::new() }
     }
+
+    pub(super) fn at(replay: &'a Replay, index: usize) -> Step<'a> {
+        let (before, after) = (&replay.positions[index], &replay.positions[index + 1]);
+        let next = replay.moves.get(index + 1).copied();
+        Step { next, ..Step::new(before, replay.moves[index], after) }
+    }
+
+    /// What the move gives up on its square, in pawns; reckoned once.
+    pub(super) fn cost(&self) -> i32 {
+        *self.cost.get_or_init(|| board::cost_behind(self.m, self.after))
+    }
+}
+
+/// An offer that fits a lens as far as can be told when it is played.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) struct Offer {
+    /// The pattern and the lens.
+    pub(super) seen: LensId,
+    /// The index of the move.
+    pub(super) index: usize,
+}
+
+/// Whether a move fits a lens's offer and its conditions, as far as that can be told as soon as it is
+/// played.
+pub(super) fn is_offer(lens: &Lens, step: &Step<'_>) -> bool {
+    is_ready(lens, step.before, step.m) && comes_off(&lens.offer, step)
+}
+
+/// The part of [`is_offer`] that is told before the move is made: who moves where, and the conditions.
+pub(super) fn is_ready(lens: &Lens, before: &Chess, m: Move) -> bool {
+    is_meant(&lens.offer, lens.view, before, m)
+        && lens.when.iter().all(|fact| holds(fact, lens.view, before))
 }
 
 /// Whether the move at an index fits a sentence seen from `view`; its window is not looked at.
 #[must_use]
 pub fn fits(sentence: &MoveSentence, view: View, replay: &Replay, index: usize) -> bool {
     let step = Step::at(replay, index);
-    fits_on_board(sentence, view, step) && (!sentence.is_taken || is_taken(step))
+    is_meant(sentence, view, step.before, step.m)
+        && comes_off(sentence, &step)
+        && (!sentence.is_taken || is_taken(&step))
 }
 
-/// [`fits`], but for what the next move must do: what can be told as soon as the move is played.
-pub(super) fn fits_on_board(sentence: &MoveSentence, view: View, step: Step<'_>) -> bool {
-    step.before.turn() == sentence.side.color(view.attacker)
-        && sentence.men.contains(step.m.role())
-        && goes_as_said(sentence, view, step)
-        && sentence.check.is_none_or(|check| gives(check, step))
-        && (sentence.giving_up == 0 || board::cost(step.before, step.m) >= sentence.giving_up)
+/// Whether a sentence speaks of this move: of its side, its man and its squares.
+fn is_meant(sentence: &MoveSentence, view: View, before: &Chess, m: Move) -> bool {
+    before.turn() == sentence.side.color(view.attacker)
+        && sentence.men.contains(m.role())
+        && goes_as_said(sentence, view, before.board(), m)
+}
+
+/// Whether a move does what a sentence asks of it: the check it gives and the price it has.
+pub(super) fn comes_off(sentence: &MoveSentence, step: &Step<'_>) -> bool {
+    sentence.check.is_none_or(|check| gives(check, step))
+        && (sentence.giving_up == 0 || step.cost() >= sentence.giving_up)
         && (sentence.uncovering == 0
             || board::uncovered(step.before, step.m) >= sentence.uncovering)
 }
 
-fn goes_as_said(sentence: &MoveSentence, view: View, step: Step<'_>) -> bool {
-    let is_in = |squares, square| on_board(squares, step.before.board(), view).contains(square);
-    let aims_right = sentence.aim.is_none_or(|(act, squares)| {
-        acts(act, step.m) && is_in(squares, board::destination(step.m))
-    });
+fn goes_as_said(sentence: &MoveSentence, view: View, board: &Board, m: Move) -> bool {
+    let is_in = |squares, square| on_board(squares, board, view).contains(square);
+    let aims_right = sentence
+        .aim
+        .is_none_or(|(act, squares)| acts(act, m) && is_in(squares, board::destination(m)));
     let starts_right =
-        sentence.from.is_none_or(|squares| step.m.from().is_some_and(|from| is_in(squares, from)));
+        sentence.from.is_none_or(|squares| m.from().is_some_and(|from| is_in(squares, from)));
     aims_right && starts_right
 }
 
@@ -62,7 +99,7 @@ fn acts(act: Act, m: Move) -> bool {
     }
 }
 
-fn gives(check: Check, step: Step<'_>) -> bool {
+fn gives(check: Check, step: &Step<'_>) -> bool {
     match check {
         Check::With => step.after.is_check(),
         Check::Without => !step.after.is_check(),
@@ -75,7 +112,7 @@ fn gives(check: Check, step: Step<'_>) -> bool {
     }
 }
 
-fn is_taken(step: Step<'_>) -> bool {
+fn is_taken(step: &Step<'_>) -> bool {
     step.next.is_some_and(|next| board::captures_on(next, board::destination(step.m)))
 }
 

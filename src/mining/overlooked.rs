@@ -8,11 +8,9 @@ use std::cell::LazyCell;
 
 use shakmaty::{Bitboard, Chess, Color, Move, Position, Role, Square, attacks};
 
-use super::matcher::Step;
-use super::rehearsal::is_offer;
-use super::replay::{Offer, Replay};
-use crate::board::{cost, destination, has_safe_king, pushes};
-use crate::query::{Needs, Pattern};
+use super::matcher::{Offer, Step, comes_off, is_ready};
+use crate::board::{destination, has_safe_king, may_cost, pushes};
+use crate::query::{Index, Lens, LensId, Needs, Pattern};
 
 /// An offer that could have been made.
 #[derive(Clone, Copy, Debug)]
@@ -32,8 +30,42 @@ impl Chance {
         self.last - self.offer.index + 1
     }
 
+    /// Whether two chances are of one move and stayed equally long.
+    pub(super) fn is_same_move(&self, other: &Chance) -> bool {
+        (self.offer.index, self.m, self.last) == (other.offer.index, other.m, other.last)
+    }
+
     fn is_of(&self, query: usize, attacker: Color, to: Square) -> bool {
-        self.offer.query == query && self.attacker == attacker && destination(self.m) == to
+        self.offer.seen.query == query && self.attacker == attacker && destination(self.m) == to
+    }
+}
+
+/// What was seen in one game.
+#[derive(Debug, Default)]
+pub(super) struct Sightings {
+    chances: Vec<Chance>,
+    /// The queries and squares of the offers that were made.
+    made: Vec<(usize, Square)>,
+}
+
+impl Sightings {
+    /// The chances that were never taken, in the order in which they came.
+    pub(super) fn untaken(mut self) -> Vec<Chance> {
+        let made = self.made;
+        self.chances
+            .retain(|chance| !made.contains(&(chance.offer.seen.query, destination(chance.m))));
+        self.chances
+    }
+
+    fn note(&mut self, offer: Offer, attacker: Color, m: Move) {
+        let Offer { seen, index } = offer;
+        let to = destination(m);
+        let known = self.chances.iter_mut().find(|chance| chance.is_of(seen.query, attacker, to));
+        match known {
+            None => self.chances.push(Chance { offer, m, attacker, last: index }),
+            Some(chance) if chance.last + 2 == index => chance.last = index,
+            Some(_) => {}
+        }
     }
 }
 
@@ -41,110 +73,95 @@ impl Chance {
 #[derive(Debug)]
 pub(super) struct Lookout<'p> {
     patterns: &'p [Pattern],
-    /// The patterns whose offers name squares.
-    concrete: Vec<bool>,
+    /// Of the patterns whose offers name squares.
+    index: Index,
     needs: Needs,
 }
 
 impl<'p> Lookout<'p> {
     pub(super) fn new(patterns: &'p [Pattern]) -> Lookout<'p> {
-        let concrete: Vec<bool> = patterns.iter().map(names_squares).collect();
-        let named = patterns.iter().zip(&concrete).filter(|(_, is_concrete)| **is_concrete);
-        let needs = Needs::of(named.map(|(pattern, _)| pattern));
-        Lookout { patterns, concrete, needs }
+        let index = Index::of(patterns, names_squares);
+        let needs = Needs::of(patterns.iter().filter(|pattern| names_squares(pattern)));
+        Lookout { patterns, index, needs }
     }
 
-    /// The chances of a game that were never taken, in the order in which they came.
-    pub(super) fn chances(&self, replay: &Replay) -> Vec<Chance> {
-        let mut chances: Vec<Chance> = Vec::new();
-        let mut made: Vec<(usize, Square)> = Vec::new();
-        for (index, &played) in replay.moves.iter().enumerate() {
-            let pos = &replay.positions[index];
-            for m in self.moves(pos) {
-                self.note(pos, m, index, &mut chances, |query| {
-                    let is_made = m == played;
-                    if is_made {
-                        made.push((query, destination(m)));
-                    }
-                    is_made
-                });
-            }
+    /// Looks at the position at an index of a game, in which a move was played.
+    pub(super) fn look(&self, index: usize, pos: &Chess, played: Move, seen: &mut Sightings) {
+        let attacker = pos.turn();
+        let Some(king) = pos.board().king_of(attacker.other()) else { return };
+        self.each_move(pos, king, |m| {
+            self.each_chance(pos, king, m, |lens| {
+                if m == played {
+                    seen.made.push((lens.query, destination(m)));
+                } else {
+                    seen.note(Offer { seen: lens, index }, attacker, m);
+                }
+            });
+        });
+    }
+
+    /// Answers with the lenses for which a move of a position is a chance. The move is made only if it
+    /// fits all that can be told before.
+    fn each_chance(&self, pos: &Chess, king: Square, m: Move, mut found: impl FnMut(LensId)) {
+        let may_cost = LazyCell::new(|| may_cost(pos, m));
+        let is_ready = |id: &&LensId| {
+            let lens = self.lens(**id);
+            lens.king_squares.contains(king)
+                && (lens.offer.uncovering > 0 || *may_cost)
+                && is_ready(lens, pos, m)
+        };
+        let mut ready = self.index.lenses(pos.turn(), m).iter().filter(is_ready).peekable();
+        if ready.peek().is_none() {
+            return;
         }
-        chances.retain(|chance| !made.contains(&(chance.offer.query, destination(chance.m))));
-        chances
-    }
-
-    /// Notes the chances that a move is in a position, unless it is the move that was played.
-    fn note(
-        &self,
-        before: &Chess,
-        m: Move,
-        index: usize,
-        chances: &mut Vec<Chance>,
-        mut is_made: impl FnMut(usize) -> bool,
-    ) {
-        let mut after = before.clone();
+        let mut after = pos.clone();
         after.play_unchecked(m);
         if !has_safe_king(&after) {
             return;
         }
-        let step = Step { before, m, after: &after, next: None };
-        let (attacker, to) = (before.turn(), destination(m));
-        let gives_up = LazyCell::new(|| cost(before, m) > 0);
-        for (query, pattern) in
-            self.patterns.iter().enumerate().filter(|(query, _)| self.concrete[*query])
-        {
-            for (lens, seen) in pattern.lenses.iter().enumerate() {
-                let is_chance = seen.view.attacker == attacker
-                    && is_offer(seen, step)
-                    && (seen.offer.uncovering > 0 || *gives_up);
-                if !is_chance || is_made(query) {
-                    continue;
-                }
-                match chances.iter_mut().find(|chance| chance.is_of(query, attacker, to)) {
-                    None => {
-                        let offer = Offer { query, lens, index };
-                        chances.push(Chance { offer, m, attacker, last: index });
-                    }
-                    Some(chance) if chance.last + 2 == index => chance.last = index,
-                    Some(_) => {}
-                }
-            }
-        }
+        let step = Step::new(pos, m, &after);
+        let is_chance = |id: &&LensId| {
+            let offer = &self.lens(**id).offer;
+            comes_off(offer, &step) && (offer.uncovering > 0 || step.cost() > 0)
+        };
+        ready.filter(is_chance).for_each(|&id| found(id));
     }
 
-    /// The moves of a position that some offer may be, the safety of the own king aside. The king
-    /// himself can't be offered.
-    fn moves(&self, pos: &Chess) -> Vec<Move> {
-        let board = pos.board();
-        let (own, other) = (board.by_color(pos.turn()), board.by_color(pos.turn().other()));
-        let mut moves = Vec::new();
+    fn lens(&self, id: LensId) -> &Lens {
+        &self.patterns[id.query].lenses[id.lens]
+    }
+
+    /// Answers with the moves of a position that some offer may be, the safety of the own king aside.
+    /// The king himself can't be offered.
+    fn each_move(&self, pos: &Chess, king: Square, mut found: impl FnMut(Move)) {
+        let (board, color) = (pos.board(), pos.turn());
+        let (own, other) = (board.by_color(color), board.by_color(color.other()));
         for role in [Role::Bishop, Role::Knight, Role::Rook, Role::Queen, Role::Pawn] {
-            let captures = self.needs.squares(pos.turn(), role, true) & other;
-            let quiet = self.needs.squares(pos.turn(), role, false) & !board.occupied();
+            let captures = self.needs.squares(color, king, role, true) & other;
+            let quiet = self.needs.squares(color, king, role, false) & !board.occupied();
             if (captures | quiet).is_empty() {
                 continue;
             }
             for from in own & board.by_role(role) {
                 let reach = match role {
                     Role::Pawn => {
-                        (attacks::pawn_attacks(pos.turn(), from) & captures)
-                            | (pushes(board, pos.turn(), from) & quiet)
+                        (attacks::pawn_attacks(color, from) & captures)
+                            | (pushes(board, color, from) & quiet)
                     }
                     _ => board.attacks_from(from) & (captures | quiet),
                 };
-                let to_last_rank = Bitboard::BACKRANKS;
-                moves.extend(reach.into_iter().map(|to| Move::Normal {
-                    role,
-                    from,
-                    capture: board.role_at(to),
-                    to,
-                    promotion:
-                        (role == Role::Pawn && to_last_rank.contains(to)).then_some(Role::Queen),
-                }));
+                for to in reach {
+                    let promotes = role == Role::Pawn && Bitboard::BACKRANKS.contains(to);
+                    found(Move::Normal {
+                        role,
+                        from,
+                        capture: board.role_at(to),
+                        to,
+                        promotion: promotes.then_some(Role::Queen),
+                    });
+                }
             }
         }
-        moves
     }
 }
 

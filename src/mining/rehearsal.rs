@@ -3,9 +3,9 @@
 use std::sync::Arc;
 
 use super::hit::{Hit, OfferRecord};
-use super::matcher::{Step, fits_on_board, holds};
-use super::replay::{Offer, Replay};
-use crate::query::{Example, Lens, Pattern};
+use super::matcher::{Offer, Step, is_offer};
+use super::replay::Replay;
+use crate::query::{Example, LensId, Pattern};
 
 /// An example that a query does not bear out.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -39,19 +39,12 @@ fn finds(pattern: &Pattern, example: &Example) -> bool {
     let record = |index| Arc::new(OfferRecord::of_played(&replay, index, |_| None));
     (0..replay.moves.len()).any(|index| {
         let is_hit = |lens| {
-            let offer = Offer { query: 0, lens, index };
+            let offer = Offer { seen: LensId { query: 0, lens }, index };
             Hit::judge(offer, pattern, &replay, || record(index)).is_some()
         };
         let lenses = pattern.lenses.iter().enumerate();
         lenses
-            .filter(|(_, lens)| is_offer(lens, Step::at(&replay, index)))
+            .filter(|(_, lens)| is_offer(lens, &Step::at(&replay, index)))
             .any(|(lens, _)| is_hit(lens))
     })
-}
-
-/// Whether a move fits a lens's offer and its conditions, as far as that can be told as soon as it is
-/// played.
-pub(super) fn is_offer(lens: &Lens, step: Step<'_>) -> bool {
-    fits_on_board(&lens.offer, lens.view, step)
-        && lens.when.iter().all(|fact| holds(fact, lens.view, step.before))
 }

@@ -7,6 +7,7 @@
 
 mod file;
 mod grammar;
+mod index;
 mod library;
 mod needs;
 mod pattern;
@@ -16,6 +17,7 @@ mod sentence;
 mod words;
 
 pub use file::{Example, Query};
+pub use index::{Index, LensId};
 pub use library::{Library, built_in_names};
 pub use needs::Needs;
 pub use pattern::{Lens, Pattern};

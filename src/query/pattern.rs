@@ -1,10 +1,10 @@
 //! A query made ready to run: its sentences turned to each colour and wing.
 
-use shakmaty::Color;
+use shakmaty::{Bitboard, Color, Role};
 
 use super::file::Query;
-use super::sentence::{Fact, MoveSentence, Wings};
-use crate::board::{View, Wing};
+use super::sentence::{Amount, Fact, MoveSentence, Relation, Side, Wings};
+use crate::board::{Men, View, Wing};
 
 /// A query ready to run.
 #[derive(Clone, Debug)]
@@ -23,8 +23,11 @@ pub struct Lens {
     pub view: View,
     /// The offer.
     pub offer: MoveSentence,
-    /// What must hold just before it.
+    /// What must hold just before it, what is soonest told first.
     pub when: Vec<Fact>,
+    /// The squares on one of which the defender's king must stand just before it, as far as `when`
+    /// says so at a glance.
+    pub king_squares: Bitboard,
     /// The follow-ups, in the query's order.
     pub follow_ups: Vec<MoveSentence>,
     /// The factors, in the query's order.
@@ -55,11 +58,15 @@ impl Pattern {
 
 impl Lens {
     fn new(query: &Query, view: View) -> Lens {
-        let turn_facts = |facts: &[Fact]| facts.iter().map(|fact| fact.turned(view)).collect();
+        let turn_facts =
+            |facts: &[Fact]| facts.iter().map(|fact| fact.turned(view)).collect::<Vec<_>>();
+        let mut when = turn_facts(&query.when);
+        when.sort_by_key(|fact| effort(fact.relation));
         Lens {
             view,
             offer: query.offer.turned(view),
-            when: turn_facts(&query.when),
+            king_squares: king_squares(&when),
+            when,
             follow_ups: query
                 .follow_ups
                 .iter()
@@ -68,4 +75,28 @@ impl Lens {
             factors: query.factors.iter().map(|factor| turn_facts(&factor.facts)).collect(),
         }
     }
+}
+
+/// How long it takes to tell a fact, as a rank.
+fn effort(relation: Relation) -> u8 {
+    match relation {
+        Relation::On => 0,
+        Relation::PinnedOn => 1,
+        Relation::Guards => 2,
+        Relation::Reaches => 3,
+    }
+}
+
+/// Where the defender's king may stand if all these facts hold.
+fn king_squares(when: &[Fact]) -> Bitboard {
+    let names_the_king = |fact: &&Fact| {
+        fact.side == Side::Defender
+            && fact.men == Men::of(Role::King)
+            && fact.relation == Relation::On
+            && fact.amount == Amount::AtLeast(1)
+            && !fact.squares.beside_king
+    };
+    when.iter()
+        .filter(names_the_king)
+        .fold(Bitboard::FULL, |squares, fact| squares & fact.squares.named)
 }

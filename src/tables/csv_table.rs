@@ -19,14 +19,17 @@ impl CsvTable {
 }
 
 impl TableWriter for CsvTable {
-    fn row(&mut self, cells: &[Cell]) -> io::Result<()> {
+    fn row(&mut self, cells: &[Cell<'_>]) -> io::Result<()> {
         for cell in cells {
             match cell {
                 Cell::Blank => self.writer.write_field("")?,
-                Cell::Text(text) => self.writer.write_field(text)?,
-                Cell::Integer(number) => self.writer.write_field(number.to_string())?,
+                Cell::Text(text) => self.writer.write_field(&**text)?,
+                Cell::Integer(number) => {
+                    self.writer.write_field(itoa::Buffer::new().format(*number))?
+                }
                 Cell::Hundredths(number) => self.writer.write_field(shortest(*number))?,
-                Cell::Truth(truth) => self.writer.write_field(truth.to_string())?,
+                Cell::Truth(true) => self.writer.write_field("true")?,
+                Cell::Truth(false) => self.writer.write_field("false")?,
             }
         }
         Ok(self.writer.write_record(None::<&[u8]>)?)

@@ -56,7 +56,7 @@ pub trait TableWriter {
     /// # Errors
     ///
     /// What the system says when it can't be written.
-    fn row(&mut self, cells: &[Cell]) -> io::Result<()>;
+    fn row(&mut self, cells: &[Cell<'_>]) -> io::Result<()>;
 
     /// Writes what is still to be written and makes it safe on disk.
     ///

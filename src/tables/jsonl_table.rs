@@ -16,7 +16,7 @@ impl JsonlTable {
         JsonlTable { file, columns: columns.to_vec() }
     }
 
-    fn value(&mut self, cell: &Cell) -> io::Result<()> {
+    fn value(&mut self, cell: &Cell<'_>) -> io::Result<()> {
         match cell {
             Cell::Blank => write!(self.file, "null"),
             Cell::Text(text) => Ok(serde_json::to_writer(&mut self.file, text)?),
@@ -28,7 +28,7 @@ impl JsonlTable {
 }
 
 impl TableWriter for JsonlTable {
-    fn row(&mut self, cells: &[Cell]) -> io::Result<()> {
+    fn row(&mut self, cells: &[Cell<'_>]) -> io::Result<()> {
         for (index, cell) in cells.iter().enumerate() {
             self.file.write_all(if index == 0 { b"{" } else { b"," })?;
             serde_json::to_writer(&mut self.file, &self.columns[index].name)?;

@@ -20,7 +20,7 @@ pub(super) struct ParquetTable {
     /// `None` once the table is finished.
     writer: Option<SerializedFileWriter<BufWriter<File>>>,
     columns: Vec<Column>,
-    rows: Vec<Vec<Cell>>,
+    rows: Vec<Vec<Cell<'static>>>,
 }
 
 impl ParquetTable {
@@ -81,22 +81,22 @@ fn write<T: DataType>(
     Ok(())
 }
 
-fn text(cell: &Cell) -> Option<ByteArray> {
+fn text(cell: &Cell<'_>) -> Option<ByteArray> {
     match cell {
-        Cell::Text(text) => Some(text.as_str().into()),
+        Cell::Text(text) => Some(ByteArray::from(&**text)),
         Cell::Hundredths(number) => Some(super::schema::shortest(*number).as_str().into()),
         _ => None,
     }
 }
 
-fn integer(cell: &Cell) -> Option<i64> {
+fn integer(cell: &Cell<'_>) -> Option<i64> {
     match cell {
         Cell::Integer(number) => Some(*number),
         _ => None,
     }
 }
 
-fn decimal(cell: &Cell) -> Option<f64> {
+fn decimal(cell: &Cell<'_>) -> Option<f64> {
     match cell {
         #[expect(clippy::cast_precision_loss, reason = "scores are far below 2^52")]
         Cell::Hundredths(number) => Some(*number as f64 / 100.0),
@@ -104,7 +104,7 @@ fn decimal(cell: &Cell) -> Option<f64> {
     }
 }
 
-fn truth(cell: &Cell) -> Option<bool> {
+fn truth(cell: &Cell<'_>) -> Option<bool> {
     match cell {
         Cell::Truth(truth) => Some(*truth),
         _ => None,
@@ -112,8 +112,8 @@ fn truth(cell: &Cell) -> Option<bool> {
 }
 
 impl TableWriter for ParquetTable {
-    fn row(&mut self, cells: &[Cell]) -> io::Result<()> {
-        self.rows.push(cells.to_vec());
+    fn row(&mut self, cells: &[Cell<'_>]) -> io::Result<()> {
+        self.rows.push(cells.iter().cloned().map(Cell::into_owned).collect());
         if self.rows.len() == ROWS_IN_GROUP { self.write_group() } else { Ok(()) }
     }
 

@@ -1,5 +1,7 @@
 //! The columns of each table and the cells of its rows, whatever the format.
 
+use std::borrow::Cow;
+
 use shakmaty::{Color, Square};
 
 use crate::board::Wing;
@@ -31,11 +33,11 @@ pub enum Kind {
 
 /// One value of a row.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Cell {
+pub enum Cell<'t> {
     /// No value.
     Blank,
     /// Words.
-    Text(String),
+    Text(Cow<'t, str>),
     /// A whole number.
     Integer(i64),
     /// A number in hundredths.
@@ -44,22 +46,36 @@ pub enum Cell {
     Truth(bool),
 }
 
-impl From<&str> for Cell {
-    fn from(text: &str) -> Cell {
-        if text.is_empty() { Cell::Blank } else { Cell::Text(text.to_owned()) }
+impl Cell<'_> {
+    /// The same cell with a text of its own.
+    #[must_use]
+    pub fn into_owned(self) -> Cell<'static> {
+        match self {
+            Cell::Blank => Cell::Blank,
+            Cell::Text(text) => Cell::Text(text.into_owned().into()),
+            Cell::Integer(number) => Cell::Integer(number),
+            Cell::Hundredths(number) => Cell::Hundredths(number),
+            Cell::Truth(truth) => Cell::Truth(truth),
+        }
     }
 }
 
-impl From<bool> for Cell {
-    fn from(truth: bool) -> Cell {
+impl<'t> From<&'t str> for Cell<'t> {
+    fn from(text: &'t str) -> Cell<'t> {
+        if text.is_empty() { Cell::Blank } else { Cell::Text(text.into()) }
+    }
+}
+
+impl From<bool> for Cell<'_> {
+    fn from(truth: bool) -> Self {
         Cell::Truth(truth)
     }
 }
 
 macro_rules! integer_cells {
     ($($kind:ty),*) => {$(
-        impl From<$kind> for Cell {
-            fn from(number: $kind) -> Cell {
+        impl From<$kind> for Cell<'_> {
+            fn from(number: $kind) -> Self {
                 i64::try_from(number).map_or(Cell::Blank, Cell::Integer)
             }
         }
@@ -68,23 +84,23 @@ macro_rules! integer_cells {
 
 integer_cells!(u16, u32, u64, usize, i32);
 
-impl From<Evaluation> for Cell {
-    fn from(evaluation: Evaluation) -> Cell {
+impl From<Evaluation> for Cell<'_> {
+    fn from(evaluation: Evaluation) -> Self {
         match evaluation {
             Evaluation::Centipawns(value) => Cell::Hundredths(value.into()),
-            Evaluation::Mate(_) => Cell::Text(evaluation.to_string()),
+            Evaluation::Mate(_) => Cell::Text(evaluation.to_string().into()),
         }
     }
 }
 
-impl From<Square> for Cell {
-    fn from(square: Square) -> Cell {
-        Cell::Text(square.to_string())
+impl From<Square> for Cell<'_> {
+    fn from(square: Square) -> Self {
+        Cell::Text(square.to_string().into())
     }
 }
 
-impl<T: Into<Cell>> From<Option<T>> for Cell {
-    fn from(value: Option<T>) -> Cell {
+impl<'t, T: Into<Cell<'t>>> From<Option<T>> for Cell<'t> {
+    fn from(value: Option<T>) -> Cell<'t> {
         value.map_or(Cell::Blank, Into::into)
     }
 }
@@ -109,11 +125,11 @@ struct HitRow<'h> {
 }
 
 /// A column's name, what its cells hold, and the cell of a row.
-type HitColumn = (&'static str, Kind, fn(&HitRow<'_>) -> Cell);
+type HitColumn = (&'static str, Kind, for<'h> fn(&HitRow<'h>) -> Cell<'h>);
 
 /// The columns that every table of hits has, in order.
 const HIT_COLUMNS: &[HitColumn] = &[
-    ("id", Kind::Text, |row| Cell::Text(row.id())),
+    ("id", Kind::Text, |row| Cell::Text(row.id().into())),
     ("source", Kind::Text, |row| row.source.into()),
     ("game", Kind::Integer, |row| row.game.number.0.into()),
     ("offset", Kind::Integer, |row| row.game.offset.0.into()),
@@ -158,32 +174,34 @@ const HIT_COLUMNS: &[HitColumn] = &[
     ("eval_after", Kind::Text, |row| row.played().and_then(|played| played.eval_after).into()),
 ];
 
-impl HitRow<'_> {
-    fn played(&self) -> Option<&Played> {
+impl<'h> HitRow<'h> {
+    fn played(&self) -> Option<&'h Played> {
         self.hit.offer.played()
     }
 
-    fn overlooked(&self) -> Option<&Overlooked> {
+    fn overlooked(&self) -> Option<&'h Overlooked> {
         self.hit.offer.overlooked()
     }
 
     /// Source, game, ply and query; an overlooked offer also its move, since another may have been
     /// made on that ply.
     fn id(&self) -> String {
-        let (number, ply, name) = (self.game.number, self.hit.offer.ply, &self.query.name);
-        let id = format!("{}:{number}:{ply}:{name}", self.source);
+        let mut number = itoa::Buffer::new();
+        let mut ply = itoa::Buffer::new();
+        let (number, ply) = (number.format(self.game.number.0), ply.format(self.hit.offer.ply));
+        let played = [self.source, number, ply, &self.query.name];
         match self.overlooked() {
-            Some(_) => format!("{id}:{}", self.hit.offer.san),
-            None => id,
+            Some(_) => [&played[..], &[&self.hit.offer.san]].concat().join(":"),
+            None => played.join(":"),
         }
     }
 
-    fn score(&self) -> Cell {
+    fn score(&self) -> Cell<'h> {
         let halves = self.hit.half_points(self.game.result);
         halves.map_or(Cell::Blank, |halves| Cell::Hundredths(50 * i64::from(halves)))
     }
 
-    fn expected(&self) -> Cell {
+    fn expected(&self) -> Cell<'h> {
         let (own, other) = match self.hit.view.attacker {
             Color::White => (self.game.white_elo, self.game.black_elo),
             Color::Black => (self.game.black_elo, self.game.white_elo),
@@ -218,7 +236,12 @@ pub fn hit_columns(query: &Query) -> Vec<Column> {
 
 /// The row of a hit.
 #[must_use]
-pub fn hit_row(source: &str, game: &GameInfo, query: &Query, hit: &Hit) -> Vec<Cell> {
+pub fn hit_row<'h>(
+    source: &'h str,
+    game: &'h GameInfo,
+    query: &'h Query,
+    hit: &'h Hit,
+) -> Vec<Cell<'h>> {
     let row = HitRow { source, game, query, hit };
     let fixed = HIT_COLUMNS.iter().map(|(_, _, cell)| cell(&row));
     let follow_ups = hit.follow_ups.iter().map(|&ply| Cell::from(ply));
@@ -240,12 +263,12 @@ pub fn collection_columns() -> Vec<Column> {
 
 /// The row of the games of one source, rating band and result.
 #[must_use]
-pub fn collection_row(
-    source: &str,
+pub fn collection_row<'t>(
+    source: &'t str,
     band: Option<Rating>,
     result: GameResult,
     count: BaseCount,
-) -> Vec<Cell> {
+) -> Vec<Cell<'t>> {
     vec![source.into(), band.into(), result.as_str().into(), count.games.into(), count.plies.into()]
 }
 
@@ -265,13 +288,13 @@ pub fn reject_columns() -> Vec<Column> {
 
 /// The row of a game that was not mined.
 #[must_use]
-pub fn reject_row(source: &str, reject: &Reject) -> Vec<Cell> {
+pub fn reject_row<'t>(source: &'t str, reject: &'t Reject) -> Vec<Cell<'t>> {
     vec![
         source.into(),
         reject.game.0.into(),
         reject.offset.0.into(),
         reject.ply.into(),
-        Cell::Text(reject.reason.to_string()),
+        Cell::Text(reject.reason.to_string().into()),
         (*reject.text).into(),
         reject.fault_offset.0.into(),
     ]
