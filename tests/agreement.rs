@@ -1,11 +1,13 @@
 //! What a query finds is what others find, too, on the real games of the package pgn-reader.
 
 use std::collections::BTreeSet;
+use std::ops::ControlFlow;
 
-use hecatomb::collection::GameResult;
-use hecatomb::mining::{BlockReport, Hit};
+use hecatomb::collection::{GameResult, Games, Scan};
+use hecatomb::mining::{BlockReport, Hit, Replay};
 use hecatomb::query::Pattern;
-use shakmaty::Color;
+use pgn_reader::{Reader, SanPlus, Skip, Visitor};
+use shakmaty::{Chess, Color, Move, Position};
 
 use crate::second_detector;
 use crate::support::{built_in, mine, package_games, pattern, season};
@@ -122,6 +124,60 @@ fn games_results_and_plies_are_those_that_python_chess_counts() {
         assert_eq!(sum(None), (games, plies));
         let by_result = [GameResult::WhiteWins, GameResult::Draw, GameResult::BlackWins];
         assert_eq!(by_result.map(|result| sum(Some(result)).0), results);
+    }
+}
+
+/// Plays the main line of every game with pgn-reader and shakmaty's own reading of SAN.
+struct Played;
+
+impl Visitor for Played {
+    type Tags = ();
+    type Movetext = (Chess, Vec<Move>);
+    type Output = Vec<Move>;
+
+    fn begin_tags(&mut self) -> ControlFlow<Vec<Move>> {
+        ControlFlow::Continue(())
+    }
+
+    fn begin_movetext(&mut self, (): ()) -> ControlFlow<Vec<Move>, (Chess, Vec<Move>)> {
+        ControlFlow::Continue((Chess::default(), Vec::new()))
+    }
+
+    fn begin_variation(&mut self, _: &mut Self::Movetext) -> ControlFlow<Vec<Move>, Skip> {
+        ControlFlow::Continue(Skip(true))
+    }
+
+    fn san(&mut self, (pos, moves): &mut Self::Movetext, san: SanPlus) -> ControlFlow<Vec<Move>> {
+        let m = san.san.to_move(pos).unwrap();
+        pos.play_unchecked(m);
+        moves.push(m);
+        ControlFlow::Continue(())
+    }
+
+    fn end_game(&mut self, (_, moves): Self::Movetext) -> Vec<Move> {
+        moves
+    }
+}
+
+#[test]
+fn moves_are_those_that_pgn_reader_reads() {
+    for path in package_games() {
+        let text = std::fs::read(path).unwrap();
+        let mut reader = Reader::new(&text[..]);
+        let mut scan = Scan::new();
+        let mut replay = Replay::default();
+        let mut plies = 0;
+        for game in Games::of(&text) {
+            scan.read(game.movetext).unwrap();
+            replay.start(&Chess::default());
+            for token in &scan.moves {
+                replay.play_text(token.text(game.movetext)).unwrap();
+            }
+            assert_eq!(reader.read_game(&mut Played).unwrap(), Some(replay.moves.clone()));
+            plies += replay.moves.len();
+        }
+        assert_eq!(reader.read_game(&mut Played).unwrap(), None);
+        assert!(plies > 20_000);
     }
 }
 

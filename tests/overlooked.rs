@@ -57,7 +57,7 @@ fn by_brute_force(patterns: &[Pattern], line: &str) -> Firsts {
             for (query, pattern) in patterns.iter().enumerate() {
                 let is_offer = pattern.lenses_of(pos.turn()).any(|lens| {
                     fits(&lens.offer, lens.view, &step, 0)
-                        && lens.when.iter().all(|fact| holds(fact, lens.view, &pos))
+                        && lens.when.iter().all(|condition| holds(condition, lens.view, &pos))
                 });
                 let gives_up = pattern.query.offer.uncovering > 0 || cost(&pos, m) > 0;
                 if is_offer && gives_up {

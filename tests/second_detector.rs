@@ -681,6 +681,30 @@ impl Scene {
             .count()
     }
 
+    /// How many men attack the square, also from behind own men that move along the same line.
+    fn bears(&self, camp: Camp, target: Square) -> usize {
+        let along = |(files, ranks): Way| {
+            let mover = if files == 0 || ranks == 0 { Piece::Rook } else { Piece::Bishop };
+            let mut count = 0;
+            let mut here = target.try_offset(files, ranks);
+            while let Some(square) = here {
+                match self.at(square) {
+                    None => {}
+                    Some((whose, piece))
+                        if whose == camp && (piece == mover || piece == Piece::Queen) =>
+                    {
+                        count += 1;
+                    }
+                    Some(_) => break,
+                }
+                here = square.try_offset(files, ranks);
+            }
+            count
+        };
+        let steppers = self.guards(camp, &[Piece::Pawn, Piece::Knight, Piece::King], target);
+        steppers + ALL_WAYS.into_iter().map(along).sum::<usize>()
+    }
+
     /// Whether a piece (no pawn) of this kind can go to one of the squares, checks and pins aside.
     fn reaches(&self, camp: Camp, piece: Piece, targets: &[Square]) -> bool {
         targets.iter().any(|&target| {
@@ -789,10 +813,9 @@ fn diagonal_shut(scene: &Scene) -> bool {
     scene.guards(Defender, &[Piece::Queen, Piece::Bishop], Square::H7) == 0
 }
 
-/// "more attacker men guard g5 than defender men"
+/// "more attacker men bear on g5 than defender men"
 fn g5_held(scene: &Scene) -> bool {
-    let guards = |camp| scene.guards(camp, &Piece::ALL, Square::G5);
-    guards(Attacker) > guards(Defender)
+    scene.bears(Attacker, Square::G5) > scene.bears(Defender, Square::G5)
 }
 
 // ---------------------------------------------------------------------------------------------

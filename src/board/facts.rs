@@ -16,6 +16,27 @@ pub fn guarding(board: &Board, color: Color, men: Men, squares: Bitboard) -> Bit
         .collect()
 }
 
+/// The men that attack at least one of the squares, also through own men that move along the same line:
+/// a rook behind a rook, a queen behind a bishop.
+#[must_use]
+pub fn bearing(board: &Board, color: Color, men: Men, squares: Bitboard) -> Bitboard {
+    let own = board.by_color(color);
+    let straight = board.occupied() & !(own & board.rooks_and_queens());
+    let slanting = board.occupied() & !(own & board.bishops_and_queens());
+    let bears = |&from: &Square| {
+        let reach = match board.role_at(from) {
+            Some(Role::Rook) => attacks::rook_attacks(from, straight),
+            Some(Role::Bishop) => attacks::bishop_attacks(from, slanting),
+            Some(Role::Queen) => {
+                attacks::rook_attacks(from, straight) | attacks::bishop_attacks(from, slanting)
+            }
+            _ => board.attacks_from(from),
+        };
+        !(reach & squares).is_empty()
+    };
+    men.on(board, color).into_iter().filter(bears).collect()
+}
+
 /// The men that go to at least one of the squares in one move, pins and checks aside. Own men block;
 /// pawns go by push or capture.
 #[must_use]

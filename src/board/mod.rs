@@ -12,7 +12,7 @@ mod view;
 mod written;
 
 pub use exchange::{best_capture, cost, cost_behind, exchange, may_cost, pawns, uncovered};
-pub use facts::{guarding, pinned, pushes, reaching};
+pub use facts::{bearing, guarding, pinned, pushes, reaching};
 pub use ledger::{Ledger, balance};
 pub use men::Men;
 pub use view::{View, Wing, captures_on, destination};

@@ -238,12 +238,8 @@ impl Hit {
             return None;
         }
         let follow_ups = follow_ups(lens, replay, index);
-        let is_complete = pattern
-            .query
-            .follow_ups
-            .iter()
-            .zip(&follow_ups)
-            .all(|(follow_up, found)| !follow_up.is_required || found.is_some());
+        let came = |&index: &usize| follow_ups[index].is_some();
+        let is_complete = pattern.query.requires.iter().all(|any_of| any_of.iter().any(came));
         is_complete.then(|| Hit {
             query: seen.query,
             view: lens.view,
@@ -296,7 +292,7 @@ fn follow_ups(lens: &Lens, replay: &Replay, offer: usize) -> Vec<Option<usize>> 
 }
 
 fn factors(lens: &Lens, pos: &Chess) -> Vec<bool> {
-    lens.factors.iter().map(|facts| facts.iter().all(|fact| holds(fact, lens.view, pos))).collect()
+    lens.factors.iter().map(|condition| holds(condition, lens.view, pos)).collect()
 }
 
 fn from_side(evaluation: Evaluation, side: Color) -> Evaluation {

@@ -7,7 +7,8 @@ use shakmaty::{Bitboard, Board, Chess, Color, Move, Position, attacks};
 use super::replay::Replay;
 use crate::board::{self, View};
 use crate::query::{
-    Act, Amount, Check, Fact, Lens, LensId, MoveSentence, Relation, Side, Squares, Window,
+    Act, Amount, Check, Condition, Fact, Lens, LensId, MoveSentence, Relation, Side, Squares,
+    Window,
 };
 
 /// A move in its game: the positions around it and the move after it, where that is known.
@@ -54,7 +55,7 @@ pub(super) fn is_offer(lens: &Lens, step: &Step<'_>) -> bool {
 /// The part of [`is_offer`] that is told before the move is made: who moves where, and the conditions.
 pub(super) fn is_ready(lens: &Lens, before: &Chess, m: Move) -> bool {
     is_meant(&lens.offer, lens.view, before, m)
-        && lens.when.iter().all(|fact| holds(fact, lens.view, before))
+        && lens.when.iter().all(|condition| holds(condition, lens.view, before))
 }
 
 /// Whether the move at an index fits a sentence seen from `view`; its window is not looked at.
@@ -63,7 +64,7 @@ pub fn fits(sentence: &MoveSentence, view: View, replay: &Replay, index: usize) 
     let step = Step::at(replay, index);
     is_meant(sentence, view, step.before, step.m)
         && comes_off(sentence, &step)
-        && (!sentence.is_taken || is_taken(&step))
+        && sentence.is_taken.is_none_or(|men| is_taken(men, &step))
 }
 
 /// Whether a sentence speaks of this move: of its side, its man and its squares.
@@ -112,8 +113,10 @@ fn gives(check: Check, step: &Step<'_>) -> bool {
     }
 }
 
-fn is_taken(step: &Step<'_>) -> bool {
-    step.next.is_some_and(|next| board::captures_on(next, board::destination(step.m)))
+fn is_taken(men: board::Men, step: &Step<'_>) -> bool {
+    step.next.is_some_and(|next| {
+        men.contains(next.role()) && board::captures_on(next, board::destination(step.m))
+    })
 }
 
 /// The squares on this board, those beside the defender's king included if they are asked for.
@@ -125,9 +128,14 @@ fn on_board(squares: Squares, board: &Board, view: View) -> Bitboard {
     squares.named | beside
 }
 
-/// Whether a fact seen from `view` holds in a position.
+/// Whether a condition seen from `view` holds in a position.
 #[must_use]
-pub fn holds(fact: &Fact, view: View, pos: &Chess) -> bool {
+pub fn holds(condition: &Condition, view: View, pos: &Chess) -> bool {
+    let mut alternatives = condition.alternatives.iter();
+    alternatives.any(|facts| facts.iter().all(|fact| is_fact(fact, view, pos)))
+}
+
+fn is_fact(fact: &Fact, view: View, pos: &Chess) -> bool {
     let squares = on_board(fact.squares, pos.board(), view);
     let count = |side: Side, men| {
         let color: Color = side.color(view.attacker);
@@ -136,6 +144,7 @@ pub fn holds(fact: &Fact, view: View, pos: &Chess) -> bool {
             Relation::PinnedOn => board::pinned(pos.board(), color, men, squares),
             Relation::Reaches => board::reaching(pos, color, men, squares),
             Relation::Guards => board::guarding(pos.board(), color, men, squares),
+            Relation::BearsOn => board::bearing(pos.board(), color, men, squares),
         };
         found.count()
     };

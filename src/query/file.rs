@@ -10,7 +10,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::problem::{Problem, QueryProblems};
 use super::reading::{self, Text};
-use super::sentence::{Chapter, Fact, Factor, FollowUp, MoveSentence, Side, Window, Wings};
+use super::sentence::{Chapter, Condition, Factor, FollowUp, MoveSentence, Side, Window, Wings};
 use super::words;
 
 /// A motif written down and checked: every sentence is understood, every name is known.
@@ -33,9 +33,11 @@ pub struct Query {
     /// The conditions as written.
     pub when_texts: Vec<String>,
     /// What must hold just before the offer.
-    pub when: Vec<Fact>,
+    pub when: Vec<Condition>,
     /// The later moves it watches for, in the order of the file.
     pub follow_ups: Vec<FollowUp>,
+    /// What an offer needs to be a hit: of each of these sets of follow-ups, by index, one.
+    pub requires: Vec<Vec<usize>>,
     /// The facts it records, in the order of the file.
     pub factors: Vec<Factor>,
     /// The file's own examples.
@@ -128,9 +130,9 @@ impl<'s> Desk<'s> {
         let offer_text = self.required_text(&table, "offer")?;
         let offer = self.offer(&offer_text);
         let when_texts = self.text_list(&table, "when");
-        let when = when_texts.iter().flat_map(|text| self.facts(text)).collect();
-        let mut follow_ups = self.follow_ups(&table);
-        self.mark_required(&table, &mut follow_ups);
+        let when = when_texts.iter().filter_map(|text| self.condition(text)).collect();
+        let follow_ups = self.follow_ups(&table);
+        let requires = self.requires(&table, &follow_ups);
         let factors = self.factors(&table);
         let examples = self.examples(&table);
         Some(Query {
@@ -144,6 +146,7 @@ impl<'s> Desk<'s> {
             when_texts: when_texts.into_iter().map(|text| text.value).collect(),
             when,
             follow_ups,
+            requires,
             factors,
             examples,
             source: self.source.to_owned(),
@@ -265,8 +268,8 @@ impl<'s> Desk<'s> {
         reading::move_sentence(text).map_err(|problems| self.problems.extend(problems)).ok()
     }
 
-    fn facts(&mut self, text: &Text) -> Vec<Fact> {
-        reading::facts(text).map_err(|problems| self.problems.extend(problems)).unwrap_or_default()
+    fn condition(&mut self, text: &Text) -> Option<Condition> {
+        reading::condition(text).map_err(|problems| self.problems.extend(problems)).ok()
     }
 
     /// The named sentences of a table, in the order of the file.
@@ -297,7 +300,7 @@ impl<'s> Desk<'s> {
         let named = self.named_texts(table, "follow-ups");
         let read = |(name, text): (String, Text)| {
             let sentence = self.move_sentence(&text)?;
-            Some(FollowUp { name, text: text.value, sentence, is_required: false })
+            Some(FollowUp { name, text: text.value, sentence })
         };
         named.into_iter().filter_map(read).collect()
     }
@@ -305,31 +308,41 @@ impl<'s> Desk<'s> {
     fn factors(&mut self, table: &DeTable<'_>) -> Vec<Factor> {
         let named = self.named_texts(table, "factors");
         let read = |(name, text): (String, Text)| {
-            let facts = self.facts(&text);
-            Factor { name, text: text.value, facts }
+            let condition = self.condition(&text)?;
+            Some(Factor { name, text: text.value, condition })
         };
-        named.into_iter().map(read).collect()
+        named.into_iter().filter_map(read).collect()
     }
 
-    /// Marks the follow-ups that the query requires.
-    fn mark_required(&mut self, table: &DeTable<'_>, follow_ups: &mut [FollowUp]) {
+    /// The sets of follow-ups of which an offer needs one each, by index.
+    fn requires(&mut self, table: &DeTable<'_>, follow_ups: &[FollowUp]) -> Vec<Vec<usize>> {
         let names: Vec<&str> = match table.get("follow-ups").map(Spanned::get_ref) {
             Some(DeValue::Table(sentences)) => {
                 sentences.keys().map(|key| key.get_ref().as_ref()).collect()
             }
             _ => Vec::new(),
         };
+        let mut requires = Vec::new();
         for text in self.text_list(table, "requires") {
-            if !names.contains(&text.value.as_str()) {
-                let message = format!("no follow-up is called `{}`", text.value);
-                let nearest = words::nearest(&text.value, names.iter().copied());
-                self.note(Problem::new(text.span.clone(), message).with_nearest(nearest));
+            let words = words::split(&text.value);
+            for (word, span) in &words {
+                if !names.contains(word) && *word != "or" {
+                    let message = format!("no follow-up is called `{word}`");
+                    let nearest = words::nearest(word, names.iter().copied());
+                    let place = text.place(span.start..span.end);
+                    self.note(Problem::new(place, message).with_nearest(nearest));
+                }
             }
-            for follow_up in follow_ups.iter_mut().filter(|follow_up| follow_up.name == text.value)
-            {
-                follow_up.is_required = true;
+            let alternates =
+                words.iter().enumerate().all(|(at, (word, _))| (at % 2 == 1) == (*word == "or"));
+            if !alternates || words.len().is_multiple_of(2) {
+                let message = "this must be the name of a follow-up, or several with `or` between";
+                self.note(Problem::new(text.span.clone(), message));
             }
+            let index = |name| follow_ups.iter().position(|follow_up| follow_up.name == name);
+            requires.push(words.iter().filter_map(|&(word, _)| index(word)).collect());
         }
+        requires
     }
 
     fn examples(&mut self, table: &DeTable<'_>) -> Vec<Example> {

@@ -8,10 +8,12 @@
 //! squares = a1..h8 | a-file..h-file | 1st..8th rank | light squares | dark squares
 //!         | beside the king | any square
 //! clause  = from squares | with [double | discovered] check | with mate | without check
-//!         | giving up N or more | uncovering N or more | and is taken | at once | within N moves
+//!         | giving up N or more | uncovering N or more | and is taken [by men] | at once
+//!         | within N moves
+//! condition = facts { or else facts }
 //! facts   = fact { and fact }
 //! fact    = [no | at least N | more] side men relation squares [than side men]
-//! relation = on | pinned on | reaches | guards
+//! relation = on | pinned on | reaches | guards | bears on
 //! ```
 //!
 //! `a or b` wherever a man or a square may stand; plural forms are understood.
@@ -22,7 +24,9 @@ use chumsky::input::ValueInput;
 use chumsky::prelude::*;
 use shakmaty::{Bitboard, File, Rank, Role, Square};
 
-use super::sentence::{Act, Amount, Check, Fact, MoveSentence, Relation, Side, Squares, Window};
+use super::sentence::{
+    Act, Amount, Check, Condition, Fact, MoveSentence, Relation, Side, Squares, Window,
+};
 use super::words::Word;
 use crate::board::Men;
 
@@ -38,13 +42,13 @@ pub(super) fn read_move<'a>(
     move_sentence().then_ignore(chumsky::prelude::end()).parse(input).into_result()
 }
 
-/// Reads facts: a factor or a condition. `end` is the length of the sentence in bytes.
-pub(super) fn read_facts<'a>(
+/// Reads a condition: of a factor or of the query. `end` is the length of the sentence in bytes.
+pub(super) fn read_condition<'a>(
     words: &'a [Word<'a>],
     end: usize,
-) -> Result<Vec<Fact>, Vec<Trouble<'a>>> {
+) -> Result<Condition, Vec<Trouble<'a>>> {
     let input = words.map((end..end).into(), |(word, span)| (word, span));
-    facts().then_ignore(chumsky::prelude::end()).parse(input).into_result()
+    condition().then_ignore(chumsky::prelude::end()).parse(input).into_result()
 }
 
 /// A parser over the words of a sentence.
@@ -179,7 +183,7 @@ enum Clause {
     Check(Check),
     GivingUp(u16),
     Uncovering(u16),
-    IsTaken,
+    IsTaken(Men),
     Window(Window),
 }
 
@@ -200,7 +204,9 @@ where
             .then_ignore(or_more.clone())
             .map(Clause::GivingUp),
         just("uncovering").ignore_then(number()).then_ignore(or_more).map(Clause::Uncovering),
-        phrase(&["and", "is", "taken"]).to(Clause::IsTaken),
+        phrase(&["and", "is", "taken"])
+            .ignore_then(just("by").ignore_then(men()).or_not())
+            .map(|men| Clause::IsTaken(men.unwrap_or(Men::ANY))),
         phrase(&["at", "once"]).to(Clause::Window(Window::Within(1))),
         just("within")
             .ignore_then(number())
@@ -228,7 +234,7 @@ where
                 check: None,
                 giving_up: 0,
                 uncovering: 0,
-                is_taken: false,
+                is_taken: None,
                 window: Window::Anytime,
             }
         });
@@ -248,7 +254,7 @@ fn with_clause(mut sentence: MoveSentence, clause: Clause) -> Result<MoveSentenc
         Clause::Check(check) => sentence.check.replace(check).is_none(),
         Clause::GivingUp(pawns) => std::mem::replace(&mut sentence.giving_up, pawns.into()) == 0,
         Clause::Uncovering(pawns) => std::mem::replace(&mut sentence.uncovering, pawns.into()) == 0,
-        Clause::IsTaken => !std::mem::replace(&mut sentence.is_taken, true),
+        Clause::IsTaken(men) => sentence.is_taken.replace(men).is_none(),
         Clause::Window(window) => {
             std::mem::replace(&mut sentence.window, window) == Window::Anytime
         }
@@ -256,11 +262,13 @@ fn with_clause(mut sentence: MoveSentence, clause: Clause) -> Result<MoveSentenc
     is_new.then_some(sentence).ok_or("this was said already, or its opposite was")
 }
 
-fn facts<'a, I>() -> impl Reads<'a, I, Vec<Fact>>
+fn condition<'a, I>() -> impl Reads<'a, I, Condition>
 where
     I: ValueInput<'a, Token = &'a str, Span = SimpleSpan>,
 {
-    fact().separated_by(just("and")).at_least(1).collect()
+    let facts = fact().separated_by(just("and")).at_least(1).collect();
+    let alternatives = facts.separated_by(phrase(&["or", "else"])).at_least(1).collect();
+    alternatives.map(|alternatives| Condition { alternatives })
 }
 
 fn fact<'a, I>() -> impl Reads<'a, I, Fact>
@@ -272,6 +280,7 @@ where
         phrase(&["pinned", "on"]).to(Relation::PinnedOn),
         any_of(&["reaches", "reach"]).to(Relation::Reaches),
         any_of(&["guards", "guard"]).to(Relation::Guards),
+        any_of(&["bears", "bear"]).then(just("on")).to(Relation::BearsOn),
     ));
     let statement = side().then(men()).then(relation).then(squares());
     let amount = choice((

@@ -23,6 +23,6 @@ pub use needs::Needs;
 pub use pattern::{Lens, Pattern};
 pub use problem::{Problem, QueryProblems};
 pub use sentence::{
-    Act, Amount, Chapter, Check, Fact, Factor, FollowUp, MoveSentence, Relation, Side, Squares,
-    Window, Wings,
+    Act, Amount, Chapter, Check, Condition, Fact, Factor, FollowUp, MoveSentence, Relation, Side,
+    Squares, Window, Wings,
 };

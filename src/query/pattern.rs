@@ -3,7 +3,7 @@
 use shakmaty::{Bitboard, Color, Role};
 
 use super::file::Query;
-use super::sentence::{Amount, Fact, MoveSentence, Relation, Side, Wings};
+use super::sentence::{Amount, Condition, Fact, MoveSentence, Relation, Side, Wings};
 use crate::board::{Men, View, Wing};
 
 /// A query ready to run.
@@ -24,14 +24,14 @@ pub struct Lens {
     /// The offer.
     pub offer: MoveSentence,
     /// What must hold just before it, what is soonest told first.
-    pub when: Vec<Fact>,
+    pub when: Vec<Condition>,
     /// The squares on one of which the defender's king must stand just before it, as far as `when`
     /// says so at a glance.
     pub king_squares: Bitboard,
     /// The follow-ups, in the query's order.
     pub follow_ups: Vec<MoveSentence>,
     /// The factors, in the query's order.
-    pub factors: Vec<Vec<Fact>>,
+    pub factors: Vec<Condition>,
 }
 
 impl Pattern {
@@ -58,10 +58,9 @@ impl Pattern {
 
 impl Lens {
     fn new(query: &Query, view: View) -> Lens {
-        let turn_facts =
-            |facts: &[Fact]| facts.iter().map(|fact| fact.turned(view)).collect::<Vec<_>>();
-        let mut when = turn_facts(&query.when);
-        when.sort_by_key(|fact| effort(fact.relation));
+        let mut when: Vec<Condition> =
+            query.when.iter().map(|condition| condition.turned(view)).collect();
+        when.sort_by_key(effort);
         Lens {
             view,
             offer: query.offer.turned(view),
@@ -72,31 +71,39 @@ impl Lens {
                 .iter()
                 .map(|follow_up| follow_up.sentence.turned(view))
                 .collect(),
-            factors: query.factors.iter().map(|factor| turn_facts(&factor.facts)).collect(),
+            factors: query.factors.iter().map(|factor| factor.condition.turned(view)).collect(),
         }
     }
 }
 
-/// How long it takes to tell a fact, as a rank.
-fn effort(relation: Relation) -> u8 {
-    match relation {
+/// How long it takes to tell whether a condition holds, as a rank.
+fn effort(condition: &Condition) -> u8 {
+    let effort = |fact: &Fact| match fact.relation {
         Relation::On => 0,
         Relation::PinnedOn => 1,
-        Relation::Guards => 2,
+        Relation::Guards | Relation::BearsOn => 2,
         Relation::Reaches => 3,
-    }
+    };
+    condition.facts().map(effort).max().unwrap_or(0)
 }
 
-/// Where the defender's king may stand if all these facts hold.
-fn king_squares(when: &[Fact]) -> Bitboard {
-    let names_the_king = |fact: &&Fact| {
-        fact.side == Side::Defender
-            && fact.men == Men::of(Role::King)
-            && fact.relation == Relation::On
-            && fact.amount == Amount::AtLeast(1)
-            && !fact.squares.beside_king
+/// Where the defender's king may stand if all these conditions hold.
+fn king_squares(when: &[Condition]) -> Bitboard {
+    let of_facts = |facts: &Vec<Fact>| {
+        facts.iter().fold(Bitboard::FULL, |all, fact| all & king_squares_of(fact))
     };
-    when.iter()
-        .filter(names_the_king)
-        .fold(Bitboard::FULL, |squares, fact| squares & fact.squares.named)
+    let of_condition = |condition: &Condition| {
+        condition.alternatives.iter().fold(Bitboard::EMPTY, |all, facts| all | of_facts(facts))
+    };
+    when.iter().fold(Bitboard::FULL, |all, condition| all & of_condition(condition))
+}
+
+/// Where the defender's king may stand if a fact holds.
+fn king_squares_of(fact: &Fact) -> Bitboard {
+    let names_the_king = fact.side == Side::Defender
+        && fact.men == Men::of(Role::King)
+        && fact.relation == Relation::On
+        && fact.amount == Amount::AtLeast(1)
+        && !fact.squares.beside_king;
+    if names_the_king { fact.squares.named } else { Bitboard::FULL }
 }

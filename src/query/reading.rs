@@ -6,7 +6,7 @@ use chumsky::error::{RichPattern, RichReason};
 
 use super::grammar::{self, Trouble};
 use super::problem::Problem;
-use super::sentence::{Fact, MoveSentence};
+use super::sentence::{Condition, MoveSentence};
 use super::words::{self, Word};
 
 /// A text value of a query file and where it stands.
@@ -37,9 +37,9 @@ pub(super) fn move_sentence(text: &Text) -> Result<MoveSentence, Vec<Problem>> {
     read(text, grammar::read_move)
 }
 
-/// Reads the facts of a factor or condition.
-pub(super) fn facts(text: &Text) -> Result<Vec<Fact>, Vec<Problem>> {
-    read(text, grammar::read_facts)
+/// Reads a condition.
+pub(super) fn condition(text: &Text) -> Result<Condition, Vec<Problem>> {
+    read(text, grammar::read_condition)
 }
 
 fn read<T>(
@@ -114,7 +114,7 @@ mod tests {
 
     #[test]
     fn unfinished_sentence_says_what_may_follow() {
-        let problems = facts(&text("no defender knight reaches")).expect_err("no square");
+        let problems = condition(&text("no defender knight reaches")).expect_err("no square");
         assert!(problems[0].expected.as_deref().is_some_and(|all| all.contains("a square")));
     }
 }

@@ -143,8 +143,8 @@ pub struct MoveSentence {
     pub giving_up: i32,
     /// The least loss of another man that it allows, in pawns; 0 if it is not said.
     pub uncovering: i32,
-    /// Whether the next move must take the man that moved.
-    pub is_taken: bool,
+    /// With which men the next move must take the man that moved, if it is said that it must.
+    pub is_taken: Option<Men>,
     /// When it counts; an offer has no window.
     pub window: Window,
 }
@@ -172,6 +172,8 @@ pub enum Relation {
     Reaches,
     /// Attacks it.
     Guards,
+    /// Attacks it, or would if own men that move along the same line were not in between.
+    BearsOn,
 }
 
 /// How many men a fact asks for.
@@ -208,6 +210,27 @@ impl Fact {
     }
 }
 
+/// What must hold of a position: all the facts of one of these alternatives.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Condition {
+    /// At least one, each with at least one fact.
+    pub alternatives: Vec<Vec<Fact>>,
+}
+
+impl Condition {
+    /// The same condition with its squares turned between the attacker's view and the board.
+    #[must_use]
+    pub fn turned(&self, view: View) -> Condition {
+        let turn = |facts: &Vec<Fact>| facts.iter().map(|fact| fact.turned(view)).collect();
+        Condition { alternatives: self.alternatives.iter().map(turn).collect() }
+    }
+
+    /// Every fact it names.
+    pub fn facts(&self) -> impl Iterator<Item = &Fact> {
+        self.alternatives.iter().flatten()
+    }
+}
+
 /// A named later move that a query watches for.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct FollowUp {
@@ -217,8 +240,6 @@ pub struct FollowUp {
     pub text: String,
     /// What it says.
     pub sentence: MoveSentence,
-    /// Whether an offer without it is no hit.
-    pub is_required: bool,
 }
 
 /// A named fact of the position just before the offer.
@@ -228,6 +249,6 @@ pub struct Factor {
     pub name: String,
     /// The sentence as written.
     pub text: String,
-    /// What it says: all of these hold.
-    pub facts: Vec<Fact>,
+    /// What it says.
+    pub condition: Condition,
 }

@@ -25,7 +25,7 @@ impl TableWriter for CsvTable {
                 Cell::Blank => self.writer.write_field("")?,
                 Cell::Text(text) => self.writer.write_field(&**text)?,
                 Cell::Integer(number) => {
-                    self.writer.write_field(itoa::Buffer::new().format(*number))?
+                    self.writer.write_field(itoa::Buffer::new().format(*number))?;
                 }
                 Cell::Hundredths(number) => self.writer.write_field(shortest(*number))?,
                 Cell::Truth(true) => self.writer.write_field("true")?,

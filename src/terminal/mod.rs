@@ -40,6 +40,13 @@ impl Terminal {
         self.is_quiet
     }
 
+    /// How many columns results may take: those of the terminal, at least 40 and at most 120; 80 where
+    /// standard output is none.
+    #[must_use]
+    pub fn width(&self) -> usize {
+        if io::stdout().is_terminal() { textwrap::termwidth().clamp(40, 120) } else { 80 }
+    }
+
     /// Writes results to standard output.
     ///
     /// # Errors

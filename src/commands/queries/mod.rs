@@ -1,12 +1,12 @@
 //! `hecatomb queries`: what can be looked for, and whether a query file is right.
 
+mod show;
+
 use clap::{Args, Subcommand};
-use shakmaty::{Bitboard, Color, File, Rank, Square};
 
 use super::{Ending, show_problems};
-use crate::board::{View, Wing};
 use crate::mining::{Miss, rehearse};
-use crate::query::{Library, Pattern, Query, Wings};
+use crate::query::{Library, Pattern, Query};
 use crate::terminal::{Align, Terminal, in_columns};
 
 /// List, show and check queries
@@ -107,74 +107,8 @@ fn show(name: &str, terminal: Terminal) -> anyhow::Result<Ending> {
     let Some(queries) = read(library, terminal) else {
         return Ok(Ending::Failed);
     };
-    let shown: Vec<String> = queries.iter().map(describe).collect();
+    let width = terminal.width();
+    let shown: Vec<String> = queries.iter().map(|query| show::describe(query, width)).collect();
     terminal.print(&shown.join("\n"))?;
     Ok(Ending::Done)
-}
-
-/// A query in full: its sentences, and its offer's squares for each side and wing.
-fn describe(query: &Query) -> String {
-    let mut text = format!("{}: {}\nchapter {}\n", query.name, query.title, query.chapter.word());
-    if !query.about.is_empty() {
-        text += &format!("\n{}\n", query.about);
-    }
-    let mut rows = vec![vec!["offer".to_owned(), String::new(), query.offer_text.clone()]];
-    rows.extend(
-        query.when_texts.iter().map(|when| vec!["when".to_owned(), String::new(), when.clone()]),
-    );
-    rows.extend(query.follow_ups.iter().map(|follow_up| {
-        let heading = if follow_up.is_required { "required" } else { "follow-up" };
-        vec![heading.to_owned(), follow_up.name.clone(), follow_up.text.clone()]
-    }));
-    rows.extend(
-        query
-            .factors
-            .iter()
-            .map(|factor| vec!["factor".to_owned(), factor.name.clone(), factor.text.clone()]),
-    );
-    text += &format!("\n{}\n", in_columns(&[Align::Left; 3], &rows));
-    let Some((_, squares)) = query.offer.aim else {
-        return text;
-    };
-    if squares.beside_king {
-        text += "The offer goes to a square beside the defender's king.\n";
-    }
-    if squares.named.is_empty() {
-        return text;
-    }
-    text + &squares_of_offer(query, squares.named)
-}
-
-fn squares_of_offer(query: &Query, squares: Bitboard) -> String {
-    let wings: &[Wing] = match query.wings {
-        Wings::AsWritten => &[Wing::Written],
-        Wings::Both => &[Wing::Written, Wing::Mirrored],
-    };
-    let on_board = |attacker| {
-        wings
-            .iter()
-            .fold(Bitboard::EMPTY, |all, &wing| all | View { attacker, wing }.turn_all(squares))
-    };
-    let [white, black] = [Color::White, Color::Black].map(on_board);
-    format!(
-        "Squares of the offer: W when White attacks, B when Black does, * for both\n\n{}",
-        text_board(white, black)
-    )
-}
-
-/// A board of text, White at the bottom.
-fn text_board(white: Bitboard, black: Bitboard) -> String {
-    let mark = |square| match (white.contains(square), black.contains(square)) {
-        (true, true) => "*",
-        (true, false) => "W",
-        (false, true) => "B",
-        (false, false) => ".",
-    };
-    let row = |rank: Rank| {
-        let marks: Vec<&str> =
-            File::ALL.into_iter().map(|file| mark(Square::from_coords(file, rank))).collect();
-        format!("  {} {}\n", rank.char(), marks.join(" "))
-    };
-    let rows: String = Rank::ALL.into_iter().rev().map(row).collect();
-    rows + "    a b c d e f g h\n"
 }
