@@ -1,9 +1,37 @@
-//! Numbers: intervals and what a run came to.
+//! Numbers: what a run came to, and how sure that is.
+//!
+//! Every interval is at 95 % confidence and every p-value is two sided.
 //!
 //! Invariant: nothing here knows games or files; it counts what the tables say.
 
+// Counts as numbers, and their median.
+mod counts;
+// Intervals of a share and of a score.
 mod interval;
+// Wins, draws and losses.
 mod outcome;
+// What a score is worth: its spread, and the rating difference it stands for.
+mod score;
+// p-values.
+mod significance;
+// Two shares or two scores compared.
+mod difference;
+// Scores against what the ratings predict.
+mod ratings;
+// A table of two rows and two columns, and its odds ratio.
+mod odds;
+// Several such tables taken together.
+mod strata;
+// Many tests at a time.
+mod multiple;
 
+pub use counts::median;
+pub use difference::{Difference, difference_of_scores, difference_of_shares};
 pub use interval::{Interval, wilson};
+pub use multiple::adjusted;
+pub use odds::{OddsRatio, Trials, TwoByTwo, odds_ratio};
 pub use outcome::{Outcomes, SMALLEST_SAMPLE, Summary};
+pub use ratings::AgainstRatings;
+pub use score::elo_difference;
+pub use significance::ChiSquare;
+pub use strata::{Continuity, association, homogeneity, pooled_odds_ratio};
