@@ -118,8 +118,8 @@ fn games_results_and_plies_are_those_that_python_chess_counts() {
         let base = report(index).base;
         let sum = |wanted: Option<GameResult>| {
             let of_result =
-                base.iter().filter(|(_, result, _)| wanted.is_none_or(|wanted| wanted == *result));
-            of_result.fold((0, 0), |sum, (_, _, count)| (sum.0 + count.games, sum.1 + count.plies))
+                base.iter().filter(|(kind, _)| wanted.is_none_or(|wanted| wanted == kind.result));
+            of_result.fold((0, 0), |sum, (_, count)| (sum.0 + count.games, sum.1 + count.plies))
         };
         assert_eq!(sum(None), (games, plies));
         let by_result = [GameResult::WhiteWins, GameResult::Draw, GameResult::BlackWins];

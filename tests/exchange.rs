@@ -56,6 +56,13 @@ fn quiet_move_to_an_attacked_square_costs_the_man() {
 }
 
 #[test]
+fn what_hung_before_is_not_uncovered_in_check_either() {
+    // The king takes out of check; the pawn on d6 and the knight on h6 hung before.
+    let pos = position("8/1k2n3/1q1PKr1N/1p2R3/1p5P/8/8/8 w - - 0 1");
+    assert_eq!(uncovered(&pos, legal(&pos, "Kxe7")), 0);
+}
+
+#[test]
 fn queen_left_to_a_pinning_bishop_is_uncovered() {
     // The knight leaves the diagonal of the bishop on g4: the queen for a bishop, after a recapture.
     let pos = position("rn1qkbnr/1pp2p1p/p2p2p1/4p3/2B1P1b1/2N2N2/PPPP1PPP/R1BQ1RK1 w kq - 0 1");

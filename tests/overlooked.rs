@@ -40,6 +40,36 @@ fn first_chance_is_told_with_what_was_played_instead_and_how_long_it_stayed() {
     assert!(ran.out.contains("1 offer overlooked"), "{ran}");
 }
 
+#[test]
+fn offer_of_one_side_does_not_take_the_others_chance() {
+    let query =
+        "title = \"t\"\nchapter = \"knight\"\noffer = \"knight to e4 or e5 giving up 1 or more\"\n";
+    let fen = "[Event \"?\"]\n[SetUp \"1\"]\n[FEN \"4k3/8/5n2/3p4/8/2NP4/8/4K3 w - - 0 1\"]\n\n";
+    let place = Place::new();
+    place.write("q.toml", query).write("games.pgn", format!("{fen}1. Kd1 Ne4 *\n"));
+    let ran = place.run(&["mine", "games.pgn", "--query", "q.toml", "--overlooked"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let rows = place.rows("hits/q.csv");
+    let told: Vec<[&str; 3]> =
+        rows.iter().map(|row| ["side", "played", "offer"].map(|column| &row[column])).collect();
+    assert_eq!(told, [["white", "false", "Ne4"], ["black", "true", "Ne4"]]);
+}
+
+#[test]
+fn promotion_made_is_no_other_promotion_overlooked() {
+    let query =
+        "title = \"t\"\nchapter = \"pawn\"\noffer = \"pawn to 8th rank giving up 1 or more\"\n";
+    let fen = "[Event \"?\"]\n[SetUp \"1\"]\n[FEN \"8/2P4k/4b3/8/8/8/8/6K1 w - - 0 1\"]\n\n";
+    let place = Place::new();
+    place.write("q.toml", query).write("games.pgn", format!("{fen}1. c8=N Kg7 *\n"));
+    let ran = place.run(&["mine", "games.pgn", "--query", "q.toml", "--overlooked"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let rows = place.rows("hits/q.csv");
+    let told: Vec<[&str; 2]> =
+        rows.iter().map(|row| ["played", "offer"].map(|column| &row[column])).collect();
+    assert_eq!(told, [["true", "c8=N"]]);
+}
+
 /// Where a chance came first, by query, whether White had it, and square.
 type Firsts = BTreeMap<(usize, bool, Square), usize>;
 

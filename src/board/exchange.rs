@@ -1,10 +1,11 @@
 //! What an offer gives up on its square, by exchange over *legal* captures.
 //!
-//! A swap list that knows no pins says that a pinned defender recaptures; here every capture is played
-//! on the board, so pins, discovered checks and promotions count. Values are the usual
-//! pawn 1, knight 3, bishop 3, rook 5, queen 9 (common practice, no source).
+//! A swap list that knows no pins says that a pinned defender recaptures; here every capture is made on
+//! a board and counts only if it leaves the own king safe, so pins, discovered checks and promotions
+//! count. (A capture in passing never lands on a man's square, so it has no part in an exchange.) Values
+//! are the usual pawn 1, knight 3, bishop 3, rook 5, queen 9 (common practice, no source).
 
-use shakmaty::{Bitboard, Chess, Color, Move, Position, Role, Square};
+use shakmaty::{Bitboard, Board, Chess, Color, Move, Piece, Position, Role, Square};
 
 /// The worth of a man in pawns; a king is never given up and counts 0.
 #[must_use]
@@ -33,53 +34,63 @@ fn immediate_gain(m: Move) -> i32 {
 pub fn exchange(pos: &Chess, m: Move) -> i32 {
     let mut after = pos.clone();
     after.play_unchecked(m);
-    immediate_gain(m) - best_capture(&after, m.to())
+    immediate_gain(m) - best_capture(after.board(), after.turn(), m.to())
 }
 
-/// What the side to move wins by capturing on `square`, in pawns; 0 if capturing does not pay.
+/// What `side` wins by capturing the man on `square`, in pawns; 0 if capturing does not pay.
 #[must_use]
-pub fn best_capture(pos: &Chess, square: Square) -> i32 {
-    best_capture_above(pos, square, 0, i32::MAX)
+pub fn best_capture(board: &Board, side: Color, square: Square) -> i32 {
+    best_capture_up_to(board, side, square, i32::MAX)
 }
 
-/// [`best_capture`], cut off as soon as the result is known to be `ceiling` or more. A result of
-/// `floor` means "no more than that".
-fn best_capture_above(pos: &Chess, square: Square, floor: i32, ceiling: i32) -> i32 {
-    let mut best = floor;
-    for role in capturing_roles(pos, square) {
-        for m in captures_by(pos, role, square) {
-            let gain = immediate_gain(m);
-            if gain <= best {
-                continue;
-            }
-            let mut after = pos.clone();
-            after.play_unchecked(m);
-            let answer = best_capture_above(&after, square, 0, gain - best);
-            best = best.max(gain - answer);
-            if best >= ceiling {
-                return best;
+/// [`best_capture`], cut off as soon as the result is known to be `ceiling` or more.
+fn best_capture_up_to(board: &Board, side: Color, square: Square, ceiling: i32) -> i32 {
+    let Some(taken) = board.piece_at(square).filter(|man| man.color != side) else { return 0 };
+    let takers = board.attacks_to(square, side, board.occupied());
+    let mut best = 0;
+    for role in Role::ALL {
+        for from in takers & board.by_role(role) {
+            for &becomes in men_after(role, square) {
+                let gain = pawns(taken.role) + pawns(becomes) - pawns(role);
+                if gain <= best {
+                    continue;
+                }
+                let Some(after) = with_capture(board, side, from, square, becomes) else { break };
+                let answer = best_capture_up_to(&after, side.other(), square, gain - best);
+                best = best.max(gain - answer);
+                if best >= ceiling {
+                    return best;
+                }
             }
         }
     }
     best
 }
 
-/// The roles of the men that could capture on `square`, pins and checks aside, the pawn first.
-fn capturing_roles(pos: &Chess, square: Square) -> impl Iterator<Item = Role> {
-    let board = pos.board();
-    let is_taken_in_passing = pos.maybe_ep_square() == Some(square);
-    let is_possible = is_taken_in_passing || board.by_color(pos.turn().other()).contains(square);
-    let from = if is_possible {
-        board.attacks_to(square, pos.turn(), board.occupied())
+/// What a man may be once it has come to a square: a pawn on a last rank another man, the best first.
+fn men_after(role: Role, square: Square) -> &'static [Role] {
+    const ITSELF: [[Role; 1]; 6] =
+        [[Role::Pawn], [Role::Knight], [Role::Bishop], [Role::Rook], [Role::Queen], [Role::King]];
+    if role == Role::Pawn && Bitboard::BACKRANKS.contains(square) {
+        &[Role::Queen, Role::Rook, Role::Bishop, Role::Knight]
     } else {
-        Bitboard::EMPTY
-    };
-    Role::ALL.into_iter().filter(move |&role| !(from & board.by_role(role)).is_empty())
+        &ITSELF[role as usize - 1]
+    }
 }
 
-/// The legal captures on `square` by men of one role.
-fn captures_by(pos: &Chess, role: Role, square: Square) -> impl Iterator<Item = Move> {
-    pos.san_candidates(role, square).into_iter().filter(|m| m.is_capture())
+/// The board after a capture, if it leaves the own king safe.
+fn with_capture(
+    board: &Board,
+    side: Color,
+    from: Square,
+    square: Square,
+    becomes: Role,
+) -> Option<Board> {
+    let mut after = board.clone();
+    after.discard_piece_at(from);
+    after.set_piece_at(square, Piece { color: side, role: becomes });
+    let is_safe = |king| after.attacks_to(king, side.other(), after.occupied()).is_empty();
+    after.king_of(side).is_none_or(is_safe).then_some(after)
 }
 
 /// What an offer gives up on its square, in pawns; 0 when nothing is given.
@@ -95,7 +106,10 @@ pub fn cost(pos: &Chess, m: Move) -> i32 {
 /// [`cost`], from the position after the offer.
 #[must_use]
 pub fn cost_behind(m: Move, after: &Chess) -> i32 {
-    if m.is_castle() { 0 } else { (best_capture(after, m.to()) - immediate_gain(m)).max(0) }
+    if m.is_castle() {
+        return 0;
+    }
+    (best_capture(after.board(), after.turn(), m.to()) - immediate_gain(m)).max(0)
 }
 
 /// Whether a move may cost something, told before it is made: some man of the other side looks at its
@@ -111,22 +125,21 @@ pub fn may_cost(pos: &Chess, m: Move) -> bool {
 }
 
 /// What the defender can now win of a man other than the one that moved, and could not win before,
-/// in pawns: the greatest such gain, and 0 if there is none.
+/// in pawns: the greatest such gain, and 0 if there is none. What he could win before is told as if it
+/// had been his move then.
 ///
 /// `m` must be legal in `pos`.
 #[must_use]
 pub fn uncovered(pos: &Chess, m: Move) -> i32 {
     let mut after = pos.clone();
     after.play_unchecked(m);
-    let attacker: Color = pos.turn();
+    let (attacker, defender) = (pos.turn(), after.turn());
     let moved_to = super::destination(m);
     let bystanders = after.board().by_color(attacker) & !Bitboard::from_square(moved_to);
-    let without_the_move = pos.clone().swap_turn().ok();
-    let was_safe =
-        |square| without_the_move.as_ref().is_none_or(|before| best_capture(before, square) == 0);
+    let was_safe = |square| best_capture(pos.board(), defender, square) == 0;
     bystanders
         .into_iter()
-        .map(|square| (square, best_capture(&after, square)))
+        .map(|square| (square, best_capture(after.board(), defender, square)))
         .filter(|&(square, gain)| gain > 0 && was_safe(square))
         .map(|(_, gain)| gain)
         .max()

@@ -21,6 +21,7 @@ pub struct Tags<'a> {
     black_elo: &'a [u8],
     variant: &'a [u8],
     fen: &'a [u8],
+    date: &'a [u8],
 }
 
 /// The result of a game.
@@ -110,6 +111,7 @@ impl<'a> Tags<'a> {
             b"BlackElo" => self.black_elo = value,
             b"Variant" => self.variant = value,
             b"FEN" => self.fen = value,
+            b"Date" => self.date = value,
             _ => {}
         }
     }
@@ -125,6 +127,7 @@ impl<'a> Tags<'a> {
             b'B' => (line.strip_prefix(b"[BlackElo \""), &mut self.black_elo),
             b'V' => (line.strip_prefix(b"[Variant \""), &mut self.variant),
             b'F' => (line.strip_prefix(b"[FEN \""), &mut self.fen),
+            b'D' => (line.strip_prefix(b"[Date \""), &mut self.date),
             _ => return false,
         };
         if let (Some(value), place) = kept {
@@ -170,6 +173,14 @@ impl<'a> Tags<'a> {
     #[must_use]
     pub fn black_elo(&self) -> Option<Rating> {
         rating::parse(self.black_elo)
+    }
+
+    /// The year of the Date tag, if it is known.
+    #[must_use]
+    pub fn year(&self) -> Option<u16> {
+        let digits = self.date.first_chunk::<4>()?;
+        let is_year = digits.iter().all(u8::is_ascii_digit);
+        is_year.then(|| digits.iter().fold(0, |year, &digit| 10 * year + u16::from(digit - b'0')))
     }
 
     /// The raw Variant tag.

@@ -19,6 +19,17 @@ pub enum TimeControl {
 }
 
 impl TimeControl {
+    /// The word for it in options and tables.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            TimeControl::Standard => "standard",
+            TimeControl::Rapid => "rapid",
+            TimeControl::Blitz => "blitz",
+            TimeControl::Bullet => "bullet",
+        }
+    }
+
     /// The category of a TimeControl tag (PGN standard 9.6.1), if it can be told.
     #[must_use]
     pub fn of_tag(tag: &[u8]) -> Option<TimeControl> {

@@ -2,6 +2,7 @@
 
 mod mine;
 mod queries;
+mod tally;
 
 use std::process::ExitCode;
 
@@ -36,6 +37,7 @@ pub struct Cli {
 #[derive(Subcommand, Debug)]
 enum Command {
     Mine(mine::MineOptions),
+    Tally(tally::TallyOptions),
     Queries(queries::QueriesOptions),
 }
 
@@ -55,7 +57,7 @@ impl Cli {
     fn without_contradiction(self) -> Result<Cli, clap::Error> {
         let contradiction = match &self.command {
             Command::Mine(options) => options.contradiction(),
-            Command::Queries(_) => None,
+            Command::Queries(_) | Command::Tally(_) => None,
         };
         match contradiction {
             Some(message) => Err(Cli::command().error(ErrorKind::ArgumentConflict, message)),
@@ -78,6 +80,7 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
     let terminal = Terminal::new(cli.quiet);
     let ended = match cli.command {
         Command::Mine(options) => mine::mine(&options, terminal),
+        Command::Tally(options) => tally::tally(&options, terminal),
         Command::Queries(options) => queries::queries(&options, terminal),
     };
     match ended {

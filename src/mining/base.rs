@@ -1,4 +1,6 @@
-//! How many games were mined, by rating band and result: what every figure is measured against.
+//! How many games were mined, by year, rating band and result: what every figure is measured against.
+
+use std::collections::BTreeMap;
 
 use crate::collection::{GameResult, Rating};
 
@@ -11,51 +13,42 @@ pub struct BaseCount {
     pub plies: u64,
 }
 
-/// How many games were mined, by rating band and result: what every figure is measured against.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct BaseRates {
-    /// The unrated games first, then a row for each band of 200 points; a column for each result.
-    counts: Vec<[BaseCount; 4]>,
+/// Games of one kind.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct BaseKind {
+    /// The year of the date, if it is known.
+    pub year: Option<u16>,
+    /// The band of 200 points, by its lower end, if both ratings are known.
+    pub band: Option<Rating>,
+    /// The result.
+    pub result: GameResult,
 }
 
-/// The bands from 0 to the highest rating that is read.
-const BANDS: usize = 4000 / 200 + 1;
-
-/// The results in the order of the columns.
-const RESULTS: [GameResult; 4] =
-    [GameResult::WhiteWins, GameResult::BlackWins, GameResult::Draw, GameResult::Open];
-
-impl Default for BaseRates {
-    fn default() -> BaseRates {
-        BaseRates { counts: vec![[BaseCount::default(); 4]; BANDS + 1] }
-    }
+/// How many games were mined, by year, rating band and result.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct BaseRates {
+    counts: BTreeMap<BaseKind, BaseCount>,
 }
 
 impl BaseRates {
     /// Counts a game of so many plies.
-    pub fn add(&mut self, band: Option<Rating>, result: GameResult, plies: usize) {
-        let row = band.map_or(0, |band| usize::from(band / 200) + 1);
-        let count = &mut self.counts[row][result as usize];
+    pub fn add(&mut self, kind: BaseKind, plies: usize) {
+        let count = self.counts.entry(kind).or_default();
         count.games += 1;
         count.plies += plies as u64;
     }
 
     /// Adds the counts of another part of the collection.
     pub fn merge(&mut self, other: &BaseRates) {
-        for (count, more) in self.counts.iter_mut().flatten().zip(other.counts.iter().flatten()) {
+        for (&kind, more) in &other.counts {
+            let count = self.counts.entry(kind).or_default();
             count.games += more.games;
             count.plies += more.plies;
         }
     }
 
-    /// The counts by band (unrated first) and result, those without a game left out.
-    pub fn iter(&self) -> impl Iterator<Item = (Option<Rating>, GameResult, BaseCount)> {
-        let bands = std::iter::once(None).chain((0..).step_by(200).map(Some));
-        bands.zip(&self.counts).flat_map(|(band, row)| {
-            let cells = RESULTS.into_iter().zip(row);
-            cells
-                .filter(|(_, count)| count.games > 0)
-                .map(move |(result, &count)| (band, result, count))
-        })
+    /// The counts by year, band (each unknown first) and result.
+    pub fn iter(&self) -> impl Iterator<Item = (BaseKind, BaseCount)> {
+        self.counts.iter().map(|(&kind, &count)| (kind, count))
     }
 }

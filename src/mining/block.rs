@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use shakmaty::Position;
 
-use super::base::BaseRates;
+use super::base::{BaseKind, BaseRates};
 use super::candidate::{Candidate, GameFault, Place, check_outline, reject, result_of, start_of};
 use super::duplicates::MovesHash;
 use super::gates::Gates;
@@ -77,7 +77,7 @@ impl BlockReport {
 
     fn count(&mut self, game: &RawGame<'_>, result: crate::collection::GameResult, plies: usize) {
         let band = band(game.tags.white_elo(), game.tags.black_elo());
-        self.base.add(band, result, plies);
+        self.base.add(BaseKind { year: game.tags.year(), band, result }, plies);
     }
 }
 

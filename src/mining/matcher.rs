@@ -106,6 +106,8 @@ fn gives(check: Check, step: &Step<'_>) -> bool {
         Check::Without => !step.after.is_check(),
         Check::Mate => step.after.is_checkmate(),
         Check::Double => step.after.checkers().count() > 1,
+        // A rook that castles has moved, too.
+        Check::Discovered if step.m.is_castle() => false,
         Check::Discovered => {
             let others = step.after.checkers() & !Bitboard::from_square(board::destination(step.m));
             !others.is_empty()

@@ -17,7 +17,7 @@ mod rehearsal;
 mod replay;
 mod selection;
 
-pub use base::{BaseCount, BaseRates};
+pub use base::{BaseCount, BaseKind, BaseRates};
 pub use block::{BlockReport, MinedGame, Miner, Scrutiny};
 pub use duplicates::{MovesHash, SeenGames};
 pub use evaluation::Evaluation;

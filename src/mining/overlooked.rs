@@ -9,7 +9,7 @@ use std::cell::LazyCell;
 use shakmaty::{Bitboard, Chess, Color, Move, Position, Role, Square, attacks};
 
 use super::matcher::{Offer, Step, comes_off, is_ready};
-use crate::board::{destination, has_safe_king, may_cost, pushes};
+use crate::board::{Men, captures_on, destination, has_safe_king, may_cost, pushes};
 use crate::query::{Index, Lens, LensId, Needs, Pattern};
 
 /// An offer that could have been made.
@@ -35,8 +35,9 @@ impl Chance {
         (self.offer.index, self.m, self.last) == (other.offer.index, other.m, other.last)
     }
 
-    fn is_of(&self, query: usize, attacker: Color, to: Square) -> bool {
-        self.offer.seen.query == query && self.attacker == attacker && destination(self.m) == to
+    /// What makes two chances one: the query, the side and the square.
+    fn key(&self) -> (usize, Color, Square) {
+        (self.offer.seen.query, self.attacker, destination(self.m))
     }
 }
 
@@ -44,24 +45,22 @@ impl Chance {
 #[derive(Debug, Default)]
 pub(super) struct Sightings {
     chances: Vec<Chance>,
-    /// The queries and squares of the offers that were made.
-    made: Vec<(usize, Square)>,
+    /// The queries, sides and squares of the offers that were made.
+    made: Vec<(usize, Color, Square)>,
 }
 
 impl Sightings {
     /// The chances that were never taken, in the order in which they came.
     pub(super) fn untaken(mut self) -> Vec<Chance> {
         let made = self.made;
-        self.chances
-            .retain(|chance| !made.contains(&(chance.offer.seen.query, destination(chance.m))));
+        self.chances.retain(|chance| !made.contains(&chance.key()));
         self.chances
     }
 
     fn note(&mut self, offer: Offer, attacker: Color, m: Move) {
         let Offer { seen, index } = offer;
-        let to = destination(m);
-        let known = self.chances.iter_mut().find(|chance| chance.is_of(seen.query, attacker, to));
-        match known {
+        let key = (seen.query, attacker, destination(m));
+        match self.chances.iter_mut().find(|chance| chance.key() == key) {
             None => self.chances.push(Chance { offer, m, attacker, last: index }),
             Some(chance) if chance.last + 2 == index => chance.last = index,
             Some(_) => {}
@@ -92,7 +91,7 @@ impl<'p> Lookout<'p> {
         self.each_move(pos, king, |m| {
             self.each_chance(pos, king, m, |lens| {
                 if m == played {
-                    seen.made.push((lens.query, destination(m)));
+                    seen.made.push((lens.query, attacker, destination(m)));
                 } else {
                     seen.note(Offer { seen: lens, index }, attacker, m);
                 }
@@ -122,7 +121,9 @@ impl<'p> Lookout<'p> {
         let step = Step::new(pos, m, &after);
         let is_chance = |id: &&LensId| {
             let offer = &self.lens(**id).offer;
-            comes_off(offer, &step) && (offer.uncovering > 0 || step.cost() > 0)
+            comes_off(offer, &step)
+                && (offer.uncovering > 0 || step.cost() > 0)
+                && offer.is_taken.is_none_or(|men| can_be_taken(&after, destination(m), men))
         };
         ready.filter(is_chance).for_each(|&id| found(id));
     }
@@ -131,12 +132,12 @@ impl<'p> Lookout<'p> {
         &self.patterns[id.query].lenses[id.lens]
     }
 
-    /// Answers with the moves of a position that some offer may be, the safety of the own king aside.
-    /// The king himself can't be offered.
+    /// Answers with the moves of a position that some offer may be, the safety of the own king aside;
+    /// castling, which can give nothing up, is none.
     fn each_move(&self, pos: &Chess, king: Square, mut found: impl FnMut(Move)) {
         let (board, color) = (pos.board(), pos.turn());
         let (own, other) = (board.by_color(color), board.by_color(color.other()));
-        for role in [Role::Bishop, Role::Knight, Role::Rook, Role::Queen, Role::Pawn] {
+        for role in ROLES {
             let captures = self.needs.squares(color, king, role, true) & other;
             let quiet = self.needs.squares(color, king, role, false) & !board.occupied();
             if (captures | quiet).is_empty() {
@@ -152,17 +153,29 @@ impl<'p> Lookout<'p> {
                 };
                 for to in reach {
                     let promotes = role == Role::Pawn && Bitboard::BACKRANKS.contains(to);
-                    found(Move::Normal {
-                        role,
-                        from,
-                        capture: board.role_at(to),
-                        to,
-                        promotion: promotes.then_some(Role::Queen),
-                    });
+                    let promotions = if promotes { PROMOTIONS } else { &[None] };
+                    for &promotion in promotions {
+                        let capture = board.role_at(to);
+                        found(Move::Normal { role, from, capture, to, promotion });
+                    }
                 }
             }
         }
     }
+}
+
+/// In which order men are looked at: of two moves to one square the first stands for the chance.
+const ROLES: [Role; 6] =
+    [Role::Bishop, Role::Knight, Role::Rook, Role::Queen, Role::Pawn, Role::King];
+
+/// What a pawn may become.
+const PROMOTIONS: &[Option<Role>] =
+    &[Some(Role::Queen), Some(Role::Rook), Some(Role::Bishop), Some(Role::Knight)];
+
+/// Whether one of these men may legally take the man on a square.
+fn can_be_taken(pos: &Chess, square: Square, men: Men) -> bool {
+    let mut replies = pos.legal_moves().into_iter();
+    replies.any(|reply| men.contains(reply.role()) && captures_on(reply, square))
 }
 
 /// Whether the offer of a pattern names squares, and not every square.

@@ -26,3 +26,4 @@ pub use sentence::{
     Act, Amount, Chapter, Check, Condition, Fact, Factor, FollowUp, MoveSentence, Relation, Side,
     Squares, Window, Wings,
 };
+pub use words::nearest;

@@ -19,10 +19,8 @@ pub(super) fn split(sentence: &str) -> Vec<Word<'_>> {
 
 /// The candidate that is closest to `word`, if one is close enough to be what was meant: at most one
 /// edit in three letters.
-pub(super) fn nearest<'a>(
-    word: &str,
-    candidates: impl IntoIterator<Item = &'a str>,
-) -> Option<&'a str> {
+#[must_use]
+pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let word = word.to_lowercase();
     candidates
         .into_iter()

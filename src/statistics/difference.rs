@@ -62,7 +62,7 @@ pub fn difference_of_scores(first: &Outcomes, second: &Outcomes) -> Option<Diffe
     let below = f64::hypot(room_below(first)?, room_above(second)?);
     let above = f64::hypot(room_above(first)?, room_below(second)?);
     let interval = Interval { lower: value - below, upper: value + above };
-    let all = pooled(first, second).score()?;
+    let all = first.and(second).score()?;
     let variance = variance_of_mean(first, all) + variance_of_mean(second, all);
     Some(Difference { value, interval, p: two_sided(value, variance.sqrt()) })
 }
@@ -75,16 +75,6 @@ fn room_below(outcomes: &Outcomes) -> Option<f64> {
 /// From the score up to the upper end of the interval.
 fn room_above(outcomes: &Outcomes) -> Option<f64> {
     Some(outcomes.interval()?.upper - outcomes.score()?)
-}
-
-/// Both samples as one.
-fn pooled(first: &Outcomes, second: &Outcomes) -> Outcomes {
-    Outcomes {
-        wins: first.wins + second.wins,
-        draws: first.draws + second.draws,
-        losses: first.losses + second.losses,
-        open: first.open + second.open,
-    }
 }
 
 /// The variance of the mean score if it were `mean` and the draws were as many as seen.

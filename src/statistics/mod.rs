@@ -2,7 +2,7 @@
 //!
 //! Every interval is at 95 % confidence and every p-value is two sided.
 //!
-//! Invariant: nothing here knows games or files; it counts what the tables say.
+//! Invariant: nothing here knows games; it counts what the tables say.
 
 // Counts as numbers, and their median.
 mod counts;
@@ -25,8 +25,20 @@ mod strata;
 // Many tests at a time.
 mod multiple;
 
+// What the hits of a query came to.
+mod tally;
+// The same, group by group.
+mod grouping;
+// What each rule of thumb is worth.
+mod factors;
+// What was played after the offer.
+mod continuations;
+
+pub use continuations::{Branch, Continuations, ModelGame};
 pub use counts::median;
 pub use difference::{Difference, difference_of_scores, difference_of_shares};
+pub use factors::{FactorEffect, Factors};
+pub use grouping::{Grouping, Groups, KeyValue};
 pub use interval::{Interval, wilson};
 pub use multiple::adjusted;
 pub use odds::{OddsRatio, Trials, TwoByTwo, odds_ratio};
@@ -35,3 +47,4 @@ pub use ratings::AgainstRatings;
 pub use score::elo_difference;
 pub use significance::ChiSquare;
 pub use strata::{Continuity, association, homogeneity, pooled_odds_ratio};
+pub use tally::{Base, Counted, CountedColumns, Tally, share};

@@ -35,6 +35,23 @@ impl Outcomes {
         self.wins + self.draws + self.losses
     }
 
+    /// All games, those without a result too.
+    #[must_use]
+    pub fn games(&self) -> u64 {
+        self.decided() + self.open
+    }
+
+    /// These games and others together.
+    #[must_use]
+    pub fn and(&self, other: &Outcomes) -> Outcomes {
+        Outcomes {
+            wins: self.wins + other.wins,
+            draws: self.draws + other.draws,
+            losses: self.losses + other.losses,
+            open: self.open + other.open,
+        }
+    }
+
     /// The mean score, 0 to 1; `None` without games.
     #[must_use]
     pub fn score(&self) -> Option<f64> {

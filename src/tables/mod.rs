@@ -1,4 +1,5 @@
-//! Tables: the schema once, writers for each format, the folder a run is written to, and its manifest.
+//! Tables: the schema once, writers and readers for each format, the folder a run is written to, and its
+//! manifest.
 //!
 //! Invariant: a table is written whole or not at all.
 
@@ -7,13 +8,17 @@ mod folder;
 mod format;
 mod jsonl_table;
 mod parquet_table;
+mod reading;
+mod run;
 mod run_file;
 mod schema;
 
 pub use folder::{FolderError, OutputFolder, Staging};
 pub use format::{TableFormat, TableWriter};
+pub use reading::{Row, TableReader, TableTrouble};
+pub use run::Run;
 pub use run_file::{Counts, OptionsFile, QueryRun, RUN_FILE, RunFile, SourceRun, hash_of};
 pub use schema::{
-    Cell, Column, Kind, collection_columns, collection_row, hit_columns, hit_row, reject_columns,
-    reject_row,
+    Cell, Column, Kind, collection_columns, collection_row, hit_column, hit_columns, hit_row,
+    reject_columns, reject_row,
 };

@@ -5,8 +5,8 @@ use std::borrow::Cow;
 use shakmaty::{Color, Square};
 
 use crate::board::Wing;
-use crate::collection::{GameResult, Rating, Reject, expected_score};
-use crate::mining::{BaseCount, Evaluation, GameInfo, Hit, Overlooked, Played};
+use crate::collection::{Reject, expected_score};
+use crate::mining::{BaseCount, BaseKind, Evaluation, GameInfo, Hit, Overlooked, Played};
 use crate::query::Query;
 
 /// A column of a table.
@@ -234,6 +234,21 @@ pub fn hit_columns(query: &Query) -> Vec<Column> {
         .collect()
 }
 
+/// The names of the columns that every table of hits has, in order.
+pub(super) fn fixed_hit_columns() -> impl Iterator<Item = &'static str> {
+    HIT_COLUMNS.iter().map(|&(name, _, _)| name)
+}
+
+/// The place of a column that every table of hits has.
+///
+/// # Panics
+///
+/// If there is none of this name.
+#[must_use]
+pub fn hit_column(name: &str) -> usize {
+    fixed_hit_columns().position(|known| known == name).expect("the name is one of the schema's")
+}
+
 /// The row of a hit.
 #[must_use]
 pub fn hit_row<'h>(
@@ -254,6 +269,7 @@ pub fn hit_row<'h>(
 pub fn collection_columns() -> Vec<Column> {
     vec![
         column("source", Kind::Text),
+        column("year", Kind::Integer),
         column("rating_band", Kind::Integer),
         column("result", Kind::Text),
         column("games", Kind::Integer),
@@ -261,15 +277,17 @@ pub fn collection_columns() -> Vec<Column> {
     ]
 }
 
-/// The row of the games of one source, rating band and result.
+/// The row of the games of one source and kind.
 #[must_use]
-pub fn collection_row<'t>(
-    source: &'t str,
-    band: Option<Rating>,
-    result: GameResult,
-    count: BaseCount,
-) -> Vec<Cell<'t>> {
-    vec![source.into(), band.into(), result.as_str().into(), count.games.into(), count.plies.into()]
+pub fn collection_row(source: &str, kind: BaseKind, count: BaseCount) -> Vec<Cell<'_>> {
+    vec![
+        source.into(),
+        kind.year.into(),
+        kind.band.into(),
+        kind.result.as_str().into(),
+        count.games.into(),
+        count.plies.into(),
+    ]
 }
 
 /// The columns of the table of games that were not mined.

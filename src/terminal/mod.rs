@@ -8,6 +8,7 @@
 mod columns;
 mod numbers;
 mod progress;
+mod sheet;
 
 use std::fmt::Display;
 use std::io::{self, IsTerminal, Write};
@@ -15,6 +16,7 @@ use std::io::{self, IsTerminal, Write};
 pub use columns::{Align, in_columns};
 pub use numbers::{counted, grouped, percent};
 pub use progress::Bar;
+pub use sheet::{Figure, Sheet, SheetColumn, SheetFormat, written};
 
 /// Standard output was closed by its reader.
 #[derive(thiserror::Error, Clone, Copy, PartialEq, Eq, Debug)]

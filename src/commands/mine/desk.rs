@@ -128,8 +128,8 @@ impl<'r> Desk<'r> {
     fn write_base(&mut self) -> std::io::Result<()> {
         let (source, base) = &self.base;
         let name = &self.sources[*source].name;
-        for (band, result, count) in base.iter() {
-            self.collection.row(&collection_row(name, band, result, count))?;
+        for (kind, count) in base.iter() {
+            self.collection.row(&collection_row(name, kind, count))?;
         }
         Ok(())
     }

@@ -1,0 +1,117 @@
+"""Material: what is won and lost on a square, and the ledger of a game. All in pawns.
+
+Exchanges are played out over all legal captures on the square, so that a pinned man does not take,
+and nobody takes who must parry a check and would not.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import chess
+
+WORTH = {
+    chess.PAWN: 1,
+    chess.KNIGHT: 3,
+    chess.BISHOP: 3,
+    chess.ROOK: 5,
+    chess.QUEEN: 9,
+    chess.KING: 0,
+}
+
+
+def landing(board: chess.Board, move: chess.Move) -> chess.Square:
+    """Find where the man that moves comes to stand; when castling, the king."""
+    if not board.is_castling(move):
+        return move.to_square
+    file = 6 if chess.square_file(move.to_square) > chess.square_file(move.from_square) else 2
+    return chess.square(file, chess.square_rank(move.from_square))
+
+
+def captured(board: chess.Board, move: chess.Move) -> chess.PieceType | None:
+    """Name the man that the move captures."""
+    if board.is_en_passant(move):
+        return chess.PAWN
+    return None if board.is_castling(move) else board.piece_type_at(move.to_square)
+
+
+def after(board: chess.Board, move: chess.Move) -> chess.Board:
+    """Play the move on a copy."""
+    copy = board.copy(stack=False)
+    copy.push(move)
+    return copy
+
+
+def gain(board: chess.Board, move: chess.Move) -> int:
+    """Count what the mover wins if both sides go on capturing on the square as long as it pays."""
+    taken = captured(board, move)
+    won = WORTH[taken] if taken else 0
+    if move.promotion:
+        won += WORTH[move.promotion] - WORTH[chess.PAWN]
+    return won - winnable(after(board, move), landing(board, move))
+
+
+def winnable(board: chess.Board, square: chess.Square) -> int:
+    """Count what the side to move wins at most by capturing on the square; 0 if that never pays."""
+    captures = board.generate_legal_captures(to_mask=chess.BB_SQUARES[square])
+    return max([0, *(gain(board, move) for move in captures)])
+
+
+def cost(board: chess.Board, move: chess.Move) -> int:
+    """Count what the move gives up on its square; 0 if nothing."""
+    return max(0, -gain(board, move))
+
+
+def uncovered(board: chess.Board, move: chess.Move) -> int:
+    """Count the most that the other side can now win on the square of a man who did not move.
+
+    A man who could be won before already, if the other side had been to move, does not count.
+    """
+    following = after(board, move)
+    waiting = board.copy(stack=False)
+    waiting.push(chess.Move.null())
+    own = following.occupied_co[board.turn] & ~following.kings
+    stayed = own & board.occupied_co[board.turn] & ~chess.BB_SQUARES[landing(board, move)]
+    losses = [0]
+    for square in chess.scan_forward(stayed):
+        loss = winnable(following, square)
+        if loss and not winnable(waiting, square):
+            losses.append(loss)
+    return max(losses)
+
+
+def balance(board: chess.Board, color: chess.Color) -> int:
+    """Count the material of the colour less that of the other."""
+    return sum(
+        worth * (len(board.pieces(kind, color)) - len(board.pieces(kind, not color)))
+        for kind, worth in WORTH.items()
+    )
+
+
+@dataclass(frozen=True)
+class Ledger:
+    """How the attacker's material went after an offer."""
+
+    invested: int
+    recovered: int | None
+    balance_end: int
+
+
+def ledger(boards: Sequence[chess.Board], index: int) -> Ledger:
+    """Follow the material from just before the offer, `boards[index]`, to the end of the game.
+
+    A balance counts once the side that is worse off has had the chance to take back: a deficit
+    after a move of the attacker, a recovery after a move of the defender, and either at the end of
+    the game.
+    The first recovery after the greatest deficit has made it good.
+    """
+    attacker = boards[index].turn
+    start = balance(boards[index], attacker)
+    end = len(boards) - 1
+    balances = {ply: balance(boards[ply], attacker) - start for ply in range(index + 1, end + 1)}
+    deficits = [ply for ply in balances if boards[ply].turn != attacker or ply == end]
+    recoveries = [ply for ply in balances if boards[ply].turn == attacker or ply == end]
+    worst = min(deficits, key=balances.__getitem__)
+    invested = max(0, -balances[worst])
+    later = (ply for ply in recoveries if ply > worst and balances[ply] >= 0)
+    recovered = next(later, None) if invested else None
+    return Ledger(invested, recovered, balances[end])

@@ -1,0 +1,70 @@
+//! The options of `hecatomb tally`.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use crate::terminal::SheetFormat;
+
+/// Count what the hits of a run came to
+///
+/// Reads the tables that `mine` wrote, of several runs together if several are named. Without --by,
+/// --factors or --continuations it shows for each query how often it comes, and how well it does
+/// beside the ratings and beside all games of the collection.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Example: hecatomb tally hecatomb-out --query knight-follow-up --by rating,side"
+)]
+pub(in crate::commands) struct TallyOptions {
+    /// Folders that `mine --out` wrote
+    #[arg(required = true, value_name = "DIR")]
+    pub(super) runs: Vec<PathBuf>,
+
+    /// Only the hits of this query; may be repeated
+    #[arg(long, value_name = "NAME")]
+    pub(super) query: Vec<String>,
+
+    /// Count by the values of these columns, several with commas between
+    ///
+    /// Any column of the table of hits; a follow-up (whether it came) or a factor by its name; and
+    /// `rating` (bands of 200 points of the mean of both), `year`, `eco-letter` and `time-category`.
+    #[arg(long, value_name = "COLUMN", value_delimiter = ',', help_heading = "What to count")]
+    pub(super) by: Vec<String>,
+
+    /// What each factor is worth: the score with it and without it
+    #[arg(long, help_heading = "What to count", conflicts_with = "by")]
+    pub(super) factors: bool,
+
+    /// The tree of what was played after the offer, in the attacker's view
+    #[arg(long, help_heading = "What to count", conflicts_with_all = ["by", "factors"])]
+    pub(super) continuations: bool,
+
+    /// How many plies after the offer the tree goes on, at most 19
+    #[arg(
+        long,
+        value_name = "N",
+        default_value_t = 5,
+        value_parser = clap::value_parser!(u8).range(1..=19),
+        requires = "continuations",
+        help_heading = "What to count"
+    )]
+    pub(super) depth: u8,
+
+    /// Fold moves of the tree that come in fewer games than this into one line
+    #[arg(
+        long,
+        value_name = "N",
+        default_value_t = 3,
+        requires = "continuations",
+        help_heading = "What to count"
+    )]
+    pub(super) least: u64,
+
+    /// How to write it
+    #[arg(long, value_name = "FORMAT", default_value = "text", help_heading = "What to write")]
+    pub(super) format: SheetFormat,
+
+    /// Draw scores by rating, factors and frequency by year of one query to this SVG file
+    #[arg(long, value_name = "FILE.svg", help_heading = "What to write")]
+    pub(super) plot: Option<PathBuf>,
+}

@@ -1,0 +1,128 @@
+//! What each rule of thumb is worth: the attacker's score with a factor and without it.
+
+use std::collections::BTreeMap;
+
+use super::multiple::adjusted;
+use super::odds::{OddsRatio, Trials, TwoByTwo};
+use super::outcome::{Outcomes, SMALLEST_SAMPLE};
+use super::strata::pooled_odds_ratio;
+use super::tally::{Counted, CountedColumns};
+use super::{Difference, difference_of_scores};
+use crate::collection::Rating;
+use crate::tables::{TableReader, TableTrouble};
+
+/// Real offers with and without one factor.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+struct FactorCounts {
+    with: Outcomes,
+    without: Outcomes,
+    /// Wins and all other results, by rating band.
+    by_band: BTreeMap<Option<Rating>, TwoByTwo>,
+}
+
+impl FactorCounts {
+    fn add(&mut self, holds: bool, counted: &Counted) {
+        let outcomes = if holds { &mut self.with } else { &mut self.without };
+        outcomes.add(counted.half_points);
+        let Some(half_points) = counted.half_points else { return };
+        let table = self.by_band.entry(counted.band).or_default();
+        let Trials { successes, failures } =
+            if holds { &mut table.with } else { &mut table.without };
+        *(if half_points == 2 { successes } else { failures }) += 1;
+    }
+}
+
+/// What one factor is worth.
+#[derive(Clone, PartialEq, Debug)]
+pub struct FactorEffect {
+    /// Its name.
+    pub name: String,
+    /// The games with it.
+    pub with: Outcomes,
+    /// The games without it.
+    pub without: Outcomes,
+    /// The score with it less the score without it; nothing if either has fewer than
+    /// [`SMALLEST_SAMPLE`] games.
+    pub difference: Option<Difference>,
+    /// The p-value of the difference, adjusted for the number of factors (Benjamini and Hochberg).
+    pub adjusted_p: Option<f64>,
+    /// How many times greater the odds of a win are with it, within rating bands (Mantel and
+    /// Haenszel).
+    pub odds_ratio: Option<OddsRatio>,
+}
+
+/// Counts the factors of one query.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Factors {
+    counts: BTreeMap<String, FactorCounts>,
+}
+
+impl Factors {
+    /// Adds the real offers of a table.
+    ///
+    /// # Errors
+    ///
+    /// If a row can't be read.
+    pub fn add_table(&mut self, table: &mut TableReader) -> Result<(), TableTrouble> {
+        let factors: Vec<(usize, String)> = table
+            .columns()
+            .iter()
+            .enumerate()
+            .filter_map(|(column, name)| Some((column, name.strip_prefix("x_")?.to_owned())))
+            .collect();
+        let columns = CountedColumns::default();
+        let mut counts = vec![FactorCounts::default(); factors.len()];
+        for (count, (_, name)) in counts.iter_mut().zip(&factors) {
+            *count = self.counts.remove(name).unwrap_or_default();
+        }
+        while let Some(row) = table.next_row()? {
+            let counted = columns.read(row)?;
+            if !counted.is_played || counted.cost <= 0 {
+                continue;
+            }
+            for (count, (column, _)) in counts.iter_mut().zip(&factors) {
+                if let Some(holds) = row.truth(*column)? {
+                    count.add(holds, &counted);
+                }
+            }
+        }
+        self.counts.extend(factors.into_iter().map(|(_, name)| name).zip(counts));
+        Ok(())
+    }
+
+    /// What each factor is worth, the one with the greatest difference first, those of which too little
+    /// is known last.
+    #[must_use]
+    pub fn effects(&self) -> Vec<FactorEffect> {
+        let mut effects: Vec<FactorEffect> =
+            self.counts.iter().map(|(name, counts)| effect(name, counts)).collect();
+        let tested: Vec<usize> =
+            (0..effects.len()).filter(|&index| effects[index].difference.is_some()).collect();
+        let p_values: Vec<f64> = tested
+            .iter()
+            .filter_map(|&index| effects[index].difference.map(|difference| difference.p))
+            .collect();
+        for (&index, p) in tested.iter().zip(adjusted(&p_values)) {
+            effects[index].adjusted_p = Some(p);
+        }
+        let size = |effect: &FactorEffect| {
+            effect.difference.map_or(-1.0, |difference| difference.value.abs())
+        };
+        effects.sort_by(|one, other| size(other).total_cmp(&size(one)));
+        effects
+    }
+}
+
+fn effect(name: &str, counts: &FactorCounts) -> FactorEffect {
+    let FactorCounts { with, without, by_band } = counts;
+    let is_enough = with.decided().min(without.decided()) >= SMALLEST_SAMPLE;
+    let strata: Vec<TwoByTwo> = by_band.values().copied().collect();
+    FactorEffect {
+        name: name.to_owned(),
+        with: *with,
+        without: *without,
+        difference: difference_of_scores(with, without).filter(|_| is_enough),
+        adjusted_p: None,
+        odds_ratio: pooled_odds_ratio(&strata).filter(|_| is_enough),
+    }
+}

@@ -1,0 +1,42 @@
+//! Rows of comma-separated values.
+
+use std::fs::File;
+
+use csv::StringRecord;
+
+use super::{RowTrouble, Rows};
+
+pub(super) struct CsvRows {
+    reader: csv::Reader<File>,
+    columns: Vec<String>,
+}
+
+pub(super) fn open(file: File) -> Result<CsvRows, RowTrouble> {
+    let mut reader = csv::ReaderBuilder::new().buffer_capacity(1 << 16).from_reader(file);
+    let header = reader.headers().map_err(trouble)?;
+    let columns = header.iter().map(str::to_owned).collect();
+    Ok(CsvRows { reader, columns })
+}
+
+impl Rows for CsvRows {
+    fn columns(&self) -> Vec<String> {
+        self.columns.clone()
+    }
+
+    fn next(&mut self, record: &mut StringRecord) -> Result<Option<u64>, RowTrouble> {
+        let is_row = self.reader.read_record(record).map_err(trouble)?;
+        Ok(is_row.then(|| record.position().map_or(0, csv::Position::line)))
+    }
+}
+
+fn trouble(error: csv::Error) -> RowTrouble {
+    let line = error.position().map(csv::Position::line);
+    let message = match error.kind() {
+        csv::ErrorKind::UnequalLengths { expected_len, len, .. } => {
+            format!("the row has {len} cells, and the table {expected_len} columns")
+        }
+        csv::ErrorKind::Utf8 { .. } => "the row is not UTF-8".to_owned(),
+        _ => error.to_string(),
+    };
+    RowTrouble { line, message }
+}

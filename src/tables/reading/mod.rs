@@ -1,0 +1,251 @@
+//! Tables of an earlier run, read row by row, whatever their format.
+//!
+//! A cell is read as it stands, and understood when it is asked for; one that does not hold what its
+//! column is for is an error with its place.
+
+mod csv_rows;
+mod jsonl_rows;
+mod parquet_rows;
+
+use std::fs::File;
+use std::path::{Path, PathBuf};
+
+use csv::StringRecord;
+
+use super::format::TableFormat;
+
+/// What is wrong with a table, and where.
+#[derive(thiserror::Error, Clone, PartialEq, Eq, Debug)]
+pub struct TableTrouble {
+    /// The file.
+    pub path: PathBuf,
+    /// The line, from 1; in Parquet the row, from 1.
+    pub line: Option<u64>,
+    /// The column.
+    pub column: Option<String>,
+    /// What is wrong.
+    pub message: String,
+}
+
+impl std::fmt::Display for TableTrouble {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "`{}`", self.path.display())?;
+        if let Some(line) = self.line {
+            write!(f, ", line {line}")?;
+        }
+        if let Some(column) = &self.column {
+            write!(f, ", column `{column}`")?;
+        }
+        write!(f, ": {}", self.message)
+    }
+}
+
+impl TableTrouble {
+    pub(super) fn of_file(path: &Path, message: impl ToString) -> TableTrouble {
+        let message = message.to_string();
+        TableTrouble { path: path.to_owned(), line: None, column: None, message }
+    }
+}
+
+/// What went wrong in a row, before it is known which table it is of.
+struct RowTrouble {
+    line: Option<u64>,
+    message: String,
+}
+
+impl RowTrouble {
+    fn at(line: u64, message: impl ToString) -> RowTrouble {
+        RowTrouble { line: Some(line), message: message.to_string() }
+    }
+}
+
+/// The rows of a table in one of the formats.
+trait Rows {
+    /// The names of the columns; nothing if the table has no row that tells them.
+    fn columns(&self) -> Vec<String>;
+
+    /// Reads the next row into `record` and answers with its line, or with nothing at the end.
+    fn next(&mut self, record: &mut StringRecord) -> Result<Option<u64>, RowTrouble>;
+}
+
+/// A table that is read row by row.
+pub struct TableReader {
+    path: PathBuf,
+    columns: Vec<String>,
+    rows: Box<dyn Rows>,
+    record: StringRecord,
+}
+
+/// A row of a table.
+#[derive(Clone, Copy)]
+pub struct Row<'r> {
+    table: &'r TableReader,
+    line: u64,
+}
+
+impl TableReader {
+    /// Opens a table.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be read, or is no table of this format.
+    pub fn open(path: &Path, format: TableFormat) -> Result<TableReader, TableTrouble> {
+        let trouble = |message: String| TableTrouble::of_file(path, message);
+        let file = File::open(path).map_err(|error| trouble(error.to_string()))?;
+        let rows: Result<Box<dyn Rows>, RowTrouble> = match format {
+            TableFormat::Csv => csv_rows::open(file).map(|rows| Box::new(rows) as Box<dyn Rows>),
+            TableFormat::Jsonl => jsonl_rows::open(file).map(|rows| Box::new(rows) as _),
+            TableFormat::Parquet => parquet_rows::open(file).map(|rows| Box::new(rows) as _),
+        };
+        let rows =
+            rows.map_err(|RowTrouble { line, message }| TableTrouble { line, ..trouble(message) })?;
+        let columns = rows.columns();
+        Ok(TableReader { path: path.to_owned(), columns, rows, record: StringRecord::new() })
+    }
+
+    /// The names of the columns, in order; none if the table has no rows and its format does not tell.
+    #[must_use]
+    pub fn columns(&self) -> &[String] {
+        &self.columns
+    }
+
+    /// The place of a column.
+    #[must_use]
+    pub fn column(&self, name: &str) -> Option<usize> {
+        self.columns.iter().position(|column| column == name)
+    }
+
+    /// Fails unless the first columns are these.
+    ///
+    /// # Errors
+    ///
+    /// Which column is another one.
+    pub fn expect_columns<'n>(
+        &self,
+        expected: impl IntoIterator<Item = &'n str>,
+    ) -> Result<(), TableTrouble> {
+        if self.columns.is_empty() {
+            return Ok(());
+        }
+        for (index, name) in expected.into_iter().enumerate() {
+            let found = self.columns.get(index).map_or("the end of the line", String::as_str);
+            if found != name {
+                let message = format!(
+                    "column {} is `{found}` where `{name}` was expected; the table is of another \
+                     version, or was edited",
+                    index + 1
+                );
+                return Err(TableTrouble {
+                    line: Some(1),
+                    ..TableTrouble::of_file(&self.path, message)
+                });
+            }
+        }
+        Ok(())
+    }
+
+    /// Reads the next row.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be read or is none.
+    pub fn next_row(&mut self) -> Result<Option<Row<'_>>, TableTrouble> {
+        match self.rows.next(&mut self.record) {
+            Ok(line) => Ok(line.map(|line| Row { table: self, line })),
+            Err(RowTrouble { line, message }) => {
+                Err(TableTrouble { line, ..TableTrouble::of_file(&self.path, message) })
+            }
+        }
+    }
+}
+
+impl<'r> Row<'r> {
+    /// The text of a cell; empty if it is blank.
+    #[must_use]
+    pub fn text(&self, column: usize) -> &'r str {
+        self.table.record.get(column).unwrap_or_default()
+    }
+
+    /// A whole number, if the cell is not blank.
+    ///
+    /// # Errors
+    ///
+    /// If it is no whole number.
+    pub fn integer(&self, column: usize) -> Result<Option<i64>, TableTrouble> {
+        self.read(column, "a whole number", |text| text.parse().ok())
+    }
+
+    /// A number in hundredths, if the cell is not blank.
+    ///
+    /// # Errors
+    ///
+    /// If it is no number with at most two decimals.
+    pub fn hundredths(&self, column: usize) -> Result<Option<i64>, TableTrouble> {
+        self.read(column, "a number with two decimals at most", hundredths)
+    }
+
+    /// True or false, if the cell is not blank.
+    ///
+    /// # Errors
+    ///
+    /// If it is neither.
+    pub fn truth(&self, column: usize) -> Result<Option<bool>, TableTrouble> {
+        self.read(column, "`true` or `false`", |text| text.parse().ok())
+    }
+
+    /// An error at a cell of this row.
+    #[must_use]
+    pub fn trouble(&self, column: usize, message: String) -> TableTrouble {
+        TableTrouble {
+            path: self.table.path.clone(),
+            line: Some(self.line),
+            column: self.table.columns.get(column).cloned(),
+            message,
+        }
+    }
+
+    fn read<T>(
+        &self,
+        column: usize,
+        what: &str,
+        parse: impl FnOnce(&str) -> Option<T>,
+    ) -> Result<Option<T>, TableTrouble> {
+        match self.text(column) {
+            "" => Ok(None),
+            text => match parse(text) {
+                Some(value) => Ok(Some(value)),
+                None => Err(self.trouble(column, format!("`{text}` is not {what}"))),
+            },
+        }
+    }
+}
+
+/// Reads what [`super::schema::shortest`] writes.
+fn hundredths(text: &str) -> Option<i64> {
+    let (sign, digits) = match text.strip_prefix('-') {
+        Some(digits) => (-1, digits),
+        None => (1, text),
+    };
+    let (whole, part) = digits.split_once('.').unwrap_or((digits, "0"));
+    let is_number = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    if !is_number(whole) || !is_number(part) || part.len() > 2 {
+        return None;
+    }
+    let part: i64 = format!("{part:0<2}").parse().ok()?;
+    Some(sign * (100 * whole.parse::<i64>().ok()? + part))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn hundredths_are_read_as_they_are_written() {
+        for number in [0, 1, 10, 55, 100, 150, -25, -100, 12345] {
+            assert_eq!(hundredths(&super::super::schema::shortest(number)), Some(number));
+        }
+        for wrong in ["", "-", "1.", ".5", "0.123", "1e3", "+1", "1,5"] {
+            assert_eq!(hundredths(wrong), None, "{wrong}");
+        }
+    }
+}

@@ -1,0 +1,317 @@
+//! Tables of results, written as aligned text, CSV, JSON or Markdown.
+
+use serde_json::{Map, Number, Value};
+
+use super::columns::{Align, in_columns};
+use super::numbers::{grouped, percent};
+
+/// How a table of results is written.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, clap::ValueEnum)]
+pub enum SheetFormat {
+    /// Aligned text that fits the terminal
+    #[default]
+    Text,
+    /// Comma-separated values with every column
+    Csv,
+    /// A JSON array of objects with every column
+    Json,
+    /// A Markdown table with every column
+    Markdown,
+}
+
+/// A table of results.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Sheet {
+    /// What stands above it as text or Markdown.
+    pub title: String,
+    /// Its columns.
+    pub columns: Vec<SheetColumn>,
+    /// Its rows, a figure a column.
+    pub rows: Vec<Vec<Figure>>,
+    /// What stands below it as text or Markdown.
+    pub note: String,
+}
+
+/// A column of a table of results.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct SheetColumn {
+    /// Its name in CSV and JSON.
+    pub name: String,
+    /// Its heading as text or Markdown.
+    pub heading: String,
+    /// How soon it is left out where text has not the room: 0 never, then the greatest first.
+    pub leave_out: u8,
+}
+
+impl SheetColumn {
+    /// A column that text always shows.
+    pub fn kept(name: impl Into<String>, heading: impl Into<String>) -> SheetColumn {
+        SheetColumn { name: name.into(), heading: heading.into(), leave_out: 0 }
+    }
+
+    /// A column that text leaves out where it has not the room, the greatest rank first.
+    pub fn spared(rank: u8, name: impl Into<String>, heading: impl Into<String>) -> SheetColumn {
+        SheetColumn { leave_out: rank, ..SheetColumn::kept(name, heading) }
+    }
+}
+
+/// One cell of a table of results.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Figure {
+    /// Nothing is known, or too little to say it.
+    Blank,
+    /// Words.
+    Text(String),
+    /// A number of things.
+    Count(u64),
+    /// A share or score from 0 to 1; text shows it in hundredths.
+    Share(f64),
+    /// A difference of such; text shows it in hundredths with its sign.
+    Gain(f64),
+    /// Any number, of which text shows so many decimals.
+    Number(f64, usize),
+}
+
+impl Figure {
+    /// A figure if there is a value.
+    pub fn of<T>(value: Option<T>, figure: impl FnOnce(T) -> Figure) -> Figure {
+        value.map_or(Figure::Blank, figure)
+    }
+
+    /// As people read it.
+    #[must_use]
+    pub fn shown(&self) -> String {
+        match self {
+            Figure::Blank => "-".to_owned(),
+            Figure::Text(text) => text.clone(),
+            Figure::Count(count) => grouped(*count),
+            Figure::Share(share) => percent(*share),
+            Figure::Gain(gain) => format!("{:+.1}", 100.0 * gain),
+            Figure::Number(number, decimals) => format!("{number:.decimals$}"),
+        }
+    }
+
+    /// As programs read it; numbers with six decimals at most.
+    fn plain(&self) -> String {
+        match self {
+            Figure::Blank => String::new(),
+            Figure::Text(text) => text.clone(),
+            Figure::Count(count) => count.to_string(),
+            Figure::Share(number) | Figure::Gain(number) | Figure::Number(number, _) => {
+                rounded(*number).to_string()
+            }
+        }
+    }
+
+    fn json(&self) -> Value {
+        match self {
+            Figure::Blank => Value::Null,
+            Figure::Text(text) => Value::String(text.clone()),
+            Figure::Count(count) => Value::from(*count),
+            Figure::Share(number) | Figure::Gain(number) | Figure::Number(number, _) => {
+                Number::from_f64(rounded(*number)).map_or(Value::Null, Value::Number)
+            }
+        }
+    }
+
+    fn align(&self) -> Align {
+        if matches!(self, Figure::Text(_)) { Align::Left } else { Align::Right }
+    }
+}
+
+/// A number with six decimals; what is nearly 0 is not below it.
+fn rounded(number: f64) -> f64 {
+    (number * 1e6).round() / 1e6 + 0.0
+}
+
+impl Sheet {
+    /// The table as aligned text of at most `width` columns, as far as leaving out columns does that;
+    /// a line below says which were left out.
+    #[must_use]
+    pub fn as_text(&self, width: usize) -> String {
+        let mut shown: Vec<usize> = (0..self.columns.len()).collect();
+        let mut left_out: Vec<&str> = Vec::new();
+        let mut body = self.aligned(&shown);
+        while widest_line(&body) > width {
+            let rank = |column: &usize| self.columns[*column].leave_out;
+            let Some(&spared) = shown.iter().max_by_key(|column| rank(column)) else { break };
+            if rank(&spared) == 0 {
+                break;
+            }
+            shown.retain(|&column| column != spared);
+            left_out.push(&self.columns[spared].name);
+            body = self.aligned(&shown);
+        }
+        let title = if self.title.is_empty() { String::new() } else { format!("{}\n", self.title) };
+        left_out.reverse();
+        let rest = if left_out.is_empty() {
+            String::new()
+        } else {
+            let text = format!("(for want of room without {})", left_out.join(", "));
+            textwrap::fill(&text, width) + "\n"
+        };
+        let note = textwrap::fill(&self.note, width);
+        let note = if note.is_empty() { note } else { format!("\n{note}\n") };
+        title + &body + &rest + &note
+    }
+
+    fn aligned(&self, shown: &[usize]) -> String {
+        let align: Vec<Align> = shown.iter().map(|&column| self.align(column)).collect();
+        let heading = shown.iter().map(|&column| self.columns[column].heading.clone()).collect();
+        let cells = |row: &Vec<Figure>| shown.iter().map(|&column| row[column].shown()).collect();
+        let heading = Some(heading)
+            .filter(|heading: &Vec<String>| heading.iter().any(|word| !word.is_empty()));
+        let rows: Vec<Vec<String>> =
+            heading.into_iter().chain(self.rows.iter().map(cells)).collect();
+        in_columns(&align, &rows)
+    }
+
+    fn align(&self, column: usize) -> Align {
+        let cells = self.rows.iter().map(|row| &row[column]);
+        let mut filled = cells.filter(|cell| **cell != Figure::Blank).peekable();
+        if filled.peek().is_some_and(|cell| cell.align() == Align::Left) {
+            Align::Left
+        } else {
+            Align::Right
+        }
+    }
+
+    /// The table as Markdown.
+    #[must_use]
+    pub fn as_markdown(&self) -> String {
+        let line = |cells: Vec<String>| format!("| {} |\n", cells.join(" | "));
+        let headings = self.columns.iter().map(|column| escaped(&column.heading)).collect();
+        let rules = (0..self.columns.len()).map(|column| match self.align(column) {
+            Align::Left => "---".to_owned(),
+            Align::Right => "--:".to_owned(),
+        });
+        let rows = self
+            .rows
+            .iter()
+            .map(|row| line(row.iter().map(|figure| escaped(&figure.shown())).collect()));
+        let body = line(headings) + &line(rules.collect()) + &rows.collect::<String>();
+        let title = match &*self.title {
+            "" => String::new(),
+            title => format!("**{}**\n\n", escaped(title)),
+        };
+        let note = match &*self.note {
+            "" => String::new(),
+            note => format!("\n{}\n", escaped(note)),
+        };
+        title + &body + &note
+    }
+}
+
+/// A text that no Markdown table is broken by.
+fn escaped(text: &str) -> String {
+    text.replace('\\', "\\\\").replace('|', "\\|").replace('*', "\\*").replace('_', "\\_")
+}
+
+fn widest_line(text: &str) -> usize {
+    text.lines().map(|line| line.chars().count()).max().unwrap_or(0)
+}
+
+/// Tables one after the other. As CSV and JSON they are one table, with a column for each name that one
+/// of them has, in the order in which the names come first.
+#[must_use]
+pub fn written(sheets: &[Sheet], format: SheetFormat, width: usize) -> String {
+    let apart = |texts: Vec<String>| texts.join("\n");
+    match format {
+        SheetFormat::Text => apart(sheets.iter().map(|sheet| sheet.as_text(width)).collect()),
+        SheetFormat::Markdown => apart(sheets.iter().map(Sheet::as_markdown).collect()),
+        SheetFormat::Csv => as_csv(sheets),
+        SheetFormat::Json => as_json(sheets),
+    }
+}
+
+/// The names of all columns, each once.
+fn names(sheets: &[Sheet]) -> Vec<&str> {
+    let mut names: Vec<&str> = Vec::new();
+    for column in sheets.iter().flat_map(|sheet| &sheet.columns) {
+        if !names.contains(&&*column.name) {
+            names.push(&column.name);
+        }
+    }
+    names
+}
+
+fn figure<'s>(sheet: &'s Sheet, row: &'s [Figure], name: &str) -> Option<&'s Figure> {
+    let index = sheet.columns.iter().position(|column| column.name == name)?;
+    row.get(index)
+}
+
+fn as_csv(sheets: &[Sheet]) -> String {
+    let names = names(sheets);
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    // Writing to memory can't fail.
+    let _ = writer.write_record(&names);
+    for sheet in sheets {
+        for row in &sheet.rows {
+            let cell =
+                |name: &&str| figure(sheet, row, name).map(Figure::plain).unwrap_or_default();
+            let _ = writer.write_record(names.iter().map(cell));
+        }
+    }
+    writer.into_inner().ok().and_then(|text| String::from_utf8(text).ok()).unwrap_or_default()
+}
+
+fn as_json(sheets: &[Sheet]) -> String {
+    let rows: Vec<Value> = sheets
+        .iter()
+        .flat_map(|sheet| {
+            sheet.rows.iter().map(move |row| {
+                let cells = sheet.columns.iter().zip(row);
+                let object: Map<String, Value> =
+                    cells.map(|(column, figure)| (column.name.clone(), figure.json())).collect();
+                Value::Object(object)
+            })
+        })
+        .collect();
+    format!("{:#}\n", Value::Array(rows))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn sheet() -> Sheet {
+        Sheet {
+            title: "a|b".to_owned(),
+            columns: vec![
+                SheetColumn::kept("name", "name"),
+                SheetColumn::spared(1, "score", "score %"),
+                SheetColumn::spared(2, "gain", "gain"),
+            ],
+            rows: vec![
+                vec![Figure::Text("x|y".to_owned()), Figure::Share(0.5), Figure::Gain(-0.0123)],
+                vec![Figure::Text("z".to_owned()), Figure::Blank, Figure::Blank],
+            ],
+            note: String::new(),
+        }
+    }
+
+    #[test]
+    fn text_leaves_out_what_has_no_room_and_says_so() {
+        assert_eq!(
+            sheet().as_text(80),
+            "a|b\nname  score %  gain\nx|y      50.0  -1.2\nz           -     -\n"
+        );
+        assert_eq!(
+            sheet().as_text(15),
+            "a|b\nname  score %\nx|y      50.0\nz           -\n(for want of\nroom without\ngain)\n"
+        );
+    }
+
+    #[test]
+    fn other_formats_hold_everything() {
+        assert_eq!(
+            written(&[sheet()], SheetFormat::Csv, 10),
+            "name,score,gain\nx|y,0.5,-0.0123\nz,,\n"
+        );
+        assert!(sheet().as_markdown().contains("| x\\|y | 50.0 | -1.2 |"));
+        let json: Value =
+            serde_json::from_str(&written(&[sheet()], SheetFormat::Json, 10)).unwrap_or_default();
+        assert_eq!(json[0]["gain"], -0.0123);
+        assert_eq!(json[1]["score"], Value::Null);
+    }
+}
