@@ -45,38 +45,45 @@ impl MoveKind {
     #[must_use]
     #[inline]
     pub fn of(san: &[u8], mover: Color) -> Option<MoveKind> {
-        let role = match san.first()? {
-            b'N' => Role::Knight,
-            b'B' => Role::Bishop,
-            b'R' => Role::Rook,
-            b'Q' => Role::Queen,
-            b'K' => Role::King,
-            b'a'..=b'h' => Role::Pawn,
-            b'O' | b'0' => {
-                let file = if is_castling_long(san) { File::C } else { File::G };
-                let to = Square::from_coords(file, mover.fold_wb(Rank::First, Rank::Eighth));
-                return Some(MoveKind { role: Role::King, is_capture: false, to });
-            }
-            _ => return None,
-        };
-        let square_end = square_end(san)?;
-        let [before @ .., file, rank] = &san[..square_end] else {
+        let role = ROLES[usize::from(*san.first()?)]?;
+        if role == Role::King && matches!(san[0], b'O' | b'0') {
+            let file = if is_castling_long(san) { File::C } else { File::G };
+            let to = Square::from_coords(file, mover.fold_wb(Rank::First, Rank::Eighth));
+            return Some(MoveKind { role, is_capture: false, to });
+        }
+        // Behind the square stand only a promotion and marks, which hold no digit.
+        let rank_at = san.iter().rposition(u8::is_ascii_digit)?;
+        let [.., file, rank] = &san[..=rank_at] else { return None };
+        let (file, rank) = (file.wrapping_sub(b'a'), rank.wrapping_sub(b'1'));
+        if file > 7 || rank > 7 {
             return None;
-        };
-        let to = Square::from_ascii(&[*file, *rank]).ok()?;
-        Some(MoveKind { role, is_capture: before.last() == Some(&b'x'), to })
+        }
+        let to = Square::new(u32::from(8 * rank + file));
+        let is_capture = rank_at >= 2 && san[rank_at - 2] == b'x';
+        Some(MoveKind { role, is_capture, to })
     }
 }
 
+/// The man that a move's first byte stands for.
+const ROLES: [Option<Role>; 256] = {
+    let mut roles = [None; 256];
+    let mut file = b'a';
+    while file <= b'h' {
+        roles[file as usize] = Some(Role::Pawn);
+        file += 1;
+    }
+    roles[b'N' as usize] = Some(Role::Knight);
+    roles[b'B' as usize] = Some(Role::Bishop);
+    roles[b'R' as usize] = Some(Role::Rook);
+    roles[b'Q' as usize] = Some(Role::Queen);
+    roles[b'K' as usize] = Some(Role::King);
+    roles[b'O' as usize] = Some(Role::King);
+    roles[b'0' as usize] = Some(Role::King);
+    roles
+};
+
 fn is_castling_long(san: &[u8]) -> bool {
     san.starts_with(b"O-O-O") || san.starts_with(b"0-0-0")
-}
-
-/// Where the square that a move goes to ends: at its last rank, behind which only a promotion and marks
-/// stand.
-fn square_end(san: &[u8]) -> Option<usize> {
-    let last = san.iter().rposition(|byte| byte.is_ascii_digit())?;
-    Some(last + 1)
 }
 
 /// The tokens of one game's movetext. One scan serves many games, so that its lists keep their room.

@@ -20,7 +20,7 @@ use crate::collection::{
     Block, ByteOffset, Fault, GameNumber, Games, Integrity, RawGame, Reason, Reject, Scan, band,
     plies_at_a_glance,
 };
-use crate::query::{Index, LensId, Pattern};
+use crate::query::{LensId, Pattern};
 
 /// What a block came to. Game numbers are counted from the block's start until the pipeline, which
 /// knows how many games came before, calls [`BlockReport::renumber`].
@@ -86,8 +86,7 @@ impl BlockReport {
 pub struct Miner<'p> {
     patterns: &'p [Pattern],
     selection: &'p Selection,
-    gates: Gates,
-    index: Index,
+    gates: Gates<'p>,
     /// Looks for offers that were overlooked, if that is asked for.
     lookout: Option<Lookout<'p>>,
 }
@@ -107,7 +106,7 @@ impl<'p> Miner<'p> {
     pub fn new(patterns: &'p [Pattern], selection: &'p Selection, scrutiny: Scrutiny) -> Miner<'p> {
         let gates = Gates::new(patterns, scrutiny.audit);
         let lookout = scrutiny.overlooked.then(|| Lookout::new(patterns));
-        Miner { patterns, selection, gates, index: Index::of(patterns, |_| true), lookout }
+        Miner { patterns, selection, gates, lookout }
     }
 
     /// Mines the first `most_games` games of a block.
@@ -233,7 +232,7 @@ impl<'p> Miner<'p> {
 
     fn note_offers(&self, replay: &Replay, index: usize, offers: &mut Vec<Offer>) {
         let step = Step::at(replay, index);
-        for &seen in self.index.lenses(step.before.turn(), step.m) {
+        for &seen in self.gates.lenses(step.before.turn(), step.m) {
             if is_offer(&self.patterns[seen.query].lenses[seen.lens], &step) {
                 offers.push(Offer { seen, index });
             }

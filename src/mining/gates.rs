@@ -4,17 +4,20 @@
 //! hit.
 
 use aho_corasick::packed::Searcher;
-use shakmaty::{ByColor, Chess, Position, Role, Square};
+use shakmaty::{Chess, Color, Move, Position, Role, Square};
 
+use super::trail::Trail;
 use crate::collection::{MoveKind, RawGame, Scan};
-use crate::query::{Needs, Pattern};
+use crate::query::{Index, LensId, Needs, Pattern};
 
 /// More texts than this are found in almost every game, so that looking for them does not pay.
 const MOST_TEXTS: usize = 24;
 
 /// The gates for a set of patterns.
 #[derive(Debug)]
-pub struct Gates {
+pub struct Gates<'p> {
+    patterns: &'p [Pattern],
+    index: Index,
     needs: Needs,
     /// Finds the texts of which every hit has one; without it every game passes the first gate.
     texts: Option<Searcher>,
@@ -22,16 +25,17 @@ pub struct Gates {
     is_open: bool,
 }
 
-impl Gates {
+impl<'p> Gates<'p> {
     /// Gates for these patterns; open ones let everything pass.
     #[must_use]
-    pub fn new(patterns: &[Pattern], is_open: bool) -> Gates {
+    pub fn new(patterns: &'p [Pattern], is_open: bool) -> Gates<'p> {
         let needs = Needs::of(patterns);
         let texts = needs
             .capture_texts()
             .filter(|texts| !is_open && texts.len() <= MOST_TEXTS)
             .and_then(Searcher::new);
-        Gates { needs, texts, is_open }
+        let index = Index::of(patterns, |_| true);
+        Gates { patterns, index, needs, texts, is_open }
     }
 
     /// The first gate: whether a capture stands in a game's movetext that some offer may be.
@@ -60,8 +64,14 @@ impl Gates {
         self.needs.want_capture(role, to)
     }
 
+    /// The lenses that look at a move of this attacker.
+    #[must_use]
+    pub fn lenses(&self, attacker: Color, m: Move) -> &[LensId] {
+        self.index.lenses(attacker, m)
+    }
+
     /// The second gate: the indices of the moves of a game that some offer may be; `None` if the gate
-    /// stands open. The kings are followed on their way.
+    /// stands open. The men are followed on their trail.
     #[must_use]
     pub fn candidate_moves(
         &self,
@@ -72,23 +82,31 @@ impl Gates {
         if self.is_open {
             return None;
         }
-        let mut kings = ByColor::new_with(|color| start.board().king_of(color));
+        let mut trail = Trail::of(start);
         let mut candidates = Vec::new();
         let mut mover = start.turn();
         for (index, token) in scan.moves.iter().enumerate() {
-            if let Some(MoveKind { role, is_capture, to }) =
-                MoveKind::of(token.text(game.movetext), mover)
-            {
-                let wants = |king| self.needs.squares(mover, king, role, is_capture).contains(to);
-                if kings[mover.other()].is_some_and(wants) {
+            let san = token.text(game.movetext);
+            if let Some(kind) = MoveKind::of(san, mover) {
+                if self.is_candidate(mover, kind, &trail) {
                     candidates.push(index);
                 }
-                if role == Role::King {
-                    kings[mover] = Some(to);
-                }
+                trail.follow(mover, kind, san);
             }
             mover = mover.other();
         }
         Some(candidates)
+    }
+
+    #[inline]
+    fn is_candidate(&self, mover: Color, kind: MoveKind, trail: &Trail) -> bool {
+        let MoveKind { role, is_capture, to } = kind;
+        let Some(king) = trail.king(mover.other()) else { return false };
+        self.needs.squares(mover, king, role, is_capture).contains(to)
+            && self
+                .index
+                .lenses_of(mover, is_capture, role, to)
+                .iter()
+                .any(|id| trail.allows(&self.patterns[id.query].lenses[id.lens], kind))
     }
 }

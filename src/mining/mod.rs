@@ -16,6 +16,7 @@ mod pipeline;
 mod rehearsal;
 mod replay;
 mod selection;
+mod trail;
 
 pub use base::{BaseCount, BaseKind, BaseRates};
 pub use block::{BlockReport, MinedGame, Miner, Scrutiny};

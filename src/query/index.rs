@@ -43,7 +43,20 @@ impl Index {
     #[must_use]
     #[inline]
     pub fn lenses(&self, attacker: Color, m: Move) -> &[LensId] {
-        &self.lists[slot(attacker, m.is_capture(), m.role(), destination(m))]
+        self.lenses_of(attacker, m.is_capture(), m.role(), destination(m))
+    }
+
+    /// The lenses that look at a move of this attacker of which so much is known.
+    #[must_use]
+    #[inline]
+    pub fn lenses_of(
+        &self,
+        attacker: Color,
+        is_capture: bool,
+        role: Role,
+        to: Square,
+    ) -> &[LensId] {
+        &self.lists[slot(attacker, is_capture, role, to)]
     }
 }
 

@@ -28,6 +28,8 @@ pub struct Lens {
     /// The squares on one of which the defender's king must stand just before it, as far as `when`
     /// says so at a glance.
     pub king_squares: Bitboard,
+    /// Men of which one must stand on one of the squares just before it, by `when`.
+    pub stand: Vec<(Color, Men, Bitboard)>,
     /// The follow-ups, in the query's order.
     pub follow_ups: Vec<MoveSentence>,
     /// The factors, in the query's order.
@@ -65,6 +67,7 @@ impl Lens {
             view,
             offer: query.offer.turned(view),
             king_squares: king_squares(&when),
+            stand: when.iter().flat_map(|condition| stand(condition, view)).collect(),
             when,
             follow_ups: query
                 .follow_ups
@@ -106,4 +109,17 @@ fn king_squares_of(fact: &Fact) -> Bitboard {
         && fact.amount == Amount::AtLeast(1)
         && !fact.squares.beside_king;
     if names_the_king { fact.squares.named } else { Bitboard::FULL }
+}
+
+/// The men of which one must stand on one of the squares if a condition holds, as far as it says so at a
+/// glance.
+fn stand(condition: &Condition, view: View) -> Vec<(Color, Men, Bitboard)> {
+    let [facts] = &condition.alternatives[..] else { return Vec::new() };
+    let stands = |fact: &&Fact| {
+        matches!(fact.relation, Relation::On | Relation::PinnedOn)
+            && matches!(fact.amount, Amount::AtLeast(1..))
+            && !fact.squares.beside_king
+    };
+    let stand = |fact: &Fact| (fact.side.color(view.attacker), fact.men, fact.squares.named);
+    facts.iter().filter(stands).map(stand).collect()
 }
