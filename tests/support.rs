@@ -138,9 +138,13 @@ pub(crate) fn cut(text: &[u8], block_size: usize) -> Vec<Block> {
 pub(crate) fn package_games() -> [&'static PathBuf; 2] {
     static PATHS: OnceLock<[PathBuf; 2]> = OnceLock::new();
     let paths = PATHS.get_or_init(|| {
+        // Only what this machine builds has been downloaded.
+        let host = Command::new("rustc").args(["--print", "host-tuple"]).output().unwrap();
+        let host = String::from_utf8(host.stdout).unwrap().trim().to_owned();
+        let options = ["--offline".to_owned(), "--filter-platform".to_owned(), host];
         let metadata = cargo_metadata::MetadataCommand::new()
             .manifest_path(concat!(env!("CARGO_MANIFEST_DIR"), "/Cargo.toml"))
-            .other_options(vec!["--offline".to_owned()])
+            .other_options(options.to_vec())
             .exec()
             .unwrap();
         let package =

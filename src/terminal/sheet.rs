@@ -40,13 +40,22 @@ pub struct SheetColumn {
     /// Its heading as text or Markdown.
     pub heading: String,
     /// How soon it is left out where text has not the room: 0 never, then the greatest first.
+    /// [`IN_TITLE`] stands only in CSV and JSON.
     pub leave_out: u8,
 }
+
+/// The rank of a column that the title already says to people.
+const IN_TITLE: u8 = u8::MAX;
 
 impl SheetColumn {
     /// A column that text always shows.
     pub fn kept(name: impl Into<String>, heading: impl Into<String>) -> SheetColumn {
         SheetColumn { name: name.into(), heading: heading.into(), leave_out: 0 }
+    }
+
+    /// A column for programs; people read it in the title.
+    pub fn in_title(name: impl Into<String>) -> SheetColumn {
+        SheetColumn { leave_out: IN_TITLE, ..SheetColumn::kept(name, "") }
     }
 
     /// A column that text leaves out where it has not the room, the greatest rank first.
@@ -129,7 +138,7 @@ impl Sheet {
     /// a line below says which were left out.
     #[must_use]
     pub fn as_text(&self, width: usize) -> String {
-        let mut shown: Vec<usize> = (0..self.columns.len()).collect();
+        let mut shown = self.shown();
         let mut left_out: Vec<&str> = Vec::new();
         let mut body = self.aligned(&shown);
         while widest_line(&body) > width {
@@ -153,6 +162,12 @@ impl Sheet {
         let note = textwrap::fill(&self.note, width);
         let note = if note.is_empty() { note } else { format!("\n{note}\n") };
         title + &body + &rest + &note
+    }
+
+    /// The columns that people read.
+    fn shown(&self) -> Vec<usize> {
+        let columns = 0..self.columns.len();
+        columns.filter(|&column| self.columns[column].leave_out != IN_TITLE).collect()
     }
 
     fn aligned(&self, shown: &[usize]) -> String {
@@ -180,16 +195,17 @@ impl Sheet {
     #[must_use]
     pub fn as_markdown(&self) -> String {
         let line = |cells: Vec<String>| format!("| {} |\n", cells.join(" | "));
-        let headings = self.columns.iter().map(|column| escaped(&column.heading)).collect();
-        let rules = (0..self.columns.len()).map(|column| match self.align(column) {
+        let shown = self.shown();
+        let headings = shown.iter().map(|&column| escaped(&self.columns[column].heading));
+        let rules = shown.iter().map(|&column| match self.align(column) {
             Align::Left => "---".to_owned(),
             Align::Right => "--:".to_owned(),
         });
-        let rows = self
-            .rows
-            .iter()
-            .map(|row| line(row.iter().map(|figure| escaped(&figure.shown())).collect()));
-        let body = line(headings) + &line(rules.collect()) + &rows.collect::<String>();
+        let cells = |row: &Vec<Figure>| {
+            line(shown.iter().map(|&column| escaped(&row[column].shown())).collect())
+        };
+        let rows: String = self.rows.iter().map(cells).collect();
+        let body = line(headings.collect()) + &line(rules.collect()) + &rows;
         let title = match &*self.title {
             "" => String::new(),
             title => format!("**{}**\n\n", escaped(title)),
@@ -216,12 +232,31 @@ fn widest_line(text: &str) -> usize {
 #[must_use]
 pub fn written(sheets: &[Sheet], format: SheetFormat, width: usize) -> String {
     let apart = |texts: Vec<String>| texts.join("\n");
+    let sheets = &joined(sheets)[..];
     match format {
         SheetFormat::Text => apart(sheets.iter().map(|sheet| sheet.as_text(width)).collect()),
         SheetFormat::Markdown => apart(sheets.iter().map(Sheet::as_markdown).collect()),
         SheetFormat::Csv => as_csv(sheets),
         SheetFormat::Json => as_json(sheets),
     }
+}
+
+/// The same tables, those without a title joined to the one before if it is of the same kind.
+fn joined(sheets: &[Sheet]) -> Vec<Sheet> {
+    let mut joined: Vec<Sheet> = Vec::new();
+    for sheet in sheets {
+        match joined.last_mut() {
+            Some(last)
+                if last.title.is_empty()
+                    && sheet.title.is_empty()
+                    && last.columns == sheet.columns =>
+            {
+                last.rows.extend(sheet.rows.iter().cloned());
+            }
+            _ => joined.push(sheet.clone()),
+        }
+    }
+    joined
 }
 
 /// The names of all columns, each once.

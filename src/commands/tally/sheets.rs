@@ -141,7 +141,7 @@ pub(super) fn card(query: &str, tally: &Tally, all: &Outcomes) -> Sheet {
             let rated = grouped(tally.rated.outcomes().decided());
             rows.push(line(
                 "expected by ratings",
-                rate(expected(tally)).replace(" %", " %"),
+                rate(expected(tally)),
                 format!("{rated} rated games{unrated}"),
             ));
             if let Some(gain) = difference(tally) {
@@ -181,7 +181,7 @@ fn signed_between(ends: Interval) -> String {
 
 /// One query group by group.
 pub(super) fn by(query: &str, by: &[String], groups: &[Group]) -> Sheet {
-    let mut columns = vec![SheetColumn::spared(u8::MAX, "query", "query")];
+    let mut columns = vec![SheetColumn::in_title("query")];
     columns.extend(by.iter().map(|name| SheetColumn::kept(name, name)));
     columns.push(SheetColumn::spared(10, "games", "games"));
     columns.extend(measure_columns());
@@ -203,7 +203,7 @@ pub(super) fn by(query: &str, by: &[String], groups: &[Group]) -> Sheet {
 /// What the factors of a query are worth.
 pub(super) fn factors(query: &str, effects: &[FactorEffect]) -> Sheet {
     let columns = vec![
-        SheetColumn::spared(u8::MAX, "query", "query"),
+        SheetColumn::in_title("query"),
         SheetColumn::kept("factor", "factor"),
         SheetColumn::kept("with_games", "with"),
         SheetColumn::kept("with_score", "score %"),
@@ -278,8 +278,8 @@ fn strongest(effects: &[FactorEffect]) -> String {
 /// The tree of what was played after the offer.
 pub(super) fn continuations(query: &str, tree: &Continuations, least: u64) -> Sheet {
     let columns = vec![
-        SheetColumn::spared(u8::MAX, "query", "query"),
-        SheetColumn::spared(u8::MAX, "line", "line"),
+        SheetColumn::in_title("query"),
+        SheetColumn::in_title("line"),
         SheetColumn::kept("move", "move"),
         SheetColumn::kept("games", "games"),
         SheetColumn::kept("share", "share %"),
@@ -309,7 +309,12 @@ fn add_branches(
     line: &mut Vec<String>,
     rows: &mut Vec<Vec<Figure>>,
 ) {
-    for (san, branch) in parent.next(least) {
+    let next = parent.next(least);
+    // That everything is rare needs no line.
+    if next.iter().all(|(san, _)| san.is_none()) {
+        return;
+    }
+    for (san, branch) in next {
         line.push(san.unwrap_or("other").to_owned());
         let indented = format!("{}{}", "  ".repeat(line.len() - 1), san.unwrap_or("other"));
         let outcomes = &branch.outcomes;
