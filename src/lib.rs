@@ -3,8 +3,8 @@
 //! One picture, data flowing one way:
 //!
 //! ```text
-//! collection ──> blocks ──> games ──> hits ──> tables ──> numbers
-//!   (bytes)    (whole games)    ^    (offers)   (files)  (summary)
+//! collection ──> blocks ──> games ──> hits ──> tables ──> verdicts ──> numbers
+//!   (bytes)    (whole games)    ^    (offers)   (files)   (proofs)    (tally)
 //!                               │
 //!                            queries (what to look for)
 //! ```
@@ -22,6 +22,8 @@ pub mod collection;
 pub mod mining;
 // Hits to files.
 pub mod tables;
+// What an offer is worth against best play.
+pub mod verdict;
 // Numbers of what was found.
 pub mod statistics;
 // The only door to standard output and error.

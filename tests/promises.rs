@@ -30,3 +30,5 @@ mod queries;
 mod sample_data;
 // The output folder.
 mod tables;
+// What is proved of an offer.
+mod verdicts;

@@ -124,13 +124,12 @@ pub fn may_cost(pos: &Chess, m: Move) -> bool {
     (may_promote || !is_bargain) && !board.attacks_to(to, pos.turn().other(), occupied).is_empty()
 }
 
-/// What the defender can now win of a man other than the one that moved, and could not win before,
-/// in pawns: the greatest such gain, and 0 if there is none. What he could win before is told as if it
-/// had been his move then.
+/// The men other than the one that moved which the defender can now win and could not win before, each
+/// with what he wins, in pawns. What he could win before is told as if it had been his move then.
 ///
 /// `m` must be legal in `pos`.
 #[must_use]
-pub fn uncovered(pos: &Chess, m: Move) -> i32 {
+pub fn exposed(pos: &Chess, m: Move) -> Vec<(Square, i32)> {
     let mut after = pos.clone();
     after.play_unchecked(m);
     let (attacker, defender) = (pos.turn(), after.turn());
@@ -141,7 +140,14 @@ pub fn uncovered(pos: &Chess, m: Move) -> i32 {
         .into_iter()
         .map(|square| (square, best_capture(after.board(), defender, square)))
         .filter(|&(square, gain)| gain > 0 && was_safe(square))
-        .map(|(_, gain)| gain)
-        .max()
-        .unwrap_or(0)
+        .collect()
+}
+
+/// The most that the defender can now win of a man other than the one that moved, and could not win
+/// before, in pawns; 0 if there is none. See [`exposed`].
+///
+/// `m` must be legal in `pos`.
+#[must_use]
+pub fn uncovered(pos: &Chess, m: Move) -> i32 {
+    exposed(pos, m).into_iter().map(|(_, gain)| gain).max().unwrap_or(0)
 }

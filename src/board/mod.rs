@@ -11,7 +11,9 @@ mod men;
 mod view;
 mod written;
 
-pub use exchange::{best_capture, cost, cost_behind, exchange, may_cost, pawns, uncovered};
+pub use exchange::{
+    best_capture, cost, cost_behind, exchange, exposed, may_cost, pawns, uncovered,
+};
 pub use facts::{bearing, guarding, pinned, pushes, reaching};
 pub use ledger::{Ledger, balance};
 pub use men::Men;

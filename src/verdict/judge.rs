@@ -1,0 +1,301 @@
+//! The three searches put together: what an offer is worth if it is accepted, if it is declined, and
+//! after the best reply; and what could have been played instead.
+//!
+//! The defender's best reply is found by striking out: the material search names it, the mate search and
+//! the search for endless checks try to show that it fails, and if they do, the next is named. The reply
+//! that stands last, or the best of those struck out, makes the verdict.
+
+use shakmaty::{Chess, Color, Move, Position};
+
+use super::attack;
+use super::budget::Budget;
+use super::checks::played;
+use super::judgement::{Better, Judgement, Outcome, Sound, Verdict};
+use super::mate::Prover;
+use super::material::{Weigher, Weighing};
+use super::offer::accepting;
+use super::perpetual::{Checks, Perpetual, perpetual};
+use super::value::Score;
+use crate::board::balance;
+
+/// How many nodes a single search may visit. A judgement asks up to a dozen of them, most of which end
+/// early.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Effort {
+    /// For a mate search.
+    pub mate: u64,
+    /// For a search for endless checks.
+    pub checks: u64,
+    /// For a material search.
+    pub material: u64,
+}
+
+impl Default for Effort {
+    /// A judgement takes about a tenth of a second where the searches do three million nodes a second.
+    fn default() -> Effort {
+        Effort { mate: 40_000, checks: 4_000, material: 60_000 }
+    }
+}
+
+/// Mates longer than this are not looked for.
+const LONGEST_MATE: u8 = 12;
+/// The least depth, in plies, at which a count of material proves anything.
+const LEAST_DEPTH: u8 = 4;
+/// So many of the defender's replies are examined one by one.
+const MOST_ROUNDS: usize = 4;
+
+/// Judges offers. Holds the tables, so keep one for many offers; what it says of an offer does not depend
+/// on the offers before.
+pub struct Judge {
+    prover: Prover,
+    weigher: Weigher,
+    effort: Effort,
+}
+
+impl Judge {
+    /// A judge with the given effort.
+    #[must_use]
+    pub fn new(effort: Effort) -> Judge {
+        const ENTRIES: usize = 1 << 16;
+        let (prover, weigher) = (Prover::with_entries(ENTRIES), Weigher::with_entries(ENTRIES));
+        Judge { prover, weigher, effort }
+    }
+
+    /// Judges a legal move as an offer.
+    pub fn judge(&mut self, pos: &Chess, offer: Move) -> Judgement {
+        self.prover.forget();
+        self.weigher.forget();
+        let mut case = Case { judge: self, attacker: pos.turn(), before: 0, nodes: 0 };
+        case.before = balance(pos, pos.turn());
+        let after = played(pos, offer);
+        let accepting = accepting(pos, offer);
+        let (accepts, declines): (Vec<Move>, Vec<Move>) =
+            after.legal_moves().into_iter().partition(|m| accepting.contains(m));
+        let accepted = case.outcome(&after, accepts);
+        let declined = case.outcome(&after, declines);
+        let both = accepted.iter().chain(&declined);
+        let overall = both
+            .min_by_key(|outcome| outcome.verdict.worth())
+            .cloned()
+            .unwrap_or_else(|| case.finished(&after));
+        let better = case.better(pos, offer, overall.verdict);
+        let nodes = case.nodes;
+        Judgement { accepted, declined, overall, better, nodes }
+    }
+}
+
+/// One offer before the judge.
+struct Case<'a> {
+    judge: &'a mut Judge,
+    attacker: Color,
+    /// The attacker's balance before the offer.
+    before: i32,
+    nodes: u64,
+}
+
+impl Case<'_> {
+    /// The outcome when the offer itself ends the game.
+    fn finished(&self, after: &Chess) -> Outcome {
+        let verdict = if after.is_check() { Verdict::Mates(1) } else { Verdict::Draws };
+        Outcome { verdict, ..Outcome::unknown() }
+    }
+
+    /// The outcome against the best of some replies; `None` if there are none.
+    fn outcome(&mut self, after: &Chess, mut replies: Vec<Move>) -> Option<Outcome> {
+        if let Some(mates) = self.mates(after, &replies, LONGEST_MATE) {
+            return Some(mates);
+        }
+        let mut outcomes = Vec::new();
+        while !replies.is_empty() {
+            let outcome = self.by_material(after, &replies);
+            let reply = outcome.reply.filter(|_| outcomes.len() < MOST_ROUNDS);
+            let saved = reply.and_then(|reply| self.saved(after, reply, &outcome));
+            let is_final = saved.is_none();
+            outcomes.push(saved.unwrap_or(outcome));
+            if is_final {
+                outcomes.extend(self.escape_by_checks(after, &replies));
+                break;
+            }
+            replies.retain(|&m| Some(m) != reply);
+        }
+        outcomes.into_iter().min_by_key(|outcome| outcome.verdict.worth())
+    }
+
+    /// Mate against each of some replies.
+    fn mates(&mut self, after: &Chess, replies: &[Move], limit: u8) -> Option<Outcome> {
+        let starts: Vec<Chess> = replies.iter().map(|&reply| played(after, reply)).collect();
+        let mut budget = Budget::of(self.judge.effort.mate);
+        let mate = self.judge.prover.mate_in_each(&starts, limit, &mut budget);
+        self.nodes += budget.used();
+        let (longest, mate) = mate?;
+        let verdict = Verdict::Mates(mate.moves + 1);
+        Some(Outcome::of(verdict, replies[longest], &mate.line))
+    }
+
+    /// What saves the attacker from what was counted against a reply: mate, checks without end, or an
+    /// attack that is still on, so that counting proves nothing. `None` if the count stands.
+    fn saved(&mut self, after: &Chess, reply: Move, counted: &Outcome) -> Option<Outcome> {
+        if counted.verdict.sound() == Sound::Yes {
+            return None;
+        }
+        if let Some(mates) = self.mates(after, &[reply], LONGEST_MATE) {
+            return Some(mates);
+        }
+        if counted.verdict.worth() >= Verdict::Draws.worth() {
+            return None;
+        }
+        let after_reply = played(after, reply);
+        if let Some(endless) = self.endless_checks(&after_reply) {
+            return Some(Outcome::of(Verdict::Draws, reply, &endless.line));
+        }
+        let is_count_void =
+            matches!(counted.verdict, Verdict::Costs(_)) && self.is_attack_on(&after_reply);
+        is_count_void.then(|| Outcome { verdict: Verdict::Unproved, ..counted.clone() })
+    }
+
+    /// The defender's checks without end, which a count of material does not see.
+    fn escape_by_checks(&mut self, after: &Chess, replies: &[Move]) -> Option<Outcome> {
+        let endless = self.endless_checks(after)?;
+        let (reply, rest) = endless.line.split_first()?;
+        replies.contains(reply).then(|| Outcome::of(Verdict::Draws, *reply, rest))
+    }
+
+    fn endless_checks(&mut self, pos: &Chess) -> Option<Perpetual> {
+        let mut budget = Budget::of(self.judge.effort.checks);
+        let checks = perpetual(pos, &mut budget);
+        self.nodes += budget.used();
+        match checks {
+            Checks::Endless(endless) => Some(endless),
+            Checks::End | Checks::Unknown => None,
+        }
+    }
+
+    /// Whether the attacker, to move, can go on to threaten mate.
+    fn is_attack_on(&mut self, pos: &Chess) -> bool {
+        let mut budget = Budget::of(self.judge.effort.mate);
+        let is_on = attack::is_on(&mut self.judge.prover, pos, &mut budget);
+        self.nodes += budget.used();
+        is_on
+    }
+
+    /// The outcome against the reply that leaves the defender with most.
+    fn by_material(&mut self, after: &Chess, replies: &[Move]) -> Outcome {
+        let Some(weighing) = self.weigh(after, replies) else {
+            return Outcome::unknown();
+        };
+        match weighing.score {
+            Score::Mates(moves) => self.mated(after, moves).unwrap_or_else(Outcome::unknown),
+            Score::Mated(moves) => {
+                self.mates(after, replies, moves).unwrap_or_else(Outcome::unknown)
+            }
+            Score::Pawns(_) => self.counted(after, weighing),
+        }
+    }
+
+    /// The outcome if the defender mates within so many moves.
+    fn mated(&mut self, after: &Chess, moves: u8) -> Option<Outcome> {
+        let mut budget = Budget::of(self.judge.effort.mate);
+        let mate = self.judge.prover.mate(after, moves, &mut budget);
+        self.nodes += budget.used();
+        let mate = mate?;
+        let (&reply, rest) = mate.line.split_first()?;
+        Some(Outcome::of(Verdict::Mated(mate.moves), reply, rest))
+    }
+
+    /// The outcome of a count of material.
+    fn counted(&mut self, start: &Chess, weighing: Weighing) -> Outcome {
+        Outcome {
+            verdict: self.verdict_of(start, &weighing),
+            balance: self.relative(start, weighing.score),
+            depth: weighing.depth,
+            reply: weighing.line.first().copied(),
+            line: weighing.line,
+        }
+    }
+
+    /// What a count of material proves: nothing if it is shallow, or if it changed sides with the last ply.
+    fn verdict_of(&self, start: &Chess, weighing: &Weighing) -> Verdict {
+        let Some(balance) = self.relative(start, weighing.score) else {
+            return Verdict::Unproved;
+        };
+        let before = weighing.score_before.and_then(|score| self.relative(start, score));
+        let is_steady = before.is_some_and(|before| before.signum() == balance.signum());
+        if at_end(start, &weighing.line).legal_moves().is_empty() {
+            Verdict::Draws
+        } else if weighing.depth < LEAST_DEPTH || !is_steady {
+            Verdict::Unproved
+        } else if balance > 0 {
+            Verdict::Gains(balance)
+        } else if balance == 0 {
+            Verdict::Level
+        } else {
+            Verdict::Costs(-balance)
+        }
+    }
+
+    /// A score of the side to move in `start`, as the attacker's balance relative to the position before
+    /// the offer; `None` for mates.
+    fn relative(&self, start: &Chess, score: Score) -> Option<i32> {
+        let Score::Pawns(pawns) = score else {
+            return None;
+        };
+        let own = if start.turn() == self.attacker { pawns } else { -pawns };
+        Some(own - self.before)
+    }
+
+    fn weigh(&mut self, pos: &Chess, moves: &[Move]) -> Option<Weighing> {
+        let mut budget = Budget::of(self.judge.effort.material);
+        let weighing = self.judge.weigher.weigh(pos, moves, u8::MAX, &mut budget);
+        self.nodes += budget.used();
+        weighing
+    }
+
+    /// Whether another move was better than the offer, which came to `verdict`.
+    fn better(&mut self, pos: &Chess, offer: Move, verdict: Verdict) -> Better {
+        if let Some(better) = self.better_mate(pos, offer, verdict) {
+            return better;
+        }
+        match verdict {
+            Verdict::Mates(_) => return Better::No,
+            Verdict::Unproved => return Better::Unknown,
+            _ => {}
+        }
+        let mut others = pos.legal_moves();
+        others.retain(|&mut m| m != offer);
+        if others.is_empty() {
+            return Better::No;
+        }
+        let Some(weighing) = self.weigh(pos, &others) else {
+            return Better::Unknown;
+        };
+        let best = self.verdict_of(pos, &weighing);
+        match weighing.line.first() {
+            _ if best == Verdict::Unproved => Better::Unknown,
+            Some(&m) if best.worth() > verdict.worth() => {
+                Better::Yes { m, verdict: best, line: weighing.line }
+            }
+            _ => Better::No,
+        }
+    }
+
+    /// The answer of the mate search, if it has one.
+    fn better_mate(&mut self, pos: &Chess, offer: Move, verdict: Verdict) -> Option<Better> {
+        let limit = match verdict {
+            Verdict::Mates(moves) => moves - 1,
+            _ => LONGEST_MATE,
+        };
+        let mut budget = Budget::of(self.judge.effort.mate);
+        let mate = self.judge.prover.mate(pos, limit, &mut budget);
+        self.nodes += budget.used();
+        let mate = mate?;
+        let m = *mate.line.first()?;
+        if m == offer {
+            return Some(Better::No);
+        }
+        Some(Better::Yes { m, verdict: Verdict::Mates(mate.moves), line: mate.line })
+    }
+}
+
+fn at_end(start: &Chess, line: &[Move]) -> Chess {
+    line.iter().fold(start.clone(), |pos, &m| played(&pos, m))
+}

@@ -1,0 +1,235 @@
+//! Shortest mates: how far, by which key moves, along which line.
+
+use shakmaty::{Chess, Move, Position};
+
+use super::budget::{Budget, Spent};
+use super::checks::{CheckMap, played};
+use super::proof::{MOST_MOVES, ProofSearch};
+use super::proof_table::Known;
+use super::question::{Answer, Node, Width};
+use super::replay::Replay;
+use super::table::Table;
+
+/// Between which bounds the distance to mate was shown to lie, in moves of the attacker.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Distance {
+    /// There is no mate within so many moves.
+    pub none_within: u8,
+    /// There is a mate within so many moves.
+    pub mate_within: Option<u8>,
+}
+
+/// A forced mate. It was played out against every defence before it was reported.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Mate {
+    /// The attacker mates within so many moves.
+    pub moves: u8,
+    /// Whether it was shown that there is no shorter one.
+    pub is_shortest: bool,
+    /// What the proof lets the attacker play; [`Width::Checks`] if checks alone mate as soon.
+    pub width: Width,
+    /// The attacker's best moves and the defender's longest defence, the mating move included.
+    pub line: Vec<Move>,
+}
+
+/// A mate that was found and not yet replayed.
+struct Found {
+    moves: u8,
+    is_shortest: bool,
+    width: Width,
+}
+
+/// Proves mates. Holds the table, so keep one for many positions.
+pub struct Prover {
+    table: Table<Known>,
+}
+
+/// One part in so many of a budget goes to mates by checks alone.
+const PART_FOR_CHECKS: u64 = 4;
+
+impl Prover {
+    /// A prover that remembers at least so many positions, at 24 bytes each.
+    #[must_use]
+    pub fn with_entries(entries: usize) -> Prover {
+        Prover { table: Table::with_entries(entries) }
+    }
+
+    /// Forgets earlier positions. What is remembered is true for good, but it saves nodes: without this,
+    /// what a budget suffices for depends on what was asked before.
+    pub fn forget(&mut self) {
+        self.table.forget();
+    }
+
+    /// Whether the side to move mates within `moves` moves against every defence. The claim that there is
+    /// no mate within so many moves is proved by `Disproved`. Mates of more than 60 moves are not looked
+    /// for.
+    ///
+    /// With [`Width::Checks`], `Disproved` says only that checks alone do not do it.
+    pub fn within(&mut self, pos: &Chess, moves: u8, width: Width, budget: &mut Budget) -> Answer {
+        self.within_each(std::slice::from_ref(pos), moves, width, budget)
+    }
+
+    /// Whether the side to move mates within `moves` moves in each of some positions.
+    fn within_each(
+        &mut self,
+        starts: &[Chess],
+        moves: u8,
+        width: Width,
+        budget: &mut Budget,
+    ) -> Answer {
+        if starts.is_empty() {
+            return Answer::Disproved;
+        }
+        let mut search = ProofSearch::new(&mut self.table, budget, width);
+        for start in starts {
+            match search.is_mate_within(&Node::attacker(start, moves.min(MOST_MOVES))) {
+                Ok(true) => {}
+                Ok(false) if moves <= MOST_MOVES => return Answer::Disproved,
+                Ok(false) | Err(Spent) => return Answer::Unknown,
+            }
+        }
+        Answer::Proved
+    }
+
+    /// The distance to mate of the side to move, looked for up to `limit` moves.
+    pub fn distance(
+        &mut self,
+        pos: &Chess,
+        limit: u8,
+        width: Width,
+        budget: &mut Budget,
+    ) -> Distance {
+        self.distance_each(std::slice::from_ref(pos), limit, width, budget)
+    }
+
+    /// The distance to mate in the worst of some positions. None at all are no mate.
+    fn distance_each(
+        &mut self,
+        starts: &[Chess],
+        limit: u8,
+        width: Width,
+        budget: &mut Budget,
+    ) -> Distance {
+        let mut distance = Distance::default();
+        for moves in 1..=limit {
+            match self.within_each(starts, moves, width, budget) {
+                Answer::Proved => {
+                    distance.mate_within = Some(moves);
+                    break;
+                }
+                Answer::Disproved => distance.none_within = moves,
+                Answer::Unknown => break,
+            }
+        }
+        distance
+    }
+
+    /// The shortest mate of the side to move that the budget finds, of `limit` moves at most: by checks
+    /// alone first, then by any moves. `None` says nothing; ask [`Prover::within`] for a refutation.
+    pub fn mate(&mut self, pos: &Chess, limit: u8, budget: &mut Budget) -> Option<Mate> {
+        self.mate_in_each(std::slice::from_ref(pos), limit, budget).map(|(_, mate)| mate)
+    }
+
+    /// The shortest mate found that works in each of some positions, with the place of one that holds out
+    /// longest, from which its line starts.
+    pub(super) fn mate_in_each(
+        &mut self,
+        starts: &[Chess],
+        limit: u8,
+        budget: &mut Budget,
+    ) -> Option<(usize, Mate)> {
+        let share = budget.left() / 4 * 3;
+        let found = budget.lend(share, |loan| self.shortest_in_each(starts, limit, loan))?;
+        let Found { moves, width, .. } = found;
+        if self.replay(starts, moves, width, budget) != Ok(true) {
+            return None;
+        }
+        let holds_out =
+            |start: &Chess| self.within(start, moves - 1, width, budget) == Answer::Disproved;
+        let longest = starts.iter().position(holds_out).unwrap_or(0);
+        let line = self.line(&starts[longest], moves, width, budget);
+        Some((longest, Mate { moves, is_shortest: found.is_shortest, width, line }))
+    }
+
+    fn shortest_in_each(
+        &mut self,
+        starts: &[Chess],
+        limit: u8,
+        budget: &mut Budget,
+    ) -> Option<Found> {
+        let share = budget.left() / PART_FOR_CHECKS;
+        let by_checks =
+            budget.lend(share, |loan| self.distance_each(starts, limit, Width::Checks, loan));
+        let below = by_checks.mate_within.map_or(limit, |moves| moves - 1);
+        let by_any = self.distance_each(starts, below, Width::All, budget);
+        let (moves, width) = match by_any.mate_within {
+            Some(moves) => (moves, Width::All),
+            None => (by_checks.mate_within?, Width::Checks),
+        };
+        Some(Found { moves, is_shortest: by_any.none_within + 1 == moves, width })
+    }
+
+    /// Plays a proved mate out against every defence, on the board. `Ok(false)` means that the proof does
+    /// not hold.
+    fn replay(
+        &mut self,
+        starts: &[Chess],
+        moves: u8,
+        width: Width,
+        budget: &mut Budget,
+    ) -> Result<bool, Spent> {
+        let search = ProofSearch::new(&mut self.table, budget, width);
+        Replay::new(search).holds_in_each(starts, moves)
+    }
+
+    /// Every first move that mates within `moves` moves (60 at most), in the order of the move generator;
+    /// `None` if the budget ran out.
+    pub fn keys(&mut self, pos: &Chess, moves: u8, budget: &mut Budget) -> Option<Vec<Move>> {
+        let Some(left) = moves.min(MOST_MOVES).checked_sub(1) else {
+            return Some(Vec::new());
+        };
+        let map = CheckMap::of(pos);
+        let mut search = ProofSearch::new(&mut self.table, budget, Width::All);
+        let mut keys = Vec::new();
+        for m in pos.legal_moves() {
+            if left > 0 || map.may_check(m) {
+                let after = Node::defender(&played(pos, m), left);
+                if search.is_mate_within(&after).ok()? {
+                    keys.push(m);
+                }
+            }
+        }
+        Some(keys)
+    }
+
+    /// The attacker's best moves against the longest defence, from a proved mate within `moves` moves.
+    /// Ends early if the budget does.
+    fn line(&mut self, pos: &Chess, moves: u8, width: Width, budget: &mut Budget) -> Vec<Move> {
+        let mut search = ProofSearch::new(&mut self.table, budget, width);
+        let (mut pos, mut line) = (pos.clone(), Vec::new());
+        for left in (1..=moves).rev() {
+            let Ok(Some(m)) = search.first_move(&Node::attacker(&pos, left)) else {
+                break;
+            };
+            line.push(m);
+            pos.play_unchecked(m);
+            let Some(reply) = longest_defence(&mut search, &pos, left - 1) else {
+                break;
+            };
+            line.push(reply);
+            pos.play_unchecked(reply);
+        }
+        line
+    }
+}
+
+/// The first reply that holds out for all of `moves` moves, or the first of all if none is known to.
+fn longest_defence(search: &mut ProofSearch<'_>, pos: &Chess, moves: u8) -> Option<Move> {
+    let replies = pos.legal_moves();
+    let shorter = moves.checked_sub(1)?;
+    let holds_out = |&reply: &Move| {
+        let node = Node::attacker(&played(pos, reply), shorter);
+        shorter == 0 || search.is_mate_within(&node) == Ok(false)
+    };
+    replies.iter().copied().find(holds_out).or_else(|| replies.first().copied())
+}

@@ -1,0 +1,60 @@
+//! What an offer is worth against best play, and no more than was proved.
+//!
+//! Three searches, each with its own kind of proof, and a judge that asks them in turn:
+//!
+//! ```text
+//! offer ──> forced mate? ──> endless checks? ──> material after best play ──> verdict
+//!            (Prover)          (perpetual)             (Weigher)              (Judge)
+//! ```
+//!
+//! Effort is counted in nodes (positions looked at), never in seconds, so that a verdict is the same on
+//! every machine.
+//!
+//! Invariant: nothing here knows files, threads, clocks or chance.
+
+// How much a search may still do.
+mod budget;
+// Positions as numbers, for the tables.
+mod key;
+// A table of fixed size.
+mod table;
+// Which moves may give check, seen without playing them.
+mod checks;
+// What the mate search remembers.
+mod proof_table;
+// What the mate search is asked, and of which position.
+mod question;
+// The end of a mate.
+mod last_moves;
+// The mate search: a mate within so many moves, yes or no.
+mod proof;
+// Shortest mates, their key moves and lines.
+mod mate;
+// A proof played out against every defence.
+mod replay;
+// Checks without end.
+mod perpetual;
+// Values of the material search.
+mod value;
+// The order in which the material search tries moves.
+mod order;
+// Material after best play.
+mod material;
+// Which replies accept an offer.
+mod offer;
+// Whether an attack is still on.
+mod attack;
+// What is said of an offer.
+mod judgement;
+// The three searches put together.
+mod judge;
+
+pub use budget::Budget;
+pub use judge::{Effort, Judge};
+pub use judgement::{Better, Judgement, Outcome, Sound, Verdict};
+pub use mate::{Distance, Mate, Prover};
+pub use material::{Weigher, Weighing};
+pub use offer::accepting;
+pub use perpetual::{Checks, Perpetual, perpetual};
+pub use question::{Answer, Width};
+pub use value::Score;

@@ -1,0 +1,65 @@
+//! What the mate search is asked, of which position, and what it answers.
+
+use shakmaty::{Chess, Move};
+
+use super::checks::played;
+use super::key::Key;
+
+/// What the attacker may play.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Width {
+    /// Checks only. Proves mates, never that there is none.
+    Checks,
+    /// Every legal move.
+    All,
+}
+
+/// What became of a question.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Answer {
+    /// Yes, by force.
+    Proved,
+    /// No: for each try there is a defence.
+    Disproved,
+    /// The budget ran out.
+    Unknown,
+}
+
+/// Whose move it is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Side {
+    Attacker,
+    Defender,
+}
+
+/// A position in the search.
+#[derive(Clone)]
+pub(super) struct Node {
+    pub(super) pos: Chess,
+    pub(super) key: Key,
+    pub(super) side: Side,
+    /// The moves that the attacker may still make.
+    pub(super) moves: u8,
+}
+
+impl Node {
+    /// A position with the attacker to move, and the moves he has.
+    pub(super) fn attacker(pos: &Chess, moves: u8) -> Node {
+        Node { pos: pos.clone(), key: Key::of(pos), side: Side::Attacker, moves }
+    }
+
+    /// A position with the defender to move, and the moves the attacker has after the reply.
+    pub(super) fn defender(pos: &Chess, moves: u8) -> Node {
+        Node { pos: pos.clone(), key: Key::of(pos), side: Side::Defender, moves }
+    }
+
+    /// The position after a legal move.
+    pub(super) fn child(&self, m: Move) -> Node {
+        let pos = played(&self.pos, m);
+        let key = self.key.after(&self.pos, m, &pos);
+        match self.side {
+            Side::Attacker => Node { pos, key, side: Side::Defender, moves: self.moves - 1 },
+            Side::Defender => Node { pos, key, side: Side::Attacker, moves: self.moves },
+        }
+    }
+}

@@ -1,0 +1,12 @@
+//! What the verdicts promise.
+
+// Positions and moves from text, and random ones.
+mod boards;
+// Offers are judged as they deserve.
+mod judging;
+// Forced mates have the published distances and key moves.
+mod mates;
+// Checks without end are found, and near misses are not.
+mod perpetuals;
+// The material search is plain minimax, only faster.
+mod weighing;
