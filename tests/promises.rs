@@ -32,3 +32,5 @@ mod sample_data;
 mod tables;
 // What is proved of an offer.
 mod verdicts;
+// What is proved of the hits of a run.
+mod verify;

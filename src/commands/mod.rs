@@ -3,13 +3,16 @@
 mod mine;
 mod queries;
 mod tally;
+mod verify;
 
 use std::process::ExitCode;
+use std::sync::atomic::{AtomicBool, Ordering};
 
+use anyhow::Context;
 use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
-use crate::query::QueryProblems;
+use crate::query::{QueryProblems, nearest};
 use crate::terminal::{OutputClosed, Terminal};
 
 /// Mines chess game collections for sacrifices
@@ -37,6 +40,7 @@ pub struct Cli {
 #[derive(Subcommand, Debug)]
 enum Command {
     Mine(mine::MineOptions),
+    Verify(verify::VerifyOptions),
     Tally(tally::TallyOptions),
     Queries(queries::QueriesOptions),
 }
@@ -57,7 +61,7 @@ impl Cli {
     fn without_contradiction(self) -> Result<Cli, clap::Error> {
         let contradiction = match &self.command {
             Command::Mine(options) => options.contradiction(),
-            Command::Queries(_) | Command::Tally(_) => None,
+            _ => None,
         };
         match contradiction {
             Some(message) => Err(Cli::command().error(ErrorKind::ArgumentConflict, message)),
@@ -80,6 +84,7 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
     let terminal = Terminal::new(cli.quiet);
     let ended = match cli.command {
         Command::Mine(options) => mine::mine(&options, terminal),
+        Command::Verify(options) => verify::verify(&options, terminal),
         Command::Tally(options) => tally::tally(&options, terminal),
         Command::Queries(options) => queries::queries(&options, terminal),
     };
@@ -101,4 +106,37 @@ fn show_problems(terminal: Terminal, troubles: &[QueryProblems]) {
         terminal.report(trouble.render(terminal.has_colour()));
         terminal.report("");
     }
+}
+
+/// The names that are asked for, or all that there are.
+fn chosen_queries<'n>(asked: &'n [String], all: &[&'n str]) -> anyhow::Result<Vec<&'n str>> {
+    if asked.is_empty() {
+        return Ok(all.to_vec());
+    }
+    for name in asked {
+        let near = suggestion(name, all.iter().copied());
+        anyhow::ensure!(all.contains(&&**name), "there are no hits of a query `{name}`{near}");
+    }
+    Ok(asked.iter().map(String::as_str).collect())
+}
+
+/// A hint at the name that was meant, if one is near.
+fn suggestion<'n>(name: &str, known: impl IntoIterator<Item = &'n str>) -> String {
+    nearest(name, known).map_or_else(String::new, |near| format!("\nhint: did you mean `{near}`?"))
+}
+
+/// A flag that an interrupt sets; a second interrupt ends the program at once.
+fn stop_on_interrupt() -> anyhow::Result<&'static AtomicBool> {
+    static STOP: AtomicBool = AtomicBool::new(false);
+    let handler = || {
+        if STOP.swap(true, Ordering::Relaxed) {
+            #[expect(
+                clippy::exit,
+                reason = "the user asked twice, and the first way out is blocked"
+            )]
+            std::process::exit(130);
+        }
+    };
+    ctrlc::set_handler(handler).context("can't listen for interrupts")?;
+    Ok(&STOP)
 }

@@ -26,6 +26,6 @@ pub use gates::Gates;
 pub use hit::{Course, GameInfo, Hit, OfferRecord, Overlooked, Played};
 pub use matcher::{Watch, fits, holds};
 pub use pipeline::{Plan, Progress, Sink, SourceFailure, Stopped, run};
-pub use rehearsal::{Miss, rehearse};
+pub use rehearsal::{Miss, offer_in, rehearse};
 pub use replay::Replay;
 pub use selection::Selection;

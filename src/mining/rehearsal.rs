@@ -25,7 +25,7 @@ pub fn rehearse(pattern: &Pattern) -> Vec<Miss> {
         .query
         .examples
         .iter()
-        .filter(|example| finds(pattern, example) != example.is_hit)
+        .filter(|example| offer_in(pattern, example).is_some() != example.is_hit)
         .map(|example| Miss {
             file_line: example.file_line,
             line: example.line_text.clone(),
@@ -34,10 +34,12 @@ pub fn rehearse(pattern: &Pattern) -> Vec<Miss> {
         .collect()
 }
 
-fn finds(pattern: &Pattern, example: &Example) -> bool {
+/// The index of the first move of an example's line that is a hit.
+#[must_use]
+pub fn offer_in(pattern: &Pattern, example: &Example) -> Option<usize> {
     let replay = Replay::of(&example.start, &example.line);
     let record = |index| Arc::new(OfferRecord::of_played(&replay, index, |_| None));
-    (0..replay.moves.len()).any(|index| {
+    (0..replay.moves.len()).find(|&index| {
         let is_hit = |lens| {
             let offer = Offer { seen: LensId { query: 0, lens }, index };
             Hit::judge(offer, pattern, &replay, || record(index)).is_some()

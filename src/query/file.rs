@@ -57,8 +57,48 @@ pub struct Example {
     pub line_text: String,
     /// Whether the query must find an offer in it.
     pub is_hit: bool,
+    /// What is to be proved of that offer, if it is said.
+    pub worth: Option<Worth>,
     /// The example's line in the file, counted from 1.
     pub file_line: usize,
+}
+
+/// What an example says that its offer is worth against best play.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Worth {
+    /// `mates in N`, the offer included.
+    MatesIn(u8),
+    /// `sound`: it mates or wins more than it gives.
+    Sound,
+    /// `holds`: it draws or comes out level.
+    Holds,
+    /// `not sound`: nothing of that can be proved.
+    NotSound,
+}
+
+impl Worth {
+    fn parse(text: &str) -> Option<Worth> {
+        match text {
+            "sound" => Some(Worth::Sound),
+            "holds" => Some(Worth::Holds),
+            "not sound" => Some(Worth::NotSound),
+            _ => {
+                let moves = text.strip_prefix("mates in ")?.parse().ok()?;
+                (1..=30).contains(&moves).then_some(Worth::MatesIn(moves))
+            }
+        }
+    }
+}
+
+impl std::fmt::Display for Worth {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Worth::MatesIn(moves) => write!(f, "mates in {moves}"),
+            Worth::Sound => f.write_str("sound"),
+            Worth::Holds => f.write_str("holds"),
+            Worth::NotSound => f.write_str("not sound"),
+        }
+    }
 }
 
 impl Query {
@@ -361,7 +401,7 @@ impl<'s> Desk<'s> {
             self.note(Problem::new(value.span(), "examples are written as [[example]]"));
             return None;
         };
-        self.check_keys(table, &["fen", "line", "hit"], "an example");
+        self.check_keys(table, &["fen", "line", "hit", "verdict"], "an example");
         let missing: Vec<&str> =
             ["fen", "line", "hit"].into_iter().filter(|key| !table.contains_key(*key)).collect();
         if !missing.is_empty() {
@@ -380,11 +420,26 @@ impl<'s> Desk<'s> {
             }
             answer
         });
+        let worth = self.worth(table);
         let start = self.position(&fen?)?;
         let line_text = line_text?;
         let line = self.line(&start, &line_text)?;
         let file_line = 1 + self.source[..line_text.span.start].matches('\n').count();
-        Some(Example { start, line, line_text: line_text.value, is_hit: is_hit?, file_line })
+        let (line_text, is_hit) = (line_text.value, is_hit?);
+        Some(Example { start, line, line_text, is_hit, worth, file_line })
+    }
+
+    fn worth(&mut self, table: &DeTable<'_>) -> Option<Worth> {
+        let text = self.optional_text(table, "verdict")?;
+        let worth = Worth::parse(&text.value);
+        if worth.is_none() {
+            let problem = Problem {
+                expected: Some("`mates in N`, `sound`, `holds` or `not sound`".to_owned()),
+                ..Problem::new(text.span, format!("`{}` is no verdict", text.value))
+            };
+            self.note(problem);
+        }
+        worth
     }
 
     fn position(&mut self, text: &Text) -> Option<Chess> {

@@ -18,6 +18,18 @@ impl CsvTable {
     }
 }
 
+impl CsvTable {
+    /// Goes on with a table that has its heading.
+    pub(super) fn go_on(file: BufWriter<File>) -> CsvTable {
+        CsvTable { writer: csv::Writer::from_writer(file) }
+    }
+
+    /// Writes what is held back to the file.
+    pub(super) fn flush(&mut self) -> io::Result<()> {
+        self.writer.flush()
+    }
+}
+
 impl TableWriter for CsvTable {
     fn row(&mut self, cells: &[Cell<'_>]) -> io::Result<()> {
         for cell in cells {

@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 use tempfile::TempDir;
 
 use super::format::{TableFormat, TableWriter};
+use super::growing::is_unfinished;
 use super::run_file::{RUN_FILE, RunFile};
 use super::schema::Column;
 
@@ -188,6 +189,15 @@ impl Staging<'_> {
             let path = entry.path();
             let ending = path.extension().and_then(|ending| ending.to_str());
             if TableFormat::ALL.iter().any(|format| ending == Some(format.ending())) {
+                remove_if_there(&path)?;
+            }
+        }
+        // Verdicts on other hits say nothing of the new ones.
+        let verdicts = self.target.join("verdicts");
+        for entry in fs::read_dir(&verdicts).into_iter().flatten().flatten() {
+            let path = entry.path();
+            let ending = path.extension().and_then(|ending| ending.to_str());
+            if matches!(ending, Some("csv" | "json")) || is_unfinished(&path) {
                 remove_if_there(&path)?;
             }
         }

@@ -6,6 +6,7 @@
 mod csv_table;
 mod folder;
 mod format;
+mod growing;
 mod jsonl_table;
 mod parquet_table;
 mod reading;
@@ -15,6 +16,7 @@ mod schema;
 
 pub use folder::{FolderError, OutputFolder, Staging};
 pub use format::{TableFormat, TableWriter};
+pub use growing::{GrowingTable, is_finished};
 pub use reading::{Row, TableReader, TableTrouble};
 pub use run::Run;
 pub use run_file::{Counts, OptionsFile, QueryRun, RUN_FILE, RunFile, SourceRun, hash_of};

@@ -48,6 +48,26 @@ impl Run {
         Ok(table)
     }
 
+    /// Where the verdicts on the hits of a query are.
+    #[must_use]
+    pub fn verdicts_place(&self, query: &str) -> PathBuf {
+        self.path.join("verdicts").join(format!("{query}.csv"))
+    }
+
+    /// The hits of a query with the verdicts on them behind, if they were verified.
+    ///
+    /// # Errors
+    ///
+    /// If a table is not there, or is none of this version.
+    pub fn judged_hits(&self, query: &str) -> Result<TableReader, TableTrouble> {
+        let hits = self.hits(query)?;
+        let place = self.verdicts_place(query);
+        if !place.is_file() || hits.columns().is_empty() {
+            return Ok(hits);
+        }
+        Ok(hits.joined(TableReader::open(&place, TableFormat::Csv)?))
+    }
+
     /// The games that were mined.
     ///
     /// # Errors

@@ -31,6 +31,23 @@ impl Bar {
         Bar { bar }
     }
 
+    /// A bar for so many things, told by [`Bar::advance`].
+    #[must_use]
+    pub fn counting(terminal: Terminal, things: u64) -> Bar {
+        let bar = Bar::new(terminal, Some(things));
+        if let Ok(style) =
+            ProgressStyle::with_template("{wide_bar} {pos} of {len}  {per_sec}  {eta} left")
+        {
+            bar.bar.set_style(style.progress_chars("█▌░"));
+        }
+        bar
+    }
+
+    /// Shows that so many more things are done.
+    pub fn advance(&self, things: u64) {
+        self.bar.inc(things);
+    }
+
     /// Shows how far the run has come: bytes of the sources, bytes and games mined, hits found.
     pub fn show(&self, consumed: u64, bytes: u64, games: u64, hits: u64) {
         if self.bar.is_hidden() {

@@ -28,12 +28,26 @@ pub struct Effort {
     pub checks: u64,
     /// For a material search.
     pub material: u64,
+    /// The greatest depth of a material search, in plies.
+    pub depth: u8,
+}
+
+impl Effort {
+    /// With these nodes a judgement takes about a tenth of a second where the searches do three million
+    /// nodes a second.
+    pub const NODES: u64 = 100_000;
+
+    /// So many nodes shared out: two fifths for a mate search, three fifths for a material search, and a
+    /// twenty-fifth beside for endless checks.
+    #[must_use]
+    pub const fn of(nodes: u64) -> Effort {
+        Effort { mate: nodes / 5 * 2, checks: nodes / 25, material: nodes / 5 * 3, depth: u8::MAX }
+    }
 }
 
 impl Default for Effort {
-    /// A judgement takes about a tenth of a second where the searches do three million nodes a second.
     fn default() -> Effort {
-        Effort { mate: 40_000, checks: 4_000, material: 60_000 }
+        Effort::of(Effort::NODES)
     }
 }
 
@@ -245,7 +259,7 @@ impl Case<'_> {
 
     fn weigh(&mut self, pos: &Chess, moves: &[Move]) -> Option<Weighing> {
         let mut budget = Budget::of(self.judge.effort.material);
-        let weighing = self.judge.weigher.weigh(pos, moves, u8::MAX, &mut budget);
+        let weighing = self.judge.weigher.weigh(pos, moves, self.judge.effort.depth, &mut budget);
         self.nodes += budget.used();
         weighing
     }

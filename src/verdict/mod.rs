@@ -48,6 +48,8 @@ mod attack;
 mod judgement;
 // The three searches put together.
 mod judge;
+// Judgements as rows of a table.
+mod rows;
 
 pub use budget::Budget;
 pub use judge::{Effort, Judge};
@@ -57,4 +59,5 @@ pub use material::{Weigher, Weighing};
 pub use offer::accepting;
 pub use perpetual::{Checks, Perpetual, perpetual};
 pub use question::{Answer, Width};
+pub use rows::{line_in_san, verdict_columns, verdict_row};
 pub use value::Score;

@@ -180,7 +180,7 @@ fn judgements_do_not_depend_on_those_before() {
 
 #[test]
 fn no_effort_proves_nothing() {
-    let effort = Effort { mate: 0, checks: 0, material: 0 };
+    let effort = Effort::of(0);
     for (fen, offer) in SPOILED {
         let pos = position(fen);
         let judgement = Judge::new(effort).judge(&pos, written(&pos, offer));

@@ -4,12 +4,9 @@ mod desk;
 mod options;
 mod summary;
 
-use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Instant;
 
-use anyhow::Context;
-
-use super::{Ending, show_problems};
+use super::{Ending, show_problems, stop_on_interrupt};
 use crate::collection::{CollectionError, find_sources};
 use crate::mining::{Plan, Stopped, run};
 use crate::query::Pattern;
@@ -84,20 +81,4 @@ fn with_advice(error: FolderError) -> anyhow::Error {
         FolderError::Unwritable { .. } => "",
     };
     anyhow::anyhow!("{error}{advice}")
-}
-
-/// A flag that an interrupt sets; a second interrupt ends the program at once.
-fn stop_on_interrupt() -> anyhow::Result<&'static AtomicBool> {
-    static STOP: AtomicBool = AtomicBool::new(false);
-    let handler = || {
-        if STOP.swap(true, Ordering::Relaxed) {
-            #[expect(
-                clippy::exit,
-                reason = "the user asked twice, and the first way out is blocked"
-            )]
-            std::process::exit(130);
-        }
-    };
-    ctrlc::set_handler(handler).context("can't listen for interrupts")?;
-    Ok(&STOP)
 }

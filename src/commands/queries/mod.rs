@@ -1,5 +1,6 @@
 //! `hecatomb queries`: what can be looked for, and whether a query file is right.
 
+mod proof;
 mod show;
 
 use clap::{Args, Subcommand};
@@ -39,6 +40,10 @@ enum Action {
         /// Query files, or names of built-in queries
         #[arg(value_name = "FILE")]
         files: Vec<String>,
+
+        /// Also prove the verdicts that examples state
+        #[arg(long)]
+        verify: bool,
     },
 }
 
@@ -47,7 +52,7 @@ pub(super) fn queries(options: &QueriesOptions, terminal: Terminal) -> anyhow::R
     match &options.action {
         Action::List => list(terminal),
         Action::Show { name } => show(name, terminal),
-        Action::Check { files } => check(files, terminal),
+        Action::Check { files, verify } => check(files, *verify, terminal),
     }
 }
 
@@ -72,7 +77,7 @@ fn list(terminal: Terminal) -> anyhow::Result<Ending> {
     Ok(Ending::Done)
 }
 
-fn check(files: &[String], terminal: Terminal) -> anyhow::Result<Ending> {
+fn check(files: &[String], verify: bool, terminal: Terminal) -> anyhow::Result<Ending> {
     let mut library = Library::new();
     if files.is_empty() {
         library.add_built_in();
@@ -85,13 +90,19 @@ fn check(files: &[String], terminal: Terminal) -> anyhow::Result<Ending> {
     let mut text = String::new();
     for query in queries {
         let (name, examples) = (query.name.clone(), query.examples.len());
-        let misses = rehearse(&Pattern::new(query));
+        let pattern = Pattern::new(query);
+        let misses = rehearse(&pattern);
         for Miss { file_line, line, expected } in &misses {
             let problem = if *expected { "no offer is found in" } else { "an offer is found in" };
             terminal.error(format!("`{name}`, example on line {file_line}: {problem} `{line}`"));
             ending = Ending::Failed;
         }
-        if misses.is_empty() {
+        let wrong = if verify { proof::wrong_verdicts(&pattern) } else { Vec::new() };
+        for problem in &wrong {
+            terminal.error(format!("`{name}`, {problem}"));
+            ending = Ending::Failed;
+        }
+        if misses.is_empty() && wrong.is_empty() {
             let examples =
                 if examples == 1 { "1 example".to_owned() } else { format!("{examples} examples") };
             text += &format!("{name}: understood, {examples} borne out\n");

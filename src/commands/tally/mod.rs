@@ -6,8 +6,7 @@ mod sheets;
 
 use anyhow::Context;
 
-use super::Ending;
-use crate::query::nearest;
+use super::{Ending, chosen_queries, suggestion};
 use crate::statistics::{
     Base, Continuations, Factors, Grouping, Groups, KeyValue, Outcomes, Tally,
 };
@@ -44,22 +43,6 @@ impl Runs {
         names
     }
 
-    /// The names that are asked for, or all.
-    fn chosen<'r>(&'r self, options: &'r TallyOptions) -> anyhow::Result<Vec<&'r str>> {
-        let all = self.queries();
-        if options.query.is_empty() {
-            return Ok(all);
-        }
-        for name in &options.query {
-            anyhow::ensure!(
-                all.contains(&&**name),
-                "no run has a query `{name}`{}",
-                suggestion(name, all.iter().copied())
-            );
-        }
-        Ok(options.query.iter().map(String::as_str).collect())
-    }
-
     /// Goes through the tables of hits of a query, run by run.
     fn each_table(
         &self,
@@ -68,7 +51,7 @@ impl Runs {
     ) -> anyhow::Result<()> {
         let has_query = |run: &&Run| run.manifest.queries.iter().any(|known| known.name == query);
         for run in self.runs.iter().filter(has_query) {
-            see(run.hits(query)?)?;
+            see(run.judged_hits(query)?)?;
         }
         Ok(())
     }
@@ -103,7 +86,10 @@ impl Runs {
             }
             let grouping = Grouping::new(by, &table).map_err(|name| {
                 let known = Grouping::names(&table);
-                let near = suggestion(&name, known.iter().map(String::as_str));
+                let near = match &*name {
+                    "verdict" | "sound" => "\nhint: make it with `hecatomb verify DIR`".to_owned(),
+                    _ => suggestion(&name, known.iter().map(String::as_str)),
+                };
                 anyhow::anyhow!("the hits of `{query}` have no column `{name}`{near}")
             })?;
             groups.add_table(&mut table, &grouping)?;
@@ -140,15 +126,10 @@ struct Group {
     white: Outcomes,
 }
 
-/// A hint at the name that was meant, if one is near.
-fn suggestion<'n>(name: &str, known: impl IntoIterator<Item = &'n str>) -> String {
-    nearest(name, known).map_or_else(String::new, |near| format!("\nhint: did you mean `{near}`?"))
-}
-
 /// Runs the command.
 pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     let runs = Runs::open(options)?;
-    let queries = runs.chosen(options)?;
+    let queries = chosen_queries(&options.query, &runs.queries())?;
     if let Some(path) = &options.plot {
         let [query] = queries[..] else {
             anyhow::bail!("a plot is of one query; name it with --query");

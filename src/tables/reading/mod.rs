@@ -4,6 +4,7 @@
 //! column is for is an error with its place.
 
 mod csv_rows;
+mod joined;
 mod jsonl_rows;
 mod parquet_rows;
 
@@ -101,6 +102,15 @@ impl TableReader {
             rows.map_err(|RowTrouble { line, message }| TableTrouble { line, ..trouble(message) })?;
         let columns = rows.columns();
         Ok(TableReader { path: path.to_owned(), columns, rows, record: StringRecord::new() })
+    }
+
+    /// This table with the columns of another one behind its own, which has a row for each of its rows
+    /// in the same order, with the same first cell.
+    #[must_use]
+    pub fn joined(self, other: TableReader) -> TableReader {
+        let path = self.path.clone();
+        let rows = Box::new(joined::join(self, other));
+        TableReader { path, columns: rows.columns(), rows, record: StringRecord::new() }
     }
 
     /// The names of the columns, in order; none if the table has no rows and its format does not tell.

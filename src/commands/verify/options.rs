@@ -1,0 +1,82 @@
+//! The options of `hecatomb verify`.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use crate::verdict::Effort;
+
+/// Prove what offers are worth against best play
+///
+/// Judges every hit of a run: does the offer mate, draw by checks for ever, win or lose material, if it
+/// is taken and if it is declined, and was there something better? Writes a table of verdicts a query
+/// into the run's folder. With --fen and --offer it judges one position and shows the proof.
+#[derive(Args, Debug)]
+#[command(after_help = "Examples: hecatomb verify hecatomb-out --query smothered-mate\n          \
+                  hecatomb verify --fen \"r1b2r1k/pp4pp/2p4N/q7/2Q5/8/PPP2PPP/4R1K1 w - - 0 1\" \
+                  --offer Qg8+")]
+pub(in crate::commands) struct VerifyOptions {
+    /// A folder that `mine --out` wrote
+    #[arg(value_name = "DIR", required_unless_present = "fen", conflicts_with = "fen")]
+    pub(super) run: Option<PathBuf>,
+
+    /// Only the hits of this query; may be repeated
+    #[arg(long, value_name = "NAME", requires = "run")]
+    pub(super) query: Vec<String>,
+
+    /// Judge a move in this position
+    #[arg(long, value_name = "FEN", requires = "offer", help_heading = "One position")]
+    pub(super) fen: Option<String>,
+
+    /// The move to judge, in SAN
+    #[arg(long, value_name = "SAN", requires = "fen", help_heading = "One position")]
+    pub(super) offer: Option<String>,
+
+    /// Look at so many positions for each question
+    ///
+    /// A verdict depends on this number alone, not on the machine or the number of threads.
+    #[arg(
+        long,
+        value_name = "N",
+        default_value_t = Effort::NODES,
+        value_parser = clap::value_parser!(u64).range(1_000..=1_000_000_000),
+        help_heading = "How"
+    )]
+    pub(super) nodes: u64,
+
+    /// Count material no deeper than so many plies after the offer [default: as deep as it gets]
+    #[arg(
+        long,
+        value_name = "PLIES",
+        value_parser = clap::value_parser!(u8).range(4..=64),
+        help_heading = "How"
+    )]
+    pub(super) depth: Option<u8>,
+
+    /// Judge with so many threads [default: one a core]
+    #[arg(
+        long,
+        value_name = "N",
+        value_parser = clap::value_parser!(u16).range(1..=1024),
+        help_heading = "How"
+    )]
+    threads: Option<u16>,
+
+    /// Go on where an earlier run with the same options was broken off
+    #[arg(long, requires = "run", help_heading = "How")]
+    pub(super) resume: bool,
+}
+
+impl VerifyOptions {
+    /// What a judgement may cost.
+    pub(super) fn effort(&self) -> Effort {
+        let effort = Effort::of(self.nodes);
+        Effort { depth: self.depth.unwrap_or(effort.depth), ..effort }
+    }
+
+    /// How many threads judge.
+    pub(super) fn threads(&self) -> usize {
+        let cores = || std::thread::available_parallelism().map_or(1, usize::from);
+        self.threads.map_or_else(cores, usize::from)
+    }
+}

@@ -1,0 +1,98 @@
+//! A table that takes long to write and may be broken off: it grows in a file beside its place, row by
+//! row, and is moved there when it is whole.
+
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, BufWriter};
+use std::path::{Path, PathBuf};
+
+use super::csv_table::CsvTable;
+use super::format::TableWriter;
+use super::schema::{Cell, Column};
+
+/// A growing table of comma-separated values.
+pub struct GrowingTable {
+    place: PathBuf,
+    part: PathBuf,
+    table: CsvTable,
+    /// The first cells of the rows that an earlier run left.
+    pub kept: Vec<String>,
+}
+
+impl GrowingTable {
+    /// Starts a table, or with `resume` goes on with what an earlier run left of it; a row that was
+    /// broken off is dropped.
+    ///
+    /// # Errors
+    ///
+    /// What the system says; or that what was left is a table with other columns.
+    pub fn open(place: &Path, columns: &[Column], resume: bool) -> io::Result<GrowingTable> {
+        let part = place.with_extension("csv.unfinished");
+        let is_there = resume && part.exists();
+        let (kept, length) = if is_there { whole_rows(&part, columns)? } else { (Vec::new(), 0) };
+        let file = OpenOptions::new().create(true).append(true).open(&part)?;
+        file.set_len(length)?;
+        let file = BufWriter::new(file);
+        let table =
+            if length > 0 { CsvTable::go_on(file) } else { CsvTable::start(file, columns)? };
+        Ok(GrowingTable { place: place.to_owned(), part, table, kept })
+    }
+
+    /// Adds rows and makes sure that they reach the file.
+    ///
+    /// # Errors
+    ///
+    /// What the system says when they can't be written.
+    pub fn rows<'t>(&mut self, rows: impl IntoIterator<Item = Vec<Cell<'t>>>) -> io::Result<()> {
+        for row in rows {
+            self.table.row(&row)?;
+        }
+        self.table.flush()
+    }
+
+    /// Makes the table safe on disk and moves it to its place.
+    ///
+    /// # Errors
+    ///
+    /// What the system says when it can't.
+    pub fn finish(mut self) -> io::Result<()> {
+        self.table.finish()?;
+        drop(self.table);
+        fs::rename(&self.part, &self.place)
+    }
+}
+
+/// The first cells of the whole rows of a file, and where the last one ends; nothing of a file without a
+/// whole heading.
+fn whole_rows(path: &Path, columns: &[Column]) -> io::Result<(Vec<String>, u64)> {
+    let text = fs::read(path)?;
+    let end = memchr::memrchr(b'\n', &text).map_or(0, |at| at + 1);
+    let mut reader =
+        csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(&text[..end]);
+    let mut record = csv::StringRecord::new();
+    if !reader.read_record(&mut record)? {
+        return Ok((Vec::new(), 0));
+    }
+    if !record.iter().eq(columns.iter().map(|column| &*column.name)) {
+        let message =
+            format!("`{}` has other columns; start anew without --resume", path.display());
+        return Err(io::Error::new(io::ErrorKind::InvalidData, message));
+    }
+    let mut kept = Vec::new();
+    let mut length = reader.position().byte();
+    while reader.read_record(&mut record)? && record.len() == columns.len() {
+        kept.push(record[0].to_owned());
+        length = reader.position().byte();
+    }
+    Ok((kept, length))
+}
+
+/// The names of the files in a folder that tables grow in, besides the finished ones.
+pub(super) fn is_unfinished(path: &Path) -> bool {
+    path.extension().is_some_and(|ending| ending == "unfinished")
+}
+
+/// Whether a finished table stands at a place.
+#[must_use]
+pub fn is_finished(place: &Path) -> bool {
+    File::open(place).is_ok()
+}

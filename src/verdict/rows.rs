@@ -1,0 +1,133 @@
+//! Judgements as rows of a table.
+
+use shakmaty::{Chess, Move, Position};
+
+use super::judgement::{Better, Judgement, Outcome, Sound, Verdict};
+use crate::mining::Replay;
+use crate::tables::{Cell, Column, Kind};
+
+impl Verdict {
+    /// The word for it in tables, without its number.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Verdict::Mates(_) => "mates",
+            Verdict::Gains(_) => "gains",
+            Verdict::Level => "level",
+            Verdict::Draws => "draws",
+            Verdict::Unproved => "unproved",
+            Verdict::Costs(_) => "costs",
+            Verdict::Mated(_) => "mated",
+        }
+    }
+
+    fn mate_in(self) -> Option<u32> {
+        match self {
+            Verdict::Mates(moves) | Verdict::Mated(moves) => Some(moves.into()),
+            _ => None,
+        }
+    }
+}
+
+impl std::fmt::Display for Verdict {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let word = self.word();
+        match self {
+            Verdict::Mates(moves) | Verdict::Mated(moves) => write!(f, "{word} in {moves}"),
+            Verdict::Gains(pawns) | Verdict::Costs(pawns) => write!(f, "{word} {pawns}"),
+            Verdict::Level | Verdict::Draws | Verdict::Unproved => f.write_str(word),
+        }
+    }
+}
+
+impl Sound {
+    /// The word for it in tables.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Sound::Yes => "yes",
+            Sound::Holds => "holds",
+            Sound::No => "no",
+            Sound::Open => "open",
+        }
+    }
+}
+
+/// What a cell of a judgement is made from.
+struct Judged<'j> {
+    id: &'j str,
+    after: &'j Chess,
+    before: &'j Chess,
+    judgement: &'j Judgement,
+}
+
+type JudgedColumn = (&'static str, Kind, for<'j> fn(&Judged<'j>) -> Cell<'j>);
+
+/// The columns of a table of verdicts, in order; the first is the hit's `id`.
+const COLUMNS: &[JudgedColumn] = &[
+    ("id", Kind::Text, |judged| judged.id.into()),
+    ("verdict", Kind::Text, |judged| judged.judgement.overall.verdict.word().into()),
+    ("mate_in", Kind::Integer, |judged| judged.judgement.overall.verdict.mate_in().into()),
+    ("balance", Kind::Integer, |judged| judged.judgement.overall.balance.into()),
+    ("depth", Kind::Integer, |judged| u32::from(judged.judgement.overall.depth).into()),
+    ("sound", Kind::Text, |judged| judged.judgement.sound().word().into()),
+    ("best_reply", Kind::Text, |judged| {
+        let reply = judged.judgement.overall.reply;
+        reply.map(|reply| owned(line_in_san(judged.after, &[reply]))).into()
+    }),
+    ("best_line", Kind::Text, |judged| {
+        owned(line_in_san(judged.after, &judged.judgement.overall.line))
+    }),
+    ("if_accepted", Kind::Text, |judged| verdict_of(judged.judgement.accepted.as_ref())),
+    ("if_declined", Kind::Text, |judged| verdict_of(judged.judgement.declined.as_ref())),
+    ("is_best", Kind::Truth, |judged| match judged.judgement.better {
+        Better::No => true.into(),
+        Better::Yes { .. } => false.into(),
+        Better::Unknown => Cell::Blank,
+    }),
+    ("better", Kind::Text, |judged| match &judged.judgement.better {
+        Better::Yes { m, .. } => owned(line_in_san(judged.before, &[*m])),
+        _ => Cell::Blank,
+    }),
+    ("better_verdict", Kind::Text, |judged| match &judged.judgement.better {
+        Better::Yes { verdict, .. } => owned(verdict.to_string()),
+        _ => Cell::Blank,
+    }),
+    ("nodes", Kind::Integer, |judged| judged.judgement.nodes.into()),
+];
+
+fn owned(text: String) -> Cell<'static> {
+    if text.is_empty() { Cell::Blank } else { Cell::Text(text.into()) }
+}
+
+fn verdict_of(outcome: Option<&Outcome>) -> Cell<'static> {
+    outcome.map_or(Cell::Blank, |outcome| owned(outcome.verdict.to_string()))
+}
+
+/// The columns of a table of verdicts.
+#[must_use]
+pub fn verdict_columns() -> Vec<Column> {
+    COLUMNS.iter().map(|&(name, kind, _)| Column { name: name.to_owned(), kind }).collect()
+}
+
+/// The row of what was judged of a hit.
+#[must_use]
+pub fn verdict_row(
+    id: &str,
+    before: &Chess,
+    offer: Move,
+    judgement: &Judgement,
+) -> Vec<Cell<'static>> {
+    let mut after = before.clone();
+    after.play_unchecked(offer);
+    let judged = Judged { id, before, after: &after, judgement };
+    COLUMNS.iter().map(|(_, _, cell)| cell(&judged).into_owned()).collect()
+}
+
+/// Legal moves from a position in SAN, with blanks between.
+#[must_use]
+pub fn line_in_san(start: &Chess, line: &[Move]) -> String {
+    let replay = Replay::of(start, line);
+    let sans: Vec<String> = (0..line.len()).map(|index| replay.san(index).to_string()).collect();
+    sans.join(" ")
+}

@@ -1,0 +1,134 @@
+//! `hecatomb verify`: the same verdicts whatever the machine does, and nothing lost when it is broken
+//! off.
+
+use crate::support::{Place, game};
+
+/// A folder with a run of a few games with offers of one query.
+fn mined() -> Place {
+    let place = Place::new();
+    let games: Vec<String> =
+        (0..6).map(|index| game(&format!("Alder, Tom {index}"), "Birch, Ida")).collect();
+    place.write("games.pgn", games.join("\n"));
+    let ran = place.run(&["mine", "games.pgn", "--query", "rook-pawn-bishop", "--keep-duplicates"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    place
+}
+
+const TABLE: &str = "hecatomb-out/verdicts/rook-pawn-bishop.csv";
+const FEW: &str = "--nodes=3000";
+
+#[test]
+fn threads_and_interruptions_change_no_byte() {
+    let place = mined();
+    let verify = |more: &[&str]| {
+        let ran = place.run(&[&["verify", "hecatomb-out", FEW], more].concat());
+        assert_eq!(ran.status, 0, "{ran}");
+        place.read(TABLE)
+    };
+    let whole = verify(&["--threads=1"]);
+    assert_eq!(whole.lines().count(), 7);
+    assert_eq!(verify(&["--threads=3"]), whole);
+    // Broken off in the middle of a row, after the heading, in the heading, and at the very end.
+    for length in [whole.len() / 2, whole.find('\n').unwrap() + 1, 5, whole.len()] {
+        place.write(&format!("{TABLE}.unfinished"), &whole[..length]);
+        std::fs::remove_file(place.path().join(TABLE)).unwrap();
+        assert_eq!(verify(&["--resume"]), whole, "after {length} bytes");
+        assert!(!place.path().join(format!("{TABLE}.unfinished")).exists());
+    }
+    // What is finished is not done again.
+    let stamp = std::fs::metadata(place.path().join(TABLE)).unwrap().modified().unwrap();
+    verify(&["--resume"]);
+    assert_eq!(std::fs::metadata(place.path().join(TABLE)).unwrap().modified().unwrap(), stamp);
+}
+
+#[test]
+fn other_terms_are_not_mixed() {
+    let place = mined();
+    place.run(&["verify", "hecatomb-out", FEW]);
+    let ran = place.run(&["verify", "hecatomb-out", "--nodes=4000", "--resume"]);
+    assert_eq!(ran.status, 1);
+    assert!(ran.err.contains("made with other options"), "{ran}");
+    // A new run has no verdicts.
+    place.run(&["mine", "games.pgn", "--query", "rook-pawn-bishop", "--replace"]);
+    assert!(!place.path().join(TABLE).exists());
+}
+
+#[test]
+fn tally_counts_verdicts() {
+    let place = mined();
+    let by_sound = ["tally", "hecatomb-out", "--by", "sound", "--format", "csv"];
+    let ran = place.run(&by_sound);
+    assert_eq!(ran.status, 1);
+    assert!(ran.err.contains("hecatomb verify"), "{ran}");
+    place.run(&["verify", "hecatomb-out", FEW]);
+    let ran = place.run(&by_sound);
+    assert_eq!(ran.status, 0, "{ran}");
+    let hits: u64 = ran
+        .out
+        .lines()
+        .skip(1)
+        .map(|line| line.split(',').nth(3).unwrap().parse::<u64>().unwrap())
+        .sum();
+    assert_eq!(hits, 6, "{ran}");
+}
+
+#[test]
+fn table_of_other_hits_is_an_error() {
+    let place = mined();
+    place.run(&["verify", "hecatomb-out", FEW]);
+    let table = place.read(TABLE).replace("games.pgn:3:", "games.pgn:9:");
+    place.write(TABLE, table);
+    let ran = place.run(&["tally", "hecatomb-out", "--by", "sound"]);
+    assert_eq!(ran.status, 1);
+    assert!(ran.err.contains("has no row for `games.pgn:3:"), "{ran}");
+}
+
+#[test]
+fn one_position_is_judged_with_its_proof() {
+    let place = Place::new();
+    let judge = |fen: &str, offer: &str| {
+        place.run(&["verify", "--fen", fen, "--offer", offer, "--nodes=20000"])
+    };
+    let mut shown = String::new();
+    for (fen, offer) in [
+        ("5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1", "Qe6+"),
+        ("r1b2r1k/pp2q1pp/2p4N/8/2Q5/8/PPP2PPP/4R1K1 w - - 0 1", "Qg8+"),
+        ("5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1", "Qe9+"),
+        ("5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1", "Qa4"),
+        ("5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP w - - 0 1", "Qe6+"),
+    ] {
+        shown += &format!("{offer}\n{}\n", judge(fen, offer));
+    }
+    insta::assert_snapshot!(shown);
+}
+
+#[test]
+fn stated_verdicts_are_proved_or_named() {
+    let place = Place::new();
+    let query = |verdict: &str| {
+        format!(
+            "title = \"t\"\nchapter = \"queen\"\noffer = \"queen to e6 with check\"\n[[example]]\n\
+             fen = \"5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1\"\nline = \"Qe6+ Kh8\"\n\
+             hit = true\nverdict = \"{verdict}\"\n"
+        )
+    };
+    let check = |verdict: &str| {
+        place.write("q.toml", query(verdict));
+        place.run(&["queries", "check", "q.toml", "--verify"])
+    };
+    for right in ["mates in 5", "sound"] {
+        assert_eq!(check(right).status, 0, "{right}");
+    }
+    for wrong in ["mates in 4", "holds", "not sound"] {
+        let ran = check(wrong);
+        assert_eq!(ran.status, 1, "{wrong}");
+        assert!(ran.err.contains("the proof says `mates in 5`"), "{ran}");
+    }
+    assert!(check("wonderful").err.contains("`wonderful` is no verdict"));
+}
+
+#[test]
+fn verdicts_of_the_built_in_queries_are_proved() {
+    let ran = Place::new().run(&["queries", "check", "--verify"]);
+    assert_eq!(ran.status, 0, "{ran}");
+}
