@@ -102,8 +102,7 @@ impl Runs {
                 return Ok(());
             }
             let grouping = Grouping::new(by, &table).map_err(|name| {
-                let known = Grouping::names(&table);
-                let near = suggestion(&name, known.iter().map(String::as_str));
+                let near = suggestion(&name, Grouping::names(&table));
                 anyhow::anyhow!("the hits of `{query}` have no column `{name}`{near}")
             })?;
             groups.add_table(&mut table, &grouping)?;
