@@ -30,3 +30,5 @@ mod queries;
 mod sample_data;
 // The output folder.
 mod tables;
+// What hits came to.
+mod tally;
