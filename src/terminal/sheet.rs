@@ -40,7 +40,7 @@ pub struct SheetColumn {
     /// Its heading as text or Markdown.
     pub heading: String,
     /// How soon it is left out where text has not the room: 0 never, then the greatest first, columns of
-    /// the same rank together. [`IN_TITLE`] stands only in CSV and JSON.
+    /// the same rank together. The greatest rank of all stands only in CSV and JSON.
     pub leave_out: u8,
 }
 
