@@ -8,7 +8,7 @@
 #![expect(clippy::print_stdout, reason = "the table is the result")]
 
 use std::fs::{self, File};
-use std::io::{self, Read, Write};
+use std::io::{self, BufWriter, Read, Write};
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -38,6 +38,7 @@ fn main() -> io::Result<()> {
     four_queries_on_plain(&plain, &out)?;
     library_beside_replay(&games, &plain, &out)?;
     memory(&games, &plain, &out, folder.path())?;
+    million_hits(&folder.path().join("million"))?;
     Ok(())
 }
 
@@ -261,6 +262,53 @@ fn memory(games: &[u8], plain: &Path, out: &Path, folder: &Path) -> io::Result<(
         println!("peak memory, {name:<33} {:>26.1} MiB {:>8}", peak as f64 / 1024.0, "<= 96");
     }
     Ok(())
+}
+
+/// A tally of a million hits beside reading their table with the package csv alone, and its peak memory.
+fn million_hits(run: &Path) -> io::Result<()> {
+    let table = table_of_a_million(run)?;
+    let read = || {
+        let start = Instant::now();
+        let mut reader = csv::Reader::from_path(&table).expect("the table was just written");
+        let mut record = csv::StringRecord::new();
+        let mut rows = 0;
+        while reader.read_record(&mut record).expect("the table was just written") {
+            rows += 1;
+        }
+        assert_eq!(rows, MILLION);
+        start.elapsed()
+    };
+    let mut tally = Command::new(env!("CARGO_BIN_EXE_hecatomb"));
+    tally.arg("tally").arg(run).stdout(Stdio::null());
+    let (reference, ours) = take_turns(read, || time(&mut tally));
+    let ratio = ours.as_secs_f64() / reference.as_secs_f64();
+    row("reading a million hits with csv / tally", reference, ours, ratio, "<= 2 s");
+    let peak = peak_memory(&mut tally)?;
+    println!(
+        "peak memory, a tally of a million hits {:>34.1} MiB {:>8}",
+        peak as f64 / 1024.0,
+        "<= 200"
+    );
+    Ok(())
+}
+
+const MILLION: usize = 1_000_000;
+
+/// A run over the sample data whose table of hits is repeated to a million rows, each with an id of its
+/// own; the table's path.
+fn table_of_a_million(run: &Path) -> io::Result<PathBuf> {
+    let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-data");
+    time(whole_library(&[&samples], run).arg("--query=rook-pawn-bishop"));
+    let table = run.join("hits/rook-pawn-bishop.csv");
+    let text = fs::read_to_string(&table)?;
+    let (columns, rows) = text.split_once('\n').expect("a table has a line of columns");
+    let mut file = BufWriter::new(File::create(&table)?);
+    writeln!(file, "{columns}")?;
+    for (number, row) in rows.lines().cycle().take(MILLION).enumerate() {
+        writeln!(file, "{number}:{row}")?;
+    }
+    file.flush()?;
+    Ok(table)
 }
 
 /// The most memory a command held, in KiB, as the kernel tells it (Linux; elsewhere 0).

@@ -34,3 +34,5 @@ mod tables;
 mod verdicts;
 // What is proved of the hits of a run.
 mod verify;
+// What hits came to.
+mod tally;

@@ -15,12 +15,15 @@ use crate::tables::{Row, TableReader, TableTrouble, hit_column};
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct ModelGame {
     /// The rank; the greatest is taken.
-    rank: (bool, i64, Reverse<u64>),
+    rank: Rank,
     /// The source.
     pub source: String,
     /// The number in the source.
     pub game: i64,
 }
+
+/// Whether the game has a result, the weaker player's rating, the moves left, and the hits before it.
+type Rank = (bool, i64, Reverse<u64>, Reverse<u64>);
 
 /// A move after the offer, or the offer itself.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -105,7 +108,7 @@ impl Continuations {
                 continue;
             }
             let turn = Turn::of(row)?;
-            let model = model_game(row, &counted)?;
+            let model = model_game(row, &counted, self.root.count())?;
             let mut branch = &mut self.root;
             branch.add(&counted, &model);
             for san in row.text(line).split_ascii_whitespace().take(self.depth + 1) {
@@ -117,11 +120,11 @@ impl Continuations {
     }
 }
 
-fn model_game(row: Row<'_>, counted: &Counted) -> Result<ModelGame, TableTrouble> {
+fn model_game(row: Row<'_>, counted: &Counted, before: u64) -> Result<ModelGame, TableTrouble> {
     let rating = |name| row.integer(hit_column(name)).map(Option::unwrap_or_default);
     let weaker = rating("white_elo")?.min(rating("black_elo")?);
     Ok(ModelGame {
-        rank: (counted.half_points.is_some(), weaker, Reverse(counted.moves_left)),
+        rank: (counted.half_points.is_some(), weaker, Reverse(counted.moves_left), Reverse(before)),
         source: row.text(hit_column("source")).to_owned(),
         game: row.integer(hit_column("game"))?.unwrap_or_default(),
     })

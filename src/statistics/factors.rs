@@ -21,6 +21,10 @@ struct FactorCounts {
 }
 
 impl FactorCounts {
+    fn games(&self) -> u64 {
+        self.with.games() + self.without.games()
+    }
+
     fn add(&mut self, holds: bool, counted: &Counted) {
         let outcomes = if holds { &mut self.with } else { &mut self.without };
         outcomes.add(counted.half_points);
@@ -91,11 +95,13 @@ impl Factors {
     }
 
     /// What each factor is worth, the one with the greatest difference first, those of which too little
-    /// is known last.
+    /// is known last. Without any real offer there is nothing to tell: some formats of tables then don't
+    /// even name the factors.
     #[must_use]
     pub fn effects(&self) -> Vec<FactorEffect> {
+        let told = self.counts.iter().filter(|(_, counts)| counts.games() > 0);
         let mut effects: Vec<FactorEffect> =
-            self.counts.iter().map(|(name, counts)| effect(name, counts)).collect();
+            told.map(|(name, counts)| effect(name, counts)).collect();
         let tested: Vec<usize> =
             (0..effects.len()).filter(|&index| effects[index].difference.is_some()).collect();
         let p_values: Vec<f64> = tested

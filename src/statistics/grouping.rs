@@ -74,9 +74,11 @@ impl Grouping {
 
     /// The names by which a table can be grouped.
     #[must_use]
-    pub fn names(table: &TableReader) -> Vec<String> {
-        let derived = DERIVED.iter().map(|&(name, _)| name.to_owned());
-        derived.chain(table.columns().iter().cloned()).collect()
+    pub fn names(table: &TableReader) -> Vec<&str> {
+        let columns = || table.columns().iter().map(String::as_str);
+        let bare = |start| columns().filter_map(move |name| name.strip_prefix(start));
+        let derived = DERIVED.iter().map(|&(name, _)| name);
+        derived.chain(columns()).chain(bare("f_")).chain(bare("x_")).collect()
     }
 
     /// How the games of the collection ended for White that are in a group by year and rating band, if

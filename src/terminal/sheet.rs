@@ -39,8 +39,8 @@ pub struct SheetColumn {
     pub name: String,
     /// Its heading as text or Markdown.
     pub heading: String,
-    /// How soon it is left out where text has not the room: 0 never, then the greatest first.
-    /// [`IN_TITLE`] stands only in CSV and JSON.
+    /// How soon it is left out where text has not the room: 0 never, then the greatest first, columns of
+    /// the same rank together. The greatest rank of all stands only in CSV and JSON.
     pub leave_out: u8,
 }
 
@@ -143,12 +143,14 @@ impl Sheet {
         let mut body = self.aligned(&shown);
         while widest_line(&body) > width {
             let rank = |column: &usize| self.columns[*column].leave_out;
-            let Some(&spared) = shown.iter().max_by_key(|column| rank(column)) else { break };
-            if rank(&spared) == 0 {
+            let greatest = shown.iter().map(rank).max().unwrap_or(0);
+            if greatest == 0 {
                 break;
             }
-            shown.retain(|&column| column != spared);
-            left_out.push(&self.columns[spared].name);
+            // Half an interval says nothing.
+            let spared: Vec<usize> =
+                shown.extract_if(.., |column| rank(column) == greatest).collect();
+            left_out.extend(spared.iter().rev().map(|&column| &*self.columns[column].name));
             body = self.aligned(&shown);
         }
         let title = if self.title.is_empty() { String::new() } else { format!("{}\n", self.title) };
@@ -335,6 +337,19 @@ mod tests {
             sheet().as_text(15),
             "a|b\nname  score %\nx|y      50.0\nz           -\n(for want of\nroom without\ngain)\n"
         );
+    }
+
+    #[test]
+    fn both_ends_of_an_interval_are_left_out_together() {
+        let columns = [(0, "score"), (1, "from"), (1, "to")];
+        let sheet = Sheet {
+            title: String::new(),
+            columns: columns.map(|(rank, name)| SheetColumn::spared(rank, name, name)).to_vec(),
+            rows: vec![[0.5, 0.25, 0.75].map(Figure::Share).to_vec()],
+            note: String::new(),
+        };
+        assert_eq!(sheet.as_text(17), "score  from    to\n 50.0  25.0  75.0\n");
+        assert!(sheet.as_text(16).starts_with("score\n 50.0\n(for want of"));
     }
 
     #[test]

@@ -85,10 +85,9 @@ impl Runs {
                 return Ok(());
             }
             let grouping = Grouping::new(by, &table).map_err(|name| {
-                let known = Grouping::names(&table);
                 let near = match &*name {
                     "verdict" | "sound" => "\nhint: make it with `hecatomb verify DIR`".to_owned(),
-                    _ => suggestion(&name, known.iter().map(String::as_str)),
+                    _ => suggestion(&name, Grouping::names(&table)),
                 };
                 anyhow::anyhow!("the hits of `{query}` have no column `{name}`{near}")
             })?;

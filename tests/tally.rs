@@ -1,0 +1,294 @@
+//! What hits came to: the same from any tables of the same games, in any format of output.
+//!
+//! Every figure is computed again with scipy and statsmodels by `.ci/tally_check.py`.
+
+use std::fs;
+use std::sync::OnceLock;
+
+use serde_json::Value;
+
+use crate::support::{Place, Ran, game};
+
+const SEASON: &[u8] = include_bytes!("../sample-data/season.pgn.zst");
+const CUP: &[u8] = include_bytes!("../sample-data/cup.pgn.zst");
+
+/// The ways of counting that differ in what they read of a table.
+const VIEWS: [&[&str]; 6] = [
+    &[],
+    &["--by", "rating"],
+    &["--by", "side,king_goes"],
+    &["--by", "year,time-category,eco-letter"],
+    &["--factors"],
+    &["--continuations"],
+];
+
+/// A folder with the sample data and its tables in `csv`, overlooked offers and all.
+fn sample() -> &'static Place {
+    static SAMPLE: OnceLock<Place> = OnceLock::new();
+    SAMPLE.get_or_init(|| {
+        let place = Place::new();
+        place.write("games/cup.pgn.zst", CUP).write("games/season.pgn.zst", SEASON);
+        mine(&place, &["games", "--overlooked", "--out", "csv"]);
+        place
+    })
+}
+
+fn mine(place: &Place, arguments: &[&str]) {
+    let ran = place.run(&[&["mine", "--quiet"], arguments].concat());
+    assert_eq!(ran.status, 0, "{ran}");
+}
+
+fn tally(place: &Place, arguments: &[&[&str]]) -> Ran {
+    place.run(&[&["tally"], &arguments.concat()[..]].concat())
+}
+
+/// What a tally that must succeed writes.
+fn told(place: &Place, arguments: &[&[&str]]) -> String {
+    let ran = tally(place, arguments);
+    assert_eq!((ran.status, &*ran.err), (0, ""), "{ran}");
+    ran.out
+}
+
+fn json(place: &Place, arguments: &[&[&str]]) -> Vec<Value> {
+    let text = told(place, &[arguments, &[&["--format", "json"]]].concat());
+    serde_json::from_str(&text).unwrap()
+}
+
+#[test]
+fn tables_of_every_format_come_to_the_same() {
+    let place = sample();
+    let queries =
+        ["--query", "rook-pawn-bishop", "--query", "smothered-mate", "--query", "queen-lift"];
+    for format in ["jsonl", "parquet"] {
+        let run = ["games", "--overlooked", "--table", format, "--out", format];
+        mine(place, &[&run[..], &queries].concat());
+        for view in VIEWS {
+            let [from_csv, from_other] = ["csv", format]
+                .map(|folder| told(place, &[&[folder, "--format", "json"], &queries, view]));
+            assert!(from_csv.len() > 1_000, "{view:?}");
+            assert_eq!(from_csv, from_other, "{format}, {view:?}");
+        }
+    }
+}
+
+/// A table of JSON lines without a row does not name its columns.
+#[test]
+fn tables_without_rows_come_to_the_same_in_every_format() {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida"));
+    let queries = ["--query", "knight-follow-up", "--query", "smothered-mate"];
+    for format in ["csv", "jsonl", "parquet"] {
+        mine(&place, &[&["games.pgn", "--table", format, "--out", format], &queries[..]].concat());
+    }
+    for view in VIEWS {
+        let [csv, jsonl, parquet] =
+            ["csv", "jsonl", "parquet"].map(|folder| told(&place, &[&[folder], view]));
+        assert_eq!(csv, jsonl, "{view:?}");
+        assert_eq!(csv, parquet, "{view:?}");
+    }
+}
+
+#[test]
+fn two_runs_come_to_the_same_as_one_over_both() {
+    let place = sample();
+    for (games, out) in
+        [("games/cup.pgn.zst", "cup"), ("games/season.pgn.zst", "season"), ("games", "both")]
+    {
+        mine(place, &[games, "--overlooked", "--keep-duplicates", "--out", out]);
+    }
+    for view in VIEWS {
+        let [apart, together] = [&["cup", "season"][..], &["both"]]
+            .map(|runs| told(place, &[runs, &["--format", "json"], view]));
+        assert!(apart == together, "{view:?}");
+    }
+}
+
+/// The same figures as CSV and as JSON, cell by cell.
+#[test]
+fn csv_and_json_agree() {
+    for view in VIEWS {
+        let rows = json(sample(), &[&["csv"], view]);
+        let text = told(sample(), &[&["csv", "--format", "csv"], view]);
+        let mut table = csv::Reader::from_reader(text.as_bytes());
+        let columns = table.headers().unwrap().clone();
+        let records: Vec<csv::StringRecord> = table.records().map(Result::unwrap).collect();
+        assert_eq!(records.len(), rows.len(), "{view:?}");
+        for (record, row) in records.iter().zip(&rows) {
+            let row = row.as_object().unwrap();
+            assert!(columns.iter().eq(row.keys()), "{view:?}");
+            for (cell, (name, value)) in record.iter().zip(row) {
+                let agrees = match value {
+                    Value::Null => cell.is_empty(),
+                    Value::String(text) => cell == text,
+                    number => cell.parse().ok() == number.as_f64(),
+                };
+                assert!(agrees, "{view:?}, {name}: {cell} and {value}");
+            }
+        }
+    }
+}
+
+#[test]
+fn group_of_fewer_than_ten_games_shows_no_rate() {
+    const RATES: [&str; 7] =
+        ["score", "score_lower", "expected", "gain", "base", "median_moves_left", "mate_share"];
+    let mut groups = [0, 0];
+    for row in json(sample(), &[&["csv", "--by", "rating"]]) {
+        // All games of the sample data have a result and ratings.
+        let games: u64 =
+            ["wins", "draws", "losses"].iter().map(|name| row[name].as_u64().unwrap()).sum();
+        for rate in RATES {
+            assert_eq!(row[rate].is_null(), games < 10, "{rate}: {row}");
+        }
+        groups[usize::from(games < 10)] += 1;
+    }
+    assert!(groups[0] > 10 && groups[1] > 100, "{groups:?}");
+    let text = told(sample(), &[&["csv", "--query", "rook-pawn-bishop", "--by", "rating"]]);
+    let line = text.lines().find(|line| line.starts_with("1000 ")).unwrap();
+    assert!(line.split_whitespace().eq("1000 2 1 - 0 0 1 - - - -".split(' ')), "{line}");
+}
+
+#[test]
+fn text_keeps_to_80_columns() {
+    for view in VIEWS {
+        let text = told(sample(), &[&["csv"], view]);
+        let widest = text.lines().max_by_key(|line| line.chars().count()).unwrap();
+        assert!(widest.chars().count() <= 80, "{view:?}: {widest}");
+    }
+}
+
+#[test]
+fn text_of_each_view() {
+    let query = ["csv", "--query", "rook-pawn-bishop"];
+    for (name, view) in [
+        ("overview", &[][..]),
+        ("by rating", &["--by", "rating"]),
+        ("factors", &["--factors"]),
+        ("continuations", &["--continuations"]),
+    ] {
+        insta::assert_snapshot!(name, told(sample(), &[&query, view]));
+    }
+}
+
+#[test]
+fn unknown_column_is_told_with_the_nearest_name() {
+    for (name, near) in [
+        ("ratng", "rating"),
+        ("king-goes", "king_goes"),
+        ("g5-hold", "g5-held"),
+        ("f_mat", "f_mate"),
+    ] {
+        let query = ["csv", "--query", "rook-pawn-bishop", "--by"];
+        let ran = tally(sample(), &[&query, &[name]]);
+        assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
+        let expected = format!(
+            "error: the hits of `rook-pawn-bishop` have no column `{name}`\n\
+             hint: did you mean `{near}`?\n"
+        );
+        assert_eq!(ran.err, expected);
+    }
+}
+
+/// The tables of two copies of a game, edited, and what is said of them.
+fn edited(table: &str, format: &str, edit: impl Fn(&str) -> String) -> String {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida") + &game("Cedar, Jo", "Dogwood, Al"));
+    mine(&place, &["games.pgn", "--query", "knight-follow-up", "--table", format]);
+    let table = format!("hecatomb-out/{table}.{format}");
+    let text = place.read(&table);
+    let changed = edit(&text);
+    assert_ne!(text, changed);
+    place.write(&table, changed);
+    let ran = tally(&place, &[&["hecatomb-out"]]);
+    assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
+    ran.err
+}
+
+#[test]
+fn edited_table_is_an_error_with_its_place() {
+    const HITS: &str = "hits/knight-follow-up";
+    let last = |text: &str, old: &str, new: &str| {
+        let (before, after) = text.rsplit_once(old).unwrap();
+        format!("{before}{new}{after}")
+    };
+    let in_hits = |edit: &dyn Fn(&str) -> String| edited(HITS, "csv", edit);
+    insta::assert_snapshot!(
+        in_hits(&|text| last(text, ",1850,", ",185o,")),
+        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3, column `white_elo`: `185o` is not a whole number"
+    );
+    insta::assert_snapshot!(
+        in_hits(&|text| last(text, ",true,,,2,", ",yes,,,2,")),
+        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3, column `played`: `yes` is not `true` or `false`"
+    );
+    insta::assert_snapshot!(
+        in_hits(&|text| text.replacen(",plies,", ",", 1).replacen(",23,", ",", 2)),
+        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 1: column 16 is `side` where `plies` was expected; the table is of another version, or was edited"
+    );
+    insta::assert_snapshot!(
+        in_hits(&|text| last(text, ",1850,", ",")),
+        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3: the row has 51 cells, and the table 52 columns"
+    );
+    insta::assert_snapshot!(
+        edited(HITS, "jsonl", |text| last(text, "\"plies\":23", "\"plies\":\"2e3\"")),
+        @"error: `hecatomb-out/hits/knight-follow-up.jsonl`, line 2, column `plies`: `2e3` is not a whole number"
+    );
+    insta::assert_snapshot!(
+        edited(HITS, "jsonl", |text| last(text, "\"plies\":23,", "")),
+        @"error: `hecatomb-out/hits/knight-follow-up.jsonl`, line 2: the row has other keys than the first one"
+    );
+    insta::assert_snapshot!(
+        edited("collection", "csv", |text| text.replace(",1-0,", ",2-0,")),
+        @"error: `hecatomb-out/collection.csv`, line 2, column `result`: `2-0` is no result"
+    );
+}
+
+/// Moves by which three games without ratings differ, each too rare for a line of its own: the game
+/// that ended soonest stands for them, and of several the first.
+#[test]
+fn first_of_equal_games_is_the_model() {
+    let place = Place::new();
+    let games = ["Qh5", "Qg4", "Qd2"].map(|third| {
+        format!(
+            "[White \"{third}, A\"]\n[Black \"B, B\"]\n[Result \"1-0\"]\n\n1. e4 e6 2. d4 d5 3. Nc3 \
+             Nf6 4. e5 Nfd7 5. Nf3 Be7 6. Bd3 O-O 7. h4 c5 8. Bxh7+ Kxh7 9. Ng5+ Kg8 10. {third} 1-0\n\n"
+        )
+    });
+    let queen_d3 = games[0].replace("Qh5", "Qd3");
+    place.write("games.pgn", games.concat() + &queen_d3.repeat(3).replace(" 1-0", " Bxg5 1-0"));
+    mine(&place, &["games.pgn", "--query", "knight-follow-up", "--keep-duplicates"]);
+    let tree = json(&place, &[&["hecatomb-out", "--continuations"]]);
+    let folded = tree.iter().find(|row| row["move"] == "        other").unwrap();
+    assert_eq!((&folded["games"], &folded["model_game"]), (&3.into(), &1.into()), "{folded}");
+}
+
+#[test]
+fn plot_is_xml_with_an_error_bar_for_every_factor_that_has_games_enough() {
+    let place = sample();
+    let query = ["csv", "--query", "rook-pawn-bishop", "--factors"];
+    told(place, &[&query, &["--plot", "plot.svg"]]);
+    let text = fs::read_to_string(place.path().join("plot.svg")).unwrap();
+    let picture = roxmltree::Document::parse(&text).unwrap();
+    let texts: Vec<&str> = picture.descendants().filter_map(|node| node.text()).collect();
+    let is_said = |name: &str| texts.iter().any(|text| text.trim() == name);
+
+    // The middle third of the picture, by the dots in the middle of the bars.
+    let height: f64 = picture.root_element().attribute("height").unwrap().parse().unwrap();
+    let bars = picture.descendants().filter(|node| node.has_tag_name("circle"));
+    let heights = bars.map(|bar| bar.attribute("cy").unwrap().parse::<f64>().unwrap());
+    let of_factors = heights.filter(|y| (height / 3.0..2.0 * height / 3.0).contains(y)).count();
+
+    let factors = json(place, &[&query]);
+    let (known, unknown): (Vec<_>, Vec<_>) =
+        factors.iter().partition(|row| !row["difference"].is_null());
+    assert_eq!((of_factors, known.len(), unknown.len()), (6, 6, 1));
+    assert!(known.iter().all(|row| is_said(row["factor"].as_str().unwrap())), "{texts:?}");
+    assert!(!unknown.iter().any(|row| is_said(row["factor"].as_str().unwrap())), "{texts:?}");
+}
+
+#[test]
+fn plot_needs_one_query() {
+    let ran = tally(sample(), &[&["csv", "--plot", "many.svg"]]);
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("a plot is of one query; name it with --query"), "{ran}");
+    assert!(!sample().path().join("many.svg").exists());
+}
