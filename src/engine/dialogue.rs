@@ -46,8 +46,8 @@ impl<'p> Engine<'p> {
         let mut engine = Engine { program, interrupt, process, name, offered, is_shuffled };
         engine.introduce()?;
         for option in &program.options {
-            check(&engine.offered, option)?;
-            engine.process.say(Command::SetOption(option));
+            let option = checked(&engine.offered, option)?;
+            engine.process.say(Command::SetOption(&option));
         }
         engine.be_ready()?;
         Ok(engine)
@@ -169,13 +169,14 @@ impl<'p> Engine<'p> {
     }
 }
 
-/// Programs pass over what they don't know without a word; then nobody would see a slip of the pen.
-fn check(offered: &[Offered], option: &EngineOption) -> Result<(), Fault> {
+/// The option as the program spells it. Programs pass over what they don't know without a word; then
+/// nobody would see a slip of the pen.
+fn checked(offered: &[Offered], option: &EngineOption) -> Result<EngineOption, Fault> {
     let found =
         find(offered, &option.name).ok_or_else(|| Fault::NoSuchOption(option.name.clone()))?;
-    if found.kind.allows(option.value.as_deref()) {
-        return Ok(());
+    let (name, value) = (found.name.clone(), option.value.clone());
+    if found.kind.allows(value.as_deref()) {
+        return Ok(EngineOption { name, value });
     }
-    let (name, value) = (option.name.clone(), option.value.clone().unwrap_or_default());
-    Err(Fault::BadValue { name, value })
+    Err(Fault::BadValue { name, value: value.unwrap_or_default() })
 }

@@ -74,10 +74,18 @@ pub fn run<Q: Send, A: Send>(
             scope.spawn(move || worker.work(queue, ask, &answers));
         }
         drop(answers);
-        let end = hand_on(&inbox, permits, stop, take);
-        interrupt.store(true, Ordering::Relaxed);
-        end
+        let _interrupts = AtTheEnd(&interrupt);
+        hand_on(&inbox, permits, [stop, &interrupt], take)
     })
+}
+
+/// Sets a flag when it goes, be it by panic: nobody shall wait for what will not come.
+struct AtTheEnd<'f>(&'f AtomicBool);
+
+impl Drop for AtTheEnd<'_> {
+    fn drop(&mut self) {
+        self.0.store(true, Ordering::Relaxed);
+    }
 }
 
 type Answered<Q, A> = (usize, Q, Result<A, Fault>);
@@ -86,12 +94,12 @@ type Answered<Q, A> = (usize, Q, Result<A, Fault>);
 fn hand_on<Q, A>(
     inbox: &Receiver<Answered<Q, A>>,
     permits: Sender<()>,
-    stop: &AtomicBool,
+    stop: [&AtomicBool; 2],
     mut take: impl FnMut(Q, Result<A, Fault>) -> ControlFlow<()>,
 ) -> RunEnd {
     let mut early = BTreeMap::new();
     let mut due = 0;
-    while !stop.load(Ordering::Relaxed) {
+    while !stop.iter().any(|stop| stop.load(Ordering::Relaxed)) {
         match inbox.recv_timeout(GLANCE) {
             Ok((number, item, answer)) => {
                 early.insert(number, (item, answer));
@@ -158,7 +166,7 @@ impl<'p> Worker<'p> {
                 break;
             }
         }
-        if let Some(engine) = self.engine {
+        if let Some(engine) = self.engine.take() {
             engine.end();
         }
     }
@@ -207,5 +215,13 @@ impl<'p> Worker<'p> {
             }
         }
         started
+    }
+}
+
+impl Drop for Worker<'_> {
+    fn drop(&mut self) {
+        if std::thread::panicking() {
+            self.interrupt.store(true, Ordering::Relaxed);
+        }
     }
 }
