@@ -322,6 +322,16 @@ fn failed_start_that_does_not_come_again_costs_nothing() {
 }
 
 #[test]
+fn those_that_start_do_the_work_of_those_that_do_not() {
+    let staged = Staged::new("only-one").with_options(&["Pace=10"]);
+    let questions = questions(60);
+    let answers = staged.evaluate(3, &questions);
+    // Two threads give up at their second position each.
+    assert_eq!(answers.iter().filter(|answer| answer.is_err()).count(), 4);
+    assert_eq!(staged.starts(), 1 + 2 * 3);
+}
+
+#[test]
 fn what_is_no_program_is_marked_with_what_the_system_says() {
     let mut staged = Staged::new("none");
     let text = staged.folder.path().join("a-text");
@@ -632,6 +642,6 @@ fn reasons_are_said_in_words_that_differ() {
     named no move in a position that has one
     named no move within 0.7 s
     wrote a line of more than 65536 bytes
-    wrote more than 8388608 bytes for one answer
+    wrote more than 4194304 bytes for one answer
     ");
 }

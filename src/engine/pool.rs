@@ -44,6 +44,10 @@ pub enum RunEnd {
 /// with their answers, until the end, until `take` breaks off, or until `stop` is set.
 ///
 /// What `ask` answers with a program must depend on the item alone.
+///
+/// # Panics
+///
+/// If the system grants no threads, or if `items`, `ask` or `take` does.
 pub fn run<Q: Send, A: Send>(
     program: &Program,
     engines: usize,

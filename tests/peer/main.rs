@@ -44,7 +44,7 @@ fn main() -> ExitCode {
         Some(fault) => fault,
         None => fault,
     };
-    let peer = Peer { path, fault: fault.to_owned(), ..Peer::default() };
+    let peer = Peer { path, fault: fault.to_owned(), starts, ..Peer::default() };
     ExitCode::from(peer.talk().err().unwrap_or(0))
 }
 
@@ -69,6 +69,7 @@ fn sleep_for_ever() -> ! {
 struct Peer {
     path: PathBuf,
     fault: String,
+    starts: u64,
     is_shuffled: bool,
     pace: u64,
     /// Whether a search may start: a new game was announced, and a position given.
@@ -82,7 +83,7 @@ type Ends = Result<(), u8>;
 
 impl Peer {
     fn talk(mut self) -> Ends {
-        if self.fault == "crash-at-start" {
+        if self.fault == "crash-at-start" || self.fault == "only-one" && self.starts > 1 {
             return Err(CRASHED);
         }
         if self.fault == "has-child" {
@@ -95,7 +96,7 @@ impl Peer {
             match words[..] {
                 ["uci"] => self.introduce()?,
                 ["setoption", "name", name, "value", ref value @ ..] => {
-                    self.set(name, &value.join(" "))?
+                    self.set(name, &value.join(" "))?;
                 }
                 ["isready"] => self.say("readyok")?,
                 ["ucinewgame"] => self.is_new = true,
