@@ -20,6 +20,8 @@ pub mod query;
 pub mod collection;
 // Queries over games: hits.
 pub mod mining;
+// Other programs' judgement of positions.
+pub mod engine;
 // Hits to files.
 pub mod tables;
 // What an offer is worth against best play.

@@ -12,6 +12,9 @@ mod second_detector;
 mod bad_input;
 // Options, output and exit statuses of the commands.
 mod command_line;
+// Whatever a program that speaks UCI does costs only what it was asked about.
+#[cfg(unix)]
+mod engines;
 // What an offer costs.
 mod exchange;
 // What happens after an offer.

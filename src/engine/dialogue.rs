@@ -1,0 +1,182 @@
+//! The dialogue with a running program: it says who it is, is set up, and is asked about positions.
+//!
+//! Invariant: every wait ends, by an answer, by a limit or by an interrupt.
+
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+
+use super::command::Command;
+use super::evaluation::{Evaluation, Search};
+use super::fault::Fault;
+use super::options::{EngineOption, Kind, Offered, find};
+use super::process::{LONGEST_LINE, MOST_OUTPUT, Process, Silence, time_left};
+use super::program::Program;
+use super::protocol::{Said, excerpt, read};
+use super::question::Question;
+
+/// How often an interrupt is looked for.
+const GLANCE: Duration = Duration::from_millis(50);
+
+/// The option of the standard that turns Chess960 on.
+const SHUFFLED: &str = "UCI_Chess960";
+
+/// A running program that has said what it offers and is ready. Dropped, it is killed.
+#[derive(Debug)]
+pub struct Engine<'p> {
+    program: &'p Program,
+    /// Whether to stop waiting.
+    interrupt: &'p AtomicBool,
+    process: Process,
+    name: String,
+    offered: Vec<Offered>,
+    /// Whether it has been told to play Chess960.
+    is_shuffled: bool,
+}
+
+impl<'p> Engine<'p> {
+    /// Starts the program and sets its options. All waiting ends soon after `interrupt` is set.
+    ///
+    /// # Errors
+    ///
+    /// If it does not start, does not speak UCI, or does not take an option.
+    pub fn start(program: &'p Program, interrupt: &'p AtomicBool) -> Result<Engine<'p>, Fault> {
+        let process =
+            Process::start(&program.path).map_err(|cause| Fault::NotStarted(cause.to_string()))?;
+        let (name, offered, is_shuffled) = (String::new(), Vec::new(), false);
+        let mut engine = Engine { program, interrupt, process, name, offered, is_shuffled };
+        engine.introduce()?;
+        for option in &program.options {
+            let option = checked(&engine.offered, option)?;
+            engine.process.say(Command::SetOption(&option));
+        }
+        engine.be_ready()?;
+        Ok(engine)
+    }
+
+    /// What it calls itself; empty if it did not say.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Evaluates a position, for its side to move. What was asked before has no part in it, if the
+    /// program does as it is told. A position without legal moves is not asked about.
+    ///
+    /// # Errors
+    ///
+    /// If the program does not answer as it should; it must then be dropped.
+    pub fn evaluate(&mut self, question: &Question) -> Result<Evaluation, Fault> {
+        if let Some(end) = Evaluation::of_the_end(question.now()) {
+            return Ok(end);
+        }
+        self.shuffle(question.is_shuffled())?;
+        self.process.say(Command::NewGame);
+        self.be_ready()?;
+        self.process.say(Command::Position(question));
+        self.process.say(Command::Go { nodes: self.program.nodes });
+        self.search(question)
+    }
+
+    /// Tells it to end, and kills it if it does not.
+    pub fn end(self) {
+        self.process.end(self.program.patience.end);
+    }
+
+    fn introduce(&mut self) -> Result<(), Fault> {
+        self.process.say(Command::Uci);
+        let patience = self.program.patience.ready;
+        let (mut name, mut offered) = (String::new(), Vec::new());
+        self.listen(patience, Fault::NoHandshake(patience), |said| match said {
+            Said::Name(said) => {
+                name = excerpt(said.as_bytes());
+                None
+            }
+            Said::Offers(option) => {
+                offered.push(option);
+                None
+            }
+            Said::UciOk => Some(()),
+            _ => None,
+        })?;
+        (self.name, self.offered) = (name, offered);
+        Ok(())
+    }
+
+    /// Waits until it is ready. What it still had to say of an earlier search is passed over.
+    fn be_ready(&mut self) -> Result<(), Fault> {
+        self.process.say(Command::IsReady);
+        let patience = self.program.patience.ready;
+        self.listen(patience, Fault::NotReady(patience), |said| {
+            (said == Said::ReadyOk).then_some(())
+        })
+    }
+
+    fn shuffle(&mut self, is_shuffled: bool) -> Result<(), Fault> {
+        if is_shuffled == self.is_shuffled {
+            return Ok(());
+        }
+        if !find(&self.offered, SHUFFLED).is_some_and(|offered| offered.kind == Kind::Check) {
+            return Err(Fault::NoShuffledChess);
+        }
+        let (name, value) = (SHUFFLED.to_owned(), Some(is_shuffled.to_string()));
+        self.process.say(Command::SetOption(&EngineOption { name, value }));
+        self.is_shuffled = is_shuffled;
+        Ok(())
+    }
+
+    fn search(&mut self, question: &Question) -> Result<Evaluation, Fault> {
+        let patience = self.program.patience.search;
+        let mut search = Search::default();
+        let answer = self.listen(patience, Fault::NoMoveInTime(patience), |said| match said {
+            Said::Info(info) => {
+                search.hear(info);
+                None
+            }
+            Said::BestMove(answer) => Some(answer),
+            _ => None,
+        })?;
+        search.end(question.now(), answer)
+    }
+
+    /// Listens until `take` has what it waits for.
+    fn listen<T>(
+        &mut self,
+        patience: Duration,
+        too_late: Fault,
+        mut take: impl FnMut(Said) -> Option<T>,
+    ) -> Result<T, Fault> {
+        let deadline = Instant::now() + patience;
+        self.process.allow_an_answer();
+        loop {
+            if self.interrupt.load(Ordering::Relaxed) {
+                return Err(Fault::Interrupted);
+            }
+            let Some(left) = time_left(deadline) else {
+                return Err(too_late);
+            };
+            match self.process.hear(left.min(GLANCE)) {
+                Ok(line) => {
+                    if let Some(taken) = take(read(&line)) {
+                        return Ok(taken);
+                    }
+                }
+                Err(Silence::InTime) => {}
+                Err(Silence::Closed) => return Err(self.process.last_words()),
+                Err(Silence::LineTooLong) => return Err(Fault::LineTooLong(LONGEST_LINE)),
+                Err(Silence::TooMuchOutput) => return Err(Fault::TooMuchOutput(MOST_OUTPUT)),
+            }
+        }
+    }
+}
+
+/// The option as the program spells it. Programs pass over what they don't know without a word; then
+/// nobody would see a slip of the pen.
+fn checked(offered: &[Offered], option: &EngineOption) -> Result<EngineOption, Fault> {
+    let found =
+        find(offered, &option.name).ok_or_else(|| Fault::NoSuchOption(option.name.clone()))?;
+    let (name, value) = (found.name.clone(), option.value.clone());
+    if found.kind.allows(value.as_deref()) {
+        return Ok(EngineOption { name, value });
+    }
+    Err(Fault::BadValue { name, value: value.unwrap_or_default() })
+}

@@ -1,0 +1,84 @@
+//! What can go wrong with a program that speaks UCI.
+
+use std::time::Duration;
+
+/// Why a position could not be evaluated.
+#[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum Fault {
+    /// The system could not run it.
+    #[error("can't be started: {0}")]
+    NotStarted(String),
+    /// It ended, with this exit status or signal.
+    #[error("ended with {0}")]
+    Ended(String),
+    /// It closed its output and went on running.
+    #[error("closed its output")]
+    ClosedOutput,
+    /// It did not answer `uci` in time: it may speak no UCI.
+    #[error("did not answer `uci` within {} s", .0.as_secs_f64())]
+    NoHandshake(Duration),
+    /// It did not answer `isready` in time.
+    #[error("did not answer `isready` within {} s", .0.as_secs_f64())]
+    NotReady(Duration),
+    /// It named no move in time.
+    #[error("named no move within {} s", .0.as_secs_f64())]
+    NoMoveInTime(Duration),
+    /// It wrote a line without end.
+    #[error("wrote a line of more than {0} bytes")]
+    LineTooLong(usize),
+    /// It wrote without end.
+    #[error("wrote more than {0} bytes for one answer")]
+    TooMuchOutput(usize),
+    /// What it named is no move.
+    #[error("named `{0}`, which is no move")]
+    Unreadable(String),
+    /// What it named is no legal move.
+    #[error("named `{0}`, which is not legal")]
+    Illegal(String),
+    /// It named no move where there are legal ones.
+    #[error("named no move in a position that has one")]
+    NoMove,
+    /// It named a move and no score.
+    #[error("gave no score")]
+    NoScore,
+    /// It offers no such option.
+    #[error("offers no option `{0}`")]
+    NoSuchOption(String),
+    /// It does not allow this value.
+    #[error("does not allow option `{name}` to be `{value}`")]
+    BadValue {
+        /// The option.
+        name: String,
+        /// The value; empty if there is none.
+        value: String,
+    },
+    /// The position needs Chess960, which it does not play.
+    #[error("does not play Chess960")]
+    NoShuffledChess,
+    /// It failed to start again and again, the last time for this reason, and was not asked.
+    #[error("was given up: {0}")]
+    GivenUp(Box<Fault>),
+    /// The run was stopped.
+    #[error("was interrupted")]
+    Interrupted,
+}
+
+impl Fault {
+    /// Whether a program started anew might do better.
+    #[must_use]
+    pub fn may_pass(&self) -> bool {
+        !self.is_wrong_setting()
+            && !matches!(self, Fault::NoShuffledChess | Fault::GivenUp(_) | Fault::Interrupted)
+    }
+
+    /// Whether what the user asks for is at fault, so that no start will do better.
+    #[must_use]
+    pub fn is_wrong_setting(&self) -> bool {
+        matches!(self, Fault::NoSuchOption(_) | Fault::BadValue { .. })
+    }
+
+    /// Whether the program can be asked about other positions after it.
+    pub(super) fn leaves_it_sound(&self) -> bool {
+        matches!(self, Fault::NoShuffledChess)
+    }
+}

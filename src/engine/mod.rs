@@ -1,0 +1,55 @@
+//! Other programs' judgement: a client for any program that speaks UCI.
+//!
+//! ```text
+//! items ──> run ──> Engine ──> Process ──> the program
+//!         (pool)  (dialogue)   (pipes)          │
+//!           answers in order <── Evaluation <───┘
+//! ```
+//!
+//! Effort is counted in positions searched, never in seconds. The clock is there only to tell that a
+//! program hangs.
+//!
+//! Source: the UCI protocol, an open standard.
+//!
+//! Invariant: whatever a program does costs only the positions that it was asked about; none outlives
+//! its [`Engine`].
+
+// What a position is worth.
+mod score;
+// Options, set and offered.
+mod options;
+// What a program says.
+mod protocol;
+// What it is asked.
+mod question;
+// What it is told.
+mod command;
+// What can go wrong with it.
+mod fault;
+// What it makes of a position.
+mod evaluation;
+// Which program, and how long it may take.
+mod program;
+// Processes and all they started.
+mod group;
+// A running program and its pipes.
+mod process;
+// The dialogue with it.
+mod dialogue;
+// An offer before and after.
+mod offer;
+// Several at work.
+mod pool;
+
+pub use command::Command;
+pub use dialogue::Engine;
+pub use evaluation::Evaluation;
+pub use fault::Fault;
+pub use offer::{Alternative, Evaluated, OfferMade};
+pub use options::{BadOption, EngineOption, Kind, Offered};
+pub use pool::{RunEnd, run};
+pub use process::{LONGEST_LINE, MOST_OUTPUT};
+pub use program::{Patience, Program};
+pub use protocol::{Answer, Info, Said, read};
+pub use question::Question;
+pub use score::{Bound, Score};

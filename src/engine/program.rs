@@ -1,0 +1,38 @@
+//! A program to run and the patience to have with it.
+
+use std::path::PathBuf;
+use std::time::Duration;
+
+use super::options::EngineOption;
+
+/// A program that speaks UCI, and how it is to be asked.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Program {
+    /// Where it is; a name without a folder is looked up as the system does. It gets no arguments.
+    pub path: PathBuf,
+    /// What is set before the first position.
+    pub options: Vec<EngineOption>,
+    /// How many positions it searches for each that it is asked about.
+    pub nodes: u64,
+    /// How long it may take.
+    pub patience: Patience,
+}
+
+/// How long a program may take. An answer that needs longer is a fault: one that was cut short by the
+/// clock would differ from machine to machine.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Patience {
+    /// For saying what it offers, and again for being ready.
+    pub ready: Duration,
+    /// For a search.
+    pub search: Duration,
+    /// For ending when it is told to.
+    pub end: Duration,
+}
+
+impl Default for Patience {
+    fn default() -> Patience {
+        let [ready, search, end] = [20, 300, 2].map(Duration::from_secs);
+        Patience { ready, search, end }
+    }
+}

@@ -1,0 +1,53 @@
+//! What a program is asked: a position, as a start and the moves since.
+
+use shakmaty::{CastlingMode, Chess, Move, Position};
+
+/// A position to evaluate. The moves since the start tell a program what would be a repetition.
+#[derive(Clone, Debug)]
+pub struct Question {
+    start: Chess,
+    moves: Vec<Move>,
+    now: Chess,
+}
+
+impl Question {
+    /// Asks about a position of which nothing came before.
+    #[must_use]
+    pub fn new(start: Chess) -> Question {
+        Question { now: start.clone(), moves: Vec::new(), start }
+    }
+
+    /// Asks about the position one move later; `None` if the move is illegal.
+    #[must_use]
+    pub fn then(mut self, m: Move) -> Option<Question> {
+        self.now = self.now.play(m).ok()?;
+        self.moves.push(m);
+        Some(self)
+    }
+
+    /// The position at the start.
+    #[must_use]
+    pub fn start(&self) -> &Chess {
+        &self.start
+    }
+
+    /// The moves since.
+    #[must_use]
+    pub fn moves(&self) -> &[Move] {
+        &self.moves
+    }
+
+    /// The position to evaluate.
+    #[must_use]
+    pub fn now(&self) -> &Chess {
+        &self.now
+    }
+
+    /// Whether only a program that plays Chess960 understands it: there is a castling right in a game
+    /// with a shuffled back rank.
+    #[must_use]
+    pub fn is_shuffled(&self) -> bool {
+        let castles = self.start.castles();
+        castles.mode() == CastlingMode::Chess960 && castles.any()
+    }
+}

@@ -1,0 +1,266 @@
+//! A program that speaks UCI, for the tests, and misbehaves on demand.
+//!
+//! How it misbehaves is the name under which it is started, behind the first dot: a test links to it as
+//! `7.hang-in-search`. Faults of a search come in positions whose move number is 13; with `-once` behind
+//! the name, only in the first process under that name. Every start adds a byte to the file
+//! `NAME.starts` beside it.
+//!
+//! Its score is the material, its move the first legal one, its depth one more than the moves it was
+//! given after the position, and its nodes are those it was granted.
+
+use std::fs::OpenOptions;
+use std::io::{BufRead, Write};
+use std::path::PathBuf;
+use std::process::{Command, ExitCode, Stdio};
+use std::time::Duration;
+
+use shakmaty::fen::Fen;
+use shakmaty::uci::UciMove;
+use shakmaty::{CastlingMode, Chess, Position, Role};
+
+/// The status with which it crashes.
+const CRASHED: u8 = 3;
+
+/// The status with which it complains of what it was told.
+const TOLD_WRONG: u8 = 9;
+
+/// The argument with which it does nothing for ever.
+const ASLEEP: &str = "asleep";
+
+fn main() -> ExitCode {
+    let mut arguments = std::env::args();
+    let path = arguments.next().map(PathBuf::from).unwrap_or_default();
+    if arguments.next().is_some_and(|argument| argument == ASLEEP) {
+        sleep_for_ever();
+    }
+    let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+    let Some((_, fault)) = name.split_once('.') else {
+        // It was started by its own name.
+        return ExitCode::SUCCESS;
+    };
+    let starts = count_start(&path);
+    let fault = match fault.strip_suffix("-once") {
+        Some(_) if starts > 1 => "none",
+        Some(fault) => fault,
+        None => fault,
+    };
+    let peer = Peer { path, fault: fault.to_owned(), starts, ..Peer::default() };
+    ExitCode::from(peer.talk().err().unwrap_or(0))
+}
+
+/// How often it has been started under this name, this time included.
+fn count_start(path: &std::path::Path) -> u64 {
+    let mut name = path.as_os_str().to_owned();
+    name.push(".starts");
+    let mut file =
+        OpenOptions::new().append(true).create(true).open(name).expect("a writable folder");
+    file.write_all(b".").expect("a writable file");
+    file.metadata().expect("an open file").len()
+}
+
+fn sleep_for_ever() -> ! {
+    loop {
+        std::thread::sleep(Duration::from_secs(3600));
+    }
+}
+
+/// What it has been told.
+#[derive(Default)]
+struct Peer {
+    path: PathBuf,
+    fault: String,
+    starts: u64,
+    is_shuffled: bool,
+    pace: u64,
+    /// Whether a search may start: a new game was announced, and a position given.
+    is_new: bool,
+    pos: Option<Chess>,
+    moves: u64,
+}
+
+/// The end of the process, with this status.
+type Ends = Result<(), u8>;
+
+impl Peer {
+    fn talk(mut self) -> Ends {
+        if self.fault == "crash-at-start" || self.fault == "only-one" && self.starts > 1 {
+            return Err(CRASHED);
+        }
+        if self.fault == "has-child" {
+            let asleep = Command::new(&self.path).arg(ASLEEP).spawn();
+            asleep.map_err(|_| TOLD_WRONG)?;
+        }
+        for line in std::io::stdin().lock().lines() {
+            let line = line.map_err(|_| TOLD_WRONG)?;
+            let words: Vec<&str> = line.split(' ').collect();
+            match words[..] {
+                ["uci"] => self.introduce()?,
+                ["setoption", "name", name, "value", ref value @ ..] => {
+                    self.set(name, &value.join(" "))?;
+                }
+                ["isready"] => self.say("readyok")?,
+                ["ucinewgame"] => self.is_new = true,
+                ["position", "fen", ref rest @ ..] => self.place(rest)?,
+                ["go", "nodes", nodes] => self.search(nodes)?,
+                ["quit"] => break,
+                _ => return Err(TOLD_WRONG),
+            }
+        }
+        if self.fault == "ignores-quit" {
+            sleep_for_ever();
+        }
+        Ok(())
+    }
+
+    /// Says a line; ends if nobody listens.
+    fn say(&self, line: &str) -> Ends {
+        let line = match self.fault.as_str() {
+            "carriage-returns" => format!("\t{}\r\n", line.replace(' ', " \t ")),
+            "noise" => format!("{}\n{line}\n", noise(line.len())),
+            _ => format!("{line}\n"),
+        };
+        self.write(line.as_bytes())
+    }
+
+    fn write(&self, bytes: &[u8]) -> Ends {
+        // Bytes that are no text, before each line.
+        let noise: &[u8] = if self.fault == "noise" { b"\xff\xfe\0\x80\n" } else { b"" };
+        let mut out = std::io::stdout().lock();
+        let written = out.write_all(noise).and_then(|()| out.write_all(bytes));
+        written.and_then(|()| out.flush()).map_err(|_| CRASHED)
+    }
+
+    fn introduce(&self) -> Ends {
+        match self.fault.as_str() {
+            "hang-in-handshake" => sleep_for_ever(),
+            "slow-start" => std::thread::sleep(Duration::from_millis(300)),
+            "flood-in-handshake" => self.flood("id author Birch, Ida\n")?,
+            _ => {}
+        }
+        self.say("id name Quarry 1.2")?;
+        self.say("id author Alder, Tom")?;
+        self.say("option name Pace type spin default 0 min 0 max 1000")?;
+        self.say("option name Style type combo default Calm var Calm var Very Wild")?;
+        if self.fault != "no-shuffled-chess" {
+            self.say("option name UCI_Chess960 type check default false")?;
+        }
+        self.say("uciok")
+    }
+
+    fn set(&mut self, name: &str, value: &str) -> Ends {
+        match name {
+            "UCI_Chess960" => self.is_shuffled = value == "true",
+            "Pace" => self.pace = value.parse().map_err(|_| TOLD_WRONG)?,
+            "Style" if value == "Very Wild" => {}
+            _ => return Err(TOLD_WRONG),
+        }
+        Ok(())
+    }
+
+    fn place(&mut self, words: &[&str]) -> Ends {
+        let (fen, moves) = words.split_at_checked(6).ok_or(TOLD_WRONG)?;
+        let mode = if self.is_shuffled { CastlingMode::Chess960 } else { CastlingMode::Standard };
+        let fen: Fen = fen.join(" ").parse().map_err(|_| TOLD_WRONG)?;
+        let mut pos: Chess = fen.into_position(mode).map_err(|_| TOLD_WRONG)?;
+        let moves = moves.strip_prefix(&["moves"]).unwrap_or(moves);
+        for text in moves {
+            let named: UciMove = text.parse().map_err(|_| TOLD_WRONG)?;
+            let m = named.to_move(&pos).map_err(|_| TOLD_WRONG)?;
+            if m.to_uci(mode) != named {
+                return Err(TOLD_WRONG);
+            }
+            pos.play_unchecked(m);
+        }
+        self.pos = Some(pos);
+        self.moves = moves.len() as u64;
+        Ok(())
+    }
+
+    fn search(&mut self, nodes: &str) -> Ends {
+        let pos = self.pos.take().filter(|_| self.is_new).ok_or(TOLD_WRONG)?;
+        self.is_new = false;
+        let number = u64::from(pos.fullmoves().get());
+        std::thread::sleep(Duration::from_millis(self.pace * (number % 7)));
+        let is_unlucky = number == 13;
+        let mode = pos.castles().mode();
+        let line = first_moves(&pos);
+        let best = line.first().ok_or(TOLD_WRONG)?.to_uci(mode).to_string();
+        let mut best = format!("bestmove {best} ponder a1a1");
+        let mut shown: Vec<String> = line.iter().map(|m| m.to_uci(mode).to_string()).collect();
+        let mut score = format!("score cp {} ", 100 * material(&pos));
+        match self.fault.as_str() {
+            "illegal-line" => shown.push("a1a1".to_owned()),
+            _ if !is_unlucky => {}
+            "crash-in-search" => return Err(CRASHED),
+            "abort-in-search" => std::process::abort(),
+            "hang-in-search" => sleep_for_ever(),
+            "flood-of-lines" => self.flood("info string and so on and on\n")?,
+            "endless-line" => self.flood("and so on and on and ")?,
+            "closed-output" => return self.close_output(),
+            "nonsense" => "bestmove castles".clone_into(&mut best),
+            "illegal-move" => "bestmove a1a1".clone_into(&mut best),
+            "no-move" => "bestmove (none)".clone_into(&mut best),
+            "no-score" => score.clear(),
+            _ => {}
+        }
+        let depth = self.moves + 1;
+        self.say(&format!("info depth {depth} {score}nodes {nodes} pv {}", shown.join(" ")))?;
+        self.say(&best)?;
+        match self.fault.as_str() {
+            "two-answers" => self.say("bestmove a1a1"),
+            _ => Ok(()),
+        }
+    }
+
+    /// Says the same for as long as anybody listens.
+    fn flood(&self, text: &str) -> Ends {
+        let texts = text.repeat(100);
+        loop {
+            self.write(texts.as_bytes())?;
+        }
+    }
+
+    /// Goes on as a process that has no output and hears nothing.
+    fn close_output(&self) -> Ends {
+        #[cfg(unix)]
+        {
+            use std::os::unix::process::CommandExt;
+            let _ = Command::new(&self.path).arg(ASLEEP).stdout(Stdio::null()).exec();
+        }
+        Err(TOLD_WRONG)
+    }
+}
+
+/// The first legal move, and the next two, too.
+fn first_moves(pos: &Chess) -> Vec<shakmaty::Move> {
+    let mut pos = pos.clone();
+    let next = || {
+        let m = pos.legal_moves().first().copied()?;
+        pos.play_unchecked(m);
+        Some(m)
+    };
+    std::iter::from_fn(next).take(3).collect()
+}
+
+/// The material of the side to move less that of the other, in pawns.
+fn material(pos: &Chess) -> i32 {
+    let worth =
+        [(Role::Pawn, 1), (Role::Knight, 3), (Role::Bishop, 3), (Role::Rook, 5), (Role::Queen, 9)];
+    let count = |men: shakmaty::Bitboard| i32::try_from(men.count()).expect("at most 64");
+    let men = |role| pos.board().by_role(role);
+    worth
+        .into_iter()
+        .map(|(role, pawns)| pawns * (count(men(role) & pos.us()) - count(men(role) & pos.them())))
+        .sum()
+}
+
+/// Printable noise of words that the protocol does not know, different for each seed.
+fn noise(seed: usize) -> String {
+    let mut state = seed as u32 | 1;
+    let mut letter = || {
+        // Numerical Recipes' linear congruential generator.
+        state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        char::from(b'!' + (state >> 24) as u8 % 90)
+    };
+    (0..200).map(|_| letter()).collect()
+}
