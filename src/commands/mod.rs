@@ -2,6 +2,7 @@
 
 mod mine;
 mod queries;
+mod runs;
 mod tally;
 
 use std::process::ExitCode;

@@ -3,7 +3,7 @@
 use plotters::coord::Shift;
 use plotters::prelude::*;
 
-use super::{Group, Runs};
+use crate::commands::runs::{Group, Runs};
 use crate::statistics::{Difference, Interval, KeyValue, Outcomes, SMALLEST_SAMPLE, share};
 
 type Area<'p> = DrawingArea<SVGBackend<'p>, Shift>;

@@ -1,0 +1,123 @@
+//! The runs that a command reads, taken together.
+
+use std::path::PathBuf;
+
+use crate::query::nearest;
+use crate::statistics::{
+    Base, Continuations, Factors, Grouping, Groups, KeyValue, Outcomes, Tally,
+};
+use crate::tables::{Run, TableReader, TableTrouble};
+
+/// The runs that are counted together.
+pub(super) struct Runs {
+    runs: Vec<Run>,
+    /// The games they went through.
+    pub(super) base: Base,
+}
+
+impl Runs {
+    /// Opens the runs in these folders.
+    pub(super) fn open(folders: &[PathBuf]) -> Result<Runs, TableTrouble> {
+        let runs: Vec<Run> =
+            folders.iter().map(|path| Run::open(path)).collect::<Result<_, _>>()?;
+        let mut base = Base::default();
+        for run in &runs {
+            base.add_table(run.collection()?)?;
+        }
+        Ok(Runs { runs, base })
+    }
+
+    /// The names of the queries of any run, in the order of the runs.
+    pub(super) fn queries(&self) -> Vec<&str> {
+        let mut names: Vec<&str> = Vec::new();
+        for query in self.runs.iter().flat_map(|run| &run.manifest.queries) {
+            if !names.contains(&&*query.name) {
+                names.push(&query.name);
+            }
+        }
+        names
+    }
+
+    /// The names that are asked for, or all.
+    pub(super) fn chosen<'r>(&'r self, names: &'r [String]) -> anyhow::Result<Vec<&'r str>> {
+        let all = self.queries();
+        if names.is_empty() {
+            return Ok(all);
+        }
+        for name in names {
+            anyhow::ensure!(
+                all.contains(&&**name),
+                "no run has a query `{name}`{}",
+                suggestion(name, all.iter().copied())
+            );
+        }
+        Ok(names.iter().map(String::as_str).collect())
+    }
+
+    /// Goes through the tables of hits of a query, run by run.
+    pub(super) fn each_table(
+        &self,
+        query: &str,
+        mut see: impl FnMut(TableReader) -> anyhow::Result<()>,
+    ) -> anyhow::Result<()> {
+        let has_query = |run: &&Run| run.manifest.queries.iter().any(|known| known.name == query);
+        for run in self.runs.iter().filter(has_query) {
+            see(run.hits(query)?)?;
+        }
+        Ok(())
+    }
+
+    /// The hits of a query in groups.
+    pub(super) fn groups(&self, query: &str, by: &[String]) -> anyhow::Result<Vec<Group>> {
+        let mut groups = Groups::default();
+        let mut last_grouping = None;
+        self.each_table(query, |mut table| {
+            if table.columns().is_empty() {
+                return Ok(());
+            }
+            let grouping = Grouping::new(by, &table).map_err(|name| {
+                let known = Grouping::names(&table);
+                let near = suggestion(&name, known.iter().map(String::as_str));
+                anyhow::anyhow!("the hits of `{query}` have no column `{name}`{near}")
+            })?;
+            groups.add_table(&mut table, &grouping)?;
+            last_grouping = Some(grouping);
+            Ok(())
+        })?;
+        let white = |values: &[KeyValue]| match &last_grouping {
+            Some(grouping) => grouping.base(values, &self.base),
+            None => self.base.all(),
+        };
+        let groups = groups.tallies.into_iter();
+        Ok(groups.map(|(values, tally)| Group { white: white(&values), values, tally }).collect())
+    }
+
+    /// The counts of the factors of a query.
+    pub(super) fn factors(&self, query: &str) -> anyhow::Result<Factors> {
+        let mut factors = Factors::default();
+        self.each_table(query, |mut table| Ok(factors.add_table(&mut table)?))?;
+        Ok(factors)
+    }
+
+    /// What was played after the offers of a query, so many plies deep.
+    pub(super) fn continuations(&self, query: &str, depth: u8) -> anyhow::Result<Continuations> {
+        let mut tree = Continuations::new(depth.into());
+        self.each_table(query, |mut table| Ok(tree.add_table(&mut table)?))?;
+        Ok(tree)
+    }
+}
+
+/// A group of hits.
+pub(super) struct Group {
+    /// What the hits have in common.
+    pub(super) values: Vec<KeyValue>,
+    /// What they came to.
+    pub(super) tally: Tally,
+    /// How the games of the collection ended for White that they are compared with.
+    pub(super) white: Outcomes,
+}
+
+/// A hint at the name that was meant, if one is near.
+fn suggestion<'n>(name: &str, known: impl IntoIterator<Item = &'n str>) -> String {
+    nearest(name, known).map_or_else(String::new, |near| format!("\nhint: did you mean `{near}`?"))
+}
