@@ -24,6 +24,8 @@ pub mod mining;
 pub mod tables;
 // Numbers of what was found.
 pub mod statistics;
+// Hits to something to learn from.
+pub mod teaching;
 // The only door to standard output and error.
 pub mod terminal;
 // The commands, each wiring these stages together.

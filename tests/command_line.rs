@@ -9,7 +9,9 @@ use crate::support::{Place, game, hecatomb};
 #[test]
 fn help_of_every_command() {
     let place = Place::new();
-    for command in ["", "mine", "queries", "queries list", "queries show", "queries check"] {
+    for command in
+        ["", "mine", "diagram", "queries", "queries list", "queries show", "queries check"]
+    {
         let arguments: Vec<&str> = command.split_whitespace().chain(["--help"]).collect();
         let ran = place.run(&arguments);
         assert_eq!(ran.status, 0, "{ran}");

@@ -12,6 +12,9 @@ mod second_detector;
 mod bad_input;
 // Options, output and exit statuses of the commands.
 mod command_line;
+// What a diagram shows, and says.
+mod diagrams;
+mod drawing;
 // What an offer costs.
 mod exchange;
 // What happens after an offer.

@@ -1,6 +1,8 @@
 //! The commands: their options, and the stages each wires together.
 
+mod diagram;
 mod mine;
+mod output;
 mod queries;
 mod runs;
 mod tally;
@@ -39,6 +41,7 @@ pub struct Cli {
 enum Command {
     Mine(mine::MineOptions),
     Tally(tally::TallyOptions),
+    Diagram(diagram::DiagramOptions),
     Queries(queries::QueriesOptions),
 }
 
@@ -58,7 +61,7 @@ impl Cli {
     fn without_contradiction(self) -> Result<Cli, clap::Error> {
         let contradiction = match &self.command {
             Command::Mine(options) => options.contradiction(),
-            Command::Queries(_) | Command::Tally(_) => None,
+            Command::Queries(_) | Command::Tally(_) | Command::Diagram(_) => None,
         };
         match contradiction {
             Some(message) => Err(Cli::command().error(ErrorKind::ArgumentConflict, message)),
@@ -82,6 +85,7 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
     let ended = match cli.command {
         Command::Mine(options) => mine::mine(&options, terminal),
         Command::Tally(options) => tally::tally(&options, terminal),
+        Command::Diagram(options) => diagram::diagram(&options, terminal),
         Command::Queries(options) => queries::queries(&options, terminal),
     };
     match ended {
