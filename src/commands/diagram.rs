@@ -23,8 +23,8 @@ pub(super) struct DiagramOptions {
     fen: Setup,
 
     /// Ring these squares, several with commas between
-    #[arg(long, value_name = "SQUARES", value_parser = ringed, default_value = "")]
-    ring: Ringed,
+    #[arg(long, value_name = "SQUARES", value_parser = ringed)]
+    ring: Option<Ringed>,
 
     /// Draw a line from square to square, such as d3h7; may be repeated
     #[arg(long, value_name = "MOVE")]
@@ -62,7 +62,7 @@ pub(super) fn diagram(options: &DiagramOptions, terminal: Terminal) -> anyhow::R
     };
     let diagram = Diagram::of(&options.fen)
         .seen_by(bottom)
-        .ring(options.ring.0.iter().copied())
+        .ring(options.ring.iter().flat_map(|Ringed(squares)| squares).copied())
         .line(options.line.iter().copied());
     let diagram = match &options.title {
         Some(title) => diagram.titled(title),
@@ -73,7 +73,7 @@ pub(super) fn diagram(options: &DiagramOptions, terminal: Terminal) -> anyhow::R
 }
 
 fn ringed(text: &str) -> Result<Ringed, MarkError> {
-    if text.is_empty() { Ok(Ringed(Vec::new())) } else { rings(text).map(Ringed) }
+    rings(text).map(Ringed)
 }
 
 /// Reads a position, or says which part of it is wrong.

@@ -1,6 +1,8 @@
 //! The commands: their options, and the stages each wires together.
 
 mod diagram;
+mod lesson;
+mod measured;
 mod mine;
 mod output;
 mod queries;
@@ -41,6 +43,7 @@ pub struct Cli {
 enum Command {
     Mine(mine::MineOptions),
     Tally(tally::TallyOptions),
+    Lesson(lesson::LessonOptions),
     Diagram(diagram::DiagramOptions),
     Queries(queries::QueriesOptions),
 }
@@ -61,6 +64,7 @@ impl Cli {
     fn without_contradiction(self) -> Result<Cli, clap::Error> {
         let contradiction = match &self.command {
             Command::Mine(options) => options.contradiction(),
+            Command::Lesson(options) => options.contradiction(),
             Command::Queries(_) | Command::Tally(_) | Command::Diagram(_) => None,
         };
         match contradiction {
@@ -85,6 +89,7 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
     let ended = match cli.command {
         Command::Mine(options) => mine::mine(&options, terminal),
         Command::Tally(options) => tally::tally(&options, terminal),
+        Command::Lesson(options) => lesson::lesson(&options, terminal),
         Command::Diagram(options) => diagram::diagram(&options, terminal),
         Command::Queries(options) => queries::queries(&options, terminal),
     };

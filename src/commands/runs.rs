@@ -2,11 +2,11 @@
 
 use std::path::PathBuf;
 
-use crate::query::nearest;
+use crate::query::{Query, nearest};
 use crate::statistics::{
     Base, Continuations, Factors, Grouping, Groups, KeyValue, Outcomes, Tally,
 };
-use crate::tables::{Run, TableReader, TableTrouble};
+use crate::tables::{Run, TableReader, TableTrouble, hash_of};
 
 /// The runs that are counted together.
 pub(super) struct Runs {
@@ -36,6 +36,15 @@ impl Runs {
             }
         }
         names
+    }
+
+    /// Whether a run mined this very query.
+    pub(super) fn have(&self, query: &Query) -> bool {
+        let hash = hash_of(&query.source);
+        self.runs
+            .iter()
+            .flat_map(|run| &run.manifest.queries)
+            .any(|known| known.name == query.name && known.sha256 == hash)
     }
 
     /// The names that are asked for, or all.

@@ -36,7 +36,7 @@ mod factors;
 // What was played after the offer.
 mod continuations;
 
-pub use continuations::{Branch, Continuations, ModelGame};
+pub use continuations::{Branch, Continuations, ModelGame, Turn};
 pub use counts::median;
 pub use difference::{Difference, difference_of_scores, difference_of_shares};
 pub use factors::{FactorEffect, Factors};

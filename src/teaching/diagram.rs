@@ -129,13 +129,13 @@ impl Diagram {
             self.opening(id, &sheet.size(&extent)),
             shared.to_owned(),
             sheet.ground(&extent, &hatching),
-            self.rings.iter().map(|square| sheet.ring(*square)).collect(),
-            self.lines.iter().map(|line| sheet.line(&self.board, *line)).collect(),
-            self.drawn_men(sheet, prefix),
-            self.lines.iter().map(|line| sheet.dot(&self.board, *line)).collect(),
+            group("rings", self.rings.iter().map(|square| sheet.ring(*square))),
+            group("lines", self.lines.iter().map(|line| sheet.line(&self.board, *line))),
+            group("men", self.drawn_men(sheet, prefix)),
+            group("dots", self.lines.iter().map(|line| sheet.dot(&self.board, *line))),
             sheet.frame(),
             if self.coordinates == Coordinates::Shown { sheet.names() } else { String::new() },
-            self.turn.map(|turn| sheet.mark(turn)).unwrap_or_default(),
+            group("turn", self.turn.map(|turn| sheet.mark(turn))),
             "</svg>\n".to_owned(),
         ]
         .concat()
@@ -151,12 +151,10 @@ impl Diagram {
         )
     }
 
-    fn drawn_men(&self, sheet: Sheet, prefix: &str) -> String {
-        men(&self.board)
-            .map(|(square, man)| {
-                sheet.man(square, &format!("{prefix}-{}", pieces::name(man, self.size())))
-            })
-            .collect()
+    fn drawn_men(&self, sheet: Sheet, prefix: &str) -> impl Iterator<Item = String> {
+        men(&self.board).map(move |(square, man)| {
+            sheet.man(square, &format!("{prefix}-{}", pieces::name(man, self.size())))
+        })
     }
 
     fn size(&self) -> Size {
@@ -166,6 +164,12 @@ impl Diagram {
     fn shows(&self, man: Piece, size: Size) -> bool {
         self.size() == size && self.board.by_piece(man).any()
     }
+}
+
+/// A part of a drawing under a name by which a page finds it; nothing if there is nothing in it.
+fn group(class: &str, parts: impl IntoIterator<Item = String>) -> String {
+    let parts: String = parts.into_iter().collect();
+    if parts.is_empty() { parts } else { format!("<g class=\"{class}\">\n{parts}</g>\n") }
 }
 
 /// What these diagrams share, to stand once on their page and before them: an SVG that takes no room.

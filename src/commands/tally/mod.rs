@@ -4,10 +4,8 @@ mod options;
 mod plot;
 mod sheets;
 
-use anyhow::Context;
-
-use super::Ending;
 use super::runs::Runs;
+use super::{Ending, output};
 use crate::terminal::{Sheet, SheetFormat, Terminal, written};
 
 pub(super) use options::TallyOptions;
@@ -21,8 +19,7 @@ pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Resul
             anyhow::bail!("a plot is of one query; name it with --query");
         };
         let picture = plot::picture(query, &runs)?;
-        std::fs::write(path, picture)
-            .with_context(|| format!("can't write `{}`", path.display()))?;
+        output::write(path, &picture, terminal)?;
     }
     let sheets: Vec<Sheet> =
         queries.iter().map(|query| sheet(query, &runs, options)).collect::<Result<_, _>>()?;
