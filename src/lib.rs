@@ -3,8 +3,8 @@
 //! One picture, data flowing one way:
 //!
 //! ```text
-//! collection ──> blocks ──> games ──> hits ──> tables ──> numbers
-//!   (bytes)    (whole games)    ^    (offers)   (files)  (summary)
+//! collection ──> blocks ──> games ──> hits ──> tables ──> numbers ──> lessons
+//!   (bytes)    (whole games)    ^    (offers)   (files)   (tally)    (pages)
 //!                               │
 //!                            queries (what to look for)
 //! ```
