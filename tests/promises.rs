@@ -23,6 +23,8 @@ mod follow_ups;
 mod deviations;
 // Offers that were not made.
 mod overlooked;
+// What a lesson shows, and that it is safe and sound.
+mod lessons;
 // Relations that hold for any input.
 mod relations;
 // Intervals and expected scores.
