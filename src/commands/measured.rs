@@ -14,14 +14,17 @@ pub(super) fn scores_by_band(query: &str, runs: &Runs) -> anyhow::Result<Vec<(St
     Ok(known.collect())
 }
 
-/// For each year with games the hits in 10,000 of them.
+/// Of a year with fewer games it is not told how often a motif comes: one hit would make a tower.
+const FEWEST_GAMES: u64 = 100;
+
+/// For each year with enough games the hits in 10,000 of them.
 pub(super) fn frequency_by_year(query: &str, runs: &Runs) -> anyhow::Result<Vec<(String, f64)>> {
     let groups = runs.groups(query, &["year".to_owned()])?;
     let hits = |year: i64| {
         let group = groups.iter().find(|group| number(group) == Some(year));
         group.map_or(0, |group| group.tally.summary.hits)
     };
-    let years = runs.base.games_by_year().into_iter();
+    let years = runs.base.games_by_year().into_iter().filter(|&(_, games)| games >= FEWEST_GAMES);
     let known = years.filter_map(|(year, games)| {
         let share = share(hits(year?), games)?;
         Some((year?.to_string(), 1e4 * share))

@@ -14,7 +14,7 @@ const KEPT: usize = 3;
 /// The model games of a lesson: so many if there are as many, and no more than that.
 pub const MODEL_GAMES: (usize, usize) = (6, 12);
 /// The exercises of a lesson, at most.
-pub const EXERCISES: usize = 8;
+pub const EXERCISES: usize = 9;
 
 /// The offers a lesson can show, the best of each sort.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -55,24 +55,12 @@ impl Shelf {
     #[must_use]
     pub fn choose(&self) -> Choice {
         let mut kept: Vec<&(Rank, Specimen)> = self.kept.values().flatten().collect();
-        // Plain ones first, so that they win where two would add the same.
-        kept.sort_by_key(|(rank, specimen)| (!specimen.traits.is_plain, *rank));
+        kept.sort_by_key(|(rank, _)| *rank);
         let offers: Vec<&Specimen> = kept.into_iter().map(|(_, specimen)| specimen).collect();
         let mut seen = Seen::default();
         let mut models = models(&offers, &mut seen);
         models.sort_by_key(|specimen| !specimen.traits.is_won);
-        let won: Vec<&Specimen> =
-            offers.into_iter().filter(|specimen| specimen.traits.is_won).collect();
-        let mut taken = Balance::default();
-        let mut exercises = Vec::new();
-        while exercises.len() < EXERCISES
-            && let Some(next) = taken.next(won.iter().copied().filter(|one| !seen.has(one)))
-        {
-            seen.add(next);
-            taken.add(next);
-            exercises.push(next.clone());
-        }
-        Choice { models, exercises }
+        Choice { models, exercises: exercises(&offers, &mut seen) }
     }
 }
 
@@ -80,23 +68,20 @@ impl Shelf {
 /// number only such as bring an answer that was not shown yet.
 fn models(offers: &[&Specimen], seen: &mut Seen) -> Vec<Specimen> {
     let (least, most) = MODEL_GAMES;
-    let mut taken = Balance::default();
-    let mut models: Vec<Specimen> = Vec::new();
-    for plain_only in [true, false] {
-        while models.len() < most {
-            let is_enough = models.len() >= least;
-            let fits = |one: &&Specimen| {
-                (one.traits.is_plain || !plain_only)
-                    && !seen.has(one)
-                    && !(is_enough && (!plain_only || taken.has_branch(one)))
-            };
-            let Some(next) = taken.next(offers.iter().copied().filter(fits)) else { break };
-            seen.add(next);
-            taken.add(next);
-            models.push(next.clone());
-        }
-    }
-    models
+    let mut taken = Taken::default();
+    taken.fill(most, offers, seen, |one, taken| {
+        one.traits.is_plain && (taken.games.len() < least || !taken.has_branch(one))
+    });
+    taken.fill(least, offers, seen, |_, _| true);
+    taken.games
+}
+
+/// Takes games that the attacker won, those first whose moves bear it out.
+fn exercises(offers: &[&Specimen], seen: &mut Seen) -> Vec<Specimen> {
+    let mut taken = Taken::default();
+    taken.fill(EXERCISES, offers, seen, |one, _| one.traits.is_won && one.traits.is_plain);
+    taken.fill(EXERCISES, offers, seen, |one, _| one.traits.is_won);
+    taken.games
 }
 
 /// The games and positions that are shown already.
@@ -118,30 +103,44 @@ impl Seen {
     }
 }
 
-/// How often each trait was taken.
+/// The games that were taken, and how often each trait was.
 #[derive(Default)]
-struct Balance {
-    taken: BTreeMap<(usize, String), usize>,
+struct Taken {
+    games: Vec<Specimen>,
+    times: BTreeMap<(usize, String), usize>,
 }
 
-impl Balance {
-    /// The offer whose traits were taken least; of equals the first.
-    fn next<'s>(&self, offers: impl Iterator<Item = &'s Specimen>) -> Option<&'s Specimen> {
-        offers.min_by_key(|offer| {
-            let times = traits(offer).map(|key| self.taken.get(&key).copied().unwrap_or(0));
-            times.into_iter().sum::<usize>()
-        })
-    }
-
-    fn add(&mut self, offer: &Specimen) {
-        for key in traits(offer) {
-            *self.taken.entry(key).or_default() += 1;
+impl Taken {
+    /// Takes offers that fit until there are so many or none is left: each time one whose traits were
+    /// taken least, of equals the first.
+    fn fill(
+        &mut self,
+        most: usize,
+        offers: &[&Specimen],
+        seen: &mut Seen,
+        fits: impl Fn(&Specimen, &Taken) -> bool,
+    ) {
+        while self.games.len() < most {
+            let left = offers.iter().filter(|offer| !seen.has(offer) && fits(offer, self));
+            let Some(next) = left.min_by_key(|offer| self.weight(offer)) else { return };
+            seen.add(next);
+            self.add(next);
         }
     }
 
+    fn weight(&self, offer: &Specimen) -> usize {
+        traits(offer).iter().filter_map(|each| self.times.get(each)).sum()
+    }
+
+    fn add(&mut self, offer: &Specimen) {
+        for each in traits(offer) {
+            *self.times.entry(each).or_default() += 1;
+        }
+        self.games.push(offer.clone());
+    }
+
     fn has_branch(&self, offer: &Specimen) -> bool {
-        let [.., branch, _] = traits(offer);
-        self.taken.contains_key(&branch)
+        self.games.iter().any(|game| game.traits.branch == offer.traits.branch)
     }
 }
 

@@ -97,7 +97,7 @@ impl Plot {
         let most = groups.iter().map(|(_, frequency)| *frequency).fold(1.0, f64::max);
         let y = |value: f64| TOP + (HEIGHT - TOP - BELOW) * (1.0 - value / most);
         let mut body = tick_on_the_left(y(0.0), "0") + &tick_on_the_left(y(most), &short(most));
-        let half = (0.36 * (WIDTH - LEFT - RIGHT) / groups.len().max(1) as f64).min(14.0);
+        let half = (0.36 * (WIDTH - LEFT - RIGHT) / groups.len().max(1) as f64).min(9.0);
         let step = groups.len().div_ceil(7).max(1);
         for (index, (x, (name, frequency))) in places(groups.len()).zip(groups).enumerate() {
             body += &bar(x - half, y(*frequency), 2.0 * half, y(0.0) - y(*frequency));

@@ -41,6 +41,8 @@ pub struct Specimen {
     pub invested: i64,
     /// The ply at which that was made good.
     pub recovered: Option<i64>,
+    /// Whether the attacker ended the game by mate.
+    pub gives_mate: bool,
     /// Where the king went who took; on the board, not in the attacker's view.
     pub king_goes: Option<Square>,
     /// What it is chosen by.
@@ -52,8 +54,8 @@ pub struct Specimen {
 pub struct Traits {
     /// Whether the attacker won.
     pub is_won: bool,
-    /// Whether the moves that are shown bear the result out: a win in which the attacker gives mate or
-    /// has his material back within them, or a failure in which he has not.
+    /// Whether the moves that are shown are enough to learn from and bear the result out: a win in which
+    /// the attacker gives mate or has his material back within them, or a failure in which he has not.
     pub is_plain: bool,
     /// Whether White offers.
     pub is_white: bool,
@@ -69,6 +71,8 @@ pub struct Traits {
 /// the game ends sooner.
 pub(super) type Rank = (Reverse<i64>, u64);
 
+/// The plies below which a line shows next to nothing.
+const ENOUGH: usize = 5;
 /// The plies of a line in a table of hits.
 const SHOWN: i64 = 20;
 
@@ -85,7 +89,7 @@ pub(super) fn traits(
     let is_won = half_points == 2;
     let traits = Traits {
         is_won,
-        is_plain: is_won == is_made_good(row, &counted)?,
+        is_plain: is_long_enough(row) && is_won == is_made_good(row, &counted)?,
         is_white: counted.attacker == Color::White,
         is_accepted: counted.is_accepted,
         branch: branch(row)?,
@@ -96,6 +100,10 @@ pub(super) fn traits(
         _ => 0,
     };
     Ok(Some((traits, (Reverse(weaker), counted.moves_left))))
+}
+
+fn is_long_enough(row: Row<'_>) -> bool {
+    row.text(hit_column("line")).split_ascii_whitespace().count() >= ENOUGH
 }
 
 /// Whether the attacker gives mate or has his material back within the moves that are shown.
@@ -143,6 +151,7 @@ impl Specimen {
             cost: integer(row, "cost")?,
             invested: integer(row, "invested")?,
             recovered: row.integer(hit_column("recovered"))?,
+            gives_mate: traits.is_won && row.truth(hit_column("ends_in_mate"))? == Some(true),
             king_goes: square(row, "king_goes")?.map(|square| view.turn(square)),
             traits,
         })
@@ -152,6 +161,12 @@ impl Specimen {
     #[must_use]
     pub fn is_shown_to_the_end(&self) -> bool {
         self.ply + self.steps.moves.len() as i64 > self.plies
+    }
+
+    /// Whether the deficit is made good within the moves that are shown.
+    #[must_use]
+    pub fn is_recovered_soon(&self) -> bool {
+        self.recovered.is_some_and(|ply| ply < self.ply + SHOWN)
     }
 
     /// The number of the move that is made on a ply.

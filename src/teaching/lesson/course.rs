@@ -2,9 +2,9 @@
 
 use minijinja::{Value, context};
 
-use super::Lesson;
 use super::numbers::results;
 use super::page::{chapter_title, drawn, rendered};
+use super::{Lesson, curly};
 use crate::query::Chapter;
 use crate::teaching::diagram::{Coordinates, Diagram, symbols};
 
@@ -31,7 +31,7 @@ impl Listed {
         Listed {
             chapter: lesson.query.chapter,
             name: lesson.query.name.clone(),
-            title: lesson.query.title.clone(),
+            title: curly(&lesson.query.title),
             results: results(lesson.tally.outcomes()),
             diagram: lesson
                 .key_diagram()

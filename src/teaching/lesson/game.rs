@@ -2,7 +2,7 @@
 
 use minijinja::{Value, context};
 use serde_json::json;
-use shakmaty::Color;
+use shakmaty::{Bitboard, Color};
 
 use super::page::drawn;
 use crate::query::Query;
@@ -19,16 +19,27 @@ pub(super) fn plain_diagram(specimen: &Specimen) -> Diagram {
     Diagram::of(&specimen.steps.start).seen_by(attacker)
 }
 
-/// The same with the offer as a line and the squares it is about ringed.
+/// The same with the offer as a line and its squares ringed.
 pub(super) fn key_diagram(specimen: &Specimen, query: &Query) -> Diagram {
-    let offer = specimen.steps.moves[0].way;
-    let named = query.offer.aim.map(|(_, squares)| specimen.view.turn_all(squares.named));
-    let few = named.filter(|squares| !squares.is_empty() && squares.count() <= MOST_RINGED);
-    let diagram = plain_diagram(specimen).titled("The squares of the offer").line([offer]);
-    match few {
-        Some(squares) => diagram.ring(squares),
-        None => diagram.ring([offer.to]),
+    plain_diagram(specimen)
+        .titled("The squares of the offer")
+        .line([specimen.steps.moves[0].way])
+        .ring(key_squares(specimen, query))
+}
+
+/// What is said below it.
+pub(super) fn key_caption(specimen: &Specimen, query: &Query) -> &'static str {
+    match key_squares(specimen, query).count() {
+        1 => "The line is the offer; the ring marks its square.",
+        _ => "The line is the offer; the rings mark the squares where it can be made.",
     }
+}
+
+/// The squares that the offer names, or the one it was made on if they are many or none.
+fn key_squares(specimen: &Specimen, query: &Query) -> Bitboard {
+    let named = query.offer.aim.map(|(_, squares)| specimen.view.turn_all(squares.named));
+    let few = named.filter(|squares| (1..=MOST_RINGED).contains(&squares.count()));
+    few.unwrap_or_else(|| Bitboard::from(specimen.steps.moves[0].way.to))
 }
 
 /// Who played, and when.
@@ -86,11 +97,12 @@ fn told(specimen: &Specimen) -> Value {
         moves => specimen.steps.moves.iter().zip(1..).map(ply).collect::<Vec<_>>(),
         is_to_the_end => specimen.is_shown_to_the_end(),
         last_move => specimen.move_number(specimen.plies),
-        is_won => specimen.traits.is_won,
+        gives_mate => specimen.gives_mate,
         is_accepted => specimen.traits.is_accepted,
         king_goes => specimen.king_goes.map(|square| square.to_string()),
         cost => specimen.cost,
         invested => specimen.invested,
+        is_recovered_soon => specimen.is_recovered_soon(),
         recovered_at => specimen.recovered.map(|ply| specimen.move_number(ply)),
     }
 }

@@ -64,15 +64,17 @@ impl Lesson<'_> {
         page::rendered(
             "lesson.html",
             context! {
-                title => &self.query.title,
+                title => curly(&self.query.title),
                 chapter => page::chapter_title(self.query.chapter),
                 about => paragraphs(&self.query.about),
                 offer => &self.query.offer_text,
                 conditions => &self.query.when_texts,
+                sequels => self.sequels(),
                 place => self.place(),
                 symbols => Value::from_safe_string(symbols("man", &diagrams)),
                 key => self.key_diagram().map(|diagram| page::drawn(&diagram, "key-diagram")),
                 key_is => self.choice.models.first().map(game::reference),
+                key_says => self.choice.models.first().map(|key| game::key_caption(key, self.query)),
                 numbers => numbers::context(self),
                 rules => numbers::rules(self),
                 tree => tree::context(self.tree),
@@ -97,9 +99,15 @@ impl Lesson<'_> {
         std::iter::once(Diagram::of(&full)).chain(shown.map(game::plain_diagram)).collect()
     }
 
+    /// What must follow an offer, in sentences, of each set one.
+    fn sequels(&self) -> Vec<Vec<String>> {
+        let text = |&index: &usize| self.query.follow_ups[index].text.clone();
+        self.query.requires.iter().map(|any_of| any_of.iter().map(text).collect()).collect()
+    }
+
     fn place(&self) -> Value {
         let link = |lesson: &Option<(String, String)>| {
-            lesson.as_ref().map(|(name, title)| context! { name, title })
+            lesson.as_ref().map(|(name, title)| context! { name, title => curly(title) })
         };
         context! {
             is_in_course => self.place.is_in_course,
@@ -109,8 +117,14 @@ impl Lesson<'_> {
     }
 }
 
+/// With the apostrophes of a printed book; queries are written with those of a keyboard.
+fn curly(text: &str) -> String {
+    text.replace('\'', "\u{2019}")
+}
+
 /// Prose in paragraphs, which blank lines part.
 fn paragraphs(prose: &str) -> Vec<String> {
+    let prose = curly(prose);
     let parts =
         prose.split("\n\n").map(|part| part.split_whitespace().collect::<Vec<_>>().join(" "));
     parts.filter(|part| !part.is_empty()).collect()

@@ -19,7 +19,7 @@ pub(super) fn context(lesson: &Lesson<'_>) -> Value {
     context! {
         games => all_games.games(),
         hits => summary.hits,
-        often => share(summary.hits, all_games.games()).map(|share| format!("{:.0}", 1e4 * share)),
+        often => share(summary.hits, all_games.games()).map(|share| (1e4 * share).round() as u64),
         real => summary.real_offers,
         accepted => summary.accepted,
         answered,
@@ -28,7 +28,7 @@ pub(super) fn context(lesson: &Lesson<'_>) -> Value {
         rated => tally.rated.outcomes().decided(),
         same_side => tally.base_score(all_games).map(whole),
         moves => tally.median_moves_left().map(|moves| format!("{moves:.0}")),
-        mates => enough(outcomes).and_then(|_| tally.mate_share()).map(whole),
+        mates => enough(outcomes).and_then(|_| tally.mate_share()).filter(|_| tally.mates > 0).map(whole),
         least => SMALLEST_SAMPLE,
         by_rating => plot(lesson.bands.len(), || Plot::of_scores(
             "The attacker’s score in a hundred, by rating",
