@@ -21,7 +21,7 @@ const DEPTH: u8 = 7;
 /// Runs the command.
 pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     let runs = Runs::open(&options.runs)?;
-    let Some(queries) = queries(options, &runs, terminal) else {
+    let Some(queries) = queries(options, &runs, terminal)? else {
         return Ok(Ending::Failed);
     };
     if options.course {
@@ -44,24 +44,46 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
 }
 
 /// The queries that are asked for, or those of the runs that are known here; problems are shown.
-fn queries(options: &LessonOptions, runs: &Runs, terminal: Terminal) -> Option<Vec<Query>> {
+fn queries(
+    options: &LessonOptions,
+    runs: &Runs,
+    terminal: Terminal,
+) -> anyhow::Result<Option<Vec<Query>>> {
     let mut library = Library::new();
-    options.query.iter().for_each(|query| library.add(query));
+    for query in &options.query {
+        anyhow::ensure!(
+            is_here(query) || !runs.queries().contains(&&**query),
+            "`{query}` was mined, but what it looks for is not known here\n\
+             hint: name its file, such as --query {query}.toml"
+        );
+        library.add(query);
+    }
     if options.query.is_empty() {
         for name in runs.queries() {
-            let is_here = Path::new(&format!("{name}.toml")).is_file();
-            if is_here || built_in_names().any(|known| known == name) {
+            if is_here(name) {
                 library.add(name);
             } else {
                 terminal.note(format!("no lesson on `{name}`: name its file with --query"));
             }
         }
     }
-    let queries = library.queries().map_err(|troubles| show_problems(terminal, &troubles)).ok()?;
-    for query in queries.iter().filter(|query| !runs.have(query)) {
+    let queries = match library.queries() {
+        Ok(queries) => queries,
+        Err(troubles) => {
+            show_problems(terminal, &troubles);
+            return Ok(None);
+        }
+    };
+    let is_mined = |query: &&Query| runs.queries().contains(&&*query.name);
+    for query in queries.iter().filter(is_mined).filter(|query| !runs.have(query)) {
         terminal.note(format!("`{}` was changed since it was mined", query.name));
     }
-    Some(queries)
+    Ok(Some(queries))
+}
+
+/// Whether a query is known by this name.
+fn is_here(name: &str) -> bool {
+    Path::new(&format!("{name}.toml")).is_file() || built_in_names().any(|known| known == name)
 }
 
 /// What the runs say of a query.
@@ -117,6 +139,7 @@ fn write_course(
             found.push((query, of_query));
         }
     }
+    anyhow::ensure!(!found.is_empty(), "no motif has a real offer in these tables");
     std::fs::create_dir_all(folder)
         .with_context(|| format!("can't make the folder `{}`", folder.display()))?;
     let title = |(query, _): &(&Query, Found)| (query.name.clone(), query.title.clone());
