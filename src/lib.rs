@@ -3,8 +3,8 @@
 //! One picture, data flowing one way:
 //!
 //! ```text
-//! collection ──> blocks ──> games ──> hits ──> tables ──> verdicts ──> numbers
-//!   (bytes)    (whole games)    ^    (offers)   (files)   (proofs)    (tally)
+//! collection ──> blocks ──> games ──> hits ──> tables ──> verdicts ──> numbers ──> lessons
+//!   (bytes)    (whole games)    ^    (offers)   (files)   (proofs)    (tally)    (pages)
 //!                               │
 //!                            queries (what to look for)
 //! ```
@@ -28,6 +28,8 @@ pub mod tables;
 pub mod verdict;
 // Numbers of what was found.
 pub mod statistics;
+// Hits to something to learn from.
+pub mod teaching;
 // The only door to standard output and error.
 pub mod terminal;
 // The commands, each wiring these stages together.

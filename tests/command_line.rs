@@ -9,8 +9,18 @@ use crate::support::{Place, game, hecatomb};
 #[test]
 fn help_of_every_command() {
     let place = Place::new();
-    for command in ["", "mine", "tally", "queries", "queries list", "queries show", "queries check"]
-    {
+    for command in [
+        "",
+        "mine",
+        "verify",
+        "tally",
+        "lesson",
+        "diagram",
+        "queries",
+        "queries list",
+        "queries show",
+        "queries check",
+    ] {
         let arguments: Vec<&str> = command.split_whitespace().chain(["--help"]).collect();
         let ran = place.run(&arguments);
         assert_eq!(ran.status, 0, "{ran}");

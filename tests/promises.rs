@@ -15,6 +15,9 @@ mod command_line;
 // Whatever a program that speaks UCI does costs only what it was asked about.
 #[cfg(unix)]
 mod engines;
+// What a diagram shows, and says.
+mod diagrams;
+mod drawing;
 // What an offer costs.
 mod exchange;
 // What happens after an offer.
@@ -23,6 +26,8 @@ mod follow_ups;
 mod deviations;
 // Offers that were not made.
 mod overlooked;
+// What a lesson shows, and that it is safe and sound.
+mod lessons;
 // Relations that hold for any input.
 mod relations;
 // Intervals and expected scores.

@@ -271,11 +271,13 @@ fn plot_is_xml_with_an_error_bar_for_every_factor_that_has_games_enough() {
     let texts: Vec<&str> = picture.descendants().filter_map(|node| node.text()).collect();
     let is_said = |name: &str| texts.iter().any(|text| text.trim() == name);
 
-    // The middle third of the picture, by the dots in the middle of the bars.
-    let height: f64 = picture.root_element().attribute("height").unwrap().parse().unwrap();
-    let bars = picture.descendants().filter(|node| node.has_tag_name("circle"));
-    let heights = bars.map(|bar| bar.attribute("cy").unwrap().parse::<f64>().unwrap());
-    let of_factors = heights.filter(|y| (height / 3.0..2.0 * height / 3.0).contains(y)).count();
+    // The plot of the factors, by the dots in the middle of the bars.
+    let is_of_factors = |node: &roxmltree::Node<'_, '_>| {
+        let title = node.children().find(|child| child.has_tag_name("title"));
+        title.and_then(|title| title.text()).is_some_and(|title| title.contains("factor"))
+    };
+    let plot = picture.descendants().find(is_of_factors).unwrap();
+    let of_factors = plot.descendants().filter(|node| node.has_tag_name("circle")).count();
 
     let factors = json(place, &[&query]);
     let (known, unknown): (Vec<_>, Vec<_>) =

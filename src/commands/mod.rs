@@ -1,7 +1,12 @@
 //! The commands: their options, and the stages each wires together.
 
+mod diagram;
+mod lesson;
+mod measured;
 mod mine;
+mod output;
 mod queries;
+mod runs;
 mod tally;
 mod verify;
 
@@ -42,6 +47,8 @@ enum Command {
     Mine(mine::MineOptions),
     Verify(verify::VerifyOptions),
     Tally(tally::TallyOptions),
+    Lesson(lesson::LessonOptions),
+    Diagram(diagram::DiagramOptions),
     Queries(queries::QueriesOptions),
 }
 
@@ -61,6 +68,7 @@ impl Cli {
     fn without_contradiction(self) -> Result<Cli, clap::Error> {
         let contradiction = match &self.command {
             Command::Mine(options) => options.contradiction(),
+            Command::Lesson(options) => options.contradiction(),
             _ => None,
         };
         match contradiction {
@@ -86,6 +94,8 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
         Command::Mine(options) => mine::mine(&options, terminal),
         Command::Verify(options) => verify::verify(&options, terminal),
         Command::Tally(options) => tally::tally(&options, terminal),
+        Command::Lesson(options) => lesson::lesson(&options, terminal),
+        Command::Diagram(options) => diagram::diagram(&options, terminal),
         Command::Queries(options) => queries::queries(&options, terminal),
     };
     match ended {

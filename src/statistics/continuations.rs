@@ -132,13 +132,18 @@ fn model_game(row: Row<'_>, counted: &Counted, before: u64) -> Result<ModelGame,
 
 /// How the moves of a row are turned into the attacker's view.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-struct Turn {
+pub struct Turn {
     up_and_down: bool,
     left_to_right: bool,
 }
 
 impl Turn {
-    fn of(row: Row<'_>) -> Result<Turn, TableTrouble> {
+    /// How the moves of this row are turned.
+    ///
+    /// # Errors
+    ///
+    /// If its wing is none.
+    pub fn of(row: Row<'_>) -> Result<Turn, TableTrouble> {
         let wing = hit_column("wing");
         let left_to_right = match row.text(wing) {
             "as written" => false,
@@ -149,7 +154,8 @@ impl Turn {
     }
 
     /// A move's SAN in the attacker's view.
-    fn san(self, san: &str) -> String {
+    #[must_use]
+    pub fn san(self, san: &str) -> String {
         if self.left_to_right && san.starts_with("O-O") {
             let rest = san.trim_start_matches("O-O").trim_start_matches("-O");
             let castling = if san.starts_with("O-O-O") { "O-O" } else { "O-O-O" };

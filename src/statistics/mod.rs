@@ -4,6 +4,8 @@
 //!
 //! Invariant: nothing here knows games; it counts what the tables say.
 
+// How numbers are written for people.
+mod numbers;
 // Counts as numbers, and their median.
 mod counts;
 // Intervals of a share and of a score.
@@ -34,13 +36,14 @@ mod factors;
 // What was played after the offer.
 mod continuations;
 
-pub use continuations::{Branch, Continuations, ModelGame};
+pub use continuations::{Branch, Continuations, ModelGame, Turn};
 pub use counts::median;
 pub use difference::{Difference, difference_of_scores, difference_of_shares};
 pub use factors::{FactorEffect, Factors};
 pub use grouping::{Grouping, Groups, KeyValue};
 pub use interval::{Interval, wilson};
 pub use multiple::adjusted;
+pub use numbers::{counted, grouped, percent};
 pub use odds::{OddsRatio, Trials, TwoByTwo, odds_ratio};
 pub use outcome::{Outcomes, SMALLEST_SAMPLE, Summary};
 pub use ratings::AgainstRatings;

@@ -6,15 +6,14 @@
 #![expect(clippy::print_stderr, reason = "this is the door")]
 
 mod columns;
-mod numbers;
 mod progress;
 mod sheet;
 
 use std::fmt::Display;
 use std::io::{self, IsTerminal, Write};
 
+pub use crate::statistics::{counted, grouped, percent};
 pub use columns::{Align, in_columns};
-pub use numbers::{counted, grouped, percent};
 pub use progress::Bar;
 pub use sheet::{Figure, Sheet, SheetColumn, SheetFormat, written};
 

@@ -3,7 +3,7 @@
 use indicatif::{HumanBytes, ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 use super::Terminal;
-use super::numbers::grouped;
+use crate::statistics::grouped;
 
 /// A line that shows how far a run has come.
 #[derive(Debug)]

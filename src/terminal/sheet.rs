@@ -3,7 +3,7 @@
 use serde_json::{Map, Number, Value};
 
 use super::columns::{Align, in_columns};
-use super::numbers::{grouped, percent};
+use crate::statistics::{grouped, percent};
 
 /// How a table of results is written.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, clap::ValueEnum)]

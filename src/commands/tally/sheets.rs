@@ -1,6 +1,6 @@
 //! Numbers laid out as tables.
 
-use super::Group;
+use crate::commands::runs::Group;
 use crate::statistics::{
     Branch, Continuations, Difference, FactorEffect, Interval, ModelGame, Outcomes,
     SMALLEST_SAMPLE, Tally, share,

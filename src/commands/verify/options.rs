@@ -12,9 +12,7 @@ use crate::verdict::Effort;
 /// is taken and if it is declined, and was there something better? Writes a table of verdicts a query
 /// into the run's folder. With --fen and --offer it judges one position and shows the proof.
 #[derive(Args, Debug)]
-#[command(after_help = "Examples: hecatomb verify hecatomb-out --query smothered-mate\n          \
-                  hecatomb verify --fen \"r1b2r1k/pp4pp/2p4N/q7/2Q5/8/PPP2PPP/4R1K1 w - - 0 1\" \
-                  --offer Qg8+")]
+#[command(after_help = "Example: hecatomb verify hecatomb-out --query smothered-mate")]
 pub(in crate::commands) struct VerifyOptions {
     /// A folder that `mine --out` wrote
     #[arg(value_name = "DIR", required_unless_present = "fen", conflicts_with = "fen")]

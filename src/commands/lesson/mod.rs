@@ -1,0 +1,163 @@
+//! `hecatomb lesson`: tables of hits in, a page to learn from out.
+
+mod options;
+
+use std::path::{Path, PathBuf};
+
+use anyhow::Context;
+
+use super::runs::Runs;
+use super::{Ending, chosen_queries, measured, output, show_problems};
+use crate::query::{Library, Query, built_in_names};
+use crate::statistics::{Continuations, Outcomes, Tally, counted};
+use crate::teaching::{Choice, Course, Lesson, Listed, Place, Shelf};
+use crate::terminal::Terminal;
+
+pub(super) use options::LessonOptions;
+
+/// How many plies after the offer the tree goes on.
+const DEPTH: u8 = 7;
+
+/// Runs the command.
+pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Result<Ending> {
+    let runs = Runs::open(&options.runs)?;
+    let Some(queries) = queries(options, &runs, terminal)? else {
+        return Ok(Ending::Failed);
+    };
+    if options.course {
+        let folder = options.out.clone().unwrap_or_else(|| PathBuf::from("course"));
+        return write_course(&queries, &runs, &folder, terminal);
+    }
+    for query in &queries {
+        chosen_queries(std::slice::from_ref(&query.name), &runs.queries())?;
+        let found = Found::read(query, &runs)?;
+        anyhow::ensure!(
+            found.tally.summary.real_offers > 0,
+            "`{}` has no real offer in these tables",
+            query.name
+        );
+        let path = options.out.clone().unwrap_or_else(|| format!("{}.html", query.name).into());
+        let page = found.lesson(query, &runs, Place::default())?.to_html()?;
+        output::write(&path, &page, terminal)?;
+    }
+    Ok(Ending::Done)
+}
+
+/// The queries that are asked for, or those of the runs that are known here; problems are shown.
+fn queries(
+    options: &LessonOptions,
+    runs: &Runs,
+    terminal: Terminal,
+) -> anyhow::Result<Option<Vec<Query>>> {
+    let mut library = Library::new();
+    for query in &options.query {
+        anyhow::ensure!(
+            is_here(query) || !runs.queries().contains(&&**query),
+            "`{query}` was mined, but what it looks for is not known here\n\
+             hint: name its file, such as --query {query}.toml"
+        );
+        library.add(query);
+    }
+    if options.query.is_empty() {
+        for name in runs.queries() {
+            if is_here(name) {
+                library.add(name);
+            } else {
+                terminal.note(format!("no lesson on `{name}`: name its file with --query"));
+            }
+        }
+    }
+    let queries = match library.queries() {
+        Ok(queries) => queries,
+        Err(troubles) => {
+            show_problems(terminal, &troubles);
+            return Ok(None);
+        }
+    };
+    let is_mined = |query: &&Query| runs.queries().contains(&&*query.name);
+    for query in queries.iter().filter(is_mined).filter(|query| !runs.have(query)) {
+        terminal.note(format!("`{}` was changed since it was mined", query.name));
+    }
+    Ok(Some(queries))
+}
+
+/// Whether a query is known by this name.
+fn is_here(name: &str) -> bool {
+    Path::new(&format!("{name}.toml")).is_file() || built_in_names().any(|known| known == name)
+}
+
+/// What the runs say of a query.
+struct Found {
+    tally: Tally,
+    tree: Continuations,
+    choice: Choice,
+}
+
+impl Found {
+    fn read(query: &Query, runs: &Runs) -> anyhow::Result<Found> {
+        let groups = runs.groups(&query.name, &[])?;
+        let mut shelf = Shelf::default();
+        runs.each_table(&query.name, |mut table| Ok(shelf.add_table(&mut table)?))?;
+        Ok(Found {
+            tally: groups.into_iter().next().map(|group| group.tally).unwrap_or_default(),
+            tree: runs.continuations(&query.name, DEPTH)?,
+            choice: shelf.choose(),
+        })
+    }
+
+    fn lesson<'l>(
+        &'l self,
+        query: &'l Query,
+        runs: &Runs,
+        place: Place,
+    ) -> anyhow::Result<Lesson<'l>> {
+        Ok(Lesson {
+            query,
+            tally: &self.tally,
+            all_games: runs.base.all(),
+            bands: measured::scores_by_band(&query.name, runs)?,
+            years: measured::frequency_by_year(&query.name, runs)?,
+            effects: runs.factors(&query.name)?.effects(),
+            tree: &self.tree,
+            choice: &self.choice,
+            place,
+        })
+    }
+}
+
+/// Writes a lesson for each query with real offers, and the page that lists them.
+fn write_course(
+    queries: &[Query],
+    runs: &Runs,
+    folder: &Path,
+    terminal: Terminal,
+) -> anyhow::Result<Ending> {
+    let mut found = Vec::new();
+    for query in queries.iter().filter(|query| runs.queries().contains(&&*query.name)) {
+        let of_query = Found::read(query, runs)?;
+        if of_query.tally.summary.real_offers > 0 {
+            found.push((query, of_query));
+        }
+    }
+    anyhow::ensure!(!found.is_empty(), "no motif has a real offer in these tables");
+    std::fs::create_dir_all(folder)
+        .with_context(|| format!("can't make the folder `{}`", folder.display()))?;
+    let title = |(query, _): &(&Query, Found)| (query.name.clone(), query.title.clone());
+    let mut course = Course::default();
+    for (index, (query, of_query)) in found.iter().enumerate() {
+        let place = Place {
+            is_in_course: true,
+            before: index.checked_sub(1).map(|before| title(&found[before])),
+            after: found.get(index + 1).map(title),
+        };
+        let lesson = of_query.lesson(query, runs, place)?;
+        let path = folder.join(format!("{}.html", query.name));
+        output::write(&path, &lesson.to_html()?, terminal)?;
+        course.add(Listed::of(&lesson));
+    }
+    let games = Outcomes::games(&runs.base.all());
+    output::write(&folder.join("index.html"), &course.to_html(games)?, terminal)?;
+    let lessons = counted(found.len() as u64, "lesson");
+    terminal.note(format!("{lessons} in {}", folder.display()));
+    Ok(Ending::Done)
+}

@@ -1,0 +1,44 @@
+//! The options of `hecatomb lesson`.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+/// Write a lesson on a motif as one page of HTML
+///
+/// The page holds the motif in words and on a diagram, how often it comes and how well it does, what its
+/// rules of thumb are worth, what was played, model games to step through on a board, and exercises. It
+/// needs no network, prints on A4 and Letter, and works from a keyboard.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Example: hecatomb lesson hecatomb-out --query rook-pawn-bishop -o lesson.html"
+)]
+pub(in crate::commands) struct LessonOptions {
+    /// Folders that `mine --out` wrote
+    #[arg(required = true, value_name = "DIR")]
+    pub(super) runs: Vec<PathBuf>,
+
+    /// The motif, by name or by its file
+    ///
+    /// With --course it may be repeated, and stands for all motifs of the run if it is left out.
+    #[arg(long, value_name = "NAME|FILE", required_unless_present = "course")]
+    pub(super) query: Vec<String>,
+
+    /// Write a lesson for each motif with real offers, and a page that lists them
+    #[arg(long)]
+    pub(super) course: bool,
+
+    /// Write to this file, or with --course to this folder; - is standard output
+    ///
+    /// If it is left out, to NAME.html, or to the folder `course`.
+    #[arg(short, long = "out", value_name = "PATH")]
+    pub(super) out: Option<PathBuf>,
+}
+
+impl LessonOptions {
+    /// What is wrong with the options taken together.
+    pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
+        (!self.course && self.query.len() > 1)
+            .then_some("a lesson is on one --query; with --course there may be several")
+    }
+}

@@ -1,0 +1,166 @@
+//! A game as a page shows it: heading, position, moves, and what the board needs to step through them.
+
+use minijinja::{Value, context};
+use serde_json::json;
+use shakmaty::{Bitboard, Color};
+
+use super::page::drawn;
+use crate::query::Query;
+use crate::teaching::diagram::Diagram;
+use crate::teaching::specimen::Specimen;
+use crate::teaching::steps::Step;
+
+/// More squares than this are not ringed: they would be whole files and ranks.
+const MOST_RINGED: usize = 8;
+
+/// The position before the offer, from the attacker's side.
+pub(super) fn plain_diagram(specimen: &Specimen) -> Diagram {
+    let attacker = specimen.view.attacker;
+    Diagram::of(&specimen.steps.start).seen_by(attacker)
+}
+
+/// The same with the offer as a line and its squares ringed.
+pub(super) fn key_diagram(specimen: &Specimen, query: &Query) -> Diagram {
+    plain_diagram(specimen)
+        .titled("The squares of the offer")
+        .line([specimen.steps.moves[0].way])
+        .ring(key_squares(specimen, query))
+}
+
+/// What is said below it.
+pub(super) fn key_caption(specimen: &Specimen, query: &Query) -> &'static str {
+    match key_squares(specimen, query).count() {
+        1 => "The line is the offer; the ring marks its square.",
+        _ => "The line is the offer; the rings mark the squares where it can be made.",
+    }
+}
+
+/// The squares that the offer names, or the one it was made on if they are many or none.
+fn key_squares(specimen: &Specimen, query: &Query) -> Bitboard {
+    let named = query.offer.aim.map(|(_, squares)| specimen.view.turn_all(squares.named));
+    let few = named.filter(|squares| (1..=MOST_RINGED).contains(&squares.count()));
+    few.unwrap_or_else(|| Bitboard::from(specimen.steps.moves[0].way.to))
+}
+
+/// Who played, and when.
+pub(super) fn reference(specimen: &Specimen) -> Value {
+    let player = |index: usize| {
+        context! {
+            name => known(&specimen.names[index]),
+            rating => specimen.ratings[index].map(|rating| rating.to_string()),
+        }
+    };
+    context! {
+        white => player(0),
+        black => player(1),
+        event => known(&specimen.event),
+        date => date(&specimen.date),
+        result => result(&specimen.result),
+        source => file_name(&specimen.source),
+        number => specimen.game,
+    }
+}
+
+/// A model game.
+pub(super) fn model((specimen, number): (&Specimen, usize)) -> Value {
+    let id = format!("game-{number}");
+    let offer = specimen.steps.moves[0].way;
+    let title = format!("Game {number}, before the offer");
+    let diagram = plain_diagram(specimen).titled(title).line([offer]);
+    context! {
+        id => &id,
+        number,
+        is => reference(specimen),
+        diagram => drawn(&diagram, &format!("{id}-board")),
+        steps => Value::from_safe_string(steps(specimen)),
+        ..told(specimen),
+    }
+}
+
+/// A position to solve.
+pub(super) fn exercise((specimen, number): (&Specimen, usize)) -> Value {
+    let id = format!("exercise-{number}");
+    let diagram = plain_diagram(specimen).titled(format!("Exercise {number}"));
+    context! {
+        id => &id,
+        number,
+        is => reference(specimen),
+        diagram => drawn(&diagram, &format!("{id}-board")),
+        ..told(specimen),
+    }
+}
+
+/// What is said of the offer, in words and moves.
+fn told(specimen: &Specimen) -> Value {
+    context! {
+        attacker => side(specimen.view.attacker),
+        moves => specimen.steps.moves.iter().zip(1..).map(ply).collect::<Vec<_>>(),
+        is_to_the_end => specimen.is_shown_to_the_end(),
+        last_move => specimen.move_number(specimen.plies),
+        gives_mate => specimen.gives_mate,
+        is_accepted => specimen.traits.is_accepted,
+        king_goes => specimen.king_goes.map(|square| square.to_string()),
+        cost => specimen.cost,
+        invested => specimen.invested,
+        is_recovered_soon => specimen.is_recovered_soon(),
+        recovered_at => specimen.recovered.map(|ply| specimen.move_number(ply)),
+    }
+}
+
+/// A move with its number where one is printed.
+fn ply((step, at): (&Step, usize)) -> Value {
+    let number = match step.side {
+        Color::White => Some(format!("{}.", step.number)),
+        Color::Black if at == 1 => Some(format!("{}…", step.number)),
+        Color::Black => None,
+    };
+    context! { at, number, san => &step.san }
+}
+
+/// Start and moves as JSON that may stand in a script element.
+fn steps(specimen: &Specimen) -> String {
+    let moves: Vec<_> = specimen
+        .steps
+        .moves
+        .iter()
+        .map(|step| {
+            let number = match step.side {
+                Color::White => format!("{}.", step.number),
+                Color::Black => format!("{}…", step.number),
+            };
+            let way = format!("{}{}", step.way.from, step.way.to);
+            json!([number + &step.san, step.placement, way])
+        })
+        .collect();
+    let is_turned = specimen.view.attacker == Color::Black;
+    let start = specimen.steps.placement();
+    json!({ "turned": is_turned, "start": start, "moves": moves })
+        .to_string()
+        .replace('<', "\\u003c")
+}
+
+pub(super) fn side(color: Color) -> &'static str {
+    color.fold_wb("White", "Black")
+}
+
+/// A tag's value, if it says something.
+fn known(text: &str) -> Option<&str> {
+    Some(text).filter(|text| !["", "?", "-"].contains(text))
+}
+
+/// Year, month and day as far as they are known: `2031-03-04`, `2031`.
+fn date(tag: &str) -> Option<String> {
+    let parts: Vec<&str> =
+        tag.split('.').take_while(|part| part.bytes().all(|byte| byte.is_ascii_digit())).collect();
+    known(&parts.join("-")).map(str::to_owned)
+}
+
+/// With a true dash and a true half.
+fn result(tag: &str) -> String {
+    tag.replace("1/2", "½").replace('-', "–")
+}
+
+/// A source without its folders.
+fn file_name(source: &str) -> &str {
+    source.rsplit(['/', '\\']).next().unwrap_or(source)
+}

@@ -1,0 +1,62 @@
+//! The templates, and what all pages share.
+
+use minijinja::syntax::SyntaxConfig;
+use minijinja::{Environment, Value, context};
+
+use crate::query::Chapter;
+use crate::statistics::grouped;
+use crate::teaching::diagram::Diagram;
+use crate::teaching::paint::DARK;
+
+/// The templates by name. What ends in `.html` is escaped.
+const TEMPLATES: [(&str, &str); 4] = [
+    ("page.html", include_str!("page.html")),
+    ("lesson.html", include_str!("lesson.html")),
+    ("game.html", include_str!("game.html")),
+    ("course.html", include_str!("course.html")),
+];
+
+/// The look of all pages.
+const STYLE: &str = concat!(include_str!("style.css"), include_str!("print.css"));
+/// What makes boards move.
+const SCRIPT: &str = include_str!("board.js");
+
+/// A page from a template and what it is to show.
+pub(super) fn rendered(template: &str, content: Value) -> Result<String, minijinja::Error> {
+    let mut templates = Environment::new();
+    let syntax = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build()?;
+    templates.set_syntax(syntax);
+    for (name, source) in TEMPLATES {
+        templates.add_template(name, source)?;
+    }
+    templates.add_filter("grouped", grouped);
+    templates.add_filter("times", times);
+    let shared = context! {
+        style => Value::from_safe_string(STYLE.replace("/*dark*/", DARK)),
+        script => Value::from_safe_string(SCRIPT.to_owned()),
+        version => env!("CARGO_PKG_VERSION"),
+    };
+    templates.get_template(template)?.render(context! { ..content, ..shared })
+}
+
+/// So many of a thing: `1 game`, `1,000 games`.
+fn times(number: u64, thing: &str) -> String {
+    crate::statistics::counted(number, thing)
+}
+
+/// A diagram of a page that has the symbols `man`.
+pub(super) fn drawn(diagram: &Diagram, id: &str) -> Value {
+    Value::from_safe_string(diagram.to_svg_sharing("man", id))
+}
+
+/// What a chapter is called in headings.
+pub(super) fn chapter_title(chapter: Chapter) -> &'static str {
+    match chapter {
+        Chapter::Bishop => "The bishop",
+        Chapter::Knight => "The knight",
+        Chapter::Rook => "The rook",
+        Chapter::Queen => "The queen",
+        Chapter::Pawn => "The pawn",
+        Chapter::Any => "Any man",
+    }
+}

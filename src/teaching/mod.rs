@@ -1,0 +1,40 @@
+//! Hits to something to learn from: diagrams, plots, lessons.
+//!
+//! Invariant: nothing here knows games, threads or where a page is written; rows of tables go in, text
+//! comes out.
+
+// A position in words.
+mod words;
+// What is shown beside the men.
+mod marks;
+// Colours that a page may set, and text made safe.
+mod paint;
+// The six men.
+mod lathe;
+mod pieces;
+// The board they stand on.
+mod hatching;
+mod sheet;
+// All of it put together.
+mod diagram;
+
+// Numbers as pictures.
+mod plot;
+// A line of moves played out.
+mod steps;
+// A game in which the offer was made.
+mod specimen;
+// Which of them a lesson shows.
+mod choose;
+// The page itself.
+mod lesson;
+
+pub use choose::{Choice, EXERCISES, MODEL_GAMES, Shelf};
+pub use diagram::{Coordinates, Diagram, symbols};
+pub use lesson::{Course, Lesson, Listed, Place};
+pub use marks::{Line, MarkError, rings};
+pub use paint::DARK;
+pub use plot::{Measured, Plot, in_one_picture};
+pub use specimen::{Specimen, Traits};
+pub use steps::{Step, Steps, StepsError};
+pub use words::in_words;

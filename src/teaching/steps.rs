@@ -1,0 +1,85 @@
+//! A line of moves played out: the position after each, so that a page can show it.
+
+use shakmaty::fen::Fen;
+use shakmaty::{CastlingMode, Chess, Color, EnPassantMode, Position, Setup, Square};
+
+use super::marks::Line;
+use crate::board::{destination, play_san, read_san};
+
+/// A move of a line, and the board after it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Step {
+    /// The number of the move.
+    pub number: u32,
+    /// Who moves.
+    pub side: Color,
+    /// The move as written in the table.
+    pub san: String,
+    /// From where to where the man goes that was moved.
+    pub way: Line,
+    /// Where the men stand after it, as in a FEN.
+    pub placement: String,
+}
+
+/// A position and the moves from it on.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Steps {
+    /// The position before the first move.
+    pub start: Setup,
+    /// The moves; there is at least one.
+    pub moves: Vec<Step>,
+}
+
+/// Why a line can't be played out.
+#[derive(thiserror::Error, Clone, PartialEq, Eq, Debug)]
+pub enum StepsError {
+    /// The position is none.
+    #[error("`{0}` is not a position")]
+    Position(String),
+    /// A move is none, or can't be made.
+    #[error("`{0}` can't be played there")]
+    Move(String),
+    /// There is no move.
+    #[error("the line has no move")]
+    Nothing,
+}
+
+impl Steps {
+    /// Plays a line of SAN from a position given as FEN.
+    ///
+    /// # Errors
+    ///
+    /// If the position is none, or a move is not legal, or there is none.
+    pub fn of(fen: &str, line: &str) -> Result<Steps, StepsError> {
+        let wrong = || StepsError::Position(fen.to_owned());
+        let start: Setup = fen.parse::<Fen>().map_err(|_| wrong())?.into_setup();
+        let mode = CastlingMode::detect(&start);
+        let mut position: Chess = start.clone().position(mode).map_err(|_| wrong())?;
+        let mut moves = Vec::new();
+        for san in line.split_ascii_whitespace() {
+            let step = step(&mut position, san).ok_or_else(|| StepsError::Move(san.to_owned()))?;
+            moves.push(step);
+        }
+        if moves.is_empty() { Err(StepsError::Nothing) } else { Ok(Steps { start, moves }) }
+    }
+
+    /// Where the men stand at the start, as in a FEN.
+    #[must_use]
+    pub fn placement(&self) -> String {
+        self.start.board.board_fen().to_string()
+    }
+}
+
+/// Plays a move.
+fn step(position: &mut Chess, san: &str) -> Option<Step> {
+    let before = position.clone();
+    let made = play_san(&before, read_san(san.as_bytes())?, position).ok()?;
+    let from: Square = made.from()?;
+    Some(Step {
+        number: before.fullmoves().get(),
+        side: before.turn(),
+        san: san.to_owned(),
+        way: Line { from, to: destination(made) },
+        placement: position.to_setup(EnPassantMode::Legal).board.board_fen().to_string(),
+    })
+}

@@ -1,0 +1,390 @@
+//! A lesson is sound HTML that has in it all it needs, shows what the tables say, and is safe whatever
+//! the tables say.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use hecatomb::teaching::{MODEL_GAMES, Steps, StepsError};
+use scraper::{ElementRef, Html, Selector};
+
+use crate::support::{Place, game, rows, season};
+
+/// A folder with the sample season mined, and the page of a lesson on it.
+fn lesson(query: &str) -> (Place, String) {
+    let place = mined(&[query]);
+    let ran = place.run(&["lesson", "hecatomb-out", "--query", query, "-o", "-"]);
+    assert_eq!((ran.status, &*ran.err), (0, ""));
+    (place, ran.out)
+}
+
+fn mined(queries: &[&str]) -> Place {
+    let place = Place::new();
+    place.write("season.pgn", season());
+    let queries = queries.iter().flat_map(|query| ["--query", query]);
+    let ran = place
+        .run(&["mine", "season.pgn", "--quiet"].into_iter().chain(queries).collect::<Vec<_>>());
+    assert_eq!(ran.status, 0, "{ran}");
+    place
+}
+
+fn all<'p>(page: &'p Html, selector: &str) -> Vec<ElementRef<'p>> {
+    page.select(&Selector::parse(selector).unwrap()).collect()
+}
+
+fn text(element: ElementRef<'_>) -> String {
+    element.text().collect::<Vec<_>>().join(" ").split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The text of the first such element in another.
+fn text_in(element: ElementRef<'_>, selector: &str) -> String {
+    element.select(&Selector::parse(selector).unwrap()).next().map(text).unwrap_or_default()
+}
+
+#[test]
+fn page_is_sound_html() {
+    let (_, source) = lesson("rook-pawn-bishop");
+    let page = Html::parse_document(&source);
+    assert_eq!(page.errors, Vec::<&str>::new());
+    assert!(!Html::parse_document("<!doctype html><p></b>").errors.is_empty(), "errors are seen");
+    assert_eq!(all(&page, "html")[0].attr("lang"), Some("en"));
+    assert_eq!(text(all(&page, "title")[0]), "Bishop takes the rook’s pawn");
+    assert_eq!(["header", "main", "footer"].map(|name| all(&page, name).len()), [1, 1, 1]);
+    let levels: Vec<u32> = all(&page, "h1, h2, h3, h4")
+        .iter()
+        .map(|heading| heading.value().name()[1..].parse().unwrap())
+        .collect();
+    assert_eq!(levels[0], 1);
+    assert!(levels.windows(2).all(|pair| (2..=pair[0] + 1).contains(&pair[1])), "{levels:?}");
+}
+
+#[test]
+fn ids_are_unique_and_whatever_is_referred_to_is_there() {
+    let (_, source) = lesson("rook-pawn-bishop");
+    let page = Html::parse_document(&source);
+    let mut ids: BTreeMap<&str, usize> = BTreeMap::new();
+    for element in all(&page, "[id]") {
+        *ids.entry(element.attr("id").unwrap()).or_default() += 1;
+    }
+    assert!(ids.values().all(|&times| times == 1), "{ids:?}");
+    for element in all(&page, "a, use") {
+        let target = element.attr("href").unwrap().strip_prefix('#').unwrap();
+        assert!(ids.contains_key(target), "{target}");
+    }
+    for attribute in ["aria-labelledby", "aria-describedby"] {
+        for element in all(&page, &format!("[{attribute}]")) {
+            assert!(ids.contains_key(element.attr(attribute).unwrap()));
+        }
+    }
+    for drawing in all(&page, "main svg") {
+        assert!(!text_in(drawing, "title").is_empty() && !text_in(drawing, "desc").is_empty());
+    }
+}
+
+#[test]
+fn page_fetches_nothing_and_is_small() {
+    let (_, source) = lesson("rook-pawn-bishop");
+    let without_namespaces = source.replace("xmlns=\"http://www.w3.org/2000/svg\"", "");
+    for word in ["http:", "https:", "//www", "@import", "url(", "<link", "<img", " src=", "data:"] {
+        assert!(!without_namespaces.contains(word), "{word}");
+    }
+    assert!(source.len() < 2_000_000, "{}", source.len());
+    let page = Html::parse_document(&source);
+    let script = all(&page, "script:not([type])").pop().unwrap().text().collect::<String>();
+    assert!((1000..4096).contains(&script.len()), "{}", script.len());
+}
+
+#[test]
+fn names_from_games_do_no_harm() {
+    const EVIL: &str = "</script><script>alert('x')</script>\"'&amp;<img src=x onerror=alert(1)>";
+    let place = Place::new();
+    let name = EVIL.replace('"', "\\\"");
+    place.write("games.pgn", game(&name, "Birch, Ida").replace("Harbour League", &name));
+    let ran = place.run(&["mine", "games.pgn", "--query", "knight-follow-up", "--quiet"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let ran = place.run(&["lesson", "hecatomb-out", "--query", "knight-follow-up", "-o", "-"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let page = Html::parse_document(&ran.out);
+    assert_eq!(all(&page, "script:not([type])").len(), 1);
+    assert_eq!(all(&page, "img").len(), 0);
+    let heading = text(all(&page, "#game-1 h3")[0]);
+    assert!(heading.contains(EVIL), "{heading}");
+}
+
+#[test]
+fn model_games_are_of_both_colours_results_and_of_several_answers() {
+    let (_, source) = lesson("rook-pawn-bishop");
+    let page = Html::parse_document(&source);
+    let games = all(&page, ".game");
+    let (least, most) = MODEL_GAMES;
+    assert!((least..=most).contains(&games.len()), "{}", games.len());
+    let mut seen = BTreeSet::new();
+    let mut answers = BTreeSet::new();
+    let mut headings = BTreeSet::new();
+    for game in &games {
+        let is_black = text_in(*game, ".ply").contains('…');
+        let heading = text_in(*game, "h3");
+        let has_won = heading.ends_with(if is_black { "0–1" } else { "1–0" });
+        seen.insert((is_black, has_won));
+        let replies = game.select(&Selector::parse(".moves .ply").unwrap()).nth(1).map(text);
+        answers.insert(
+            replies.map(|reply| {
+                reply.trim_start_matches(|sign: char| !sign.is_alphabetic()).to_owned()
+            }),
+        );
+        headings.insert(heading);
+    }
+    assert_eq!(seen.len(), 4, "both colours won and failed: {seen:?}");
+    assert!(answers.len() >= 3, "{answers:?}");
+    assert_eq!(headings.len(), games.len());
+}
+
+#[test]
+fn exercises_are_games_that_the_side_to_move_won_and_are_not_called_proved() {
+    let (place, source) = lesson("rook-pawn-bishop");
+    let page = Html::parse_document(&source);
+    let exercises = all(&page, ".exercises > li");
+    assert!(exercises.len() >= 6, "{}", exercises.len());
+    let offers: BTreeSet<String> =
+        rows(&place.path().join("hecatomb-out/hits/rook-pawn-bishop.csv"))
+            .iter()
+            .map(|row| row["line"].to_owned())
+            .collect();
+    for exercise in exercises {
+        let caption = text_in(exercise, "figcaption");
+        let result = if caption.ends_with("White to move") { "1–0" } else { "0–1" };
+        assert!(text_in(exercise, ".source").ends_with(result), "{caption}");
+        let ply = Selector::parse(".ply").unwrap();
+        let line: Vec<String> = exercise
+            .select(&ply)
+            .map(text)
+            .map(|ply| {
+                ply.trim_start_matches(|sign: char| sign.is_ascii_digit() || ".…".contains(sign))
+                    .to_owned()
+            })
+            .collect();
+        assert!(offers.contains(&line.join(" ")), "{line:?}");
+        assert!(
+            exercise.select(&Selector::parse("details[open], circle").unwrap()).next().is_none()
+        );
+    }
+    assert!(text(all(&page, "#exercises")[0]).contains("they are not proved"));
+}
+
+#[test]
+fn same_tables_give_the_same_page_whatever_their_format() {
+    let (place, source) = lesson("knight-follow-up");
+    for format in ["jsonl", "parquet"] {
+        let mine =
+            ["mine", "season.pgn", "--query", "knight-follow-up", "--quiet", "--out", format];
+        let ran = place.run(&[&mine[..], &["--table", format]].concat());
+        assert_eq!(ran.status, 0, "{ran}");
+        let ran = place.run(&["lesson", format, "--query", "knight-follow-up", "-o", "-"]);
+        assert!(ran.out == source, "{format}");
+    }
+}
+
+#[test]
+fn numbers_are_those_of_the_tables() {
+    let (place, source) = lesson("rook-pawn-bishop");
+    let page = Html::parse_document(&source);
+    let hits = rows(&place.path().join("hecatomb-out/hits/rook-pawn-bishop.csv"));
+    let real: Vec<_> = hits.iter().filter(|row| &row["cost"] != "0").collect();
+    let count = |score: &str| real.iter().filter(|row| &row["score"] == score).count();
+    let told = text(all(&page, "#numbers .prose")[0]);
+    for sentence in [
+        format!("In 640 games the move was made {} times", hits.len()),
+        format!("{} of these gave something up", real.len()),
+        format!("won {}, drew {} and lost {}", count("1"), count("0.5"), count("0")),
+    ] {
+        assert!(told.contains(&sentence), "{sentence}\n{told}");
+    }
+    let with = real.iter().filter(|row| &row["x_pawn-on-e5"] == "true").count();
+    let rule = all(&page, ".rules tbody tr").into_iter().map(text);
+    let rule = rule.into_iter().find(|rule| rule.starts_with("Attacker pawn on e5")).unwrap();
+    assert!(rule.contains(&format!("{with} games")), "{rule}");
+}
+
+#[test]
+fn too_few_games_are_called_so() {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida"));
+    place.run(&["mine", "games.pgn", "--query", "knight-follow-up", "--quiet"]);
+    let ran = place.run(&["lesson", "hecatomb-out", "--query", "knight-follow-up", "-o", "-"]);
+    let page = Html::parse_document(&ran.out);
+    assert_eq!(all(&page, ".game").len(), 1);
+    for (section, sentence) in [
+        ("#numbers", "With fewer than 10 games nothing can be said of how well it does."),
+        ("#rules", "There are too few games to measure these"),
+        ("#exercises", "There are too few won games"),
+    ] {
+        assert!(text(all(&page, section)[0]).contains(sentence), "{section}");
+    }
+    assert_eq!(all(&page, ".plot, .rules svg").len(), 0);
+}
+
+#[test]
+fn course_has_a_lesson_for_each_motif_with_real_offers() {
+    let place =
+        mined(&["knight-follow-up", "rook-takes-h7", "knight-to-g6", "queen-deflection-b8"]);
+    let ran = place.run(&["lesson", "hecatomb-out", "--course", "-o", "course"]);
+    assert_eq!((ran.status, &*ran.out), (0, ""), "{ran}");
+    let index = place.read("course/index.html");
+    let page = Html::parse_document(&index);
+    assert_eq!(page.errors, Vec::<&str>::new());
+    let listed: BTreeSet<String> =
+        all(&page, ".lessons a").iter().map(|link| link.attr("href").unwrap().to_owned()).collect();
+    let mut real = BTreeSet::new();
+    for entry in std::fs::read_dir(place.path().join("hecatomb-out/hits")).unwrap() {
+        let path = entry.unwrap().path();
+        if rows(&path).iter().any(|row| &row["cost"] != "0") {
+            real.insert(format!("{}.html", path.file_stem().unwrap().to_str().unwrap()));
+        }
+    }
+    assert!((2..4).contains(&real.len()), "some have offers, some have none: {real:?}");
+    assert_eq!(listed, real);
+    for file in listed {
+        let source = place.read(&format!("course/{file}"));
+        let lesson = Html::parse_document(&source);
+        assert_eq!(lesson.errors, Vec::<&str>::new(), "{file}");
+        for link in all(&lesson, ".way a") {
+            place.read(&format!("course/{}", link.attr("href").unwrap()));
+        }
+    }
+}
+
+#[test]
+fn what_can_not_be_taught_is_told() {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida"));
+    place.run(&[
+        "mine",
+        "games.pgn",
+        "--query",
+        "knight-follow-up",
+        "--query",
+        "rook-lift",
+        "--quiet",
+    ]);
+    for (query, message) in [
+        ("rook-lift", "`rook-lift` has no real offer in these tables"),
+        ("queen-lift", "there are no hits of a query `queen-lift`"),
+        ("rook-lft", "no query is called `rook-lft`"),
+    ] {
+        let ran = place.run(&["lesson", "hecatomb-out", "--query", query]);
+        assert_eq!(ran.status, 1, "{ran}");
+        assert!(ran.err.contains(message), "{ran}");
+    }
+    let two = ["lesson", "hecatomb-out", "--query", "rook-lift", "--query", "queen-lift"];
+    assert_eq!(place.run(&two).status, 2);
+    assert_eq!(place.run(&["lesson", "hecatomb-out"]).status, 2);
+}
+
+#[test]
+fn query_that_is_known_to_the_run_alone_is_asked_for_by_its_file() {
+    const QUERY: &str =
+        "title = \"A bishop\"\nchapter = \"bishop\"\noffer = \"bishop takes pawn on h7\"\n";
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida")).write("mine/a-bishop.toml", QUERY);
+    place.run(&["mine", "games.pgn", "--query", "mine/a-bishop.toml", "--quiet"]);
+    let ran = place.run(&["lesson", "hecatomb-out", "--query", "a-bishop"]);
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("hint: name its file, such as --query a-bishop.toml"), "{ran}");
+    let ran = place.run(&["lesson", "hecatomb-out", "--query", "mine/a-bishop.toml"]);
+    assert_eq!((ran.status, &*ran.err), (0, ""), "{ran}");
+    assert!(place.read("a-bishop.html").contains("<h1>A bishop</h1>"));
+    place.write("mine/a-bishop.toml", QUERY.replace("h7", "g7"));
+    let ran = place.run(&["lesson", "hecatomb-out", "--query", "mine/a-bishop.toml"]);
+    assert!(ran.err.contains("`a-bishop` was changed since it was mined"), "{ran}");
+}
+
+#[test]
+fn table_with_a_line_that_can_not_be_played_is_told_with_its_place() {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida"));
+    place.run(&["mine", "games.pgn", "--query", "knight-follow-up", "--quiet"]);
+    let table = "hecatomb-out/hits/knight-follow-up.csv";
+    place.write(table, place.read(table).replace("Kxh7 Ng5+", "Kxh7 Ng6+"));
+    let ran = place.run(&["lesson", "hecatomb-out", "--query", "knight-follow-up"]);
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("line 2, column `line`: `Ng6+` can't be played there"), "{ran}");
+}
+
+/// The moves of every hit, played out by cozy-chess, another move generator.
+#[test]
+fn boards_to_step_through_are_those_of_another_move_generator() {
+    let place = mined(&["rook-pawn-bishop"]);
+    let mut plies = 0;
+    for row in place.rows("hits/rook-pawn-bishop.csv") {
+        let mut board: cozy_chess::Board = row["fen"].parse().unwrap();
+        for step in Steps::of(&row["fen"], &row["line"]).unwrap().moves {
+            let promoted = step.san.split_once('=').map(|(_, role)| role[..1].to_lowercase());
+            let way = format!("{}{}{}", step.way.from, step.way.to, promoted.unwrap_or_default());
+            board.play(cozy_chess::util::parse_uci_move(&board, &way).unwrap());
+            assert_eq!(board.to_string().split(' ').next(), Some(&*step.placement), "{way}");
+            plies += 1;
+        }
+    }
+    assert!(plies > 1000, "{plies}");
+}
+
+#[test]
+fn line_that_can_not_be_played_is_told() {
+    const START: &str = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1";
+    assert_eq!(Steps::of(START, "e4 e5 Ke3"), Err(StepsError::Move("Ke3".to_owned())));
+    assert_eq!(Steps::of("8/8 w", "e4"), Err(StepsError::Position("8/8 w".to_owned())));
+    assert_eq!(Steps::of(START, " "), Err(StepsError::Nothing));
+}
+
+/// Web Content Accessibility Guidelines 2.1, success criterion 1.4.3: at least 4.5 to 1 for text.
+#[test]
+fn colours_of_text_stand_out_by_day_and_by_night() {
+    let (_, source) = lesson("knight-follow-up");
+    let (_, style) = source.split_once(":root {").unwrap();
+    let (light, dark) = style.split_once("prefers-color-scheme: dark").unwrap();
+    for style in [light, dark] {
+        for ground in ["--page", "--wash"] {
+            for ink in ["--text", "--quiet", "--red"] {
+                let ratio =
+                    contrast(luminance(colour(style, ink)), luminance(colour(style, ground)));
+                assert!(ratio >= 4.5, "{ink} on {ground}: {ratio}");
+            }
+        }
+    }
+    assert!((contrast(luminance([255; 3]), luminance([0; 3])) - 21.0).abs() < 1e-9);
+}
+
+fn colour(style: &str, name: &str) -> [u8; 3] {
+    let (_, value) = style.split_once(&format!("{name}: #")).unwrap();
+    [0, 2, 4].map(|at| u8::from_str_radix(&value[at..at + 2], 16).unwrap())
+}
+
+/// Relative luminance as WCAG 2.1 defines it.
+fn luminance(colour: [u8; 3]) -> f64 {
+    let [red, green, blue] = colour.map(|part| {
+        let part = f64::from(part) / 255.0;
+        if part <= 0.03928 { part / 12.92 } else { ((part + 0.055) / 1.055).powf(2.4) }
+    });
+    0.2126 * red + 0.7152 * green + 0.0722 * blue
+}
+
+fn contrast(one: f64, other: f64) -> f64 {
+    (one.max(other) + 0.05) / (one.min(other) + 0.05)
+}
+
+#[test]
+fn plots_of_a_tally_are_sound_and_say_their_numbers() {
+    let place = mined(&["rook-pawn-bishop"]);
+    let ran =
+        place.run(&["tally", "hecatomb-out", "--query", "rook-pawn-bishop", "--plot", "p.svg"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let source = place.read("p.svg");
+    let picture = roxmltree::Document::parse(&source).unwrap();
+    let plots: Vec<_> =
+        picture.root_element().children().filter(|node| node.tag_name().name() == "svg").collect();
+    assert_eq!(plots.len(), 3);
+    // Every group that is told in words has its dot.
+    for plot in &plots[..2] {
+        let words = plot.children().find(|node| node.tag_name().name() == "desc").unwrap();
+        let dots = plot.children().filter(|node| node.tag_name().name() == "circle").count();
+        assert_eq!(words.text().unwrap().split(';').count(), dots);
+    }
+}
