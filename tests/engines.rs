@@ -20,7 +20,7 @@ use tempfile::TempDir;
 
 /// The program of the tests' own, `tests/peer/main.rs`. It is built here, since `cargo test` builds it
 /// only if it is not told which test to run.
-fn peer() -> &'static Path {
+pub(crate) fn peer() -> &'static Path {
     static PEER: OnceLock<PathBuf> = OnceLock::new();
     PEER.get_or_init(|| {
         let me = std::env::current_exe().unwrap();

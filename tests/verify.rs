@@ -132,3 +132,32 @@ fn verdicts_of_the_built_in_queries_are_proved() {
     let ran = Place::new().run(&["queries", "check", "--verify"]);
     assert_eq!(ran.status, 0, "{ran}");
 }
+
+#[cfg(unix)]
+#[test]
+fn engine_gives_a_second_opinion_and_its_faults_cost_only_themselves() {
+    let place = mined();
+    let whole = |mode: &str| {
+        let program = place.path().join(format!("0.{mode}"));
+        std::os::unix::fs::symlink(crate::engines::peer(), &program).unwrap();
+        let name = program.to_str().unwrap();
+        place.run(&["verify", "hecatomb-out", FEW, "--engine", name, "--engine-nodes", "7"])
+    };
+    let ran = whole("none");
+    assert_eq!(ran.status, 0, "{ran}");
+    for row in place.rows("verdicts/rook-pawn-bishop.csv") {
+        assert_eq!(&row["engine_fault"], "");
+        assert!(!row["engine_before"].is_empty() && !row["engine_after"].is_empty());
+        assert!(row["engine_line"].starts_with(&row["engine_reply"]));
+    }
+    let ran = whole("illegal-move");
+    assert_eq!(ran.status, 0, "{ran}");
+    for row in place.rows("verdicts/rook-pawn-bishop.csv") {
+        assert!(row["engine_fault"].contains("illegal"), "{}", &row["engine_fault"]);
+        assert_eq!(&row["engine_before"], "");
+        assert!(!row["verdict"].is_empty());
+    }
+    let ran = whole("crash-at-start");
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("can't be asked"), "{ran}");
+}

@@ -1,5 +1,6 @@
 //! `hecatomb verify`: hits in, verdicts out.
 
+mod asked;
 mod one;
 mod options;
 mod pool;
@@ -13,10 +14,13 @@ use serde::{Deserialize, Serialize};
 
 use super::{Ending, chosen_queries, stop_on_interrupt};
 use crate::statistics::share;
-use crate::tables::{GrowingTable, Row, Run, TableReader, TableTrouble, hit_column};
+use crate::tables::{
+    Cell, Column, GrowingTable, Row, Run, TableFormat, TableReader, TableTrouble, hit_column,
+};
 use crate::terminal::{Align, Bar, Terminal, grouped, in_columns, percent};
 use crate::verdict::{verdict_columns, verdict_row};
 
+use asked::{Adviser, EngineTerms};
 pub(super) use options::VerifyOptions;
 use pool::{Pool, Task};
 
@@ -29,6 +33,41 @@ struct Terms {
     hecatomb: String,
     nodes: u64,
     depth: Option<u8>,
+    engine: Option<EngineTerms>,
+}
+
+/// Who judges.
+struct Bench {
+    pool: Pool,
+    adviser: Option<Adviser>,
+    threads: usize,
+    stop: &'static AtomicBool,
+}
+
+impl Bench {
+    /// The columns of a table of verdicts.
+    fn columns(&self) -> Vec<Column> {
+        let mut columns = verdict_columns();
+        columns.extend(self.adviser.iter().flat_map(|_| asked::columns()));
+        columns
+    }
+
+    /// The rows for some hits; nothing if it was interrupted.
+    fn judge(&mut self, tasks: &[Task]) -> Option<Vec<Vec<Cell<'static>>>> {
+        let judgements = self.pool.judge(tasks);
+        let mut rows: Vec<Vec<Cell<'_>>> = tasks
+            .iter()
+            .zip(&judgements)
+            .map(|(task, judgement)| verdict_row(&task.id, &task.pos, task.offer, judgement))
+            .collect();
+        if let Some(adviser) = &self.adviser {
+            let answers = adviser.ask(tasks, self.threads, self.stop)?;
+            for ((row, task), answer) in rows.iter_mut().zip(tasks).zip(&answers) {
+                row.extend(asked::cells(task, answer));
+            }
+        }
+        Some(rows)
+    }
 }
 
 /// The file with the terms, beside the verdicts.
@@ -64,18 +103,21 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let run = Run::open(path)?;
     let names: Vec<&str> = run.manifest.queries.iter().map(|query| &*query.name).collect();
     let queries = chosen_queries(&options.query, &names)?;
-    agree_on_terms(&run, options)?;
     let stop = stop_on_interrupt()?;
+    let adviser = Adviser::new(options, stop)?;
+    agree_on_terms(&run, options, adviser.as_ref())?;
     let hits = run.manifest.queries.iter().filter(|query| queries.contains(&&*query.name));
-    let mut bar = Bar::counting(terminal, hits.map(|query| query.hits + query.overlooked).sum());
-    let mut pool = Pool::new(options.threads(), options.effort());
+    let bar = Bar::counting(terminal, hits.map(|query| query.hits + query.overlooked).sum());
+    let threads = options.threads();
+    let pool = Pool::new(threads, options.effort());
+    let mut bench = Bench { pool, adviser, threads, stop };
     let mut rows = vec![
         ["query", "hits", "sound", "holds", "not sound", "open", "proved %"]
             .map(str::to_owned)
             .to_vec(),
     ];
     for query in queries {
-        let counts = verify_query(&run, query, options, &mut pool, &mut bar, stop)?;
+        let counts = verify_query(&run, query, options.resume, &mut bench, &bar)?;
         let Some(counts) = counts else {
             bar.end();
             terminal.note("interrupted; go on with --resume");
@@ -99,13 +141,18 @@ fn summary_row(query: &str, counts: Counts) -> Vec<String> {
 }
 
 /// Writes down the terms of the verdicts, or, to go on, sees that they are the same.
-fn agree_on_terms(run: &Run, options: &VerifyOptions) -> anyhow::Result<()> {
+fn agree_on_terms(
+    run: &Run,
+    options: &VerifyOptions,
+    adviser: Option<&Adviser>,
+) -> anyhow::Result<()> {
     let folder = run.path.join("verdicts");
     let place = folder.join(TERMS_FILE);
     let terms = Terms {
         hecatomb: env!("CARGO_PKG_VERSION").to_owned(),
         nodes: options.nodes,
         depth: options.depth,
+        engine: adviser.map(|adviser| adviser.terms.clone()),
     };
     if options.resume
         && let Ok(text) = fs::read_to_string(&place)
@@ -114,7 +161,7 @@ fn agree_on_terms(run: &Run, options: &VerifyOptions) -> anyhow::Result<()> {
         anyhow::ensure!(
             earlier == Some(terms),
             "the verdicts in `{}` were made with other options or another version\n\
-             hint: use the same --nodes and --depth, or start anew without --resume",
+             hint: use the same options, or start anew without --resume",
             folder.display()
         );
         return Ok(());
@@ -128,13 +175,12 @@ fn agree_on_terms(run: &Run, options: &VerifyOptions) -> anyhow::Result<()> {
 fn verify_query(
     run: &Run,
     query: &str,
-    options: &VerifyOptions,
-    pool: &mut Pool,
-    bar: &mut Bar,
-    stop: &AtomicBool,
+    resume: bool,
+    bench: &mut Bench,
+    bar: &Bar,
 ) -> anyhow::Result<Option<Counts>> {
     let place = run.verdicts_place(query);
-    if options.resume && place.is_file() {
+    if resume && place.is_file() {
         let counts = counts_of(&place)?;
         bar.advance(counts.sound + counts.holds + counts.not_sound + counts.open);
         return Ok(Some(counts));
@@ -142,7 +188,7 @@ fn verify_query(
     let unwritable = || format!("can't write `{}`", place.display());
     let mut hits = run.hits(query)?;
     let mut table =
-        GrowingTable::open(&place, &verdict_columns(), options.resume).with_context(unwritable)?;
+        GrowingTable::open(&place, &bench.columns(), resume).with_context(unwritable)?;
     skip(&mut hits, &table.kept)?;
     bar.advance(table.kept.len() as u64);
     loop {
@@ -150,18 +196,11 @@ fn verify_query(
         if tasks.is_empty() {
             break;
         }
-        if stop.load(Ordering::Relaxed) {
+        if bench.stop.load(Ordering::Relaxed) {
             return Ok(None);
         }
-        let judgements = pool.judge(&tasks);
-        let rows = tasks.iter().zip(&judgements);
-        table
-            .rows(
-                rows.map(|(task, judgement)| {
-                    verdict_row(&task.id, &task.pos, task.offer, judgement)
-                }),
-            )
-            .with_context(unwritable)?;
+        let Some(rows) = bench.judge(&tasks) else { return Ok(None) };
+        table.rows(rows).with_context(unwritable)?;
         bar.advance(tasks.len() as u64);
     }
     table.finish().with_context(unwritable)?;
@@ -203,7 +242,7 @@ fn task(row: Row<'_>) -> Result<Task, TableTrouble> {
 /// What the verdicts of a finished table are.
 fn counts_of(place: &Path) -> anyhow::Result<Counts> {
     let mut counts = Counts::default();
-    let mut table = TableReader::open(place, crate::tables::TableFormat::Csv)?;
+    let mut table = TableReader::open(place, TableFormat::Csv)?;
     let sound = table.column("sound").context("the table of verdicts has no column `sound`")?;
     while let Some(row) = table.next_row()? {
         counts.add(row.text(sound));

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use crate::engine::EngineOption;
 use crate::verdict::Effort;
 
 /// Prove what offers are worth against best play
@@ -50,6 +51,25 @@ pub(in crate::commands) struct VerifyOptions {
         help_heading = "How"
     )]
     pub(super) depth: Option<u8>,
+
+    /// Ask this program, any that speaks UCI, beside what is proved
+    #[arg(long, value_name = "PROGRAM", requires = "run", help_heading = "A second opinion")]
+    pub(super) engine: Option<PathBuf>,
+
+    /// Let the program search so many positions for each answer
+    #[arg(
+        long,
+        value_name = "N",
+        default_value_t = 100_000,
+        value_parser = clap::value_parser!(u64).range(1..),
+        requires = "engine",
+        help_heading = "A second opinion"
+    )]
+    pub(super) engine_nodes: u64,
+
+    /// Set an option of the program; may be repeated
+    #[arg(long, value_name = "NAME=VALUE", requires = "engine", help_heading = "A second opinion")]
+    pub(super) engine_option: Vec<EngineOption>,
 
     /// Judge with so many threads [default: one a core]
     #[arg(
