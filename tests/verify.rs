@@ -133,6 +133,10 @@ fn verdicts_of_the_built_in_queries_are_proved() {
     assert_eq!(ran.status, 0, "{ran}");
 }
 
+fn owned((before, after): (&str, &str)) -> (String, String) {
+    (before.to_owned(), after.to_owned())
+}
+
 #[cfg(unix)]
 #[test]
 fn engine_gives_a_second_opinion_and_its_faults_cost_only_themselves() {
@@ -150,11 +154,22 @@ fn engine_gives_a_second_opinion_and_its_faults_cost_only_themselves() {
         assert!(!row["engine_before"].is_empty() && !row["engine_after"].is_empty());
         assert!(row["engine_line"].starts_with(&row["engine_reply"]));
     }
+    // The peer answers with an illegal move in positions whose move number is 13.
+    let hits = "hecatomb-out/hits/rook-pawn-bishop.csv";
+    let (before, after) = place.read(hits).split_once("games.pgn:3:").map(owned).unwrap();
+    let fen = place.rows("hits/rook-pawn-bishop.csv")[2]["fen"].to_owned();
+    let thirteenth = format!("{} 13", fen.rsplit_once(' ').unwrap().0);
+    place.write(hits, format!("{before}games.pgn:3:{}", after.replacen(&fen, &thirteenth, 1)));
     let ran = whole("illegal-move");
     assert_eq!(ran.status, 0, "{ran}");
-    for row in place.rows("verdicts/rook-pawn-bishop.csv") {
-        assert!(row["engine_fault"].contains("illegal"), "{}", &row["engine_fault"]);
-        assert_eq!(&row["engine_before"], "");
+    for (index, row) in place.rows("verdicts/rook-pawn-bishop.csv").iter().enumerate() {
+        assert_eq!(
+            row["engine_fault"].contains("not legal"),
+            index == 2,
+            "{}",
+            &row["engine_fault"]
+        );
+        assert_eq!(row["engine_before"].is_empty(), index == 2);
         assert!(!row["verdict"].is_empty());
     }
     let ran = whole("crash-at-start");
