@@ -100,6 +100,7 @@ class Example:
     fen: str
     line: str
     hit: bool
+    verdict: str = ""  # What is to be proved of it; nothing to a detector.
 
 
 @dataclass(frozen=True)
