@@ -135,6 +135,12 @@ fn suggestion<'n>(name: &str, known: impl IntoIterator<Item = &'n str>) -> Strin
     nearest(name, known).map_or_else(String::new, |near| format!("\nhint: did you mean `{near}`?"))
 }
 
+/// How many threads work: as many as asked for, or one a core.
+fn threads(asked: Option<u16>) -> usize {
+    let cores = || std::thread::available_parallelism().map_or(1, usize::from);
+    asked.map_or_else(cores, usize::from)
+}
+
 /// A flag that an interrupt sets; a second interrupt ends the program at once.
 fn stop_on_interrupt() -> anyhow::Result<&'static AtomicBool> {
     static STOP: AtomicBool = AtomicBool::new(false);

@@ -6,7 +6,6 @@
 use shakmaty::{Bitboard, Color, Move, Role, Square};
 
 use super::pattern::{Lens, Pattern};
-use super::sentence::Act;
 use crate::board::destination;
 
 /// A lens of one of the patterns of a run.
@@ -67,19 +66,9 @@ fn slot(attacker: Color, is_capture: bool, role: Role, to: Square) -> usize {
 
 fn slots_of(lens: &Lens) -> impl Iterator<Item = usize> {
     let attacker = lens.view.attacker;
-    let (act, squares) = match lens.offer.aim {
-        Some((act, squares)) if squares.beside_king => (act, Bitboard::FULL),
-        Some((act, squares)) => (act, squares.named),
-        None => (Act::To, Bitboard::FULL),
-    };
-    let is_possible = move |is_capture: &bool| match act {
-        Act::Takes(_) => *is_capture,
-        Act::MovesTo => !is_capture,
-        Act::To => true,
-    };
-    [false, true].into_iter().filter(is_possible).flat_map(move |is_capture| {
-        let roles = lens.offer.men.roles();
-        roles.flat_map(move |role| {
+    [false, true].into_iter().flat_map(move |is_capture| {
+        let squares = lens.offer.targets(is_capture, Bitboard::FULL);
+        lens.offer.men.roles().flat_map(move |role| {
             squares.into_iter().map(move |to| slot(attacker, is_capture, role, to))
         })
     })

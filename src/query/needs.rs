@@ -11,7 +11,6 @@
 use shakmaty::{Bitboard, Color, Role, Square, attacks};
 
 use super::pattern::{Lens, Pattern};
-use super::sentence::Act;
 
 /// The squares to which the moves of some queries' offers may go, for each role and kind of move.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -22,19 +21,10 @@ struct Targets {
 
 impl Targets {
     fn add(&mut self, lens: &Lens, beside_king: Bitboard) {
-        let (act, squares) = match lens.offer.aim {
-            Some((act, squares)) if squares.beside_king => (act, squares.named | beside_king),
-            Some((act, squares)) => (act, squares.named),
-            None => (Act::To, Bitboard::FULL),
-        };
         for role in lens.offer.men.roles() {
             let index = role as usize - 1;
-            if act != Act::MovesTo {
-                self.captures[index] |= squares;
-            }
-            if !matches!(act, Act::Takes(_)) {
-                self.quiet[index] |= squares;
-            }
+            self.captures[index] |= lens.offer.targets(true, beside_king);
+            self.quiet[index] |= lens.offer.targets(false, beside_king);
         }
     }
 

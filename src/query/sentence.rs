@@ -150,6 +150,23 @@ pub struct MoveSentence {
 }
 
 impl MoveSentence {
+    /// The squares to which a capture, or a move that takes nothing, may go by this sentence, if those
+    /// beside the defender's king are `beside_king`.
+    #[must_use]
+    pub fn targets(&self, is_capture: bool, beside_king: Bitboard) -> Bitboard {
+        let Some((act, squares)) = self.aim else { return Bitboard::FULL };
+        let is_possible = match act {
+            Act::Takes(_) => is_capture,
+            Act::MovesTo => !is_capture,
+            Act::To => true,
+        };
+        match (is_possible, squares.beside_king) {
+            (false, _) => Bitboard::EMPTY,
+            (true, false) => squares.named,
+            (true, true) => squares.named | beside_king,
+        }
+    }
+
     /// The same sentence with its squares turned between the attacker's view and the board.
     #[must_use]
     pub fn turned(&self, view: View) -> MoveSentence {

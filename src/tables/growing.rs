@@ -1,7 +1,7 @@
 //! A table that takes long to write and may be broken off: it grows in a file beside its place, row by
 //! row, and is moved there when it is whole.
 
-use std::fs::{self, File, OpenOptions};
+use std::fs::{self, OpenOptions};
 use std::io::{self, BufWriter};
 use std::path::{Path, PathBuf};
 
@@ -89,10 +89,4 @@ fn whole_rows(path: &Path, columns: &[Column]) -> io::Result<(Vec<String>, u64)>
 /// The names of the files in a folder that tables grow in, besides the finished ones.
 pub(super) fn is_unfinished(path: &Path) -> bool {
     path.extension().is_some_and(|ending| ending == "unfinished")
-}
-
-/// Whether a finished table stands at a place.
-#[must_use]
-pub fn is_finished(place: &Path) -> bool {
-    File::open(place).is_ok()
 }

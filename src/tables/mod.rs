@@ -16,7 +16,7 @@ mod schema;
 
 pub use folder::{FolderError, OutputFolder, Staging};
 pub use format::{TableFormat, TableWriter};
-pub use growing::{GrowingTable, is_finished};
+pub use growing::GrowingTable;
 pub use reading::{Row, TableReader, TableTrouble};
 pub use run::Run;
 pub use run_file::{Counts, OptionsFile, QueryRun, RUN_FILE, RunFile, SourceRun, hash_of};

@@ -66,6 +66,12 @@ impl<'t> From<&'t str> for Cell<'t> {
     }
 }
 
+impl From<String> for Cell<'_> {
+    fn from(text: String) -> Self {
+        if text.is_empty() { Cell::Blank } else { Cell::Text(text.into()) }
+    }
+}
+
 impl From<bool> for Cell<'_> {
     fn from(truth: bool) -> Self {
         Cell::Truth(truth)

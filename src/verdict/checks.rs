@@ -63,7 +63,8 @@ pub(super) fn is_mate(pos: &Chess) -> bool {
 
 /// The position after a legal move.
 #[inline]
-pub(super) fn played(pos: &Chess, m: Move) -> Chess {
+#[must_use]
+pub fn played(pos: &Chess, m: Move) -> Chess {
     let mut after = pos.clone();
     after.play_unchecked(m);
     after

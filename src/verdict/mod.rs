@@ -52,6 +52,7 @@ mod judge;
 mod rows;
 
 pub use budget::Budget;
+pub use checks::played;
 pub use judge::{Effort, Judge};
 pub use judgement::{Better, Judgement, Outcome, Sound, Verdict};
 pub use mate::{Distance, Mate, Prover};

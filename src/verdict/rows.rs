@@ -1,7 +1,8 @@
 //! Judgements as rows of a table.
 
-use shakmaty::{Chess, Move, Position};
+use shakmaty::{Chess, Move};
 
+use super::checks::played;
 use super::judgement::{Better, Judgement, Outcome, Sound, Verdict};
 use crate::mining::Replay;
 use crate::tables::{Cell, Column, Kind};
@@ -73,10 +74,10 @@ const COLUMNS: &[JudgedColumn] = &[
     ("sound", Kind::Text, |judged| judged.judgement.sound().word().into()),
     ("best_reply", Kind::Text, |judged| {
         let reply = judged.judgement.overall.reply;
-        reply.map(|reply| owned(line_in_san(judged.after, &[reply]))).into()
+        reply.map(|reply| line_in_san(judged.after, &[reply])).into()
     }),
     ("best_line", Kind::Text, |judged| {
-        owned(line_in_san(judged.after, &judged.judgement.overall.line))
+        line_in_san(judged.after, &judged.judgement.overall.line).into()
     }),
     ("if_accepted", Kind::Text, |judged| verdict_of(judged.judgement.accepted.as_ref())),
     ("if_declined", Kind::Text, |judged| verdict_of(judged.judgement.declined.as_ref())),
@@ -86,22 +87,18 @@ const COLUMNS: &[JudgedColumn] = &[
         Better::Unknown => Cell::Blank,
     }),
     ("better", Kind::Text, |judged| match &judged.judgement.better {
-        Better::Yes { m, .. } => owned(line_in_san(judged.before, &[*m])),
+        Better::Yes { m, .. } => line_in_san(judged.before, &[*m]).into(),
         _ => Cell::Blank,
     }),
     ("better_verdict", Kind::Text, |judged| match &judged.judgement.better {
-        Better::Yes { verdict, .. } => owned(verdict.to_string()),
+        Better::Yes { verdict, .. } => verdict.to_string().into(),
         _ => Cell::Blank,
     }),
     ("nodes", Kind::Integer, |judged| judged.judgement.nodes.into()),
 ];
 
-fn owned(text: String) -> Cell<'static> {
-    if text.is_empty() { Cell::Blank } else { Cell::Text(text.into()) }
-}
-
 fn verdict_of(outcome: Option<&Outcome>) -> Cell<'static> {
-    outcome.map_or(Cell::Blank, |outcome| owned(outcome.verdict.to_string()))
+    outcome.map(|outcome| outcome.verdict.to_string()).into()
 }
 
 /// The columns of a table of verdicts.
@@ -118,8 +115,7 @@ pub fn verdict_row(
     offer: Move,
     judgement: &Judgement,
 ) -> Vec<Cell<'static>> {
-    let mut after = before.clone();
-    after.play_unchecked(offer);
+    let after = played(before, offer);
     let judged = Judged { id, before, after: &after, judgement };
     COLUMNS.iter().map(|(_, _, cell)| cell(&judged).into_owned()).collect()
 }

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 
 use crate::collection::{DateBound, Rating, TimeControl};
+use crate::commands::threads;
 use crate::mining::{Scrutiny, Selection};
 use crate::query::{Chapter, Library};
 use crate::tables::{OptionsFile, TableFormat};
@@ -198,8 +199,7 @@ impl MineOptions {
 
     /// How many threads mine.
     pub(super) fn threads(&self) -> usize {
-        let cores = || std::thread::available_parallelism().map_or(1, usize::from);
-        self.threads.map_or_else(cores, usize::from)
+        threads(self.threads)
     }
 
     /// The queries asked for.

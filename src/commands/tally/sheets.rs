@@ -97,15 +97,23 @@ fn measures(tally: &Tally, all: &Outcomes) -> impl Iterator<Item = Figure> {
 
 /// One query in lines.
 pub(super) fn card(query: &str, tally: &Tally, all: &Outcomes) -> Sheet {
+    let columns = ["measure", "value", "detail"].map(|name| SheetColumn::kept(name, "")).to_vec();
+    let mut rows = counts(tally, all);
+    match enough(tally.outcomes()) {
+        None => rows.push(line("score", "-".to_owned(), "fewer than 10 games: no rate".to_owned())),
+        Some(outcomes) => rows.extend(rates(tally, outcomes, all)),
+    }
+    Sheet { title: query.to_owned(), columns, rows, note: String::new() }
+}
+
+fn line(name: &str, value: String, detail: String) -> Vec<Figure> {
+    vec![Figure::Text(format!("  {name}")), Figure::Text(value), Figure::Text(detail)]
+}
+
+/// The lines that count.
+fn counts(tally: &Tally, all: &Outcomes) -> Vec<Vec<Figure>> {
     let outcomes = tally.outcomes();
     let summary = &tally.summary;
-    let line = |name: &str, value: String, detail: String| {
-        vec![Figure::Text(format!("  {name}")), Figure::Text(value), Figure::Text(detail)]
-    };
-    let rate = |share: Option<f64>| {
-        share.map_or_else(String::new, |share| format!("{} %", percent(share)))
-    };
-    let too_few = "fewer than 10 games: no rate".to_owned();
     let mut rows = vec![
         line("games searched", grouped(all.games()), String::new()),
         line("hits", grouped(summary.hits), frequency(summary.hits, all.games())),
@@ -121,41 +129,34 @@ pub(super) fn card(query: &str, tally: &Tally, all: &Outcomes) -> Sheet {
         open => format!("and {} without a result", grouped(open)),
     };
     rows.push(line("won-drawn-lost", results, undecided));
-    match enough(outcomes) {
-        None => rows.push(line("score", "-".to_owned(), too_few)),
-        Some(outcomes) => {
-            rows.push(line(
-                "score",
-                rate(outcomes.score()),
-                outcomes.interval().map_or_else(String::new, between),
-            ));
-            rows.push(line(
-                "all games, same side",
-                rate(tally.base_score(all)),
-                "what that side scores in all games searched".to_owned(),
-            ));
-            let unrated = match tally.unrated() {
-                0 => String::new(),
-                unrated => format!(", {} unrated", grouped(unrated)),
-            };
-            let rated = grouped(tally.rated.outcomes().decided());
-            rows.push(line(
-                "expected by ratings",
-                rate(expected(tally)),
-                format!("{rated} rated games{unrated}"),
-            ));
-            if let Some(gain) = difference(tally) {
-                let value = format!("{:+.1}", 100.0 * gain.value);
-                rows.push(line("gain on the ratings", value, signed_between(gain.interval)));
-            }
-            let moves =
-                tally.median_moves_left().map_or_else(String::new, |moves| format!("{moves}"));
-            rows.push(line("moves to the end", moves, "median, the offer included".to_owned()));
-            rows.push(line("the attacker mates", rate(tally.mate_share()), String::new()));
-        }
+    rows
+}
+
+/// The lines that rate; `outcomes` are enough of them.
+fn rates(tally: &Tally, outcomes: &Outcomes, all: &Outcomes) -> Vec<Vec<Figure>> {
+    let rate = |share: Option<f64>| {
+        share.map_or_else(String::new, |share| format!("{} %", percent(share)))
+    };
+    let ends = outcomes.interval().map_or_else(String::new, between);
+    let same_side = "what that side scores in all games searched".to_owned();
+    let unrated = match tally.unrated() {
+        0 => String::new(),
+        unrated => format!(", {} unrated", grouped(unrated)),
+    };
+    let rated = format!("{} rated games{unrated}", grouped(tally.rated.outcomes().decided()));
+    let mut rows = vec![
+        line("score", rate(outcomes.score()), ends),
+        line("all games, same side", rate(tally.base_score(all)), same_side),
+        line("expected by ratings", rate(expected(tally)), rated),
+    ];
+    if let Some(gain) = difference(tally) {
+        let value = format!("{:+.1}", 100.0 * gain.value);
+        rows.push(line("gain on the ratings", value, signed_between(gain.interval)));
     }
-    let columns = ["measure", "value", "detail"].map(|name| SheetColumn::kept(name, "")).to_vec();
-    Sheet { title: query.to_owned(), columns, rows, note: String::new() }
+    let moves = tally.median_moves_left().map_or_else(String::new, |moves| moves.to_string());
+    rows.push(line("moves to the end", moves, "median, the offer included".to_owned()));
+    rows.push(line("the attacker mates", rate(tally.mate_share()), String::new()));
+    rows
 }
 
 fn rate_of(figure: Figure) -> String {

@@ -5,14 +5,13 @@ use std::sync::atomic::AtomicBool;
 
 use anyhow::Context;
 use serde::{Deserialize, Serialize};
-use shakmaty::{Chess, Position};
 
 use super::VerifyOptions;
 use super::pool::Task;
 use crate::engine::{self, Engine, Evaluated, Fault, OfferMade, Patience, Program, RunEnd, Score};
 use crate::mining::Evaluation;
 use crate::tables::{Cell, Column, Kind};
-use crate::verdict::line_in_san;
+use crate::verdict::{line_in_san, played};
 
 /// Which program was asked, and how: what must be the same for a run to be gone on with.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
@@ -105,14 +104,14 @@ pub(super) fn cells(task: &Task, answer: &Result<Evaluated, Fault>) -> Vec<Cell<
     match answer {
         Err(fault) => {
             let mut cells = vec![Cell::Blank; COLUMNS.len() - 1];
-            cells.push(text(fault.to_string()));
+            cells.push(fault.to_string().into());
             cells
         }
         Ok(Evaluated { before, after, alternative }) => {
-            let then = after_offer(task);
+            let then = played(&task.pos, task.offer);
             let (instead, instead_score) = match alternative {
                 Some(alternative) => (
-                    text(line_in_san(&task.pos, &[alternative.best])),
+                    line_in_san(&task.pos, &[alternative.best]).into(),
                     score(alternative.evaluation.score),
                 ),
                 None => (Cell::Blank, Cell::Blank),
@@ -121,24 +120,14 @@ pub(super) fn cells(task: &Task, answer: &Result<Evaluated, Fault>) -> Vec<Cell<
             vec![
                 score(before.score),
                 score(after.score),
-                reply.map_or(Cell::Blank, text),
-                text(line_in_san(&then, &after.line)),
+                reply.into(),
+                line_in_san(&then, &after.line).into(),
                 instead,
                 instead_score,
                 Cell::Blank,
             ]
         }
     }
-}
-
-fn after_offer(task: &Task) -> Chess {
-    let mut after = task.pos.clone();
-    after.play_unchecked(task.offer);
-    after
-}
-
-fn text(text: String) -> Cell<'static> {
-    if text.is_empty() { Cell::Blank } else { Cell::Text(text.into()) }
 }
 
 /// A score as the tables write evaluations.

@@ -10,7 +10,7 @@ use super::VerifyOptions;
 use crate::board::{cost, read_san};
 use crate::terminal::grouped;
 use crate::verdict::{
-    Better, Budget, Judge, Judgement, Outcome, Prover, Sound, Verdict, line_in_san,
+    Better, Budget, Judge, Judgement, Outcome, Prover, Sound, Verdict, line_in_san, played,
 };
 
 /// So many lines of a proof are shown.
@@ -34,8 +34,7 @@ pub(super) fn judge(fen: &str, san: &str, options: &VerifyOptions) -> anyhow::Re
     let pos = position(fen)?;
     let offer = legal_move(&pos, san)?;
     let judgement = Judge::new(options.effort()).judge(&pos, offer);
-    let mut after = pos.clone();
-    after.play_unchecked(offer);
+    let after = played(&pos, offer);
     let mut text = in_words(&pos, offer, &after, &judgement);
     if let Verdict::Mates(moves) = judgement.overall.verdict
         && moves > 1
@@ -106,9 +105,8 @@ impl Tree {
                 self.left_out += 1;
                 continue;
             }
-            let mut answered = pos.clone();
-            answered.play_unchecked(reply);
-            let mate = self.prover.mate(&answered, moves, &mut Budget::of(self.nodes));
+            let replied = played(pos, reply);
+            let mate = self.prover.mate(&replied, moves, &mut Budget::of(self.nodes));
             let answer = mate.as_ref().and_then(|mate| mate.line.first().copied());
             let shown: Vec<Move> = std::iter::once(reply).chain(answer).collect();
             let more = if mate.is_some() { "" } else { "  (the proof is longer than the budget)" };
@@ -116,8 +114,7 @@ impl Tree {
             if let (Some(mate), Some(answer)) = (mate, answer)
                 && mate.moves > 1
             {
-                answered.play_unchecked(answer);
-                self.replies(&answered, mate.moves - 1, depth + 1);
+                self.replies(&played(&replied, answer), mate.moves - 1, depth + 1);
             }
         }
     }

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use crate::commands::threads;
 use crate::engine::EngineOption;
 use crate::verdict::Effort;
 
@@ -94,7 +95,6 @@ impl VerifyOptions {
 
     /// How many threads judge.
     pub(super) fn threads(&self) -> usize {
-        let cores = || std::thread::available_parallelism().map_or(1, usize::from);
-        self.threads.map_or_else(cores, usize::from)
+        threads(self.threads)
     }
 }
