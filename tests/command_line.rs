@@ -20,6 +20,8 @@ fn help_of_every_command() {
         "queries list",
         "queries show",
         "queries check",
+        "completions",
+        "manual",
     ] {
         let arguments: Vec<&str> = command.split_whitespace().chain(["--help"]).collect();
         let ran = place.run(&arguments);
@@ -28,6 +30,51 @@ fn help_of_every_command() {
         assert!(example.starts_with("Example: hecatomb "), "{ran}");
         assert!(ran.out.lines().all(|line| line.chars().count() <= 80), "{ran}");
         insta::assert_snapshot!(format!("help {command}"), ran.out);
+    }
+}
+
+/// The commands that the help names.
+fn commands(place: &Place) -> Vec<String> {
+    let help = place.run(&["--help"]).out;
+    let lines = help.lines().skip_while(|line| *line != "Commands:").skip(1);
+    let names = lines.map_while(|line| line.split_whitespace().next()).map(str::to_owned);
+    names.filter(|name| name != "help").collect()
+}
+
+#[test]
+fn manual_has_a_page_for_every_command() {
+    let place = Place::new();
+    let ran = place.run(&["manual", "-o", "man"]);
+    assert_eq!((ran.status, &*ran.out, &*ran.err), (0, "", ""), "{ran}");
+    assert!(place.read("man/hecatomb.1").contains(".TH hecatomb 1"));
+    let commands = commands(&place);
+    assert!(commands.len() >= 8, "{commands:?}");
+    for command in commands {
+        let page = place.read(&format!("man/hecatomb-{command}.1"));
+        assert!(page.contains("Example: hecatomb"), "{command}");
+    }
+    place.write("file", "");
+    let ran = place.run(&["manual", "-o", "file/man"]);
+    assert_eq!(ran.status, 1);
+    assert!(ran.err.contains("can't write the pages to `file/man`"), "{ran}");
+}
+
+#[test]
+fn completions_know_every_command_and_are_sound_for_their_shell() {
+    let place = Place::new();
+    let commands = commands(&place);
+    for shell in ["bash", "zsh", "fish", "elvish", "powershell"] {
+        let ran = place.run(&["completions", shell, "-o", shell]);
+        assert_eq!((ran.status, &*ran.err), (0, ""), "{ran}");
+        let text = place.read(shell);
+        assert!(commands.iter().all(|command| text.contains(command)), "{shell}");
+        assert!(text.contains("overlooked"), "{shell}");
+    }
+    #[cfg(unix)]
+    if let Ok(read) =
+        std::process::Command::new("bash").arg("-n").arg(place.path().join("bash")).status()
+    {
+        assert!(read.success());
     }
 }
 

@@ -1,6 +1,7 @@
 //! The commands: their options, and the stages each wires together.
 
 mod diagram;
+mod help_files;
 mod lesson;
 mod measured;
 mod mine;
@@ -50,6 +51,8 @@ enum Command {
     Lesson(lesson::LessonOptions),
     Diagram(diagram::DiagramOptions),
     Queries(queries::QueriesOptions),
+    Completions(help_files::CompletionsOptions),
+    Manual(help_files::ManualOptions),
 }
 
 /// How a command ended, other than by an error.
@@ -97,6 +100,8 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
         Command::Lesson(options) => lesson::lesson(&options, terminal),
         Command::Diagram(options) => diagram::diagram(&options, terminal),
         Command::Queries(options) => queries::queries(&options, terminal),
+        Command::Completions(options) => help_files::completions(&options, terminal),
+        Command::Manual(options) => help_files::manual(&options),
     };
     match ended {
         Ok(Ending::Done) => ExitCode::SUCCESS,
