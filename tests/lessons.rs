@@ -330,7 +330,7 @@ fn boards_to_step_through_are_those_of_another_move_generator() {
 fn line_that_can_not_be_played_is_told() {
     const START: &str = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1";
     assert_eq!(Steps::of(START, "e4 e5 Ke3"), Err(StepsError::Move("Ke3".to_owned())));
-    assert_eq!(Steps::of("8/8 w", "e4"), Err(StepsError::Position("8/8 w".to_owned())));
+    assert!(matches!(Steps::of("8/8 w", "e4"), Err(StepsError::Position(_))));
     assert_eq!(Steps::of(START, " "), Err(StepsError::Nothing));
 }
 

@@ -6,6 +6,7 @@
 
 mod exchange;
 mod facts;
+mod fen;
 mod ledger;
 mod men;
 mod view;
@@ -15,6 +16,7 @@ pub use exchange::{
     best_capture, cost, cost_behind, exchange, exposed, may_cost, pawns, uncovered,
 };
 pub use facts::{bearing, guarding, pinned, pushes, reaching};
+pub use fen::{FenFault, read_position, read_setup};
 pub use ledger::{Ledger, balance};
 pub use men::Men;
 pub use view::{View, Wing, captures_on, destination};

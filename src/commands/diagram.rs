@@ -3,10 +3,10 @@
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use shakmaty::fen::Fen;
 use shakmaty::{Color, Setup, Square};
 
 use super::{Ending, output};
+use crate::board::read_setup;
 use crate::teaching::{Diagram, Line, MarkError, rings};
 use crate::terminal::Terminal;
 
@@ -19,7 +19,7 @@ use crate::terminal::Terminal;
 )]
 pub(super) struct DiagramOptions {
     /// The position; the side to move and what follows may be left out
-    #[arg(long, value_parser = position)]
+    #[arg(long, value_parser = read_setup)]
     fen: Setup,
 
     /// Ring these squares, several with commas between
@@ -74,53 +74,4 @@ pub(super) fn diagram(options: &DiagramOptions, terminal: Terminal) -> anyhow::R
 
 fn ringed(text: &str) -> Result<Ringed, MarkError> {
     rings(text).map(Ringed)
-}
-
-/// Reads a position, or says which part of it is wrong.
-fn position(text: &str) -> Result<Setup, String> {
-    text.parse::<Fen>().map(Fen::into_setup).map_err(|_| fault(text))
-}
-
-/// The parts of a FEN after the board, in order, and what each should be.
-const PARTS: [&str; 5] = [
-    "`w` or `b`, the side to move",
-    "the castling rights, such as `KQkq` or `-`",
-    "a square to capture in passing on, or `-`",
-    "the number of plies since a capture or pawn move",
-    "the number of the move",
-];
-
-/// Which part of a FEN is wrong: the first with which it can't be read.
-fn fault(text: &str) -> String {
-    let parts: Vec<&str> = text.split_ascii_whitespace().collect();
-    let readable = |count: usize| parts[..count].join(" ").parse::<Fen>().is_ok();
-    match (1..=parts.len()).find(|&count| !readable(count)) {
-        None => "a position is expected".to_owned(),
-        Some(1) => board_fault(parts[0]),
-        Some(count) => match PARTS.get(count - 2) {
-            Some(expected) => format!("`{}` is not {expected}", parts[count - 1]),
-            None => format!("`{}` is more than a position has", parts[count - 1]),
-        },
-    }
-}
-
-/// Which rank of a board is wrong.
-fn board_fault(board: &str) -> String {
-    let ranks: Vec<&str> = board.split('/').collect();
-    if ranks.len() != 8 {
-        return format!("`{board}` has {} ranks, not 8", ranks.len());
-    }
-    for (rank, number) in ranks.iter().zip((1..=8).rev()) {
-        if let Some(letter) = rank.chars().find(|letter| !"12345678PNBRQKpnbrqk".contains(*letter))
-        {
-            return format!(
-                "`{letter}` on rank {number} (`{rank}`) is no man and no number of squares"
-            );
-        }
-        let width: u32 = rank.chars().map(|letter| letter.to_digit(10).unwrap_or(1)).sum();
-        if width != 8 {
-            return format!("rank {number} (`{rank}`) has {width} squares, not 8");
-        }
-    }
-    format!("`{board}` is not a board")
 }

@@ -2,12 +2,11 @@
 
 use std::ops::Range;
 
-use shakmaty::fen::Fen;
-use shakmaty::san::SanPlus;
-use shakmaty::{CastlingMode, Chess, Move, Position};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+use super::desk::Desk;
+use super::example::Example;
 use super::problem::{Problem, QueryProblems};
 use super::reading::{self, Text};
 use super::sentence::{Chapter, Condition, Factor, FollowUp, MoveSentence, Side, Window, Wings};
@@ -44,61 +43,6 @@ pub struct Query {
     pub examples: Vec<Example>,
     /// The file's text.
     pub source: String,
-}
-
-/// A position and a line that a query must find an offer in, or must not.
-#[derive(Clone, Debug)]
-pub struct Example {
-    /// The position before the line.
-    pub start: Chess,
-    /// The legal moves of the line.
-    pub line: Vec<Move>,
-    /// The line as written.
-    pub line_text: String,
-    /// Whether the query must find an offer in it.
-    pub is_hit: bool,
-    /// What is to be proved of that offer, if it is said.
-    pub worth: Option<Worth>,
-    /// The example's line in the file, counted from 1.
-    pub file_line: usize,
-}
-
-/// What an example says that its offer is worth against best play.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Worth {
-    /// `mates in N`, the offer included.
-    MatesIn(u8),
-    /// `sound`: it mates or wins more than it gives.
-    Sound,
-    /// `holds`: it draws or comes out level.
-    Holds,
-    /// `not sound`: nothing of that can be proved.
-    NotSound,
-}
-
-impl Worth {
-    fn parse(text: &str) -> Option<Worth> {
-        match text {
-            "sound" => Some(Worth::Sound),
-            "holds" => Some(Worth::Holds),
-            "not sound" => Some(Worth::NotSound),
-            _ => {
-                let moves = text.strip_prefix("mates in ")?.parse().ok()?;
-                (1..=30).contains(&moves).then_some(Worth::MatesIn(moves))
-            }
-        }
-    }
-}
-
-impl std::fmt::Display for Worth {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Worth::MatesIn(moves) => write!(f, "mates in {moves}"),
-            Worth::Sound => f.write_str("sound"),
-            Worth::Holds => f.write_str("holds"),
-            Worth::NotSound => f.write_str("not sound"),
-        }
-    }
 }
 
 impl Query {
@@ -138,19 +82,7 @@ const KEYS: [&str; 10] = [
     "example",
 ];
 
-type Value<'a> = Spanned<DeValue<'a>>;
-
-/// Where a file is read: takes values out of tables and notes what is wrong.
-struct Desk<'s> {
-    source: &'s str,
-    problems: Vec<Problem>,
-}
-
-impl<'s> Desk<'s> {
-    fn note(&mut self, problem: Problem) {
-        self.problems.push(problem);
-    }
-
+impl Desk<'_> {
     fn query(&mut self, name: &str) -> Option<Query> {
         let (table, errors) = DeTable::parse_recoverable(self.source);
         if !errors.is_empty() {
@@ -200,79 +132,6 @@ impl<'s> Desk<'s> {
             let hint = "name the file with lower-case letters, digits and hyphens";
             self.note(Problem::new(0..0, message).with_hint(hint));
         }
-    }
-
-    fn check_keys(&mut self, table: &DeTable<'_>, known: &[&str], what: &str) {
-        for key in table.keys() {
-            let word: &str = key.get_ref();
-            if !known.contains(&word) {
-                let message = format!("`{word}` is not a key of {what}");
-                let nearest = words::nearest(word, known.iter().copied());
-                let problem = Problem {
-                    expected: Some(format!("one of {}", known.join(", "))),
-                    ..Problem::new(key.span(), message)
-                };
-                self.note(problem.with_nearest(nearest));
-            }
-        }
-    }
-
-    fn required_text(&mut self, table: &DeTable<'_>, key: &str) -> Option<Text> {
-        if !table.contains_key(key) {
-            let message = format!("the query has no `{key}`");
-            self.note(Problem::new(0..0, message));
-            return None;
-        }
-        self.optional_text(table, key)
-    }
-
-    fn optional_text(&mut self, table: &DeTable<'_>, key: &str) -> Option<Text> {
-        table.get(key).and_then(|value| self.text(value))
-    }
-
-    /// A string with its place, or a note that it is none.
-    fn text(&mut self, value: &Value<'_>) -> Option<Text> {
-        let span = value.span();
-        let Some(text) = value.get_ref().as_str() else {
-            self.note(Problem::new(span, "this must be a text in quotes"));
-            return None;
-        };
-        let raw = self.source.get(span.clone()).unwrap_or_default();
-        let quotes = if raw.starts_with("\"\"\"") || raw.starts_with("'''") { 3 } else { 1 };
-        let inner = raw.get(quotes..raw.len().saturating_sub(quotes));
-        let is_verbatim = inner == Some(text);
-        let span = if is_verbatim { span.start + quotes..span.end - quotes } else { span };
-        Some(Text { value: text.to_owned(), span, is_verbatim })
-    }
-
-    fn text_list(&mut self, table: &DeTable<'_>, key: &str) -> Vec<Text> {
-        let Some(value) = table.get(key) else {
-            return Vec::new();
-        };
-        match value.get_ref() {
-            DeValue::Array(items) => items.iter().filter_map(|item| self.text(item)).collect(),
-            _ => {
-                self.note(Problem::new(
-                    value.span(),
-                    format!("`{key}` must be a list of texts in [ ]"),
-                ));
-                Vec::new()
-            }
-        }
-    }
-
-    /// One of a few words, or a note which there are.
-    fn one_of<T: Copy>(&mut self, text: &Text, choices: &[(&'static str, T)]) -> Option<T> {
-        let found = choices.iter().find(|(word, _)| *word == text.value).map(|&(_, choice)| choice);
-        if found.is_none() {
-            let words = choices.iter().map(|&(word, _)| word);
-            let problem = Problem {
-                expected: Some(format!("one of {}", words.clone().collect::<Vec<_>>().join(", "))),
-                ..Problem::new(text.span.clone(), format!("`{}` is not known here", text.value))
-            };
-            self.note(problem.with_nearest(words::nearest(&text.value, words)));
-        }
-        found
     }
 
     fn chapter(&mut self, table: &DeTable<'_>) -> Option<Chapter> {
@@ -383,91 +242,6 @@ impl<'s> Desk<'s> {
             requires.push(words.iter().filter_map(|&(word, _)| index(word)).collect());
         }
         requires
-    }
-
-    fn examples(&mut self, table: &DeTable<'_>) -> Vec<Example> {
-        let Some(value) = table.get("example") else {
-            return Vec::new();
-        };
-        let DeValue::Array(items) = value.get_ref() else {
-            self.note(Problem::new(value.span(), "examples are written as [[example]]"));
-            return Vec::new();
-        };
-        items.iter().filter_map(|item| self.example(item)).collect()
-    }
-
-    fn example(&mut self, value: &Value<'_>) -> Option<Example> {
-        let DeValue::Table(table) = value.get_ref() else {
-            self.note(Problem::new(value.span(), "examples are written as [[example]]"));
-            return None;
-        };
-        self.check_keys(table, &["fen", "line", "hit", "verdict"], "an example");
-        let missing: Vec<&str> =
-            ["fen", "line", "hit"].into_iter().filter(|key| !table.contains_key(*key)).collect();
-        if !missing.is_empty() {
-            self.note(Problem::new(
-                value.span(),
-                format!("the example has no `{}`", missing.join("` and no `")),
-            ));
-            return None;
-        }
-        let fen = self.optional_text(table, "fen");
-        let line_text = self.optional_text(table, "line");
-        let is_hit = table.get("hit").and_then(|hit| {
-            let answer = hit.get_ref().as_bool();
-            if answer.is_none() {
-                self.note(Problem::new(hit.span(), "`hit` is true or false"));
-            }
-            answer
-        });
-        let worth = self.worth(table);
-        let start = self.position(&fen?)?;
-        let line_text = line_text?;
-        let line = self.line(&start, &line_text)?;
-        let file_line = 1 + self.source[..line_text.span.start].matches('\n').count();
-        let (line_text, is_hit) = (line_text.value, is_hit?);
-        Some(Example { start, line, line_text, is_hit, worth, file_line })
-    }
-
-    fn worth(&mut self, table: &DeTable<'_>) -> Option<Worth> {
-        let text = self.optional_text(table, "verdict")?;
-        let worth = Worth::parse(&text.value);
-        if worth.is_none() {
-            let problem = Problem {
-                expected: Some("`mates in N`, `sound`, `holds` or `not sound`".to_owned()),
-                ..Problem::new(text.span, format!("`{}` is no verdict", text.value))
-            };
-            self.note(problem);
-        }
-        worth
-    }
-
-    fn position(&mut self, text: &Text) -> Option<Chess> {
-        let fen = text.value.parse::<Fen>().map_err(|error| error.to_string());
-        let position = fen.and_then(|fen| {
-            fen.into_position::<Chess>(CastlingMode::Standard).map_err(|error| error.to_string())
-        });
-        let note =
-            |error| Problem::new(text.span.clone(), format!("not a legal position: {error}"));
-        position.map_err(|error| self.note(note(error))).ok()
-    }
-
-    fn line(&mut self, start: &Chess, text: &Text) -> Option<Vec<Move>> {
-        let mut pos = start.clone();
-        let mut line = Vec::new();
-        for (word, span) in words::split(&text.value) {
-            let legal = SanPlus::from_ascii(word.as_bytes())
-                .ok()
-                .and_then(|san| san.san.to_move(&pos).ok());
-            let Some(m) = legal else {
-                let message = format!("`{word}` is not a legal move here");
-                self.note(Problem::new(text.place(span.start..span.end), message));
-                return None;
-            };
-            pos.play_unchecked(m);
-            line.push(m);
-        }
-        Some(line)
     }
 }
 

@@ -5,6 +5,8 @@
 //!
 //! Invariant: nothing here knows collections, games or threads; the only file it reads is a query.
 
+mod desk;
+mod example;
 mod file;
 mod grammar;
 mod index;
@@ -16,7 +18,8 @@ mod reading;
 mod sentence;
 mod words;
 
-pub use file::{Example, Query, Worth};
+pub use example::{Example, Worth};
+pub use file::Query;
 pub use index::{Index, LensId};
 pub use library::{Library, built_in_names};
 pub use needs::Needs;

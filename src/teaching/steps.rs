@@ -1,10 +1,9 @@
 //! A line of moves played out: the position after each, so that a page can show it.
 
-use shakmaty::fen::Fen;
-use shakmaty::{CastlingMode, Chess, Color, EnPassantMode, Position, Setup, Square};
+use shakmaty::{Chess, Color, EnPassantMode, Position, Setup, Square};
 
 use super::marks::Line;
-use crate::board::{destination, play_san, read_san};
+use crate::board::{FenFault, destination, play_san, read_position, read_san};
 
 /// A move of a line, and the board after it.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -34,8 +33,8 @@ pub struct Steps {
 #[derive(thiserror::Error, Clone, PartialEq, Eq, Debug)]
 pub enum StepsError {
     /// The position is none.
-    #[error("`{0}` is not a position")]
-    Position(String),
+    #[error("it starts from no position: {0}")]
+    Position(FenFault),
     /// A move is none, or can't be made.
     #[error("`{0}` can't be played there")]
     Move(String),
@@ -51,10 +50,8 @@ impl Steps {
     ///
     /// If the position is none, or a move is not legal, or there is none.
     pub fn of(fen: &str, line: &str) -> Result<Steps, StepsError> {
-        let wrong = || StepsError::Position(fen.to_owned());
-        let start: Setup = fen.parse::<Fen>().map_err(|_| wrong())?.into_setup();
-        let mode = CastlingMode::detect(&start);
-        let mut position: Chess = start.clone().position(mode).map_err(|_| wrong())?;
+        let mut position = read_position(fen).map_err(StepsError::Position)?;
+        let start = position.to_setup(EnPassantMode::Always);
         let mut moves = Vec::new();
         for san in line.split_ascii_whitespace() {
             let step = step(&mut position, san).ok_or_else(|| StepsError::Move(san.to_owned()))?;

@@ -3,11 +3,10 @@
 use std::fmt::Write as _;
 
 use anyhow::Context;
-use shakmaty::fen::Fen;
-use shakmaty::{CastlingMode, Chess, Move, Position};
+use shakmaty::{Chess, Move, Position};
 
 use super::VerifyOptions;
-use crate::board::{cost, read_san};
+use crate::board::{cost, read_position, read_san};
 use crate::terminal::grouped;
 use crate::verdict::{
     Better, Budget, Judge, Judgement, Outcome, Prover, Sound, Verdict, line_in_san, played,
@@ -16,11 +15,9 @@ use crate::verdict::{
 /// So many lines of a proof are shown.
 const MOST_LINES: usize = 60;
 
-/// The position of a FEN; castling rights decide whether it is one of Chess960.
+/// The position of a FEN.
 pub(super) fn position(fen: &str) -> anyhow::Result<Chess> {
-    let setup = fen.parse::<Fen>().with_context(|| format!("`{fen}` is no FEN"))?.into_setup();
-    let mode = CastlingMode::detect(&setup);
-    setup.position(mode).map_err(|error| anyhow::anyhow!("`{fen}` is no legal position: {error}"))
+    read_position(fen).with_context(|| format!("`{fen}` is no legal position"))
 }
 
 /// The legal move of a SAN.

@@ -1,0 +1,99 @@
+//! Where a query file is read: takes values out of its tables with their places, and notes what is wrong.
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::problem::Problem;
+use super::reading::Text;
+use super::words;
+
+pub(super) type Value<'a> = Spanned<DeValue<'a>>;
+
+/// A file's text, and what was found wrong with it so far.
+pub(super) struct Desk<'s> {
+    pub(super) source: &'s str,
+    pub(super) problems: Vec<Problem>,
+}
+
+impl Desk<'_> {
+    pub(super) fn note(&mut self, problem: Problem) {
+        self.problems.push(problem);
+    }
+
+    pub(super) fn check_keys(&mut self, table: &DeTable<'_>, known: &[&str], what: &str) {
+        for key in table.keys() {
+            let word: &str = key.get_ref();
+            if !known.contains(&word) {
+                let message = format!("`{word}` is not a key of {what}");
+                let nearest = words::nearest(word, known.iter().copied());
+                let problem = Problem {
+                    expected: Some(format!("one of {}", known.join(", "))),
+                    ..Problem::new(key.span(), message)
+                };
+                self.note(problem.with_nearest(nearest));
+            }
+        }
+    }
+
+    pub(super) fn required_text(&mut self, table: &DeTable<'_>, key: &str) -> Option<Text> {
+        if !table.contains_key(key) {
+            let message = format!("the query has no `{key}`");
+            self.note(Problem::new(0..0, message));
+            return None;
+        }
+        self.optional_text(table, key)
+    }
+
+    pub(super) fn optional_text(&mut self, table: &DeTable<'_>, key: &str) -> Option<Text> {
+        table.get(key).and_then(|value| self.text(value))
+    }
+
+    /// A string with its place, or a note that it is none.
+    pub(super) fn text(&mut self, value: &Value<'_>) -> Option<Text> {
+        let span = value.span();
+        let Some(text) = value.get_ref().as_str() else {
+            self.note(Problem::new(span, "this must be a text in quotes"));
+            return None;
+        };
+        let raw = self.source.get(span.clone()).unwrap_or_default();
+        let quotes = if raw.starts_with("\"\"\"") || raw.starts_with("'''") { 3 } else { 1 };
+        let inner = raw.get(quotes..raw.len().saturating_sub(quotes));
+        let is_verbatim = inner == Some(text);
+        let span = if is_verbatim { span.start + quotes..span.end - quotes } else { span };
+        Some(Text { value: text.to_owned(), span, is_verbatim })
+    }
+
+    pub(super) fn text_list(&mut self, table: &DeTable<'_>, key: &str) -> Vec<Text> {
+        let Some(value) = table.get(key) else {
+            return Vec::new();
+        };
+        match value.get_ref() {
+            DeValue::Array(items) => items.iter().filter_map(|item| self.text(item)).collect(),
+            _ => {
+                self.note(Problem::new(
+                    value.span(),
+                    format!("`{key}` must be a list of texts in [ ]"),
+                ));
+                Vec::new()
+            }
+        }
+    }
+
+    /// One of a few words, or a note which there are.
+    pub(super) fn one_of<T: Copy>(
+        &mut self,
+        text: &Text,
+        choices: &[(&'static str, T)],
+    ) -> Option<T> {
+        let found = choices.iter().find(|(word, _)| *word == text.value).map(|&(_, choice)| choice);
+        if found.is_none() {
+            let words = choices.iter().map(|&(word, _)| word);
+            let problem = Problem {
+                expected: Some(format!("one of {}", words.clone().collect::<Vec<_>>().join(", "))),
+                ..Problem::new(text.span.clone(), format!("`{}` is not known here", text.value))
+            };
+            self.note(problem.with_nearest(words::nearest(&text.value, words)));
+        }
+        found
+    }
+}
