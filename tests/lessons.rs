@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use hecatomb::teaching::{MODEL_GAMES, Steps, StepsError};
 use scraper::{ElementRef, Html, Selector};
 
-use crate::support::{Place, game, rows, season};
+use crate::support::{Place, Row, game, rows, season};
 
 /// A folder with the sample season mined, and the page of a lesson on it.
 fn lesson(query: &str) -> (Place, String) {
@@ -167,6 +167,56 @@ fn exercises_are_games_that_the_side_to_move_won_and_are_not_called_proved() {
         );
     }
     assert!(text(all(&page, "#exercises")[0]).contains("they are not proved"));
+}
+
+/// The offers of the tables that gave something up, each with its verdict.
+fn judged(place: &Place, query: &str) -> Vec<(Row, Row)> {
+    let hits = place.rows(&format!("hits/{query}.csv"));
+    let verdicts = place.rows(&format!("verdicts/{query}.csv"));
+    assert_eq!(hits.len(), verdicts.len());
+    hits.into_iter().zip(verdicts).filter(|(hit, _)| &hit["cost"] != "0").collect()
+}
+
+#[test]
+fn verified_tables_give_proved_exercises_and_say_what_model_games_are_worth() {
+    let place = mined(&["rook-pawn-bishop"]);
+    let ran = place.run(&["verify", "hecatomb-out", "--quiet", "--nodes", "10000"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let ran = place.run(&["lesson", "hecatomb-out", "--query", "rook-pawn-bishop", "-o", "-"]);
+    assert_eq!((ran.status, &*ran.err), (0, ""));
+    let page = Html::parse_document(&ran.out);
+    assert_eq!(page.errors, Vec::<&str>::new());
+
+    let judged = judged(&place, "rook-pawn-bishop");
+    let count = |sound: &str| judged.iter().filter(|(_, row)| &row["sound"] == sound).count();
+    let told = text(all(&page, "#numbers .prose")[0]);
+    let sentence = format!("Against best play {} of these offers are sound", count("yes"));
+    assert!(told.contains(&sentence), "{sentence}\n{told}");
+    assert!(told.contains(&format!("{} are not sound", count("no"))), "{told}");
+
+    let right: BTreeSet<String> = judged
+        .iter()
+        .filter(|(_, row)| &row["sound"] == "yes" && &row["is_best"] == "true")
+        .map(|(hit, row)| format!("{} {}", &hit["offer"], &row["best_line"]))
+        .collect();
+    let exercises = all(&page, ".exercises > li");
+    assert!((2..=9).contains(&exercises.len()), "{}", exercises.len());
+    let plies = Selector::parse(".ply").unwrap();
+    let is_number = |sign: char| sign.is_ascii_digit() || ".…".contains(sign);
+    for exercise in exercises {
+        let line: Vec<String> = exercise
+            .select(&plies)
+            .map(|ply| text(ply).trim_start_matches(is_number).to_owned())
+            .collect();
+        assert!(right.contains(&line.join(" ")), "{line:?}");
+        let solution = text_in(exercise, ".solution");
+        assert!(solution.contains("mates in") || solution.contains("gains"), "{solution}");
+    }
+    assert!(!text(all(&page, "#exercises")[0]).contains("not proved"));
+
+    let stories: Vec<String> = all(&page, ".game .story").into_iter().map(text).collect();
+    let proofs = stories.iter().filter(|story| story.starts_with("With best play the offer"));
+    assert!(proofs.count() >= 6, "{stories:?}");
 }
 
 #[test]

@@ -1,8 +1,9 @@
 //! What plots show of a query.
 
 use super::runs::{Group, Runs};
-use crate::statistics::{FactorEffect, KeyValue, share};
+use crate::statistics::{FactorEffect, KeyValue, Outcomes, share};
 use crate::teaching::Measured;
+use crate::verdict::Sound;
 
 /// The score by rating band, where there are enough games.
 pub(super) fn scores_by_band(query: &str, runs: &Runs) -> anyhow::Result<Vec<(String, Measured)>> {
@@ -28,6 +29,20 @@ pub(super) fn frequency_by_year(query: &str, runs: &Runs) -> anyhow::Result<Vec<
     let known = years.filter_map(|(year, games)| {
         let share = share(hits(year?), games)?;
         Some((year?.to_string(), 1e4 * share))
+    });
+    Ok(known.collect())
+}
+
+/// How the games went by what the offers are worth; nothing if they were not verified.
+pub(super) fn scores_by_worth(query: &str, runs: &Runs) -> anyhow::Result<Vec<(Sound, Outcomes)>> {
+    if !runs.are_judged(query)? {
+        return Ok(Vec::new());
+    }
+    let groups = runs.groups(query, &["sound".to_owned()])?;
+    let known = groups.iter().filter_map(|group| {
+        let word = group.values.first()?.to_string();
+        let sound = Sound::ALL.into_iter().find(|sound| sound.word() == word)?;
+        Some((sound, *group.tally.outcomes()))
     });
     Ok(known.collect())
 }

@@ -61,6 +61,16 @@ impl Runs {
         Ok(())
     }
 
+    /// Whether every run that has hits of a query has verdicts on them.
+    pub(super) fn are_judged(&self, query: &str) -> anyhow::Result<bool> {
+        let mut are_judged = true;
+        self.each_table(query, |table| {
+            are_judged &= table.columns().is_empty() || table.column("sound").is_some();
+            Ok(())
+        })?;
+        Ok(are_judged)
+    }
+
     /// The hits of a query in groups.
     pub(super) fn groups(&self, query: &str, by: &[String]) -> anyhow::Result<Vec<Group>> {
         let mut groups = Groups::default();

@@ -5,9 +5,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::specimen::{self, Rank, Specimen, Traits};
-use crate::statistics::CountedColumns;
+use super::specimen::{Bearing, Rank, Specimen, SpecimenColumns, Traits};
 use crate::tables::{TableReader, TableTrouble};
+use crate::verdict::Sound;
 
 /// How many offers of one sort are kept.
 const KEPT: usize = 3;
@@ -27,8 +27,11 @@ pub struct Shelf {
 pub struct Choice {
     /// The model games.
     pub models: Vec<Specimen>,
-    /// The exercises: offers after which the attacker won.
+    /// The exercises: offers that are proved to be sound, or if nothing was verified, after which the
+    /// attacker won.
     pub exercises: Vec<Specimen>,
+    /// Whether all offers were verified, and so what is said of the exercises is proved.
+    pub is_judged: bool,
 }
 
 impl Shelf {
@@ -38,13 +41,13 @@ impl Shelf {
     ///
     /// If a row can't be read.
     pub fn add_table(&mut self, table: &mut TableReader) -> Result<(), TableTrouble> {
-        let columns = CountedColumns::default();
+        let columns = SpecimenColumns::of(table);
         while let Some(row) = table.next_row()? {
-            let Some((traits, rank)) = specimen::traits(row, &columns)? else { continue };
+            let Some((traits, rank)) = columns.traits(row)? else { continue };
             let same = self.kept.entry(traits.clone()).or_default();
             let place = same.partition_point(|(known, _)| *known <= rank);
             if place < KEPT {
-                same.insert(place, (rank, Specimen::read(row, traits)?));
+                same.insert(place, (rank, Specimen::read(row, &columns, traits)?));
                 same.truncate(KEPT);
             }
         }
@@ -60,28 +63,42 @@ impl Shelf {
         let mut seen = Seen::default();
         let mut models = models(&offers, &mut seen);
         models.sort_by_key(|specimen| !specimen.traits.is_won);
-        Choice { models, exercises: exercises(&offers, &mut seen) }
+        let is_judged = offers.iter().all(|offer| offer.proved.is_some());
+        Choice { models, exercises: exercises(&offers, is_judged, &mut seen), is_judged }
     }
 }
 
-/// Takes games whose moves bear the result out, and others if these are too few; after the least
+/// Takes games in which the offer got what it deserved, and others if these are too few; after the least
 /// number only such as bring an answer that was not shown yet.
 fn models(offers: &[&Specimen], seen: &mut Seen) -> Vec<Specimen> {
     let (least, most) = MODEL_GAMES;
     let mut taken = Taken::default();
     taken.fill(most, offers, seen, |one, taken| {
-        one.traits.is_plain && (taken.games.len() < least || !taken.has_branch(one))
+        one.traits.bearing != Bearing::Nothing
+            && (taken.games.len() < least || !taken.has_branch(one))
     });
     taken.fill(least, offers, seen, |_, _| true);
     taken.games
 }
 
-/// Takes games that the attacker won, those first whose moves bear it out.
-fn exercises(offers: &[&Specimen], seen: &mut Seen) -> Vec<Specimen> {
+/// Takes offers that are proved to be sound with nothing better beside them; if nothing was verified,
+/// such as were won, those first whose moves bear it out.
+fn exercises(offers: &[&Specimen], is_judged: bool, seen: &mut Seen) -> Vec<Specimen> {
     let mut taken = Taken::default();
-    taken.fill(EXERCISES, offers, seen, |one, _| one.traits.is_won && one.traits.is_plain);
-    taken.fill(EXERCISES, offers, seen, |one, _| one.traits.is_won);
+    if is_judged {
+        taken.fill(EXERCISES, offers, seen, |one, _| is_right(one));
+    } else {
+        let is_won = |one: &Specimen| one.traits.is_won;
+        let is_plain = |one: &Specimen| one.traits.bearing == Bearing::Moves;
+        taken.fill(EXERCISES, offers, seen, |one, _| is_won(one) && is_plain(one));
+        taken.fill(EXERCISES, offers, seen, |one, _| is_won(one));
+    }
     taken.games
+}
+
+fn is_right(offer: &Specimen) -> bool {
+    let proved = offer.proved.as_ref();
+    proved.is_some_and(|proved| proved.sound() == Sound::Yes && proved.is_best == Some(true))
 }
 
 /// The games and positions that are shown already.
@@ -128,8 +145,10 @@ impl Taken {
         }
     }
 
+    /// How often its traits were taken already; what is not proved counts as shown once more.
     fn weight(&self, offer: &Specimen) -> usize {
-        traits(offer).iter().filter_map(|each| self.times.get(each)).sum()
+        let unproved = usize::from(offer.traits.bearing != Bearing::Proof);
+        unproved + traits(offer).iter().filter_map(|each| self.times.get(each)).sum::<usize>()
     }
 
     fn add(&mut self, offer: &Specimen) {

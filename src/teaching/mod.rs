@@ -22,6 +22,8 @@ mod diagram;
 mod plot;
 // A line of moves played out.
 mod steps;
+// What was proved of an offer.
+mod proved;
 // A game in which the offer was made.
 mod specimen;
 // Which of them a lesson shows.
@@ -35,6 +37,7 @@ pub use lesson::{Course, Lesson, Listed, Place};
 pub use marks::{Line, MarkError, rings};
 pub use paint::DARK;
 pub use plot::{Measured, Plot, in_one_picture};
-pub use specimen::{Specimen, Traits};
+pub use proved::Proved;
+pub use specimen::{Bearing, Specimen, Traits};
 pub use steps::{Step, Steps, StepsError};
 pub use words::in_words;

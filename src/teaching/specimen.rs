@@ -4,11 +4,13 @@ use std::cmp::Reverse;
 
 use shakmaty::{Color, Square};
 
+use super::proved::{ProofColumns, Proved};
 use super::steps::Steps;
 use crate::board::{View, Wing};
 use crate::collection::Rating;
 use crate::statistics::{Counted, CountedColumns, Turn};
-use crate::tables::{Row, TableTrouble, hit_column};
+use crate::tables::{Row, TableReader, TableTrouble, hit_column};
+use crate::verdict::{Sound, Verdict};
 
 /// A real offer that was made in a game with a result.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -45,6 +47,8 @@ pub struct Specimen {
     pub gives_mate: bool,
     /// Where the king went who took; on the board, not in the attacker's view.
     pub king_goes: Option<Square>,
+    /// What was proved of the offer, if it was verified.
+    pub proved: Option<Proved>,
     /// What it is chosen by.
     pub traits: Traits,
 }
@@ -54,9 +58,8 @@ pub struct Specimen {
 pub struct Traits {
     /// Whether the attacker won.
     pub is_won: bool,
-    /// Whether the moves that are shown are enough to learn from and bear the result out: a win in which
-    /// the attacker gives mate or has his material back within them, or a failure in which he has not.
-    pub is_plain: bool,
+    /// Whether the result is what the offer deserved.
+    pub bearing: Bearing,
     /// Whether White offers.
     pub is_white: bool,
     /// Whether it was accepted, if it was answered.
@@ -65,6 +68,19 @@ pub struct Traits {
     pub branch: String,
     /// The rating band.
     pub level: Option<Rating>,
+}
+
+/// What bears the result of a game out.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Bearing {
+    /// The verdict on the offer: it is sound and was won, holds and was drawn, or is not sound and was
+    /// not won.
+    Proof,
+    /// No verdict, but the moves that are shown: a win in which the attacker gives mate or has his
+    /// material back within them, or a failure in which he has not.
+    Moves,
+    /// Neither, or there are too few moves to learn from.
+    Nothing,
 }
 
 /// Of two offers with the same traits the lesser rank is shown first: the weaker player is rated higher;
@@ -76,30 +92,60 @@ const ENOUGH: usize = 5;
 /// The plies of a line in a table of hits.
 const SHOWN: i64 = 20;
 
-/// Reads traits and rank of a row; nothing if it is no real offer in a game with a result.
-pub(super) fn traits(
-    row: Row<'_>,
-    columns: &CountedColumns,
-) -> Result<Option<(Traits, Rank)>, TableTrouble> {
-    let counted = columns.read(row)?;
-    let Some(half_points) = counted.half_points else { return Ok(None) };
-    if !counted.is_played || counted.cost <= 0 {
-        return Ok(None);
+/// Where a table of hits has what is told of a game.
+pub(super) struct SpecimenColumns {
+    counted: CountedColumns,
+    proof: Option<ProofColumns>,
+}
+
+impl SpecimenColumns {
+    pub(super) fn of(table: &TableReader) -> SpecimenColumns {
+        SpecimenColumns { counted: CountedColumns::default(), proof: ProofColumns::of(table) }
     }
-    let is_won = half_points == 2;
-    let traits = Traits {
-        is_won,
-        is_plain: is_long_enough(row) && is_won == is_made_good(row, &counted)?,
-        is_white: counted.attacker == Color::White,
-        is_accepted: counted.is_accepted,
-        branch: branch(row)?,
-        level: counted.band,
-    };
-    let weaker = match ratings(row)? {
-        [Some(white), Some(black)] => white.min(black),
-        _ => 0,
-    };
-    Ok(Some((traits, (Reverse(weaker), counted.moves_left))))
+
+    /// Reads traits and rank of a row; nothing if it is no real offer in a game with a result.
+    pub(super) fn traits(&self, row: Row<'_>) -> Result<Option<(Traits, Rank)>, TableTrouble> {
+        let counted = self.counted.read(row)?;
+        let Some(half_points) = counted.half_points else { return Ok(None) };
+        if !counted.is_played || counted.cost <= 0 {
+            return Ok(None);
+        }
+        let traits = Traits {
+            is_won: half_points == 2,
+            bearing: self.bearing(row, &counted, half_points)?,
+            is_white: counted.attacker == Color::White,
+            is_accepted: counted.is_accepted,
+            branch: branch(row)?,
+            level: counted.band,
+        };
+        let weaker = match ratings(row)? {
+            [Some(white), Some(black)] => white.min(black),
+            _ => 0,
+        };
+        Ok(Some((traits, (Reverse(weaker), counted.moves_left))))
+    }
+
+    fn bearing(
+        &self,
+        row: Row<'_>,
+        counted: &Counted,
+        half_points: u8,
+    ) -> Result<Bearing, TableTrouble> {
+        let verdict = self.proof.as_ref().map(|columns| columns.verdict(row)).transpose()?;
+        let by_proof = match verdict.map_or(Sound::Open, Verdict::sound) {
+            Sound::Yes => Some(half_points == 2),
+            Sound::Holds => Some(half_points == 1),
+            Sound::No => Some(half_points < 2),
+            Sound::Open => None,
+        };
+        let is_made_good = is_made_good(row, counted)?;
+        Ok(match by_proof {
+            _ if !is_long_enough(row) => Bearing::Nothing,
+            Some(true) => Bearing::Proof,
+            None if (half_points == 2) == is_made_good => Bearing::Moves,
+            Some(false) | None => Bearing::Nothing,
+        })
+    }
 }
 
 fn is_long_enough(row: Row<'_>) -> bool {
@@ -133,7 +179,11 @@ fn integer(row: Row<'_>, name: &str) -> Result<i64, TableTrouble> {
 
 impl Specimen {
     /// Reads the rest of a row.
-    pub(super) fn read(row: Row<'_>, traits: Traits) -> Result<Specimen, TableTrouble> {
+    pub(super) fn read(
+        row: Row<'_>,
+        columns: &SpecimenColumns,
+        traits: Traits,
+    ) -> Result<Specimen, TableTrouble> {
         let text = |name| row.text(hit_column(name)).to_owned();
         let view = view(row, &traits);
         Ok(Specimen {
@@ -153,6 +203,7 @@ impl Specimen {
             recovered: row.integer(hit_column("recovered"))?,
             gives_mate: traits.is_won && row.truth(hit_column("ends_in_mate"))? == Some(true),
             king_goes: square(row, "king_goes")?.map(|square| view.turn(square)),
+            proved: columns.proof.as_ref().map(|columns| columns.read(row)).transpose()?,
             traits,
         })
     }

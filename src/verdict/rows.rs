@@ -22,6 +22,23 @@ impl Verdict {
         }
     }
 
+    /// Reads what a table says: the word, and its moves or pawns where it has some.
+    #[must_use]
+    pub fn read(word: &str, mate_in: Option<i64>, balance: Option<i64>) -> Option<Verdict> {
+        let moves = || mate_in.and_then(|moves| u8::try_from(moves).ok());
+        let pawns = || balance.and_then(|pawns| i32::try_from(pawns.abs()).ok());
+        match word {
+            "mates" => moves().map(Verdict::Mates),
+            "gains" => pawns().map(Verdict::Gains),
+            "level" => Some(Verdict::Level),
+            "draws" => Some(Verdict::Draws),
+            "unproved" => Some(Verdict::Unproved),
+            "costs" => pawns().map(Verdict::Costs),
+            "mated" => moves().map(Verdict::Mated),
+            _ => None,
+        }
+    }
+
     fn mate_in(self) -> Option<u32> {
         match self {
             Verdict::Mates(moves) | Verdict::Mated(moves) => Some(moves.into()),
@@ -42,6 +59,9 @@ impl std::fmt::Display for Verdict {
 }
 
 impl Sound {
+    /// All of them.
+    pub const ALL: [Sound; 4] = [Sound::Yes, Sound::Holds, Sound::No, Sound::Open];
+
     /// The word for it in tables.
     #[must_use]
     pub const fn word(self) -> &'static str {

@@ -114,6 +114,7 @@ impl Found {
         Ok(Lesson {
             query,
             tally: &self.tally,
+            worth: measured::scores_by_worth(&query.name, runs)?,
             all_games: runs.base.all(),
             bands: measured::scores_by_band(&query.name, runs)?,
             years: measured::frequency_by_year(&query.name, runs)?,

@@ -9,6 +9,7 @@ use crate::query::Query;
 use crate::teaching::diagram::Diagram;
 use crate::teaching::specimen::Specimen;
 use crate::teaching::steps::Step;
+use crate::verdict::Sound;
 
 /// More squares than this are not ringed: they would be whole files and ranks.
 const MOST_RINGED: usize = 8;
@@ -86,25 +87,38 @@ pub(super) fn exercise((specimen, number): (&Specimen, usize)) -> Value {
         number,
         is => reference(specimen),
         diagram => drawn(&diagram, &format!("{id}-board")),
+        offer => plies(&specimen.steps.moves[..1]),
         ..told(specimen),
     }
+}
+
+/// What was proved of an offer, and the line that shows it.
+fn proof(specimen: &Specimen) -> Option<Value> {
+    let proved = specimen.proved.as_ref().filter(|proved| proved.sound() != Sound::Open)?;
+    Some(context! { says => proved.in_words(), line => plies(&proved.line) })
 }
 
 /// What is said of the offer, in words and moves.
 fn told(specimen: &Specimen) -> Value {
     context! {
         attacker => side(specimen.view.attacker),
-        moves => specimen.steps.moves.iter().zip(1..).map(ply).collect::<Vec<_>>(),
+        moves => plies(&specimen.steps.moves),
         is_to_the_end => specimen.is_shown_to_the_end(),
         last_move => specimen.move_number(specimen.plies),
         gives_mate => specimen.gives_mate,
         is_accepted => specimen.traits.is_accepted,
         king_goes => specimen.king_goes.map(|square| square.to_string()),
+        proof => proof(specimen),
         cost => specimen.cost,
         invested => specimen.invested,
         is_recovered_soon => specimen.is_recovered_soon(),
         recovered_at => specimen.recovered.map(|ply| specimen.move_number(ply)),
     }
+}
+
+/// Moves as they are printed.
+fn plies(steps: &[Step]) -> Vec<Value> {
+    steps.iter().zip(1..).map(ply).collect()
 }
 
 /// A move with its number where one is printed.

@@ -16,6 +16,7 @@ use super::diagram::{Diagram, symbols};
 use super::plot::Measured;
 use crate::query::Query;
 use crate::statistics::{Continuations, FactorEffect, Outcomes, Tally};
+use crate::verdict::Sound;
 
 pub use course::{Course, Listed};
 
@@ -26,6 +27,8 @@ pub struct Lesson<'l> {
     pub query: &'l Query,
     /// What its hits came to.
     pub tally: &'l Tally,
+    /// What the offers were worth and how they went, if they were verified.
+    pub worth: Vec<(Sound, Outcomes)>,
     /// How all games of the collection ended for White.
     pub all_games: Outcomes,
     /// The score by rating band, where there are enough games.
@@ -77,6 +80,7 @@ impl Lesson<'_> {
                 key_says => self.choice.models.first().map(|key| game::key_caption(key, self.query)),
                 numbers => numbers::context(self),
                 rules => numbers::rules(self),
+                is_judged => self.choice.is_judged,
                 tree => tree::context(self.tree),
                 turned => numbers::turned(self.query.wings),
                 games => self.choice.models.iter().zip(1..).map(game::model).collect::<Vec<_>>(),

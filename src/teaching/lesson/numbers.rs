@@ -1,11 +1,14 @@
 //! How often and how well, as a page says it: whole hundredths, and nothing where too little is known.
 
+use std::collections::BTreeMap;
+
 use minijinja::{Value, context};
 
 use super::Lesson;
 use crate::query::Wings;
 use crate::statistics::{FactorEffect, Outcomes, SMALLEST_SAMPLE, share};
 use crate::teaching::plot::{Measured, Plot, widest};
+use crate::verdict::Sound;
 
 /// A difference that chance alone would make less often than this is called one.
 const SURE: f64 = 0.05;
@@ -29,6 +32,7 @@ pub(super) fn context(lesson: &Lesson<'_>) -> Value {
         same_side => tally.base_score(all_games).map(whole),
         moves => tally.median_moves_left().map(|moves| format!("{moves:.0}")),
         mates => enough(outcomes).and_then(|_| tally.mate_share()).filter(|_| tally.mates > 0).map(whole),
+        worth => worth(lesson),
         least => SMALLEST_SAMPLE,
         by_rating => plot(lesson.bands.len(), || Plot::of_scores(
             "The attacker’s score in a hundred, by rating",
@@ -41,6 +45,16 @@ pub(super) fn context(lesson: &Lesson<'_>) -> Value {
             &lesson.years,
         ).to_svg("offers-by-year")),
     }
+}
+
+/// How many offers are worth what, by the word of the tables, and how those games went.
+fn worth(lesson: &Lesson<'_>) -> Option<Value> {
+    let of = |sound: Sound| {
+        let found = lesson.worth.iter().find(|(known, _)| *known == sound);
+        results(&found.map_or_else(Outcomes::default, |&(_, outcomes)| outcomes))
+    };
+    let all = Sound::ALL.map(|sound| (sound.word(), of(sound)));
+    (!lesson.worth.is_empty()).then(|| Value::from(BTreeMap::from(all)))
 }
 
 /// A plot of at least two groups.

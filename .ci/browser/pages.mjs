@@ -1,0 +1,180 @@
+// Opens a lesson and sheets of exercises in a real browser and uses them as a reader would.
+//
+//   node pages.mjs PICTURES LESSON.html SHEET.html...
+//
+// Screenshots and prints go to the folder PICTURES, to be looked at.
+
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { basename, join, resolve } from "node:path";
+import { pathToFileURL } from "node:url";
+import { chromium } from "playwright-core";
+
+const [pictures, lesson, ...sheets] = process.argv.slice(2);
+const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+const WIDTHS = [360, 1024];
+
+const browser = await chromium.launch({
+  executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+  args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+});
+
+/** Opens a page that must not fail nor fetch anything, hands it on, and checks that it did not. */
+async function opened(path, options, use) {
+  const context = await browser.newContext(options), page = await context.newPage();
+  const url = pathToFileURL(resolve(path)).href, faults = [];
+  page.on("console", (message) => faults.push(`console: ${message.text()}`));
+  page.on("pageerror", (error) => faults.push(`error: ${error}`));
+  page.on("request", (request) => {
+    if (request.url().split("#")[0] !== url) faults.push(`request: ${request.url()}`);
+  });
+  await page.goto(url);
+  await use(page);
+  assert.deepEqual(faults, [], path);
+  await context.close();
+}
+
+const picture = (path, name) => join(pictures, `${basename(path, ".html")}-${name}`);
+const width = (px) => ({ viewport: { width: px, height: px < 500 ? 740 : 900 } });
+
+/** Nothing that an automated check of accessibility finds, and nothing wider than the window. */
+async function accessible(path, options) {
+  await opened(path, options, async (page) => {
+    const { width } = options.viewport, name = `${width}-${options.colorScheme}`;
+    assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), width, name);
+    // What is folded or hidden is read too.
+    await page.evaluate(() => document.querySelectorAll("details").forEach((fold) => fold.open = true));
+    await page.evaluate(AXE);
+    const found = await page.evaluate((rules) =>
+      axe.run({ runOnly: rules }).then(({ violations, passes }) => ({
+        passed: passes.length,
+        violations: violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html.slice(0, 200))}`),
+      })), RULES);
+    assert.deepEqual(found.violations, [], `${path} at ${name}`);
+    assert.ok(found.passed > 20, `axe had ${found.passed} rules to try`);
+    await page.screenshot({ path: picture(path, `${name}.png`), fullPage: true });
+  });
+}
+
+/** What is printed is the whole of it: no drawing may be cut, nothing stays folded. */
+async function printed(path) {
+  for (const format of ["A4", "Letter"]) {
+    await opened(path, width(1024), async (page) => {
+      await page.emulateMedia({ media: "print" });
+      const cut = await page.evaluate(() => [...document.querySelectorAll("svg[role=img]")]
+        .filter((drawing) => drawing.checkVisibility())
+        .filter((drawing) => {
+          for (let part = drawing; part; part = part.parentElement) {
+            if (getComputedStyle(part).breakInside.startsWith("avoid")) return false;
+          }
+          return true;
+        }).length);
+      assert.equal(cut, 0, "drawings that a page's end may cut");
+      const pdf = await page.pdf({ format, path: picture(path, `${format}.pdf`), preferCSSPageSize: false });
+      assert.ok(pdf.length > 10_000, `${pdf.length} bytes printed`);
+    });
+  }
+}
+
+/** The men of a drawn board as in a FEN, read off the drawing. */
+const placement = (game) => game.evaluate((article) => {
+  const { turned } = JSON.parse(article.querySelector("script").textContent);
+  const board = Array.from({ length: 8 }, () => Array(8).fill(1));
+  for (const use of article.querySelectorAll(".men use")) {
+    const [, side, name] = /man-(\w+)-(\w+)$/.exec(use.getAttribute("href"));
+    const [file, row] = ["x", "y"].map((axis) => use.getAttribute(axis) / 100).map((at) => turned ? 7 - at : at);
+    const letter = name === "knight" ? "n" : name[0];
+    board[row][file] = side === "white" ? letter.toUpperCase() : letter;
+  }
+  return board.map((rank) => rank.join("").replace(/1+/g, (ones) => ones.length)).join("/");
+});
+
+/** Steps through every model game by buttons, keys, moves and sweeps. */
+async function stepped(path) {
+  await opened(path, { ...width(1024), hasTouch: true }, async (page) => {
+    const games = await page.locator(".game").all();
+    assert.ok(games.length >= 6, `${games.length} games`);
+    for (const game of games) {
+      const { start, moves } = JSON.parse(await game.locator("script").textContent());
+      const now = game.locator(".now"), press = (name) => game.getByRole("button", { name }).click({ force: true });
+      const at = async (index, how) => {
+        const expected = index ? moves[index - 1][1] : start;
+        assert.equal(await placement(game), expected, `${how}, ply ${index}`);
+        const said = index ? `${moves[index - 1][0]} (${index} of ${moves.length})` : "Before the offer";
+        assert.equal(await now.textContent(), said);
+        assert.equal(await game.locator("[aria-current]").count(), Math.min(index, 1));
+      };
+      await at(0, "at the start");
+      for (let index = 1; index <= moves.length; index++) {
+        await press("Next");
+        await at(index, "next");
+      }
+      await press("Next");
+      await at(moves.length, "next at the end");
+      await press("Back");
+      await at(moves.length - 1, "back");
+      await press("First");
+      await at(0, "first");
+      await press("Last");
+      await at(moves.length, "last");
+      const board = game.locator(".board");
+      await board.focus();
+      for (const [key, index] of [["Home", 0], ["ArrowLeft", 0], ["ArrowRight", 1], ["ArrowRight", 2], ["ArrowLeft", 1], ["End", moves.length]]) {
+        await page.keyboard.press(key);
+        await at(index, key);
+      }
+      await game.locator('[data-at="2"]').click();
+      await at(2, "a click on a move");
+      await board.scrollIntoViewIfNeeded();
+      const box = await board.boundingBox(), middle = box.y + box.height / 2;
+      await page.mouse.move(box.x + 200, middle);
+      await page.mouse.down();
+      await page.mouse.move(box.x + 100, middle, { steps: 4 });
+      await page.mouse.up();
+      await at(3, "a sweep to the left");
+    }
+  });
+}
+
+/** Folds the tree and opens it, by pointer and by key. */
+async function folded(path) {
+  await opened(path, width(360), async (page) => {
+    const fold = page.locator(".tree details").first(), head = fold.locator("summary").first();
+    const isOpen = () => fold.evaluate(({ open }) => open), inside = fold.locator("li").first();
+    assert.ok(await isOpen() && await inside.isVisible());
+    await head.click();
+    assert.ok(!await isOpen() && !await inside.isVisible(), "folded by a click");
+    await head.focus();
+    await page.keyboard.press("Enter");
+    assert.ok(await isOpen() && await inside.isVisible(), "opened by a key");
+  });
+}
+
+/** Solutions are hidden until they are asked for, without scripts too. */
+async function revealed(path) {
+  await opened(path, { ...width(360), javaScriptEnabled: false }, async (page) => {
+    const solutions = await page.locator("details.solution").all();
+    assert.ok(solutions.length > 2, `${solutions.length} solutions to reveal`);
+    for (const solution of solutions) {
+      const moves = solution.locator(".moves");
+      assert.ok(!await moves.isVisible(), "hidden");
+      await solution.locator("summary").click();
+      assert.ok(await moves.isVisible(), "revealed");
+    }
+  });
+}
+
+for (const path of [lesson, ...sheets]) {
+  for (const px of WIDTHS) {
+    for (const colorScheme of ["light", "dark"]) await accessible(path, { ...width(px), colorScheme });
+  }
+  await printed(path);
+}
+await stepped(lesson);
+await folded(lesson);
+await revealed(lesson);
+await browser.close();
+console.log(`${1 + sheets.length} pages used in ${browser.version()}: nothing amiss`);
