@@ -39,6 +39,7 @@ fn main() -> io::Result<()> {
     library_beside_replay(&games, &plain, &out)?;
     memory(&games, &plain, &out, folder.path())?;
     million_hits(&folder.path().join("million"))?;
+    lesson(&folder.path().join("taught"))?;
     Ok(())
 }
 
@@ -266,18 +267,10 @@ fn memory(games: &[u8], plain: &Path, out: &Path, folder: &Path) -> io::Result<(
 
 /// A tally of a million hits beside reading their table with the package csv alone, and its peak memory.
 fn million_hits(run: &Path) -> io::Result<()> {
-    let table = table_of_a_million(run)?;
-    let read = || {
-        let start = Instant::now();
-        let mut reader = csv::Reader::from_path(&table).expect("the table was just written");
-        let mut record = csv::StringRecord::new();
-        let mut rows = 0;
-        while reader.read_record(&mut record).expect("the table was just written") {
-            rows += 1;
-        }
-        assert_eq!(rows, MILLION);
-        start.elapsed()
-    };
+    mined_sample(run);
+    let table = run.join("hits").join(TABLE);
+    repeat_rows(&table, MILLION)?;
+    let read = || read_rows(&table, MILLION);
     let mut tally = Command::new(env!("CARGO_BIN_EXE_hecatomb"));
     tally.arg("tally").arg(run).stdout(Stdio::null());
     let (reference, ours) = take_turns(read, || time(&mut tally));
@@ -294,21 +287,61 @@ fn million_hits(run: &Path) -> io::Result<()> {
 
 const MILLION: usize = 1_000_000;
 
-/// A run over the sample data whose table of hits is repeated to a million rows, each with an id of its
-/// own; the table's path.
-fn table_of_a_million(run: &Path) -> io::Result<PathBuf> {
+/// A lesson over ten thousand verified hits beside reading their tables with the package csv alone, and
+/// its size.
+fn lesson(run: &Path) -> io::Result<()> {
+    mined_sample(run);
+    let mut verify = Command::new(env!("CARGO_BIN_EXE_hecatomb"));
+    time(verify.args(["verify", "--quiet", "--nodes=10000"]).arg(run).stdout(Stdio::null()));
+    let tables = ["hits", "verdicts"].map(|folder| run.join(folder).join(TABLE));
+    for table in &tables {
+        repeat_rows(table, TEN_THOUSAND)?;
+    }
+    let page = run.join("lesson.html");
+    let mut lesson = Command::new(env!("CARGO_BIN_EXE_hecatomb"));
+    lesson.arg("lesson").arg(run).args(["--query=rook-pawn-bishop", "-o"]).arg(&page);
+    let read = || tables.iter().map(|table| read_rows(table, TEN_THOUSAND)).sum();
+    let (reference, ours) = take_turns(read, || time(&mut lesson));
+    let ratio = ours.as_secs_f64() / reference.as_secs_f64();
+    row("reading 10,000 verified hits with csv / lesson", reference, ours, ratio, "seconds");
+    let size = fs::metadata(&page)?.len() as f64 / 1e6;
+    println!("size of that lesson {size:>53.2} MB  {:>8}", "<= 2");
+    Ok(())
+}
+
+const MILLION: usize = 1_000_000;
+const TEN_THOUSAND: usize = 10_000;
+const TABLE: &str = "rook-pawn-bishop.csv";
+
+/// Mines the sample data with one query.
+fn mined_sample(run: &Path) {
     let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-data");
     time(whole_library(&[&samples], run).arg("--query=rook-pawn-bishop"));
-    let table = run.join("hits/rook-pawn-bishop.csv");
-    let text = fs::read_to_string(&table)?;
+}
+
+/// Repeats the rows of a table, each with an id of its own.
+fn repeat_rows(table: &Path, count: usize) -> io::Result<()> {
+    let text = fs::read_to_string(table)?;
     let (columns, rows) = text.split_once('\n').expect("a table has a line of columns");
-    let mut file = BufWriter::new(File::create(&table)?);
+    let mut file = BufWriter::new(File::create(table)?);
     writeln!(file, "{columns}")?;
-    for (number, row) in rows.lines().cycle().take(MILLION).enumerate() {
+    for (number, row) in rows.lines().cycle().take(count).enumerate() {
         writeln!(file, "{number}:{row}")?;
     }
-    file.flush()?;
-    Ok(table)
+    file.flush()
+}
+
+/// How long the package csv alone takes to read a table of so many rows.
+fn read_rows(table: &Path, count: usize) -> Duration {
+    let start = Instant::now();
+    let mut reader = csv::Reader::from_path(table).expect("the table was just written");
+    let mut record = csv::StringRecord::new();
+    let mut rows = 0;
+    while reader.read_record(&mut record).expect("the table was just written") {
+        rows += 1;
+    }
+    assert_eq!(rows, count);
+    start.elapsed()
 }
 
 /// The most memory a command held, in KiB, as the kernel tells it (Linux; elsewhere 0).
