@@ -285,8 +285,6 @@ fn million_hits(run: &Path) -> io::Result<()> {
     Ok(())
 }
 
-const MILLION: usize = 1_000_000;
-
 /// A lesson over ten thousand verified hits beside reading their tables with the package csv alone, and
 /// its size.
 fn lesson(run: &Path) -> io::Result<()> {
