@@ -73,12 +73,16 @@ impl Replay {
     ///
     /// If no man, or more than one, can legally make it; the replay is then as it was.
     pub fn play_san(&mut self, san: San) -> Result<Move, SanError> {
-        let before = self.end();
-        let mut after = before.clone();
-        let m = play_san(before, san, &mut after)?;
-        self.positions.push(after);
-        self.moves.push(m);
-        Ok(m)
+        let last = self.positions.len() - 1;
+        // Copied and played where it stays: it is large, and this is the innermost loop of mining.
+        self.positions.extend_from_within(last..);
+        let (before, after) = self.positions.split_at_mut(last + 1);
+        let played = play_san(&before[last], san, &mut after[0]);
+        match played {
+            Ok(m) => self.moves.push(m),
+            Err(_) => self.positions.truncate(last + 1),
+        }
+        played
     }
 
     /// The SAN of a legal move of the position at an index.
