@@ -34,6 +34,8 @@ mod relations;
 mod numbers;
 // Sentences, files and their problems.
 mod queries;
+// What comes from outside runs nothing and leads nowhere.
+mod safety;
 // What the sample data promises.
 mod sample_data;
 // The output folder.
