@@ -15,7 +15,7 @@ mod run;
 mod run_file;
 mod schema;
 
-pub use folder::{FolderError, OutputFolder, Staging};
+pub use folder::{FolderError, OutputFolder, Staging, make_inside};
 pub use format::{TableFormat, TableWriter};
 pub use growing::GrowingTable;
 pub use guard::guarded;
