@@ -16,7 +16,7 @@ mod reading;
 mod sentence;
 mod words;
 
-pub use file::{Example, Query, Worth};
+pub use file::{Example, Query, Worth, names_query};
 pub use index::{Index, LensId};
 pub use library::{Library, built_in_names};
 pub use needs::Needs;
