@@ -24,6 +24,8 @@ mod exchange;
 mod follow_ups;
 // The deviations from the standard that are met in files.
 mod deviations;
+// Text made to be slow.
+mod hostile;
 // Offers that were not made.
 mod overlooked;
 // What a lesson shows, and that it is safe and sound.

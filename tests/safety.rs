@@ -244,7 +244,7 @@ proptest! {
 #[test]
 fn names_of_players_are_no_formulas() {
     let names =
-        ["=HYPERLINK(\\\"http://x\\\",\\\"y\\\")", "+1", "-2+3", "@SUM(A1)", "'quoted", "-"];
+        ["=HYPERLINK(\\\"http://x\\\",\\\"y\\\")", "+1+1", "-2+3", "@SUM(A1)", "'quoted", "-"];
     let games: String = names.iter().map(|name| game(name, "Birch, Ida")).collect();
     let place = Place::new();
     place.write("games.pgn", games);
@@ -295,6 +295,31 @@ fn source_that_looks_like_a_formula_is_verified_and_gone_on_with() {
     assert_eq!(ran.status, 0, "{ran}");
     assert_eq!(place.read(verdicts), whole);
     assert_eq!(place.run(&["tally", "hecatomb-out", "--by", "verdict"]).status, 0);
+}
+
+// Pages.
+
+#[test]
+fn words_of_a_query_are_text_on_a_page() {
+    const EVIL: &str = "</script></style></svg><script>alert(1)</script><img src=x>&amp;";
+    let place = place();
+    let query = include_str!("../queries/knight-follow-up.toml");
+    let title = query.lines().find(|line| line.starts_with("title")).unwrap();
+    let query = query.replace(title, &format!("title = '{EVIL}'")).replacen(
+        "\"\"\"\n",
+        &format!("\"\"\"\n{EVIL} "),
+        1,
+    );
+    assert_eq!(query.matches(EVIL).count(), 2);
+    place.write("own.toml", query);
+    assert_eq!(place.run(&["mine", "games.pgn", "--query", "own.toml"]).status, 0);
+    let ran = place.run(&["lesson", "hecatomb-out", "--query", "own.toml", "-o", "-"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let page = scraper::Html::parse_document(&ran.out);
+    let count = |selector| page.select(&scraper::Selector::parse(selector).unwrap()).count();
+    assert_eq!((count("img"), count("script:not([type])")), (0, 1));
+    let heading = page.select(&scraper::Selector::parse("h1").unwrap()).next().unwrap();
+    assert!(heading.text().collect::<String>().contains(EVIL));
 }
 
 // Lints.
