@@ -72,10 +72,11 @@ def mined(program: Path, collections: list[str], folder: Path) -> Run:
 
 
 def read_csv(path: Path) -> tuple[list[str], list[Row]]:
-    """Read the columns and rows of a table."""
+    """Read the columns and rows of a table, without the apostrophes that guard texts."""
     with path.open(encoding="utf-8", newline="") as stream:
         reader = csv.DictReader(stream)
-        return list(reader.fieldnames), list(reader)
+        rows = [{name: cell.removeprefix("'") for name, cell in row.items()} for row in reader]
+        return list(reader.fieldnames), rows
 
 
 def views(run: Run) -> list[View]:

@@ -7,13 +7,16 @@
 
 #![expect(clippy::print_stdout, reason = "the table is the result")]
 
+mod peak;
+
 use std::fs::{self, File};
-use std::io::{self, BufWriter, Read, Write};
+use std::io::{self, BufWriter, Write};
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
+use peak::peak_memory;
 use pgn_reader::{Reader, SanPlus, Skip, Visitor};
 use shakmaty::{Chess, Position};
 
@@ -340,20 +343,4 @@ fn read_rows(table: &Path, count: usize) -> Duration {
     }
     assert_eq!(rows, count);
     start.elapsed()
-}
-
-/// The most memory a command held, in KiB, as the kernel tells it (Linux; elsewhere 0).
-fn peak_memory(command: &mut Command) -> io::Result<u64> {
-    let mut child = command.spawn()?;
-    let status = PathBuf::from(format!("/proc/{}/status", child.id()));
-    let mut peak = 0;
-    while child.try_wait()?.is_none() {
-        let mut text = String::new();
-        let _ = File::open(&status).and_then(|mut file| file.read_to_string(&mut text));
-        let line = text.lines().find_map(|line| line.strip_prefix("VmHWM:"));
-        let held = line.and_then(|line| line.trim().trim_end_matches(" kB").parse().ok());
-        peak = peak.max(held.unwrap_or(0));
-        std::thread::sleep(Duration::from_millis(2));
-    }
-    Ok(peak)
 }

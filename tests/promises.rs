@@ -24,6 +24,8 @@ mod exchange;
 mod follow_ups;
 // The deviations from the standard that are met in files.
 mod deviations;
+// Text made to be slow.
+mod hostile;
 // Offers that were not made.
 mod overlooked;
 // What a lesson shows, and that it is safe and sound.
@@ -34,6 +36,8 @@ mod relations;
 mod numbers;
 // Sentences, files and their problems.
 mod queries;
+// What comes from outside runs nothing and leads nowhere.
+mod safety;
 // What the sample data promises.
 mod sample_data;
 // The output folder.

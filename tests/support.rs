@@ -91,7 +91,9 @@ pub(crate) fn rows(path: &Path) -> Vec<Row> {
     let mut reader = csv::Reader::from_path(path).unwrap();
     let columns = reader.headers().unwrap().clone();
     let row = |record: csv::StringRecord| {
-        Row(columns.iter().map(str::to_owned).zip(record.iter().map(str::to_owned)).collect())
+        // An apostrophe guards texts that look like formulas.
+        let cells = record.iter().map(|cell| cell.strip_prefix('\'').unwrap_or(cell).to_owned());
+        Row(columns.iter().map(str::to_owned).zip(cells).collect())
     };
     reader.records().map(|record| row(record.unwrap())).collect()
 }

@@ -91,7 +91,12 @@ def batches(items: Iterable, size: int) -> Iterator[list]:
 def read_csv(path: Path) -> list[Row]:
     """Read a table."""
     with path.open(encoding="utf-8", newline="") as stream:
-        return list(csv.DictReader(stream))
+        return [unguarded(row) for row in csv.DictReader(stream)]
+
+
+def unguarded(row: Row) -> Row:
+    """Take away the apostrophe that keeps a spreadsheet from running a text."""
+    return {column: cell.removeprefix("'") for column, cell in row.items()}
 
 
 def read_tables(out: Path, queries: Iterable[Query]) -> tuple[dict[Key, Row], list[str]]:

@@ -21,19 +21,18 @@ pub struct Ledger {
 }
 
 impl Ledger {
-    /// Reads the ledger from the positions of a game, for the offer made in `positions[offer]`.
+    /// Reads the ledger from White's [`balance`] in each position of a game, for the offer that
+    /// `attacker` made in the position with the index `offer`.
     ///
     /// Positions are in playing order; the game must go on for one position at least.
     #[must_use]
-    pub fn of(positions: &[Chess], offer: usize) -> Ledger {
-        let before = &positions[offer];
-        let attacker = before.turn();
-        let start = balance(before, attacker);
-        let last = positions.len() - 1;
+    pub fn of(balances: &[i32], offer: usize, attacker: Color) -> Ledger {
+        let last = balances.len() - 1;
         let mut ledger = Ledger::default();
-        for (index, pos) in positions.iter().enumerate().skip(offer + 1) {
-            let now = balance(pos, attacker) - start;
-            let attacker_moved = pos.turn() != attacker;
+        for (index, balance) in balances.iter().enumerate().skip(offer + 1) {
+            let gained = balance - balances[offer];
+            let now = attacker.fold_wb(gained, -gained);
+            let attacker_moved = (index - offer) % 2 == 1;
             if -now > ledger.invested && (attacker_moved || index == last) {
                 ledger.invested = -now;
                 ledger.recovered = None;

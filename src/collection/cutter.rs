@@ -9,11 +9,15 @@
 use std::io::{self, Read};
 
 use super::ByteOffset;
-use super::games::{first_pair_line, last_start_by_reading, last_start_from_end};
+use super::games::{COMMENT_WINDOW, first_pair_line, last_start_by_reading, last_start_from_end};
 
 /// The length from which a game is too long to be mined, in bytes. It bounds the memory of a run; the
 /// longest annotated games are far below it.
 pub const MAX_GAME_BYTES: usize = 8 << 20;
+
+/// The length from which games are read to find a place to cut, in bytes. Without it a block of games
+/// that are only tags, each of which is told, would have a hundred thousands of them.
+const WORTH_READING: usize = 2 * COMMENT_WINDOW;
 
 /// How much of a game that is too long is kept: enough for its tags.
 const KEPT_OF_LONG_GAME: usize = 1 << 14;
@@ -113,12 +117,13 @@ impl<R: Read> Cutter<R> {
             if let Some(cut) = last_start_from_end(text) {
                 return Ok(Some(self.cut(buffer, cut, filled, Integrity::Whole)));
             }
+            if filled >= WORTH_READING
+                && let Some(cut) = last_start_by_reading(text)
+            {
+                return Ok(Some(self.cut(buffer, cut, filled, Integrity::Whole)));
+            }
             if filled >= MAX_GAME_BYTES {
-                let cut = last_start_by_reading(text);
-                return Ok(Some(match cut {
-                    Some(cut) => self.cut(buffer, cut, filled, Integrity::Whole),
-                    None => self.start_of_long_game(buffer, filled),
-                }));
+                return Ok(Some(self.start_of_long_game(buffer, filled)));
             }
             goal = (2 * filled).min(MAX_GAME_BYTES);
         }

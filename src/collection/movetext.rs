@@ -101,6 +101,9 @@ pub struct Scan {
 /// The most plies a game can have here; a text with more is not fit to be mined.
 const MAX_PLIES: usize = 10_000;
 
+/// The length of the longest result, `1/2-1/2`, in bytes.
+const LONGEST_RESULT: usize = 7;
+
 impl Scan {
     /// A scan with nothing in it.
     #[must_use]
@@ -242,7 +245,9 @@ impl Scan {
     /// Reads what starts with a digit, a star or a half: a move number, a result, or castling written
     /// with zeros. Says where it ends and whether the game is over.
     fn number_or_result(&mut self, text: &[u8], at: usize) -> Result<(usize, bool), Fault> {
-        let word = &text[at..at + word_length(&text[at..])];
+        // One byte more than a result has is enough to see that a word is none, however long it is.
+        let near = &text[at..text.len().min(at + LONGEST_RESULT + 1)];
+        let word = &near[..word_length(near)];
         let result = match word {
             b"\xC2\xBD-\xC2\xBD" => Some(GameResult::Draw),
             _ => GameResult::parse(word),
@@ -254,9 +259,9 @@ impl Scan {
         if word.starts_with(b"0-0") {
             return Ok((self.move_token(text, at)?, false));
         }
-        let digits = word.iter().take_while(|byte| byte.is_ascii_digit()).count();
+        let digits = text[at..].iter().take_while(|byte| byte.is_ascii_digit()).count();
         if digits == 0 {
-            return Err(self.fault(Reason::UnreadableMove, at, word.len()));
+            return Err(self.fault(Reason::UnreadableMove, at, word_length(&text[at..])));
         }
         Ok((at + digits, false))
     }

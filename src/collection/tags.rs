@@ -139,14 +139,15 @@ impl<'a> Tags<'a> {
     /// The raw value of a tag, empty if there is none.
     #[must_use]
     pub fn value(&self, name: &[u8]) -> &'a [u8] {
-        let mut at = 0;
-        while let Some(skipped) = memchr(b'[', &self.text[at..]) {
-            at += skipped;
-            match read_pair(self.text, at) {
+        let mut at = skip_blank(self.text, 0);
+        while at < self.text.len() {
+            // What is no pair is passed over to its line's end, as it was when the section was read.
+            at = match read_pair(self.text, at) {
                 Some((found, value, _)) if found == name => return value,
-                Some((_, _, end)) => at = end,
-                None => at += 1,
-            }
+                Some((_, _, end)) => end,
+                None => line_end(self.text, at),
+            };
+            at = skip_blank(self.text, at);
         }
         b""
     }

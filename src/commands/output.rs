@@ -18,7 +18,8 @@ pub(super) fn write(path: &Path, text: &str, terminal: Terminal) -> anyhow::Resu
     write_file(path, text).with_context(|| format!("can't write `{}`", path.display()))
 }
 
-fn write_file(path: &Path, text: &str) -> io::Result<()> {
+/// Writes a text to a file, whole or not at all; a link in its place gives way to it.
+pub(super) fn write_file(path: &Path, text: &str) -> io::Result<()> {
     // Something that is no file, such as a pipe, can't be put in place when it is whole.
     if path.exists() && !path.is_file() {
         return fs::write(path, text);

@@ -242,10 +242,12 @@ impl<'p> Miner<'p> {
     /// The hits among the offers of a game; one at most for each query and move.
     fn hits(&self, candidate: &Candidate<'_>, replay: &Replay, offers: &[Offer]) -> Vec<Hit> {
         let mut hits: Vec<Hit> = Vec::new();
+        let balances = LazyCell::new(|| replay.balances());
         for of_one_move in offers.chunk_by(|one, next| one.index == next.index) {
             let evaluation = |plies| candidate.evaluation_after(plies);
             let record = LazyCell::new(|| {
-                Arc::new(OfferRecord::of_played(replay, of_one_move[0].index, evaluation))
+                let index = of_one_move[0].index;
+                Arc::new(OfferRecord::of_played(replay, index, &balances, evaluation))
             });
             let earlier = hits.len();
             for &offer in of_one_move {

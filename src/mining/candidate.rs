@@ -135,8 +135,10 @@ impl Candidate<'_> {
 
     /// The evaluation in the comments after so many plies, from White's side.
     pub(super) fn evaluation_after(&self, plies: usize) -> Option<Evaluation> {
+        let evaluations = &self.scan.evaluations;
+        let first = evaluations.partition_point(|(after, _)| usize::from(*after) < plies);
         let comments =
-            self.scan.evaluations.iter().filter(|(after, _)| usize::from(*after) == plies);
+            evaluations[first..].iter().take_while(|(after, _)| usize::from(*after) == plies);
         comments
             .map(|(_, place)| &self.game.movetext[place.clone()])
             .find_map(Evaluation::of_comment)

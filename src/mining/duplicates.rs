@@ -12,8 +12,10 @@ use shakmaty::{Chess, Move, Position};
 
 use super::hit::GameInfo;
 
-/// So many games with hits are remembered. Beyond it a game is never called a duplicate.
+/// So many games with hits are remembered, and so many of them with the same moves. A game like one
+/// that came beyond that is never called its duplicate.
 const MOST_REMEMBERED: usize = 500_000;
+const MOST_OF_SAME_MOVES: usize = 1_000;
 
 /// A game's moves in short: equal for equal games, and almost never else.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
@@ -85,16 +87,21 @@ fn short_hash(text: &str) -> u32 {
 
 /// The games with hits that have been seen in a run.
 #[derive(Debug, Default)]
-pub struct SeenGames(HashMap<MovesHash, Vec<Identity>>);
+pub struct SeenGames {
+    by_moves: HashMap<MovesHash, Vec<Identity>>,
+    remembered: usize,
+}
 
 impl SeenGames {
     /// Whether this game has not been seen before; from now on it has.
     pub fn is_new(&mut self, game: &GameInfo, moves: MovesHash) -> bool {
         let identity = Identity::of(game);
-        let known = self.0.get(&moves).map(Vec::as_slice).unwrap_or_default();
+        let known = self.by_moves.get(&moves).map(Vec::as_slice).unwrap_or_default();
         let is_new = !known.iter().any(|&known| known.is_compatible(identity));
-        if is_new && self.0.len() < MOST_REMEMBERED {
-            self.0.entry(moves).or_default().push(identity);
+        let has_room = self.remembered < MOST_REMEMBERED && known.len() < MOST_OF_SAME_MOVES;
+        if is_new && has_room {
+            self.by_moves.entry(moves).or_default().push(identity);
+            self.remembered += 1;
         }
         is_new
     }

@@ -7,6 +7,9 @@ use std::fmt;
 
 use memchr::memmem;
 
+/// The longest mate in moves that is believed.
+const LONGEST_MATE: i32 = 10_000;
+
 /// What a program thought of a position.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Evaluation {
@@ -25,7 +28,10 @@ impl Evaluation {
         let operand = std::str::from_utf8(&comment[start..end]).ok()?;
         let value = operand.split(',').next()?.trim();
         match value.strip_prefix('#') {
-            Some(moves) => moves.parse().ok().map(Evaluation::Mate),
+            Some(moves) => {
+                let moves: i32 = moves.parse().ok()?;
+                (-LONGEST_MATE..=LONGEST_MATE).contains(&moves).then_some(Evaluation::Mate(moves))
+            }
             None => {
                 let pawns: f64 = value.parse().ok().filter(|pawns: &f64| pawns.abs() < 10_000.0)?;
                 #[expect(
@@ -69,9 +75,16 @@ mod tests {
         assert_eq!(read("[%clk 0:00:07][%eval -6.05] lost"), Some(Evaluation::Centipawns(-605)));
         assert_eq!(read("[%eval 0.25,18]"), Some(Evaluation::Centipawns(25)));
         assert_eq!(read("[%eval #-3]"), Some(Evaluation::Mate(-3)));
-        for nothing in
-            ["", "[%eval]", "[%eval x]", "[%eval 1.0", "eval 1.0", "[%eval NaN]", "[%eval inf]"]
-        {
+        for nothing in [
+            "",
+            "[%eval]",
+            "[%eval x]",
+            "[%eval 1.0",
+            "eval 1.0",
+            "[%eval NaN]",
+            "[%eval inf]",
+            "[%eval #-2147483648]",
+        ] {
             assert_eq!(read(nothing), None, "{nothing}");
         }
     }

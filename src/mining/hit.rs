@@ -133,18 +133,20 @@ pub struct Overlooked {
 }
 
 impl OfferRecord {
-    /// The record of the move played at an index. `evaluation` answers with what was thought after so
+    /// The record of the move played at an index. `balances` are White's in the positions of the game;
+    /// `evaluation` answers with what was thought after so
     /// many plies, from White's side.
     pub(super) fn of_played(
         replay: &Replay,
         index: usize,
+        balances: &[i32],
         evaluation: impl Fn(usize) -> Option<Evaluation>,
     ) -> OfferRecord {
         let side = replay.positions[index].turn();
         let course = Course::Played(Played {
             reply: replay.moves.get(index + 1).map(|_| replay.san(index + 1).to_string()),
             accepted: accepting(replay, index).map(|(_, takes)| takes),
-            ledger: Ledger::of(&replay.positions, index),
+            ledger: Ledger::of(balances, index, side),
             eval_after: evaluation(index + 1).map(|value| from_side(value, side)),
         });
         OfferRecord::new(replay, index, replay.moves[index], course, evaluation)
@@ -286,6 +288,9 @@ impl Hit {
 fn follow_ups(lens: &Lens, replay: &Replay, offer: usize) -> Vec<Option<usize>> {
     let mut watch = Watch::new(lens);
     for index in offer + 1..replay.moves.len() {
+        if watch.is_over() {
+            break;
+        }
         watch.see(replay, index);
     }
     watch.found()

@@ -178,6 +178,16 @@ impl<'a> Watch<'a> {
         Watch { lens, moves_made: [0; 2], found: vec![None; lens.follow_ups.len()] }
     }
 
+    /// Whether no move to come can be a follow-up: each was found, or its time has passed.
+    #[must_use]
+    pub fn is_over(&self) -> bool {
+        let made = self.moves_made[0].min(self.moves_made[1]);
+        let mut follow_ups = self.lens.follow_ups.iter().zip(&self.found);
+        follow_ups.all(|(sentence, found)| {
+            found.is_some() || matches!(sentence.window, Window::Within(moves) if made >= moves)
+        })
+    }
+
     /// Looks at the move at an index, the next one after those it has seen.
     pub fn see(&mut self, replay: &Replay, index: usize) {
         let is_attacker = replay.positions[index].turn() == self.lens.view.attacker;

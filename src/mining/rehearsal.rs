@@ -38,7 +38,8 @@ pub fn rehearse(pattern: &Pattern) -> Vec<Miss> {
 #[must_use]
 pub fn offer_in(pattern: &Pattern, example: &Example) -> Option<usize> {
     let replay = Replay::of(&example.start, &example.line);
-    let record = |index| Arc::new(OfferRecord::of_played(&replay, index, |_| None));
+    let balances = replay.balances();
+    let record = |index| Arc::new(OfferRecord::of_played(&replay, index, &balances, |_| None));
     (0..replay.moves.len()).find(|&index| {
         let is_hit = |lens| {
             let offer = Offer { seen: LensId { query: 0, lens }, index };

@@ -1,9 +1,9 @@
 //! A game played out on the board: its moves, and the positions between them.
 
 use shakmaty::san::{San, SanError, SanPlus, Suffix};
-use shakmaty::{Chess, Move, Position};
+use shakmaty::{Chess, Color, Move, Position};
 
-use crate::board::{play_san, read_san, written};
+use crate::board::{balance, play_san, read_san, written};
 use crate::collection::Reason;
 
 /// The moves of a game and the positions between them: `positions[i]` is the one in which `moves[i]`
@@ -43,6 +43,12 @@ impl Replay {
     #[must_use]
     pub fn end(&self) -> &Chess {
         self.positions.last().expect("a replay holds its first position from the start")
+    }
+
+    /// White's material less Black's in each position, in pawns.
+    #[must_use]
+    pub fn balances(&self) -> Vec<i32> {
+        self.positions.iter().map(|pos| balance(pos, Color::White)).collect()
     }
 
     /// Plays a legal move.

@@ -127,9 +127,8 @@ impl Desk<'_> {
 
     /// A name must be fit for a file and a column.
     fn check_name(&mut self, name: &str) {
-        if !is_plain_name(name) {
+        if let Some(hint) = fault_of_name(name) {
             let message = format!("the file's stem `{name}` can't name a query");
-            let hint = "name the file with lower-case letters, digits and hyphens";
             self.note(Problem::new(0..0, message).with_hint(hint));
         }
     }
@@ -245,7 +244,38 @@ impl Desk<'_> {
     }
 }
 
-/// Whether a name is fit for a file and a column on every system.
+/// The longest name of a query, in bytes: with its ending and a folder it is far below what systems
+/// allow.
+const LONGEST_NAME: usize = 64;
+
+/// Whether a query can have this name, so that a file can be called so on every system and lies in the
+/// folder in which it is named.
+#[must_use]
+pub fn names_query(name: &str) -> bool {
+    fault_of_name(name).is_none()
+}
+
+/// What to do about a name that no query can have.
+fn fault_of_name(name: &str) -> Option<&'static str> {
+    if !is_plain_name(name) {
+        Some("name the file with lower-case letters, digits and hyphens")
+    } else if name.len() > LONGEST_NAME {
+        Some("name the file with 64 letters, digits and hyphens at most")
+    } else if is_taken(name) {
+        Some("name the file otherwise: devices and the first page of a course are called so")
+    } else {
+        None
+    }
+}
+
+/// Whether a file of this name would be something else. Source: Microsoft, “Naming Files, Paths, and
+/// Namespaces”, for the devices (from memory); a course's first page is `index.html`.
+fn is_taken(name: &str) -> bool {
+    let is_port = |kind| name.strip_prefix(kind).is_some_and(|number: &str| number.len() == 1);
+    matches!(name, "con" | "prn" | "aux" | "nul" | "index") || is_port("com") || is_port("lpt")
+}
+
+/// Whether a name is fit for a column.
 fn is_plain_name(name: &str) -> bool {
     !name.is_empty()
         && !name.starts_with('-')

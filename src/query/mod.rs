@@ -19,7 +19,7 @@ mod sentence;
 mod words;
 
 pub use example::{Example, Worth};
-pub use file::Query;
+pub use file::{Query, names_query};
 pub use index::{Index, LensId};
 pub use library::{Library, built_in_names};
 pub use needs::Needs;

@@ -1,9 +1,10 @@
-//! Tables as comma-separated values.
+//! Tables as comma-separated values. Texts are [`guarded`].
 
 use std::fs::File;
 use std::io::{self, BufWriter, Write};
 
 use super::format::TableWriter;
+use super::guard::guarded;
 use super::schema::{Cell, Column, shortest};
 
 pub(super) struct CsvTable {
@@ -35,7 +36,7 @@ impl TableWriter for CsvTable {
         for cell in cells {
             match cell {
                 Cell::Blank => self.writer.write_field("")?,
-                Cell::Text(text) => self.writer.write_field(&**text)?,
+                Cell::Text(text) => self.writer.write_field(&*guarded(text))?,
                 Cell::Integer(number) => {
                     self.writer.write_field(itoa::Buffer::new().format(*number))?;
                 }

@@ -21,6 +21,11 @@ pub enum FolderError {
     /// It holds files that are no run's.
     #[error("`{0}` is not empty, and what it holds is not a run")]
     NotEmpty(String),
+    /// A folder in it leads elsewhere, where nothing must be written.
+    #[error(
+        "`{0}` is a link or no folder, and tables are written nowhere but inside the run's own"
+    )]
+    LeadsElsewhere(String),
     /// The system does not let it be written.
     #[error("can't write `{path}`: {cause}")]
     Unwritable {
@@ -46,6 +51,31 @@ pub struct OutputFolder {
 /// What a run may write into a folder.
 const TABLES: [&str; 2] = ["collection", "rejects"];
 
+/// The folders in it.
+const FOLDERS: [&str; 2] = ["hits", "verdicts"];
+
+/// Makes a folder inside the folder of a run, if it is not there.
+///
+/// # Errors
+///
+/// If there is a link or a file, or it can't be made.
+pub fn make_inside(run: &Path, name: &str) -> Result<PathBuf, FolderError> {
+    let path = run.join(name);
+    refuse_link(&path)?;
+    fs::create_dir_all(&path).map_err(FolderError::at(&path))?;
+    Ok(path)
+}
+
+/// Fails if there is something at the path that is no folder, or leads to one elsewhere.
+fn refuse_link(path: &Path) -> Result<(), FolderError> {
+    match fs::symlink_metadata(path) {
+        Ok(found) if !found.is_dir() => {
+            Err(FolderError::LeadsElsewhere(path.display().to_string()))
+        }
+        _ => Ok(()),
+    }
+}
+
 impl OutputFolder {
     /// Opens a folder for this run, making it if need be.
     ///
@@ -57,6 +87,7 @@ impl OutputFolder {
             refuse_other_content(path, run)?;
         }
         fs::create_dir_all(path).map_err(FolderError::at(path))?;
+        FOLDERS.iter().try_for_each(|name| refuse_link(&path.join(name)))?;
         Ok(OutputFolder { path: path.to_owned() })
     }
 
@@ -158,9 +189,9 @@ impl Staging<'_> {
             serde_json::to_string_pretty(run).map_err(|error| self.unwritable(error.into()))?;
         let staged_manifest = self.folder.path().join(RUN_FILE);
         fs::write(&staged_manifest, manifest + "\n").map_err(|cause| self.unwritable(cause))?;
+        FOLDERS.iter().try_for_each(|name| refuse_link(&self.target.join(name)))?;
         self.clear_earlier_run()?;
-        let hits = self.target.join("hits");
-        fs::create_dir_all(&hits).map_err(FolderError::at(&hits))?;
+        make_inside(self.target, "hits")?;
         for folder in ["hits", ""] {
             let from = self.folder.path().join(folder);
             for entry in fs::read_dir(&from).map_err(FolderError::at(&from))? {

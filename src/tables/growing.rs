@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 
 use super::csv_table::CsvTable;
 use super::format::TableWriter;
+use super::guard::unguarded;
 use super::schema::{Cell, Column};
 
 /// A growing table of comma-separated values.
@@ -27,9 +28,12 @@ impl GrowingTable {
     /// What the system says; or that what was left is a table with other columns.
     pub fn open(place: &Path, columns: &[Column], resume: bool) -> io::Result<GrowingTable> {
         let part = place.with_extension("csv.unfinished");
-        let is_there = resume && part.exists();
+        let is_there = resume && is_own_file(&part);
         let (kept, length) = if is_there { whole_rows(&part, columns)? } else { (Vec::new(), 0) };
-        let file = OpenOptions::new().create(true).append(true).open(&part)?;
+        if !is_there && fs::symlink_metadata(&part).is_ok() {
+            fs::remove_file(&part)?;
+        }
+        let file = OpenOptions::new().append(true).create_new(!is_there).open(&part)?;
         file.set_len(length)?;
         let file = BufWriter::new(file);
         let table =
@@ -61,6 +65,11 @@ impl GrowingTable {
     }
 }
 
+/// Whether there is a file here, and no link to one elsewhere.
+fn is_own_file(path: &Path) -> bool {
+    fs::symlink_metadata(path).is_ok_and(|found| found.is_file())
+}
+
 /// The first cells of the whole rows of a file, and where the last one ends; nothing of a file without a
 /// whole heading.
 fn whole_rows(path: &Path, columns: &[Column]) -> io::Result<(Vec<String>, u64)> {
@@ -80,7 +89,7 @@ fn whole_rows(path: &Path, columns: &[Column]) -> io::Result<(Vec<String>, u64)>
     let mut kept = Vec::new();
     let mut length = reader.position().byte();
     while reader.read_record(&mut record)? && record.len() == columns.len() {
-        kept.push(record[0].to_owned());
+        kept.push(unguarded(&record[0]).to_owned());
         length = reader.position().byte();
     }
     Ok((kept, length))

@@ -7,6 +7,7 @@ use super::format::TableFormat;
 use super::reading::{TableReader, TableTrouble};
 use super::run_file::{RUN_FILE, RunFile};
 use super::schema::{collection_columns, fixed_hit_columns};
+use crate::query::names_query;
 
 /// A folder with a whole run.
 #[derive(Clone, PartialEq, Debug)]
@@ -29,11 +30,16 @@ impl Run {
             let message = format!("`{}` holds no run: {error}", path.display());
             TableTrouble::of_file(&file, message)
         })?;
-        let manifest = serde_json::from_slice(&bytes).map_err(|error| {
+        let manifest: RunFile = serde_json::from_slice(&bytes).map_err(|error| {
             let message = format!("this is not the manifest of a run of this version: {error}");
             let line = Some(error.line() as u64);
             TableTrouble { line, ..TableTrouble::of_file(&file, message) }
         })?;
+        // Files are called by these names.
+        if let Some(query) = manifest.queries.iter().find(|query| !names_query(&query.name)) {
+            let message = format!("no query can be called `{}`", query.name.escape_debug());
+            return Err(TableTrouble::of_file(&file, message));
+        }
         Ok(Run { path: path.to_owned(), manifest })
     }
 

@@ -4,6 +4,7 @@ use serde_json::{Map, Number, Value};
 
 use super::columns::{Align, in_columns};
 use crate::statistics::{grouped, percent};
+use crate::tables::guarded;
 
 /// How a table of results is written.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, clap::ValueEnum)]
@@ -100,11 +101,11 @@ impl Figure {
         }
     }
 
-    /// As programs read it; numbers with six decimals at most.
-    fn plain(&self) -> String {
+    /// As a cell of comma-separated values; numbers with six decimals at most.
+    fn cell(&self) -> String {
         match self {
             Figure::Blank => String::new(),
-            Figure::Text(text) => text.clone(),
+            Figure::Text(text) => guarded(text).into_owned(),
             Figure::Count(count) => count.to_string(),
             Figure::Share(number) | Figure::Gain(number) | Figure::Number(number, _) => {
                 rounded(*number).to_string()
@@ -284,8 +285,7 @@ fn as_csv(sheets: &[Sheet]) -> String {
     let _ = writer.write_record(&names);
     for sheet in sheets {
         for row in &sheet.rows {
-            let cell =
-                |name: &&str| figure(sheet, row, name).map(Figure::plain).unwrap_or_default();
+            let cell = |name: &&str| figure(sheet, row, name).map(Figure::cell).unwrap_or_default();
             let _ = writer.write_record(names.iter().map(cell));
         }
     }

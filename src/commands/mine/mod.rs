@@ -78,7 +78,7 @@ fn with_advice(error: FolderError) -> anyhow::Error {
         FolderError::HoldsAnotherRun(_) | FolderError::NotEmpty(_) => {
             "\nhint: name another folder with --out, or write to this one with --replace"
         }
-        FolderError::Unwritable { .. } => "",
+        FolderError::LeadsElsewhere(_) | FolderError::Unwritable { .. } => "",
     };
     anyhow::anyhow!("{error}{advice}")
 }

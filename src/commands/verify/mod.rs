@@ -12,10 +12,11 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use anyhow::Context;
 use serde::{Deserialize, Serialize};
 
-use super::{Ending, chosen_queries, stop_on_interrupt};
+use super::{Ending, chosen_queries, output, stop_on_interrupt};
 use crate::statistics::share;
 use crate::tables::{
     Cell, Column, GrowingTable, Row, Run, TableFormat, TableReader, TableTrouble, hit_column,
+    make_inside,
 };
 use crate::terminal::{Align, Bar, Terminal, grouped, in_columns, percent};
 use crate::verdict::{verdict_columns, verdict_row};
@@ -146,7 +147,7 @@ fn agree_on_terms(
     options: &VerifyOptions,
     adviser: Option<&Adviser>,
 ) -> anyhow::Result<()> {
-    let folder = run.path.join("verdicts");
+    let folder = make_inside(&run.path, "verdicts")?;
     let place = folder.join(TERMS_FILE);
     let terms = Terms {
         hecatomb: env!("CARGO_PKG_VERSION").to_owned(),
@@ -166,9 +167,9 @@ fn agree_on_terms(
         );
         return Ok(());
     }
-    fs::create_dir_all(&folder).with_context(|| format!("can't make `{}`", folder.display()))?;
     let text = serde_json::to_string_pretty(&terms)?;
-    fs::write(&place, text + "\n").with_context(|| format!("can't write `{}`", place.display()))
+    output::write_file(&place, &(text + "\n"))
+        .with_context(|| format!("can't write `{}`", place.display()))
 }
 
 /// Judges the hits of a query; nothing if it was interrupted.

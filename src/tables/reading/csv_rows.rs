@@ -5,6 +5,7 @@ use std::fs::File;
 use csv::StringRecord;
 
 use super::{RowTrouble, Rows};
+use crate::tables::guard::unguarded;
 
 pub(super) struct CsvRows {
     reader: csv::Reader<File>,
@@ -25,7 +26,11 @@ impl Rows for CsvRows {
 
     fn next(&mut self, record: &mut StringRecord) -> Result<Option<u64>, RowTrouble> {
         let is_row = self.reader.read_record(record).map_err(trouble)?;
-        Ok(is_row.then(|| record.position().map_or(0, csv::Position::line)))
+        let line = record.position().map_or(0, csv::Position::line);
+        if record.iter().any(|cell| unguarded(cell) != cell) {
+            *record = record.iter().map(unguarded).collect();
+        }
+        Ok(is_row.then_some(line))
     }
 }
 
