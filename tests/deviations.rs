@@ -109,3 +109,11 @@ fn values_are_kept_whatever_they_hold() {
         ["[Event \"1. e4 (see [b]) {x} ; %\"]\n\n1. e4 *"].map(|text| games(text)[0].0.clone());
     assert_eq!(value, "1. e4 (see [b]) {x} ; %");
 }
+
+#[test]
+fn last_move_number_beyond_belief_is_not_believed() {
+    // Twice the first number, less two, is 2 in 64 bits.
+    for number in ["9223372036854775810", "99999999999999999999", "5001"] {
+        assert_eq!(plies_at_a_glance(format!("1. e4 {number}... e5 1-0").as_bytes()), None);
+    }
+}

@@ -273,7 +273,11 @@ proptest! {
     }
 
     #[test]
-    fn watching_move_by_move_equals_looking_anew(choices in prop::collection::vec(any::<u16>(), 4..90), offer in 0_usize..20) {
+    fn watching_offer_by_offer_equals_looking_anew(
+        choices in prop::collection::vec(any::<u16>(), 4..90),
+        offer in 0_usize..20,
+        step in 1_usize..6,
+    ) {
         let replay = picked_game(&choices);
         prop_assume!(offer < replay.moves.len());
         let busy = pattern(
@@ -284,10 +288,9 @@ proptest! {
         );
         for lens in busy.lenses_of(replay.positions[offer].turn()) {
             let mut watch = Watch::new(lens);
-            for index in offer + 1..replay.moves.len() {
-                watch.see(&replay, index);
+            for offer in (offer..replay.moves.len()).step_by(2 * step) {
+                prop_assert_eq!(watch.after(&replay, offer), one_by_one(lens, &replay, offer));
             }
-            prop_assert_eq!(watch.found(), one_by_one(lens, &replay, offer));
         }
     }
 }

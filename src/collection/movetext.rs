@@ -362,7 +362,7 @@ fn is_move(san: &[u8]) -> bool {
 /// The plies of a game whose last move number has so many dots and moves behind it.
 fn plies(number: &[u8], dots: usize, moves: usize) -> Option<usize> {
     let number: usize = std::str::from_utf8(number).ok()?.parse().ok()?;
-    let full_moves = number.checked_sub(1).filter(|&moves| 2 * moves < MAX_PLIES)?;
+    let full_moves = number.checked_sub(1).filter(|&moves| moves < MAX_PLIES / 2)?;
     match (dots, moves) {
         (0 | 1, 0..=2) => Some(2 * full_moves + moves),
         (_, 0 | 1) if dots > 1 => Some(2 * full_moves + 1 + moves),

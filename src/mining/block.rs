@@ -12,7 +12,7 @@ use super::candidate::{Candidate, GameFault, Place, check_outline, reject, resul
 use super::duplicates::MovesHash;
 use super::gates::Gates;
 use super::hit::{GameInfo, Hit, OfferRecord};
-use super::matcher::{Offer, Step, is_offer};
+use super::matcher::{Offer, Step, Watch, is_offer};
 use super::overlooked::{Chance, Lookout, Sightings};
 use super::replay::Replay;
 use super::selection::Selection;
@@ -243,6 +243,7 @@ impl<'p> Miner<'p> {
     fn hits(&self, candidate: &Candidate<'_>, replay: &Replay, offers: &[Offer]) -> Vec<Hit> {
         let mut hits: Vec<Hit> = Vec::new();
         let balances = LazyCell::new(|| replay.balances());
+        let mut watches: Vec<(LensId, Watch<'_>)> = Vec::new();
         for of_one_move in offers.chunk_by(|one, next| one.index == next.index) {
             let evaluation = |plies| candidate.evaluation_after(plies);
             let record = LazyCell::new(|| {
@@ -253,7 +254,8 @@ impl<'p> Miner<'p> {
             for &offer in of_one_move {
                 if !hits[earlier..].iter().any(|hit| hit.query == offer.seen.query) {
                     let pattern = &self.patterns[offer.seen.query];
-                    hits.extend(Hit::judge(offer, pattern, replay, || Arc::clone(&record)));
+                    let watch = watch_of(&mut watches, offer.seen, pattern);
+                    hits.extend(Hit::judge(offer, pattern, replay, watch, || Arc::clone(&record)));
                 }
             }
         }
@@ -282,6 +284,20 @@ impl<'p> Miner<'p> {
         }
         hits
     }
+}
+
+/// The watch of a lens in a game, which is started when it is first asked for.
+fn watch_of<'w, 'p>(
+    watches: &'w mut Vec<(LensId, Watch<'p>)>,
+    lens: LensId,
+    pattern: &'p Pattern,
+) -> &'w mut Watch<'p> {
+    let known = watches.iter().position(|(id, _)| *id == lens);
+    let index = known.unwrap_or_else(|| {
+        watches.push((lens, Watch::new(&pattern.lenses[lens.lens])));
+        watches.len() - 1
+    });
+    &mut watches[index].1
 }
 
 /// What a walk through a game found.

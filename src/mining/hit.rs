@@ -227,11 +227,12 @@ pub struct Hit {
 
 impl Hit {
     /// Judges a move that fits the offer of a lens of a pattern on the board: whether it is a hit, and
-    /// what there is to say of it.
+    /// what there is to say of it. `watch` is the lens's in this game.
     pub(super) fn judge(
         offer: Offer,
         pattern: &Pattern,
         replay: &Replay,
+        watch: &mut Watch<'_>,
         record: impl FnOnce() -> Arc<OfferRecord>,
     ) -> Option<Hit> {
         let Offer { seen, index } = offer;
@@ -239,7 +240,7 @@ impl Hit {
         if !fits(&lens.offer, lens.view, replay, index) {
             return None;
         }
-        let follow_ups = follow_ups(lens, replay, index);
+        let follow_ups = watch.after(replay, index);
         let came = |&index: &usize| follow_ups[index].is_some();
         let is_complete = pattern.query.requires.iter().all(|any_of| any_of.iter().any(came));
         is_complete.then(|| Hit {
@@ -283,17 +284,6 @@ impl Hit {
             _ => Some(0),
         }
     }
-}
-
-fn follow_ups(lens: &Lens, replay: &Replay, offer: usize) -> Vec<Option<usize>> {
-    let mut watch = Watch::new(lens);
-    for index in offer + 1..replay.moves.len() {
-        if watch.is_over() {
-            break;
-        }
-        watch.see(replay, index);
-    }
-    watch.found()
 }
 
 fn factors(lens: &Lens, pos: &Chess) -> Vec<bool> {

@@ -162,51 +162,62 @@ fn men_on(board: &Board, color: Color, men: board::Men) -> Bitboard {
     men.on(board, color)
 }
 
-/// Watches the moves after an offer for a lens's follow-ups, one move at a time.
+/// Looks for a lens's follow-ups in a game, offer after offer. No move is looked at twice for the same
+/// sentence, however many offers there are.
 #[derive(Clone, Debug)]
 pub struct Watch<'a> {
     lens: &'a Lens,
-    /// The moves made since the offer, the attacker's and the defender's.
-    moves_made: [u16; 2],
-    found: Vec<Option<usize>>,
+    sights: Vec<Sight>,
 }
 
 impl<'a> Watch<'a> {
-    /// Starts to watch right after the offer.
+    /// Starts to watch a game.
     #[must_use]
     pub fn new(lens: &'a Lens) -> Watch<'a> {
-        Watch { lens, moves_made: [0; 2], found: vec![None; lens.follow_ups.len()] }
+        Watch { lens, sights: vec![Sight::default(); lens.follow_ups.len()] }
     }
 
-    /// Whether no move to come can be a follow-up: each was found, or its time has passed.
-    #[must_use]
-    pub fn is_over(&self) -> bool {
-        let made = self.moves_made[0].min(self.moves_made[1]);
-        let mut follow_ups = self.lens.follow_ups.iter().zip(&self.found);
-        follow_ups.all(|(sentence, found)| {
-            found.is_some() || matches!(sentence.window, Window::Within(moves) if made >= moves)
-        })
+    /// The index of the first move after an offer that fits each follow-up in its window, in the query's
+    /// order. Offers of a game are asked about in playing order.
+    pub fn after(&mut self, replay: &Replay, offer: usize) -> Vec<Option<usize>> {
+        let sights = self.lens.follow_ups.iter().zip(&mut self.sights);
+        let first = |(sentence, sight): (&MoveSentence, &mut Sight)| {
+            let end = replay.moves.len().min(window_end(sentence, offer));
+            sight.first(offer + 1, end, |&index| fits(sentence, self.lens.view, replay, index))
+        };
+        sights.map(first).collect()
     }
+}
 
-    /// Looks at the move at an index, the next one after those it has seen.
-    pub fn see(&mut self, replay: &Replay, index: usize) {
-        let is_attacker = replay.positions[index].turn() == self.lens.view.attacker;
-        let made = &mut self.moves_made[usize::from(!is_attacker)];
-        *made += 1;
-        for (sentence, found) in self.lens.follow_ups.iter().zip(&mut self.found) {
-            let is_in_time = match sentence.window {
-                Window::Anytime => true,
-                Window::Within(moves) => *made <= moves,
-            };
-            if found.is_none() && is_in_time && fits(sentence, self.lens.view, replay, index) {
-                *found = Some(index);
-            }
+/// The index behind the last move that a follow-up of an offer can be. The defender moves next.
+fn window_end(sentence: &MoveSentence, offer: usize) -> usize {
+    match (sentence.window, sentence.side) {
+        (Window::Anytime, _) => usize::MAX,
+        (Window::Within(moves), Side::Attacker) => offer + 2 * usize::from(moves) + 1,
+        (Window::Within(moves), Side::Defender) => offer + 2 * usize::from(moves),
+    }
+}
+
+/// How far a game was looked through for a sentence: of the moves before `end`, back to the last offer,
+/// only `fitting` fits, if any does.
+#[derive(Clone, Copy, Debug, Default)]
+struct Sight {
+    end: usize,
+    fitting: Option<usize>,
+}
+
+impl Sight {
+    /// The first index from `from` and before `end` that fits; `from` never goes back.
+    fn first(
+        &mut self,
+        from: usize,
+        end: usize,
+        fits: impl FnMut(&usize) -> bool,
+    ) -> Option<usize> {
+        if self.fitting.is_none_or(|fitting| fitting < from) {
+            self.fitting = (from.max(self.end)..end).find(fits);
+            self.end = self.fitting.map_or(end.max(self.end), |fitting| fitting + 1);
         }
-    }
-
-    /// The index of the first move that fits each follow-up, in the query's order.
-    #[must_use]
-    pub fn found(self) -> Vec<Option<usize>> {
-        self.found
+        self.fitting.filter(|&fitting| fitting < end)
     }
 }

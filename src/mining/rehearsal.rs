@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::hit::{Hit, OfferRecord};
-use super::matcher::{Offer, Step, is_offer};
+use super::matcher::{Offer, Step, Watch, is_offer};
 use super::replay::Replay;
 use crate::query::{Example, LensId, Pattern};
 
@@ -43,7 +43,8 @@ pub fn offer_in(pattern: &Pattern, example: &Example) -> Option<usize> {
     (0..replay.moves.len()).find(|&index| {
         let is_hit = |lens| {
             let offer = Offer { seen: LensId { query: 0, lens }, index };
-            Hit::judge(offer, pattern, &replay, || record(index)).is_some()
+            let mut watch = Watch::new(&pattern.lenses[lens]);
+            Hit::judge(offer, pattern, &replay, &mut watch, || record(index)).is_some()
         };
         let lenses = pattern.lenses.iter().enumerate();
         lenses

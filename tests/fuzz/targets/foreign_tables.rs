@@ -1,0 +1,94 @@
+//! Files that only look like tables or manifests are read without harm, and what is read of them once
+//! is read again.
+
+#![no_main]
+
+use std::path::Path;
+use std::sync::LazyLock;
+
+use hecatomb::statistics::{Continuations, Factors, Grouping, Groups};
+use hecatomb::tables::{Run, TableFormat, TableReader};
+use libfuzzer_sys::fuzz_target;
+use tempfile::TempDir;
+
+static FOLDER: LazyLock<TempDir> = LazyLock::new(|| {
+    tempfile::tempdir_in("/dev/shm").or_else(|_| tempfile::tempdir()).expect("there is room")
+});
+
+/// The cells of a table up to its end or its first fault, and that.
+fn cells(path: &Path, format: TableFormat) -> (Vec<Vec<String>>, Option<String>) {
+    let mut table = match TableReader::open(path, format) {
+        Ok(table) => table,
+        Err(trouble) => return (Vec::new(), Some(trouble.to_string())),
+    };
+    let columns = table.columns().len();
+    let mut cells = Vec::new();
+    loop {
+        match table.next_row() {
+            Ok(Some(row)) => {
+                let row = (0..columns).map(|column| {
+                    let _ = (row.integer(column), row.hundredths(column), row.truth(column));
+                    row.text(column).to_owned()
+                });
+                cells.push(row.collect());
+            }
+            Ok(None) => return (cells, None),
+            Err(trouble) => return (cells, Some(trouble.to_string())),
+        }
+    }
+}
+
+/// Counts whatever can be counted.
+fn count(run: &Run) {
+    let hits = || run.judged_hits("queen-lift").ok();
+    if let Some(mut table) = hits()
+        && let Ok(grouping) = Grouping::new(&[], &table)
+    {
+        let _ = Groups::default().add_table(&mut table, &grouping);
+    }
+    if let Some(mut table) = hits() {
+        let _ = Factors::default().add_table(&mut table);
+    }
+    if let Some(mut table) = hits() {
+        let _ = Continuations::new(5).add_table(&mut table);
+    }
+}
+
+fuzz_target!(|input: (u8, &[u8])| {
+    let (kind, content) = input;
+    let folder = FOLDER.path();
+    std::fs::create_dir_all(folder.join("hits")).expect("there is room");
+    match TableFormat::ALL.get(usize::from(kind) % 4) {
+        None => {
+            std::fs::write(folder.join("run.json"), content).expect("there is room");
+            if let Ok(run) = Run::open(folder) {
+                for query in &run.manifest.queries {
+                    assert_eq!(
+                        run.verdicts_place(&query.name).parent(),
+                        Some(&*folder.join("verdicts"))
+                    );
+                }
+            }
+        }
+        // What a Parquet file holds beyond its own checks is the matter of the library that reads it.
+        Some(TableFormat::Parquet) => {}
+        Some(&format) => {
+            let path = folder.join(format!("hits/queen-lift.{}", format.ending()));
+            std::fs::write(&path, content).expect("there is room");
+            assert_eq!(cells(&path, format), cells(&path, format));
+            if let Ok(run) = sound_run() {
+                count(&run);
+            }
+            std::fs::remove_file(&path).expect("it was written");
+        }
+    }
+});
+
+/// The folder as that of a run of one query.
+fn sound_run() -> Result<Run, hecatomb::tables::TableTrouble> {
+    let manifest = r#"{"hecatomb":"0","ended":"at the end","sources":[],"queries":[{"name":"queen-lift",
+        "sha256":"","hits":0,"overlooked":0}],"options":{},"counts":{"games":0,"left_out":0,"rejected":0,
+        "passed_text":0,"duplicates":0,"replayed":0,"bytes":0},"seconds":0}"#;
+    std::fs::write(FOLDER.path().join("run.json"), manifest).expect("there is room");
+    Run::open(FOLDER.path())
+}
