@@ -8,7 +8,7 @@ use super::runs::Runs;
 use super::{Ending, output};
 use crate::statistics::{counted, grouped};
 use crate::teaching::{Candidates, Examiner, Pool, SheetChoice, SheetOfExercises};
-use crate::terminal::Terminal;
+use crate::terminal::{Bar, Terminal};
 
 pub(super) use options::ExercisesOptions;
 
@@ -18,7 +18,7 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     let queries = motifs::queries(options, &runs)?;
     let candidates = candidates(options, &queries, &runs, terminal)?;
     let drawn = candidates.len();
-    let choice = chosen(options, candidates);
+    let choice = chosen(options, candidates, terminal);
     anyhow::ensure!(
         !choice.exercises.is_empty(),
         "there is no such exercise in these tables ({} of {drawn} looked at)",
@@ -80,22 +80,26 @@ fn named(queries: &[&str]) -> String {
 }
 
 /// Proves candidates on all threads until there are enough, and chooses.
-fn chosen(options: &ExercisesOptions, candidates: Candidates) -> SheetChoice {
+fn chosen(options: &ExercisesOptions, candidates: Candidates, terminal: Terminal) -> SheetChoice {
     let task = options.task();
     let mut pool = Pool::new(task, options.count.into(), options.level(), candidates);
     let mut examiners: Vec<Examiner> =
         (0..options.threads()).map(|_| Examiner::new(options.effort())).collect();
+    let bar = Bar::counting(terminal, pool.needed() as u64);
     loop {
         let batch = pool.next_batch();
         if batch.is_empty() {
+            bar.end();
             return pool.choose();
         }
+        let proved_before = pool.proved();
         let examined = in_order(&mut examiners, &batch, |examiner, candidate| {
             examiner.examine(candidate, task)
         });
         for (candidate, examined) in batch.iter().zip(examined) {
             pool.add(candidate, examined);
         }
+        bar.advance((pool.proved() - proved_before) as u64);
     }
 }
 
@@ -114,6 +118,10 @@ fn tell(options: &ExercisesOptions, choice: &SheetChoice, terminal: Terminal) {
         let reasons: Vec<String> = reasons
             .map(|(flaw, times)| format!("{} {}", grouped(*times as u64), flaw.in_words()))
             .collect();
-        terminal.note(format!("{wanted} were asked for; left out: {}", reasons.join(", ")));
+        let left_out = match &reasons[..] {
+            [] => String::new(),
+            reasons => format!("; left out: {}", reasons.join(", ")),
+        };
+        terminal.note(format!("{wanted} were asked for, and there are no more{left_out}"));
     }
 }

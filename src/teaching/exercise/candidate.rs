@@ -4,10 +4,14 @@ use sha2::{Digest, Sha256};
 use shakmaty::fen::Fen;
 use shakmaty::{CastlingMode, Chess, Color, Move, Position};
 
+use super::proof::{CLEAR as CLEAR_PAWNS, MATE};
 use super::reference::GameReference;
 use super::task::Task;
 use crate::board::read_san;
 use crate::tables::{Row, TableReader, TableTrouble, hit_column};
+
+/// What makes a difference, in pawns.
+const CLEAR: i64 = CLEAR_PAWNS as i64;
 
 /// An offer that its table's verdict makes fit for a task.
 #[derive(Clone, Debug)]
@@ -39,7 +43,8 @@ pub struct Class {
 
 /// Where the columns of verdicts are.
 pub(super) struct VerdictColumns {
-    sound: usize,
+    verdict: usize,
+    balance: usize,
     is_best: usize,
     if_accepted: usize,
     if_declined: usize,
@@ -49,27 +54,41 @@ impl VerdictColumns {
     /// The columns of a table with verdicts; nothing if it has none.
     pub(super) fn of(table: &TableReader) -> Option<VerdictColumns> {
         Some(VerdictColumns {
-            sound: table.column("sound")?,
+            verdict: table.column("verdict")?,
+            balance: table.column("balance")?,
             is_best: table.column("is_best")?,
             if_accepted: table.column("if_accepted")?,
             if_declined: table.column("if_declined")?,
         })
     }
 
-    /// What a row is for a task; nothing if it does not fit.
+    /// What a row is for a task; nothing if it does not fit, by its table. Whether it does indeed is for
+    /// the proof to say.
     pub(super) fn class(&self, row: Row<'_>, task: Task) -> Result<Option<Class>, TableTrouble> {
         let cost = row.integer(hit_column("cost"))?.unwrap_or(0);
         if cost <= 0 {
             return Ok(None);
         }
-        let wins = |column: usize| wins(row.text(column));
+        let overall = worth(row.text(self.verdict), row.integer(self.balance)?);
+        let against = |column: usize| {
+            let (word, number) = row.text(column).split_once(' ').unwrap_or((row.text(column), ""));
+            worth(
+                word,
+                number.parse().ok().map(|pawns: i64| if word == "costs" { -pawns } else { pawns }),
+            )
+        };
+        let is_sound = overall.is_some_and(|worth| worth >= CLEAR);
+        let is_unsound = overall.is_some_and(|worth| worth <= -CLEAR);
         let is_best = row.truth(self.is_best)? == Some(true);
-        let is_sound = row.text(self.sound) == "yes";
+        let wins_if_accepted = against(self.if_accepted).is_some_and(|worth| worth >= CLEAR);
         let fits = match task {
             Task::Find => is_sound && is_best,
-            Task::Judge => (is_sound && is_best) || row.text(self.sound) == "no",
-            Task::Continue => is_sound && wins(self.if_accepted),
-            Task::Defend => wins(self.if_accepted) && holds(row.text(self.if_declined)),
+            Task::Judge => (is_sound && is_best) || is_unsound,
+            Task::Continue => is_sound && wins_if_accepted,
+            Task::Defend => {
+                let left = against(self.if_declined);
+                wins_if_accepted && left.is_some_and(|worth| worth < CLEAR)
+            }
         };
         let is_white = (row.text(hit_column("side")) == "white") != (task == Task::Defend);
         // Only where half must fail does it matter what works.
@@ -78,14 +97,15 @@ impl VerdictColumns {
     }
 }
 
-/// Whether an outcome against some of the replies wins for the attacker.
-fn wins(outcome: &str) -> bool {
-    outcome.starts_with("mates") || outcome.starts_with("gains")
-}
-
-/// Whether it is worth something to the defender.
-fn holds(outcome: &str) -> bool {
-    !outcome.is_empty() && outcome != "unproved" && !outcome.starts_with("mates")
+/// What the words of a table say in pawns; nothing if they say nothing.
+fn worth(verdict: &str, balance: Option<i64>) -> Option<i64> {
+    match verdict {
+        "mates" => Some(MATE.into()),
+        "mated" => Some((-MATE).into()),
+        "draws" | "level" => Some(0),
+        "gains" | "costs" => balance,
+        _ => None,
+    }
 }
 
 /// The offer of a row, whatever query found it, as a number that looks like chance and depends on the seed.

@@ -2,15 +2,23 @@
 
 use shakmaty::{Chess, Color, Move, Position};
 
+use crate::board::balance;
 use crate::mining::Replay;
 use crate::verdict::played;
 
-/// The line up to the last move that takes something or promotes: what a count of material plays after
-/// that proves nothing more. At least the first move is left.
-pub(super) fn settled(line: &[Move]) -> Vec<Move> {
-    let counts = |m: &Move| m.is_capture() || m.is_promotion();
-    let end = line.iter().rposition(counts).map_or(1, |last| last + 1);
-    line[..end.min(line.len())].to_vec()
+/// The line up to where its count of material is reached and nothing is being exchanged: what is played
+/// after that proves no more. At least the first move is left.
+pub(super) fn settled(start: &Chess, line: &[Move]) -> Vec<Move> {
+    let replay = Replay::of(start, line);
+    let balance_after = |index: usize| balance(&replay.positions[index + 1], start.turn());
+    let Some(last) = line.len().checked_sub(1) else { return Vec::new() };
+    let counts = |index: usize| line[index].is_capture() || line[index].is_promotion();
+    let is_reached = |index: usize| balance_after(index) == balance_after(last);
+    let is_quiet = |index: usize| index == last || !counts(index + 1);
+    // An offer is not settled before it is answered.
+    let mut ends = (1..last).filter(|&index| counts(index) && is_reached(index) && is_quiet(index));
+    let end = ends.next().or_else(|| (0..=last).rev().find(|&index| counts(index))).unwrap_or(0);
+    line[..=end].to_vec()
 }
 
 /// The position after a line.

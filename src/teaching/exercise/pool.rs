@@ -86,10 +86,22 @@ impl Pool {
     /// and as many for White as for Black.
     fn is_hungry(&self, class: Class) -> bool {
         let halves = if self.task == Task::Judge { 2 } else { 1 };
-        let needed = (3 * self.wanted).div_ceil(2 * halves) + 2;
+        let needed = self.needed().div_ceil(halves);
         let of = |class: Class| self.proved.get(&class).copied().unwrap_or(0);
         let other = Class { is_white: !class.is_white, ..class };
         of(class) + of(other) < needed || of(class) < needed / 2
+    }
+
+    /// How many exercises are proved before some are chosen.
+    #[must_use]
+    pub fn needed(&self) -> usize {
+        (3 * self.wanted).div_ceil(2) + 2
+    }
+
+    /// How many are proved.
+    #[must_use]
+    pub fn proved(&self) -> usize {
+        self.proved.values().sum()
     }
 
     /// Adds what came of a candidate.

@@ -8,7 +8,14 @@ use crate::statistics::counted as number_of;
 use crate::teaching::words::name;
 use crate::verdict::Verdict;
 
-/// What is asked, in one or two sentences.
+/// What is asked, as a sentence with its stop.
+pub(super) fn sentence(exercise: &Exercise) -> String {
+    let question = question(exercise);
+    let stop = if question.ends_with('?') { "" } else { "." };
+    question + stop
+}
+
+/// What is asked, in one or two sentences, without a full stop at the end.
 pub(super) fn question(exercise: &Exercise) -> String {
     let Exercise { lead, .. } = exercise;
     let side = name(exercise.side());
@@ -51,10 +58,10 @@ pub(super) fn comes_to(verdict: Verdict, attacker: Color) -> String {
 pub(super) fn features(features: &Features) -> String {
     let Features { moves, quiet, offered, tempting, replies } = *features;
     format!(
-        "{}, {quiet} quiet; {} offered; {} tempting; {}.{} replies a move",
+        "{}, {quiet} quiet; {} offered; {} to tempt; {}.{} replies a move",
         number_of(moves as u64, "move"),
         number_of(offered.unsigned_abs(), "pawn"),
-        tempting,
+        number_of(tempting as u64, "other move"),
         replies / 10,
         replies % 10
     )

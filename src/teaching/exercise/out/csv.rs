@@ -5,7 +5,7 @@ use shakmaty::fen::Fen;
 
 use super::SheetOfExercises;
 use crate::teaching::exercise::moves::in_print;
-use crate::teaching::exercise::words::{comes_to, judged, question, reference};
+use crate::teaching::exercise::words::{comes_to, judged, reference, sentence};
 use crate::teaching::exercise::{Aside, Exercise};
 use crate::verdict::line_in_san;
 
@@ -30,7 +30,7 @@ fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> [Str
         exercise.task.word().to_owned(),
         exercise.level.0.to_string(),
         Fen::from_position(&exercise.start, EnPassantMode::Legal).to_string(),
-        question(exercise),
+        sentence(exercise),
         back(exercise),
         line_in_san(&exercise.start, &exercise.line),
         also.join(" "),

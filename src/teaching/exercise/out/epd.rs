@@ -6,7 +6,7 @@ use shakmaty::fen::Epd;
 use shakmaty::{EnPassantMode, Position};
 
 use super::SheetOfExercises;
-use crate::teaching::exercise::words::{comes_to, file_name, question};
+use crate::teaching::exercise::words::{comes_to, file_name, sentence};
 use crate::teaching::exercise::{Exercise, Task};
 use crate::verdict::{Verdict, line_in_san};
 
@@ -28,9 +28,9 @@ fn line(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> String {
     let game = &exercise.game;
     let id = format!("{} {}.{} {}", file_name(&game.source), game.number, game.ply, exercise.query);
     let remark = format!(
-        "{}: {}. {}. Level {}. {}",
+        "{}: {} {}. Level {}. {}",
         exercise.task.word(),
-        question(exercise).trim_end_matches(['.', '?']),
+        sentence(exercise),
         comes_to(exercise.verdict, exercise.attacker),
         exercise.level.0,
         sheet.motif_title(exercise)
@@ -64,6 +64,10 @@ fn string(text: &str) -> String {
     let mut safe = String::from("\"");
     for letter in text.chars() {
         let letter = match letter {
+            '…' => {
+                safe.push_str("...");
+                continue;
+            }
             '"' => '\'',
             '\\' => '/',
             ';' => ',',

@@ -5,7 +5,6 @@ use shakmaty::{Chess, EnPassantMode, Move, Position};
 
 use super::SheetOfExercises;
 use crate::board::destination;
-use crate::statistics::grouped;
 use crate::teaching::diagram::{Diagram, symbols};
 use crate::teaching::exercise::moves::{after, printed};
 use crate::teaching::exercise::words::{comes_to, features, judged, question, reference};
@@ -66,7 +65,6 @@ fn exercise(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
         also => also.collect::<Vec<_>>(),
         asides => asides.collect::<Vec<_>>(),
         motif => curly(sheet.motif_title(exercise)),
-        nodes => grouped(exercise.nodes),
         from => reference(&exercise.game).replace(" - ", " – "),
     }
 }

@@ -10,7 +10,7 @@ use shakmaty::{EnPassantMode, Move};
 
 use super::SheetOfExercises;
 use crate::teaching::exercise::moves::printed;
-use crate::teaching::exercise::words::{comes_to, features, file_name, judged, known, question};
+use crate::teaching::exercise::words::{comes_to, features, file_name, judged, known, sentence};
 use crate::teaching::exercise::{Aside, Exercise, Task};
 
 /// Lines are shorter than this, in characters.
@@ -156,9 +156,9 @@ impl Movetext {
 fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> Vec<String> {
     let mut text = Movetext { is_broken: true, ..Movetext::default() };
     text.comment(&format!(
-        "Exercise {number}, {}: {}. Level {} ({}). {}: {} From game {} of {}.",
+        "Exercise {number}, {}: {} Level {} ({}). {}: {} From game {} of {}.",
         exercise.task.word(),
-        question(exercise).trim_end_matches(['.', '?']),
+        sentence(exercise),
         exercise.level.0,
         features(&exercise.features),
         sheet.motif_title(exercise),

@@ -46,8 +46,8 @@ impl Case<'_> {
         Ok(self.exercise(Task::Defend, solution, 0))
     }
 
-    /// The other replies that leave the attacker about as little. All others, none of which takes what
-    /// was offered, leave him clearly more, or are mated.
+    /// The other replies that leave the attacker about as little, or clearly down. All others, none of
+    /// which takes what was offered, leave him clearly more, or are mated.
     fn other_defences(
         &mut self,
         after: &Chess,
@@ -57,6 +57,8 @@ impl Case<'_> {
     ) -> Result<Vec<(Move, Verdict)>, Flaw> {
         let mut others = after.legal_moves();
         others.retain(|m| *m != reply && !takers.contains(m));
+        // Whatever leaves him clearly down is good enough.
+        let too_much = left.max(-CLEAR) + CLEAR;
         let mut also = Vec::new();
         for _ in 0..MOST_ROUNDS {
             if others.is_empty() {
@@ -64,7 +66,7 @@ impl Case<'_> {
             }
             let weighing = self.weigh(after, &others).ok_or(Flaw::Open)?;
             let (low, high) = self.range(after, &weighing).ok_or(Flaw::Open)?;
-            if low >= left + CLEAR {
+            if low >= too_much {
                 return Ok(also);
             }
             let m = *weighing.line.first().ok_or(Flaw::Open)?;
@@ -72,7 +74,7 @@ impl Case<'_> {
             if self.is_mated_after(after, m) {
                 continue;
             }
-            if high >= left + CLEAR {
+            if high >= too_much {
                 return Err(Flaw::Close);
             }
             also.push((m, counted(high)));

@@ -23,13 +23,13 @@ use crate::board::balance;
 use crate::verdict::{Budget, Effort, Judge, Outcome, Prover, Score, Verdict, Weigher, Weighing};
 
 /// What makes a difference, in pawns.
-const CLEAR: i32 = 2;
+pub(super) const CLEAR: i32 = 2;
 /// So many other correct moves may be listed; a position with more is left out.
 const MOST_ALSO: usize = 2;
 /// A count of material less deep than this, in plies, proves nothing.
 const LEAST_DEPTH: u8 = 4;
 /// More than any count comes to.
-const MATE: i32 = 1_000;
+pub(super) const MATE: i32 = 1_000;
 
 /// Proves exercises. Holds the tables of its searches, so keep one for many candidates.
 pub struct Examiner {
@@ -145,7 +145,7 @@ impl<'a> Case<'a> {
                 }
             }
             Verdict::Draws => Ok(line),
-            _ => Ok(settled(&line)),
+            _ => Ok(settled(pos, &line)),
         }
     }
 

@@ -4,7 +4,7 @@
 use shakmaty::{Chess, Move, Position};
 
 use super::{CLEAR, Case, Flaw, MOST_ALSO, worth};
-use crate::verdict::{Answer, Verdict, Width};
+use crate::verdict::{Answer, Score, Verdict, Width};
 
 impl Case<'_> {
     /// The other moves that win. Every one not among them falls short of the solution: it does not mate
@@ -33,13 +33,23 @@ impl Case<'_> {
             }
             let m = *weighing.line.first().filter(|_| low >= CLEAR).ok_or(Flaw::Close)?;
             let comes_to = match weighing.score {
-                crate::verdict::Score::Mates(moves) => Verdict::Mates(moves),
+                Score::Mates(_) => self.proved_mate(pos, m)?,
                 _ => Verdict::Gains(low),
             };
             also.push((m, comes_to));
             others.retain(|other| *other != m);
         }
         if also.len() > MOST_ALSO { Err(Flaw::Several) } else { Ok(also) }
+    }
+
+    /// A mate that a count of material met, proved.
+    fn proved_mate(&mut self, pos: &Chess, m: Move) -> Result<Verdict, Flaw> {
+        let judgement = self.examiner.judge.judge(pos, m);
+        self.nodes += judgement.nodes;
+        match judgement.overall.verdict {
+            mates @ Verdict::Mates(_) => Ok(mates),
+            _ => Err(Flaw::Close),
+        }
     }
 
     /// The other moves that mate within as many moves; that there is no shorter mate is proved too.
