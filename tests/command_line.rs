@@ -15,6 +15,7 @@ fn help_of_every_command() {
         "verify",
         "tally",
         "lesson",
+        "exercises",
         "diagram",
         "queries",
         "queries list",

@@ -30,6 +30,8 @@ mod hostile;
 mod overlooked;
 // What a lesson shows, and that it is safe and sound.
 mod lessons;
+// What an exercise asks has one answer, and that is right.
+mod exercises;
 // Relations that hold for any input.
 mod relations;
 // Intervals and expected scores.

@@ -1,11 +1,13 @@
 //! The commands: their options, and the stages each wires together.
 
 mod diagram;
+mod exercises;
 mod help_files;
 mod lesson;
 mod measured;
 mod mine;
 mod output;
+mod pool;
 mod queries;
 mod runs;
 mod tally;
@@ -49,6 +51,7 @@ enum Command {
     Verify(verify::VerifyOptions),
     Tally(tally::TallyOptions),
     Lesson(lesson::LessonOptions),
+    Exercises(exercises::ExercisesOptions),
     Diagram(diagram::DiagramOptions),
     Queries(queries::QueriesOptions),
     Completions(help_files::CompletionsOptions),
@@ -98,6 +101,7 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
         Command::Verify(options) => verify::verify(&options, terminal),
         Command::Tally(options) => tally::tally(&options, terminal),
         Command::Lesson(options) => lesson::lesson(&options, terminal),
+        Command::Exercises(options) => exercises::exercises(&options, terminal),
         Command::Diagram(options) => diagram::diagram(&options, terminal),
         Command::Queries(options) => queries::queries(&options, terminal),
         Command::Completions(options) => help_files::completions(&options, terminal),

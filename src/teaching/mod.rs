@@ -30,9 +30,15 @@ mod specimen;
 mod choose;
 // The page itself.
 mod lesson;
+// Positions to solve, with proof.
+mod exercise;
 
 pub use choose::{Choice, EXERCISES, MODEL_GAMES, Shelf};
 pub use diagram::{Coordinates, Diagram, symbols};
+pub use exercise::{
+    Candidate, Candidates, Class, Examiner, Exercise, Features, Flaw, GameReference, Level,
+    Likeness, Motif, Pool, SheetChoice, SheetFormat, SheetOfExercises, Task,
+};
 pub use lesson::{Course, Lesson, Listed, Place};
 pub use marks::{Line, MarkError, rings};
 pub use paint::DARK;

@@ -14,7 +14,7 @@ use crate::tables::{FolderError, OutputFolder};
 use crate::terminal::{Bar, Terminal};
 
 use desk::{Desk, new_manifest};
-pub(super) use options::MineOptions;
+pub(super) use options::{ChapterWord, MineOptions};
 use summary::summary;
 
 /// Runs the command.

@@ -108,8 +108,9 @@ pub(in crate::commands) struct MineOptions {
     pub(super) block_size: u32,
 }
 
-#[derive(ValueEnum, Clone, Copy, Debug)]
-enum ChapterWord {
+/// A chapter as an option names it.
+#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
+pub(in crate::commands) enum ChapterWord {
     Bishop,
     Knight,
     Rook,

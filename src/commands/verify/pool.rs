@@ -1,10 +1,8 @@
 //! Judges at work, one a thread.
 
-use std::sync::atomic::{AtomicUsize, Ordering};
-use std::sync::mpsc;
-
 use shakmaty::{Chess, Move};
 
+use crate::commands::pool::in_order;
 use crate::verdict::{Effort, Judge, Judgement};
 
 /// An offer to be judged.
@@ -26,24 +24,6 @@ impl Pool {
 
     /// Judges offers; the judgements come in their order.
     pub(super) fn judge(&mut self, tasks: &[Task]) -> Vec<Judgement> {
-        let next = AtomicUsize::new(0);
-        let (sender, receiver) = mpsc::channel();
-        let mut judged: Vec<(usize, Judgement)> = std::thread::scope(|scope| {
-            for judge in &mut self.judges {
-                let (next, sender) = (&next, sender.clone());
-                scope.spawn(move || {
-                    while let index = next.fetch_add(1, Ordering::Relaxed)
-                        && let Some(task) = tasks.get(index)
-                    {
-                        // The receiver outlives every judge.
-                        let _ = sender.send((index, judge.judge(&task.pos, task.offer)));
-                    }
-                });
-            }
-            drop(sender);
-            receiver.into_iter().collect()
-        });
-        judged.sort_by_key(|(index, _)| *index);
-        judged.into_iter().map(|(_, judgement)| judgement).collect()
+        in_order(&mut self.judges, tasks, |judge, task| judge.judge(&task.pos, task.offer))
     }
 }

@@ -6,7 +6,7 @@
 mod course;
 mod game;
 mod numbers;
-mod page;
+pub(super) mod page;
 mod tree;
 
 use minijinja::{Value, context};

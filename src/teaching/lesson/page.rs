@@ -23,16 +23,26 @@ const SCRIPT: &str = include_str!("board.js");
 
 /// A page from a template and what it is to show.
 pub(super) fn rendered(template: &str, content: Value) -> Result<String, minijinja::Error> {
+    rendered_with(&[], "", template, content)
+}
+
+/// The same with more templates, and with more style behind that of all pages.
+pub(in crate::teaching) fn rendered_with(
+    more: &[(&'static str, &'static str)],
+    more_style: &str,
+    template: &str,
+    content: Value,
+) -> Result<String, minijinja::Error> {
     let mut templates = Environment::new();
     let syntax = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build()?;
     templates.set_syntax(syntax);
-    for (name, source) in TEMPLATES {
+    for (name, source) in TEMPLATES.iter().chain(more) {
         templates.add_template(name, source)?;
     }
     templates.add_filter("grouped", grouped);
     templates.add_filter("times", times);
     let shared = context! {
-        style => Value::from_safe_string(STYLE.replace("/*dark*/", DARK)),
+        style => Value::from_safe_string(STYLE.replace("/*dark*/", DARK) + more_style),
         script => Value::from_safe_string(SCRIPT.to_owned()),
         version => env!("CARGO_PKG_VERSION"),
     };
@@ -45,7 +55,7 @@ fn times(number: u64, thing: &str) -> String {
 }
 
 /// A diagram of a page that has the symbols `man`.
-pub(super) fn drawn(diagram: &Diagram, id: &str) -> Value {
+pub(in crate::teaching) fn drawn(diagram: &Diagram, id: &str) -> Value {
     Value::from_safe_string(diagram.to_svg_sharing("man", id))
 }
 

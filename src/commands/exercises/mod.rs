@@ -1,0 +1,127 @@
+//! `hecatomb exercises`: judged hits in, a sheet of exercises out.
+
+mod motifs;
+mod options;
+
+use super::pool::in_order;
+use super::runs::Runs;
+use super::{Ending, output};
+use crate::statistics::{counted, grouped};
+use crate::teaching::{Candidates, Examiner, Pool, SheetChoice, SheetOfExercises};
+use crate::terminal::{Bar, Terminal};
+
+pub(super) use options::ExercisesOptions;
+
+/// Runs the command.
+pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyhow::Result<Ending> {
+    let runs = Runs::open(&options.runs)?;
+    let queries = motifs::queries(options, &runs)?;
+    let candidates = candidates(options, &queries, &runs, terminal)?;
+    let drawn = candidates.len();
+    let choice = chosen(options, candidates, terminal);
+    anyhow::ensure!(
+        !choice.exercises.is_empty(),
+        "there is no such exercise in these tables ({} of {drawn} looked at)",
+        grouped(looked_at(&choice) as u64)
+    );
+    let names = choice.exercises.iter().map(|exercise| &*exercise.query);
+    let motifs = motifs::motifs(names, &runs)?;
+    let task = options.task();
+    let sheet = SheetOfExercises {
+        task,
+        title: options.title.as_deref().unwrap_or(task.title()),
+        exercises: &choice.exercises,
+        motifs: &motifs,
+    };
+    output::write(&options.out, &sheet.written(options.format())?, terminal)?;
+    tell(options, &choice, terminal);
+    Ok(Ending::Done)
+}
+
+/// Draws candidates from the judged hits of queries.
+fn candidates(
+    options: &ExercisesOptions,
+    queries: &[String],
+    runs: &Runs,
+    terminal: Terminal,
+) -> anyhow::Result<Candidates> {
+    let mut candidates = Candidates::new(options.task(), options.seed);
+    let mut unjudged: Vec<&str> = Vec::new();
+    for query in queries {
+        runs.each_table(query, |mut table| {
+            let has_side = |class: crate::teaching::Class| options.has_side(class.is_white);
+            if !candidates.add_table(query, &mut table, has_side)? && !table.columns().is_empty() {
+                unjudged.push(query);
+            }
+            Ok(())
+        })?;
+    }
+    unjudged.dedup();
+    let folder = options.runs.iter().map(|path| path.display().to_string());
+    let hint =
+        format!("make them with `hecatomb verify {}`", folder.collect::<Vec<_>>().join(" "),);
+    anyhow::ensure!(
+        unjudged.len() < queries.len() || queries.is_empty(),
+        "there are no verdicts on the hits of {}\nhint: {hint}",
+        named(&unjudged)
+    );
+    if !unjudged.is_empty() {
+        terminal.note(format!("without verdicts and left out: {}", unjudged.join(", ")));
+        terminal.hint(hint);
+    }
+    Ok(candidates)
+}
+
+fn named(queries: &[&str]) -> String {
+    match queries {
+        [one] => format!("`{one}`"),
+        many => format!("these {} queries", many.len()),
+    }
+}
+
+/// Proves candidates on all threads until there are enough, and chooses.
+fn chosen(options: &ExercisesOptions, candidates: Candidates, terminal: Terminal) -> SheetChoice {
+    let task = options.task();
+    let mut pool = Pool::new(task, options.count.into(), options.level(), candidates);
+    let mut examiners: Vec<Examiner> =
+        (0..options.threads()).map(|_| Examiner::new(options.effort())).collect();
+    let bar = Bar::counting(terminal, pool.needed() as u64);
+    loop {
+        let batch = pool.next_batch();
+        if batch.is_empty() {
+            bar.end();
+            return pool.choose();
+        }
+        let proved_before = pool.proved();
+        let examined = in_order(&mut examiners, &batch, |examiner, candidate| {
+            examiner.examine(candidate, task)
+        });
+        for (candidate, examined) in batch.iter().zip(examined) {
+            pool.add(candidate, examined);
+        }
+        bar.advance((pool.proved() - proved_before) as u64);
+    }
+}
+
+fn looked_at(choice: &SheetChoice) -> usize {
+    choice.left_out.values().sum()
+}
+
+/// Says what was written, and why it is less than what was asked for.
+fn tell(options: &ExercisesOptions, choice: &SheetChoice, terminal: Terminal) {
+    let (made, wanted) = (choice.exercises.len(), usize::from(options.count));
+    let white = choice.exercises.iter().filter(|exercise| exercise.side().is_white()).count();
+    let what = counted(made as u64, "exercise");
+    terminal.note(format!("{what}: White to move in {white}, Black in {}", made - white));
+    if made < wanted {
+        let reasons = choice.left_out.iter();
+        let reasons: Vec<String> = reasons
+            .map(|(flaw, times)| format!("{} {}", grouped(*times as u64), flaw.in_words()))
+            .collect();
+        let left_out = match &reasons[..] {
+            [] => String::new(),
+            reasons => format!("; left out: {}", reasons.join(", ")),
+        };
+        terminal.note(format!("{wanted} were asked for, and there are no more{left_out}"));
+    }
+}

@@ -1,0 +1,76 @@
+//! The queries that exercises are drawn from: which are asked for, and what is said of them.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use super::ExercisesOptions;
+use crate::commands::chosen_queries;
+use crate::commands::runs::Runs;
+use crate::query::{Chapter, Library, Query, built_in_names};
+use crate::statistics::{Outcomes, counted, grouped};
+use crate::teaching::Motif;
+
+/// The names of the queries that are asked for, in the order of the runs.
+pub(super) fn queries(options: &ExercisesOptions, runs: &Runs) -> anyhow::Result<Vec<String>> {
+    let named = chosen_queries(&options.query, &runs.queries())?;
+    let chapters: Vec<Chapter> = options.chapter.iter().map(|&word| word.into()).collect();
+    let is_asked_for = |name: &str| {
+        chapters.is_empty() || known(name).is_some_and(|query| chapters.contains(&query.chapter))
+    };
+    let queries: Vec<String> =
+        named.into_iter().filter(|name| is_asked_for(name)).map(str::to_owned).collect();
+    anyhow::ensure!(!queries.is_empty(), "no query of this run is of that chapter");
+    Ok(queries)
+}
+
+/// The query of this name, if it is known here.
+fn known(name: &str) -> Option<Query> {
+    let mut library = Library::new();
+    let is_here =
+        Path::new(&format!("{name}.toml")).is_file() || built_in_names().any(|known| known == name);
+    if is_here {
+        library.add(name);
+    }
+    library.queries().ok()?.pop()
+}
+
+/// What is said of the queries of some exercises.
+pub(super) fn motifs<'n>(
+    names: impl IntoIterator<Item = &'n str>,
+    runs: &Runs,
+) -> anyhow::Result<BTreeMap<String, Motif>> {
+    let mut motifs = BTreeMap::new();
+    for name in names {
+        if !motifs.contains_key(name) {
+            motifs.insert(name.to_owned(), motif(name, runs)?);
+        }
+    }
+    Ok(motifs)
+}
+
+fn motif(name: &str, runs: &Runs) -> anyhow::Result<Motif> {
+    let title = known(name).map_or_else(|| name.replace('-', " "), |query| query.title);
+    let group = runs.groups(name, &[])?.into_iter().next();
+    let statistics = group.map_or_else(String::new, |group| {
+        let games = Outcomes::games(&runs.base.all());
+        let real = group.tally.summary.real_offers;
+        let offers = format!("{} in {}", counted(real, "offer"), counted(games, "game"));
+        let outcomes = group.tally.outcomes();
+        match outcomes.score().zip(outcomes.interval()) {
+            Some((score, interval)) if outcomes.decided() >= crate::statistics::SMALLEST_SAMPLE => {
+                let [score, lower, upper] = [score, interval.lower, interval.upper]
+                    .map(|share| format!("{:.0}", 100.0 * share));
+                format!(
+                    "{offers}; the attacker scored {score} in a hundred (95 % interval {lower} to \
+                     {upper})."
+                )
+            }
+            _ => {
+                let [won, drawn, lost] =
+                    [outcomes.wins, outcomes.draws, outcomes.losses].map(grouped);
+                format!("{offers}; the attacker won {won}, drew {drawn} and lost {lost}.")
+            }
+        }
+    });
+    Ok(Motif { title, statistics })
+}

@@ -1,0 +1,176 @@
+//! The options of `hecatomb exercises`.
+
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+use crate::commands::mine::ChapterWord;
+use crate::commands::threads;
+use crate::teaching::{Level, SheetFormat, Task};
+use crate::verdict::Effort;
+
+/// Make a sheet of exercises with proved solutions
+///
+/// Draws positions from a run that `hecatomb verify` has judged, proves each solution anew, and leaves out
+/// what has too many correct moves and what is like another one. Both colours come equally often.
+/// If there are fewer than asked for, it writes those there are and says what became of the rest.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Example: hecatomb exercises hecatomb-out --kind find --count 12 -o find.html"
+)]
+pub(in crate::commands) struct ExercisesOptions {
+    /// Folders that `mine --out` wrote and `verify` judged
+    #[arg(required = true, value_name = "DIR")]
+    pub(super) runs: Vec<PathBuf>,
+
+    /// What the pupil is asked to do
+    #[arg(long, value_name = "KIND")]
+    pub(super) kind: KindWord,
+
+    /// Make so many
+    #[arg(
+        long,
+        value_name = "N",
+        default_value_t = 12,
+        value_parser = clap::value_parser!(u16).range(1..=1000)
+    )]
+    pub(super) count: u16,
+
+    /// Only offers that this query found; may be repeated
+    #[arg(long, value_name = "NAME", help_heading = "Which positions")]
+    pub(super) query: Vec<String>,
+
+    /// Only offers of the queries of this chapter; may be repeated
+    #[arg(long, value_name = "PIECE", help_heading = "Which positions")]
+    pub(super) chapter: Vec<ChapterWord>,
+
+    /// Only exercises of this level, from 1 (easy) to 5 (hard)
+    #[arg(
+        long,
+        value_name = "LEVEL",
+        value_parser = clap::value_parser!(u8).range(1..=5),
+        help_heading = "Which positions"
+    )]
+    level: Option<u8>,
+
+    /// Only exercises with this side to move
+    #[arg(long, value_name = "SIDE", default_value = "both", help_heading = "Which positions")]
+    pub(super) side: SideWord,
+
+    /// Draw other positions with another number
+    #[arg(long, value_name = "N", default_value_t = 1, help_heading = "Which positions")]
+    pub(super) seed: u64,
+
+    /// Look at so many positions for each question of a proof
+    ///
+    /// What is proved depends on this number alone, not on the machine or the number of threads.
+    #[arg(
+        long,
+        value_name = "N",
+        default_value_t = Effort::NODES,
+        value_parser = clap::value_parser!(u64).range(1_000..=1_000_000_000),
+        help_heading = "How"
+    )]
+    nodes: u64,
+
+    /// Prove with so many threads [default: one a core]
+    #[arg(
+        long,
+        value_name = "N",
+        value_parser = clap::value_parser!(u16).range(1..=1024),
+        help_heading = "How"
+    )]
+    threads: Option<u16>,
+
+    /// Write a page to print, PGN, EPD, or rows for flash cards
+    #[arg(long, value_name = "FORMAT", default_value = "html", help_heading = "What to write")]
+    pub(super) format: FormatWord,
+
+    /// Put this title on the page
+    #[arg(long, value_name = "TEXT", help_heading = "What to write")]
+    pub(super) title: Option<String>,
+
+    /// Write to this file; - is standard output
+    #[arg(
+        short,
+        long = "out",
+        value_name = "FILE",
+        default_value = "-",
+        help_heading = "What to write"
+    )]
+    pub(super) out: PathBuf,
+}
+
+/// A task as the option names it.
+#[derive(ValueEnum, Clone, Copy, Debug)]
+pub(super) enum KindWord {
+    /// Find the offer
+    Find,
+    /// Does the offer work? Half of them do not
+    Judge,
+    /// Find what follows once the offer was accepted
+    Continue,
+    /// Find the best reply where taking is a mistake
+    Defend,
+}
+
+#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum SideWord {
+    White,
+    Black,
+    Both,
+}
+
+#[derive(ValueEnum, Clone, Copy, Debug)]
+pub(super) enum FormatWord {
+    Html,
+    Pgn,
+    Epd,
+    Csv,
+}
+
+impl ExercisesOptions {
+    /// What is asked.
+    pub(super) fn task(&self) -> Task {
+        match self.kind {
+            KindWord::Find => Task::Find,
+            KindWord::Judge => Task::Judge,
+            KindWord::Continue => Task::Continue,
+            KindWord::Defend => Task::Defend,
+        }
+    }
+
+    /// In which format.
+    pub(super) fn format(&self) -> SheetFormat {
+        match self.format {
+            FormatWord::Html => SheetFormat::Html,
+            FormatWord::Pgn => SheetFormat::Pgn,
+            FormatWord::Epd => SheetFormat::Epd,
+            FormatWord::Csv => SheetFormat::Csv,
+        }
+    }
+
+    /// Of which level, if of one.
+    pub(super) fn level(&self) -> Option<Level> {
+        self.level.map(Level)
+    }
+
+    /// Whether exercises with this side to move are asked for.
+    pub(super) fn has_side(&self, is_white: bool) -> bool {
+        match self.side {
+            SideWord::White => is_white,
+            SideWord::Black => !is_white,
+            SideWord::Both => true,
+        }
+    }
+
+    /// What a proof may cost.
+    pub(super) fn effort(&self) -> Effort {
+        Effort::of(self.nodes)
+    }
+
+    /// How many threads prove.
+    pub(super) fn threads(&self) -> usize {
+        threads(self.threads)
+    }
+}

@@ -1,0 +1,164 @@
+//! A row of judged hits that may become an exercise.
+
+use sha2::{Digest, Sha256};
+use shakmaty::fen::Fen;
+use shakmaty::{CastlingMode, Chess, Color, Move, Position};
+
+use super::proof::{CLEAR as CLEAR_PAWNS, MATE};
+use super::reference::GameReference;
+use super::task::Task;
+use crate::board::read_san;
+use crate::tables::{Row, TableReader, TableTrouble, hit_column};
+
+/// What makes a difference, in pawns.
+const CLEAR: i64 = CLEAR_PAWNS as i64;
+
+/// An offer that its table's verdict makes fit for a task.
+#[derive(Clone, Debug)]
+pub struct Candidate {
+    /// The query that found it.
+    pub query: String,
+    /// The game it is from.
+    pub game: GameReference,
+    /// The position before the offer.
+    pub before: Chess,
+    /// The offer, a legal move.
+    pub offer: Move,
+    /// What it gives up, in pawns.
+    pub cost: i64,
+    /// What it is balanced by.
+    pub class: Class,
+    /// Its lot: a number that looks like chance.
+    pub lot: u64,
+}
+
+/// What exercises are balanced by.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct Class {
+    /// Whether the offer works, by the table, where that is asked; else true.
+    pub is_sound: bool,
+    /// Whether White is to move where the pupil is asked.
+    pub is_white: bool,
+}
+
+/// Where the columns of verdicts are.
+pub(super) struct VerdictColumns {
+    verdict: usize,
+    balance: usize,
+    is_best: usize,
+    if_accepted: usize,
+    if_declined: usize,
+}
+
+impl VerdictColumns {
+    /// The columns of a table with verdicts; nothing if it has none.
+    pub(super) fn of(table: &TableReader) -> Option<VerdictColumns> {
+        Some(VerdictColumns {
+            verdict: table.column("verdict")?,
+            balance: table.column("balance")?,
+            is_best: table.column("is_best")?,
+            if_accepted: table.column("if_accepted")?,
+            if_declined: table.column("if_declined")?,
+        })
+    }
+
+    /// What a row is for a task; nothing if it does not fit, by its table. Whether it does indeed is for
+    /// the proof to say.
+    pub(super) fn class(&self, row: Row<'_>, task: Task) -> Result<Option<Class>, TableTrouble> {
+        let cost = row.integer(hit_column("cost"))?.unwrap_or(0);
+        if cost <= 0 {
+            return Ok(None);
+        }
+        let overall = worth(row.text(self.verdict), row.integer(self.balance)?);
+        let against = |column: usize| {
+            let (word, number) = row.text(column).split_once(' ').unwrap_or((row.text(column), ""));
+            worth(
+                word,
+                number.parse().ok().map(|pawns: i64| if word == "costs" { -pawns } else { pawns }),
+            )
+        };
+        let is_sound = overall.is_some_and(|worth| worth >= CLEAR);
+        let is_unsound = overall.is_some_and(|worth| worth <= -CLEAR);
+        let is_best = row.truth(self.is_best)? == Some(true);
+        let wins_if_accepted = against(self.if_accepted).is_some_and(|worth| worth >= CLEAR);
+        let fits = match task {
+            Task::Find => is_sound && is_best,
+            Task::Judge => (is_sound && is_best) || is_unsound,
+            Task::Continue => is_sound && wins_if_accepted,
+            Task::Defend => {
+                let left = against(self.if_declined);
+                wins_if_accepted && left.is_some_and(|worth| worth < CLEAR)
+            }
+        };
+        let is_white = (row.text(hit_column("side")) == "white") != (task == Task::Defend);
+        // Only where half must fail does it matter what works.
+        let is_sound = is_sound || task != Task::Judge;
+        Ok(fits.then_some(Class { is_sound, is_white }))
+    }
+}
+
+/// What the words of a table say in pawns; nothing if they say nothing.
+fn worth(verdict: &str, balance: Option<i64>) -> Option<i64> {
+    match verdict {
+        "mates" => Some(MATE.into()),
+        "mated" => Some((-MATE).into()),
+        "draws" | "level" => Some(0),
+        "gains" | "costs" => balance,
+        _ => None,
+    }
+}
+
+/// The offer of a row, whatever query found it, as a number that looks like chance and depends on the seed.
+pub(super) fn rank(row: Row<'_>, seed: u64) -> u64 {
+    let mut hash = Sha256::new();
+    hash.update(seed.to_le_bytes());
+    for name in ["source", "game", "ply", "offer"] {
+        hash.update(row.text(hit_column(name)));
+        hash.update([0]);
+    }
+    let mut first = [0; 8];
+    first.copy_from_slice(&hash.finalize()[..8]);
+    u64::from_be_bytes(first)
+}
+
+impl Candidate {
+    /// Reads a row.
+    pub(super) fn read(
+        row: Row<'_>,
+        query: &str,
+        class: Class,
+        lot: u64,
+    ) -> Result<Candidate, TableTrouble> {
+        let (fen, offer, cost) = (hit_column("fen"), hit_column("offer"), hit_column("cost"));
+        let before = position(row.text(fen))
+            .ok_or_else(|| row.trouble(fen, format!("`{}` is not a position", row.text(fen))))?;
+        let offer = legal_move(&before, row.text(offer)).ok_or_else(|| {
+            row.trouble(offer, format!("`{}` can't be played there", row.text(offer)))
+        })?;
+        Ok(Candidate {
+            query: query.to_owned(),
+            game: GameReference::read(row)?,
+            before,
+            offer,
+            cost: row.integer(cost)?.unwrap_or(0),
+            class,
+            lot,
+        })
+    }
+
+    /// Who offers.
+    #[must_use]
+    pub fn attacker(&self) -> Color {
+        self.before.turn()
+    }
+}
+
+fn position(fen: &str) -> Option<Chess> {
+    let setup = fen.parse::<Fen>().ok()?.into_setup();
+    let mode = CastlingMode::detect(&setup);
+    setup.position(mode).ok()
+}
+
+fn legal_move(pos: &Chess, san: &str) -> Option<Move> {
+    read_san(san.as_bytes())?.to_move(pos).ok()
+}

@@ -1,0 +1,45 @@
+//! Why a position is left out.
+
+/// Why a position is left out.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Flaw {
+    /// Nothing was proved within the nodes.
+    Open,
+    /// What was proved is not what the task needs, or too little.
+    Otherwise,
+    /// Another move is better.
+    Better,
+    /// Too many moves are as good.
+    Several,
+    /// Another move is nearly as good, or it is not clear whether it is.
+    Close,
+    /// It is of another level.
+    Level,
+    /// A position of the same game is there already.
+    SameGame,
+    /// A position much like it is there already.
+    Alike,
+    /// There are too few of the other half of it.
+    Half,
+    /// It was not needed.
+    Spare,
+}
+
+impl Flaw {
+    /// The reason in words, after a number.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Flaw::Open => "not proved within the nodes",
+            Flaw::Otherwise => "proved to be worth too little, or too much",
+            Flaw::Better => "with a better move",
+            Flaw::Several => "with too many correct moves",
+            Flaw::Close => "with a move that is nearly as good",
+            Flaw::Level => "of another level",
+            Flaw::SameGame => "of a game that is there already",
+            Flaw::Alike => "like one that is there already",
+            Flaw::Half => "left over, so that half of the offers work",
+            Flaw::Spare => "not needed",
+        }
+    }
+}

@@ -1,0 +1,105 @@
+//! How hard an exercise is, from 1 to 5, by features of its solution.
+//!
+//! Which features tell something is known from research on what people fail at: the length of the
+//! solution, moves that neither check nor take, what is given up, wrong moves that tempt, and how many
+//! replies must be looked at (Stoiljkovikj, Bratko and Guid, "A computational model for estimating the
+//! difficulty of chess problems", Advances in Cognitive Systems 2015; Hristova, Guid and Bratko,
+//! "Assessing the difficulty of chess tactical problems", 2014). The points given to them are ours, and
+//! were not measured on people.
+
+use shakmaty::{Chess, Move, Position};
+
+use super::moves::is_to_mate;
+use super::task::Task;
+use crate::board::cost;
+use crate::verdict::{Verdict, played};
+
+/// How hard an exercise is, from 1 to 5.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct Level(pub u8);
+
+/// What a level is told by.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Features {
+    /// The moves that the side which is proved right makes.
+    pub moves: usize,
+    /// Those of them that neither check nor take nor promote.
+    pub quiet: usize,
+    /// What the offer gives up, in pawns.
+    pub offered: i64,
+    /// Other checks and captures that the first move has to compete with and that give nothing up.
+    pub tempting: usize,
+    /// The legal replies to each of these moves, on average and in tenths.
+    pub replies: usize,
+}
+
+impl Features {
+    /// The features of a line. The side that is proved right is the one that moves first, unless an offer
+    /// was to be judged and fails.
+    pub(super) fn of(
+        task: Task,
+        start: &Chess,
+        line: &[Move],
+        verdict: Verdict,
+        offered: i64,
+    ) -> Features {
+        let fails = matches!(verdict, Verdict::Costs(_) | Verdict::Mated(_));
+        let right = match task {
+            Task::Judge if fails => start.turn().other(),
+            _ => start.turn(),
+        };
+        let mut features =
+            Features { moves: 0, quiet: 0, offered, tempting: tempting(start, line), replies: 0 };
+        let (mut pos, mut replies, mut questions) = (start.clone(), 0, 0);
+        for &m in line {
+            let after = played(&pos, m);
+            if pos.turn() == right {
+                features.moves += 1;
+                features.quiet += usize::from(is_quiet(m, &after));
+                if !after.is_game_over() {
+                    replies += after.legal_moves().len();
+                    questions += 1;
+                }
+            }
+            pos = after;
+        }
+        features.replies = (10 * replies).checked_div(questions).unwrap_or(0);
+        debug_assert!(!matches!(verdict, Verdict::Mates(_)) || is_to_mate(start, line));
+        features
+    }
+
+    /// The points that the level is told by: for each feature from 0 upwards.
+    #[must_use]
+    pub fn points(&self) -> [usize; 5] {
+        [
+            steps(self.moves, &[3, 4, 5, 6]),
+            2 * self.quiet.min(2),
+            steps(usize::try_from(self.offered).unwrap_or(0), &[3, 6]),
+            steps(self.tempting, &[2, 5]),
+            steps(self.replies, &[25, 60]),
+        ]
+    }
+
+    /// The level: 1 for up to two points, and one more for every two.
+    #[must_use]
+    pub fn level(&self) -> Level {
+        let points: usize = self.points().iter().sum();
+        Level(1 + steps(points, &[3, 5, 7, 9]) as u8)
+    }
+}
+
+/// How many of these steps a number has reached.
+fn steps(number: usize, steps: &[usize]) -> usize {
+    steps.iter().filter(|&&step| number >= step).count()
+}
+
+fn is_quiet(m: Move, after: &Chess) -> bool {
+    !m.is_capture() && !m.is_promotion() && !after.is_check()
+}
+
+/// The other checks and captures at the start that give nothing up on their square.
+fn tempting(start: &Chess, line: &[Move]) -> usize {
+    let is_loud = |m: Move| m.is_capture() || played(start, m).is_check();
+    let others = start.legal_moves().into_iter().filter(|m| Some(m) != line.first());
+    others.filter(|&m| is_loud(m) && cost(start, m) == 0).count()
+}

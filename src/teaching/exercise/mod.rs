@@ -1,0 +1,118 @@
+//! Exercises: positions with a proved solution, chosen from tables of judged hits.
+//!
+//! ```text
+//! rows ──> candidates ──> proof ──> grade ──> selection ──> sheet
+//!         (Candidates)  (Examiner)  (Grade)    (Pool)    (html, pgn, epd, csv)
+//! ```
+//!
+//! Invariant: what is asked is proved anew, whatever the tables say; the same rows, seed and nodes give the
+//! same exercises in the same order.
+
+// What the pupil is asked to do.
+mod task;
+// The game that a position is from.
+mod reference;
+// A row that may become an exercise, and which of them are kept.
+mod candidate;
+mod candidates;
+// Lines of moves, cut where the point is made.
+mod moves;
+// Why a position is left out.
+mod flaw;
+// The searches that prove a solution.
+mod proof;
+// How hard an exercise is.
+mod grade;
+// Which positions are too much the same.
+mod likeness;
+// Which exercises make up a sheet.
+mod pool;
+// What is said of an exercise in words.
+mod words;
+// A sheet of exercises in each format.
+mod out;
+
+use shakmaty::{Chess, Color, Move, Position};
+
+use crate::verdict::Verdict;
+
+pub use candidate::{Candidate, Class};
+pub use candidates::Candidates;
+pub use flaw::Flaw;
+pub use grade::{Features, Level};
+pub use likeness::Likeness;
+pub use out::{Motif, SheetFormat, SheetOfExercises};
+pub use pool::{Choice as SheetChoice, Pool};
+pub use proof::Examiner;
+pub use reference::GameReference;
+pub use task::Task;
+
+/// A position to solve, with its solution.
+#[derive(Clone, Debug)]
+pub struct Exercise {
+    /// What is asked.
+    pub task: Task,
+    /// The query that found the offer.
+    pub query: String,
+    /// The game it is from.
+    pub game: GameReference,
+    /// The position before the offer and the moves from it to the position that is shown; none if it is
+    /// that one.
+    pub lead: Stretch,
+    /// The position that is shown.
+    pub start: Chess,
+    /// Who offers, or has offered.
+    pub attacker: Color,
+    /// The solution, or for [`Task::Judge`] the offer and what proves or refutes it.
+    pub line: Vec<Move>,
+    /// What the solution comes to for the attacker, on the position before the offer.
+    pub verdict: Verdict,
+    /// Other first moves that are as correct, and what they come to.
+    pub also: Vec<(Move, Verdict)>,
+    /// What else may be played.
+    pub asides: Vec<Aside>,
+    /// What the level was told by.
+    pub features: Features,
+    /// How hard it is.
+    pub level: Level,
+    /// How many positions the proof looked at.
+    pub nodes: u64,
+    /// The lot of its candidate.
+    pub lot: u64,
+}
+
+/// A position and moves from it.
+#[derive(Clone, Debug)]
+pub struct Stretch {
+    /// The position before the first move.
+    pub start: Chess,
+    /// The moves.
+    pub moves: Vec<Move>,
+}
+
+/// Moves that part from the solution.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Aside {
+    /// The place of the solution's move in whose stead they are played.
+    pub at: usize,
+    /// The moves.
+    pub moves: Vec<Move>,
+    /// What they come to for the attacker.
+    pub verdict: Verdict,
+    /// Whether the first of them is a mistake.
+    pub is_mistake: bool,
+}
+
+impl Exercise {
+    /// Whether the offer works: it mates, or comes out ahead.
+    #[must_use]
+    pub fn is_sound(&self) -> bool {
+        matches!(self.verdict, Verdict::Mates(_) | Verdict::Gains(_))
+    }
+
+    /// Who is to move.
+    #[must_use]
+    pub fn side(&self) -> Color {
+        self.start.turn()
+    }
+}

@@ -1,0 +1,66 @@
+//! Exercises as comma-separated values, for flash cards: a front, a back, and the position.
+
+use shakmaty::EnPassantMode;
+use shakmaty::fen::Fen;
+
+use super::SheetOfExercises;
+use crate::teaching::exercise::moves::in_print;
+use crate::teaching::exercise::words::{comes_to, judged, reference, sentence};
+use crate::teaching::exercise::{Aside, Exercise};
+use crate::verdict::line_in_san;
+
+const COLUMNS: [&str; 10] =
+    ["number", "task", "level", "fen", "front", "back", "line", "also", "motif", "from"];
+
+pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
+    let mut writer = ::csv::Writer::from_writer(Vec::new());
+    // Writing to memory can't fail.
+    let _ = writer.write_record(COLUMNS);
+    for (exercise, number) in sheet.exercises.iter().zip(1..) {
+        let _ = writer.write_record(row(sheet, exercise, number));
+    }
+    writer.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+}
+
+fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> [String; 10] {
+    let also: Vec<String> =
+        exercise.also.iter().map(|(m, _)| line_in_san(&exercise.start, &[*m])).collect();
+    [
+        number.to_string(),
+        exercise.task.word().to_owned(),
+        exercise.level.0.to_string(),
+        Fen::from_position(&exercise.start, EnPassantMode::Legal).to_string(),
+        sentence(exercise),
+        back(exercise),
+        line_in_san(&exercise.start, &exercise.line),
+        also.join(" "),
+        sheet.motif_title(exercise).to_owned(),
+        // A spreadsheet takes a cell that begins with a sign of arithmetic for a formula; this never does.
+        format!("From {}", reference(&exercise.game)),
+    ]
+}
+
+/// The whole answer in one text.
+fn back(exercise: &Exercise) -> String {
+    let comes_to = |verdict| comes_to(verdict, exercise.attacker);
+    let mut parts: Vec<String> =
+        judged(exercise).map(|word| format!("{word}.")).into_iter().collect();
+    let line = in_print(&exercise.start, &exercise.line);
+    parts.push(format!("{line}: {}.", comes_to(exercise.verdict)));
+    for &(m, verdict) in &exercise.also {
+        let san = in_print(&exercise.start, &[m]);
+        parts.push(format!("Also correct: {san} ({}).", comes_to(verdict)));
+    }
+    for aside in &exercise.asides {
+        let lead = if aside.is_mistake { "A mistake is" } else { "Or" };
+        let moves = aside_in_print(exercise, aside);
+        parts.push(format!("{lead} {moves}: {}.", comes_to(aside.verdict)));
+    }
+    parts.join(" ")
+}
+
+fn aside_in_print(exercise: &Exercise, aside: &Aside) -> String {
+    let start =
+        crate::teaching::exercise::moves::after(&exercise.start, &exercise.line[..aside.at]);
+    in_print(&start, &aside.moves)
+}

@@ -1,0 +1,249 @@
+//! Which exercises make up a sheet: candidates are proved until there are enough of each class to choose
+//! from, and then exercises are taken in turn so that each adds what the ones before it lack.
+//!
+//! Invariant: batches do not depend on how fast they are proved, so neither does the sheet.
+
+use std::collections::BTreeMap;
+
+use super::candidate::{Candidate, Class};
+use super::candidates::Candidates;
+use super::flaw::Flaw;
+use super::grade::Level;
+use super::likeness::Likeness;
+use super::task::Task;
+use super::{Exercise, reference::GameReference};
+
+/// So many candidates are proved at a time.
+const BATCH: usize = 16;
+
+/// Candidates to be proved, and the exercises that came of those that were.
+#[derive(Debug)]
+pub struct Pool {
+    task: Task,
+    wanted: usize,
+    level: Option<Level>,
+    queues: BTreeMap<Class, std::vec::IntoIter<Candidate>>,
+    proved: BTreeMap<Class, usize>,
+    groups: Vec<Group>,
+    left_out: BTreeMap<Flaw, usize>,
+}
+
+/// The exercises of one offer.
+#[derive(Debug)]
+struct Group {
+    class: Class,
+    exercises: Vec<Exercise>,
+    likenesses: Vec<Likeness>,
+}
+
+/// The exercises of a sheet, the easiest first, and how many positions were left out for which reason.
+#[derive(Debug)]
+pub struct Choice {
+    /// The exercises.
+    pub exercises: Vec<Exercise>,
+    /// How many positions were looked at and left out, by the reason.
+    pub left_out: BTreeMap<Flaw, usize>,
+}
+
+impl Pool {
+    /// A pool from which so many exercises are wanted, all of one level if that is given.
+    #[must_use]
+    pub fn new(task: Task, wanted: usize, level: Option<Level>, candidates: Candidates) -> Pool {
+        let queues = candidates.into_queues().into_iter();
+        Pool {
+            task,
+            wanted,
+            level,
+            queues: queues.map(|(class, queue)| (class, queue.into_iter())).collect(),
+            proved: BTreeMap::new(),
+            groups: Vec::new(),
+            left_out: BTreeMap::new(),
+        }
+    }
+
+    /// The candidates to be proved next; none if there is enough to choose from, or nothing left.
+    #[must_use]
+    pub fn next_batch(&mut self) -> Vec<Candidate> {
+        let hungry: Vec<Class> =
+            self.queues.keys().copied().filter(|class| self.is_hungry(*class)).collect();
+        let mut batch = Vec::new();
+        loop {
+            let before = batch.len();
+            for class in &hungry {
+                if batch.len() < BATCH
+                    && let Some(candidate) = self.queues.get_mut(class).and_then(Iterator::next)
+                {
+                    batch.push(candidate);
+                }
+            }
+            if batch.len() == before {
+                return batch;
+            }
+        }
+    }
+
+    /// Whether more of a class is needed: there must be half as many again to choose from as are wanted,
+    /// and as many for White as for Black.
+    fn is_hungry(&self, class: Class) -> bool {
+        let halves = if self.task == Task::Judge { 2 } else { 1 };
+        let needed = self.needed().div_ceil(halves);
+        let of = |class: Class| self.proved.get(&class).copied().unwrap_or(0);
+        let other = Class { is_white: !class.is_white, ..class };
+        of(class) + of(other) < needed || of(class) < needed / 2
+    }
+
+    /// How many exercises are proved before some are chosen.
+    #[must_use]
+    pub fn needed(&self) -> usize {
+        (3 * self.wanted).div_ceil(2) + 2
+    }
+
+    /// How many are proved.
+    #[must_use]
+    pub fn proved(&self) -> usize {
+        self.proved.values().sum()
+    }
+
+    /// Adds what came of a candidate.
+    pub fn add(&mut self, candidate: &Candidate, examined: Result<Vec<Exercise>, Flaw>) {
+        let mut exercises = match examined {
+            Ok(exercises) => exercises,
+            Err(flaw) => return self.leave_out(flaw),
+        };
+        if let Some(level) = self.level {
+            exercises.retain(|exercise| exercise.level == level);
+        }
+        if exercises.is_empty() {
+            return self.leave_out(Flaw::Level);
+        }
+        *self.proved.entry(candidate.class).or_default() += exercises.len();
+        let likenesses = exercises.iter().map(Likeness::of).collect();
+        self.groups.push(Group { class: candidate.class, exercises, likenesses });
+    }
+
+    fn leave_out(&mut self, flaw: Flaw) {
+        *self.left_out.entry(flaw).or_default() += 1;
+    }
+
+    /// Chooses the exercises of the sheet.
+    #[must_use]
+    pub fn choose(mut self) -> Choice {
+        let mut taken = Taken::default();
+        let mut groups = std::mem::take(&mut self.groups);
+        while taken.exercises < self.wanted {
+            groups.retain(|group| match taken.flaw_of(group) {
+                Some(flaw) => {
+                    *self.left_out.entry(flaw).or_default() += 1;
+                    false
+                }
+                None => true,
+            });
+            let weights = groups.iter().map(|group| taken.weight(group, self.task));
+            let Some((_, next)) = weights.zip(0..).min() else { break };
+            let mut group = groups.remove(next);
+            group.shorten(self.wanted - taken.exercises);
+            taken.add(group);
+        }
+        if !groups.is_empty() {
+            *self.left_out.entry(Flaw::Spare).or_default() += groups.len();
+        }
+        if self.task == Task::Judge {
+            let dropped = taken.halve();
+            if dropped > 0 {
+                *self.left_out.entry(Flaw::Half).or_default() += dropped;
+            }
+        }
+        Choice { exercises: taken.in_order(), left_out: self.left_out }
+    }
+}
+
+impl Group {
+    fn shorten(&mut self, most: usize) {
+        self.exercises.truncate(most);
+        self.likenesses.truncate(most);
+    }
+
+    fn game(&self) -> &GameReference {
+        &self.exercises[0].game
+    }
+
+    /// What is to be varied.
+    fn traits(&self) -> Vec<(usize, String)> {
+        let first = &self.exercises[0];
+        let texts = [
+            first.level.0.to_string(),
+            first.query.clone(),
+            first.game.eco.clone(),
+            first.game.white.clone(),
+            first.game.black.clone(),
+        ];
+        (0..).zip(texts).filter(|(_, text)| !text.is_empty()).collect()
+    }
+}
+
+/// The groups that were taken, and how often each trait was.
+#[derive(Default)]
+struct Taken {
+    groups: Vec<Group>,
+    exercises: usize,
+    by_class: BTreeMap<Class, usize>,
+    times: BTreeMap<(usize, String), usize>,
+}
+
+impl Taken {
+    fn flaw_of(&self, group: &Group) -> Option<Flaw> {
+        if self.groups.iter().any(|known| known.game().is_same_game(group.game())) {
+            return Some(Flaw::SameGame);
+        }
+        let known = || self.groups.iter().flat_map(|known| &known.likenesses);
+        let is_known = group.likenesses.iter().any(|one| known().any(|other| other.is_like(one)));
+        is_known.then_some(Flaw::Alike)
+    }
+
+    /// The lesser, the more a group adds: first of its half, then of its colour, then of the rest. Of
+    /// equals a position with one correct move alone goes first.
+    fn weight(&self, group: &Group, task: Task) -> (usize, usize, usize) {
+        let of = |class: Class| self.by_class.get(&class).copied().unwrap_or(0);
+        let class = group.class;
+        let other = Class { is_white: !class.is_white, ..class };
+        let half = if task == Task::Judge { of(class) + of(other) } else { 0 };
+        let also: usize = group.exercises.iter().map(|exercise| exercise.also.len()).sum();
+        let times = group.traits().iter().filter_map(|one| self.times.get(one)).sum::<usize>();
+        (half, of(class), times + also)
+    }
+
+    fn add(&mut self, group: Group) {
+        self.exercises += group.exercises.len();
+        *self.by_class.entry(group.class).or_default() += group.exercises.len();
+        for one in group.traits() {
+            *self.times.entry(one).or_default() += 1;
+        }
+        self.groups.push(group);
+    }
+
+    /// Drops what was taken last of the greater half, until the halves are the same within one. How many
+    /// were dropped.
+    fn halve(&mut self) -> usize {
+        let mut dropped = 0;
+        loop {
+            let sound = self.groups.iter().filter(|group| group.class.is_sound).count();
+            let rest = self.groups.len() - sound;
+            if sound.abs_diff(rest) <= 1 {
+                return dropped;
+            }
+            let is_too_many = |group: &Group| group.class.is_sound == (sound > rest);
+            let Some(last) = self.groups.iter().rposition(is_too_many) else { return dropped };
+            self.groups.remove(last);
+            dropped += 1;
+        }
+    }
+
+    /// The easiest first, those of one offer together, else by lot.
+    fn in_order(mut self) -> Vec<Exercise> {
+        self.groups.sort_by_key(|group| {
+            let first = &group.exercises[0];
+            (group.exercises.iter().map(|one| one.level).min(), first.lot)
+        });
+        self.groups.into_iter().flat_map(|group| group.exercises).collect()
+    }
+}

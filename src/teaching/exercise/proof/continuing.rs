@@ -1,0 +1,64 @@
+//! *Continue*: once the offer was accepted, and at each square to which the king goes, one move wins.
+
+use shakmaty::{Chess, Move, Position, Role};
+
+use super::{Case, Solution};
+use crate::teaching::exercise::Exercise;
+use crate::teaching::exercise::flaw::Flaw;
+use crate::teaching::exercise::task::Task;
+use crate::verdict::{accepting, played};
+
+/// Mates longer than this are not looked for.
+const LONGEST_MATE: u8 = 12;
+
+impl Case<'_> {
+    /// An exercise for each square the king may go to after the best check, or else one of the position
+    /// after the offer was taken.
+    pub(super) fn go_on(&mut self) -> Result<Vec<Exercise>, Flaw> {
+        let (pos, offer) = (&self.candidate.before, self.candidate.offer);
+        let taken_by = taker(pos, offer).ok_or(Flaw::Otherwise)?;
+        let accepted = played(&played(pos, offer), taken_by);
+        let best = self.best(&accepted)?;
+        let checked = played(&accepted, best);
+        let mut squares = checked.legal_moves();
+        squares.retain(|m| m.role() == Role::King && checked.is_check());
+        let mut exercises = Vec::new();
+        if squares.len() > 1 {
+            for &square in &squares {
+                let lead = vec![offer, taken_by, best, square];
+                let asked = self.asked(lead, &played(&checked, square));
+                exercises.extend(asked.ok());
+            }
+        }
+        if exercises.is_empty() {
+            exercises.push(self.asked(vec![offer, taken_by], &accepted)?);
+        }
+        Ok(exercises)
+    }
+
+    /// The exercise of a position after the offer.
+    fn asked(&mut self, lead: Vec<Move>, pos: &Chess) -> Result<Exercise, Flaw> {
+        let nodes_before = self.nodes;
+        let best = self.best(pos)?;
+        let solution = Solution { lead, ..self.solve(pos, best)? };
+        Ok(self.exercise(Task::Continue, solution, nodes_before))
+    }
+
+    /// The attacker's best move: the shortest mate that is found, or what comes to the most material.
+    fn best(&mut self, pos: &Chess) -> Result<Move, Flaw> {
+        let mut budget = self.budget_for_mates();
+        let mate = self.examiner.prover.mate(pos, LONGEST_MATE, &mut budget);
+        self.nodes += budget.used();
+        if let Some(m) = mate.as_ref().and_then(|mate| mate.line.first()) {
+            return Ok(*m);
+        }
+        let weighing = self.weigh(pos, &pos.legal_moves()).ok_or(Flaw::Open)?;
+        weighing.line.first().copied().ok_or(Flaw::Open)
+    }
+}
+
+/// The move that takes what is offered: with the king if he can, else with the least man.
+fn taker(pos: &Chess, offer: Move) -> Option<Move> {
+    let takers = accepting(pos, offer);
+    takers.into_iter().min_by_key(|m| (m.role() != Role::King, crate::board::pawns(m.role())))
+}

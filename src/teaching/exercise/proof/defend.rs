@@ -1,0 +1,95 @@
+//! *Defend*: whoever takes comes off clearly worse than with the best reply, and few other replies are as
+//! good.
+
+use shakmaty::{Chess, Move, Position};
+
+use super::{CLEAR, Case, MOST_ALSO, Solution, counted, worth};
+use crate::teaching::exercise::flaw::Flaw;
+use crate::teaching::exercise::task::Task;
+use crate::teaching::exercise::{Aside, Exercise};
+use crate::verdict::{Verdict, accepting, played};
+
+/// A reply that leaves the attacker more than this, in pawns, is no defence worth finding.
+const MOST_LEFT: i32 = 1;
+/// Mates longer than this are not looked for.
+const LONGEST_MATE: u8 = 12;
+/// So many replies are examined one by one.
+const MOST_ROUNDS: usize = 6;
+
+impl Case<'_> {
+    pub(super) fn defend(&mut self) -> Result<Exercise, Flaw> {
+        let (pos, offer) = (&self.candidate.before, self.candidate.offer);
+        let judgement = self.examiner.judge.judge(pos, offer);
+        self.nodes += judgement.nodes;
+        let (Some(natural), Some(best)) = (&judgement.accepted, &judgement.declined) else {
+            return Err(Flaw::Otherwise);
+        };
+        let taken = worth(natural.verdict).ok_or(Flaw::Open)?;
+        let left = worth(best.verdict).ok_or(Flaw::Open)?;
+        if left > MOST_LEFT || taken < CLEAR {
+            return Err(Flaw::Otherwise);
+        }
+        if taken - left < CLEAR {
+            return Err(Flaw::Close);
+        }
+        let after = played(pos, offer);
+        let reply = best.reply.ok_or(Flaw::Open)?;
+        let also = self.other_defences(&after, &accepting(pos, offer), reply, left)?;
+        let line = self.line(pos, offer, best)?.split_off(1);
+        let taking = self.line(pos, offer, natural)?.split_off(1);
+        if line.is_empty() || taking.is_empty() {
+            return Err(Flaw::Open);
+        }
+        let mistake = Aside { at: 0, moves: taking, verdict: natural.verdict, is_mistake: true };
+        let (lead, verdict, asides) = (vec![offer], best.verdict, vec![mistake]);
+        let solution = Solution { lead, start: after, line, verdict, also, asides };
+        Ok(self.exercise(Task::Defend, solution, 0))
+    }
+
+    /// The other replies that leave the attacker about as little, or clearly down. All others, none of
+    /// which takes what was offered, leave him clearly more, or are mated.
+    fn other_defences(
+        &mut self,
+        after: &Chess,
+        takers: &[Move],
+        reply: Move,
+        left: i32,
+    ) -> Result<Vec<(Move, Verdict)>, Flaw> {
+        let mut others = after.legal_moves();
+        others.retain(|m| *m != reply && !takers.contains(m));
+        // Whatever leaves him clearly down is good enough.
+        let too_much = left.max(-CLEAR) + CLEAR;
+        let mut also = Vec::new();
+        for _ in 0..MOST_ROUNDS {
+            if others.is_empty() {
+                return Ok(also);
+            }
+            let weighing = self.weigh(after, &others).ok_or(Flaw::Open)?;
+            let (low, high) = self.range(after, &weighing).ok_or(Flaw::Open)?;
+            if low >= too_much {
+                return Ok(also);
+            }
+            let m = *weighing.line.first().ok_or(Flaw::Open)?;
+            others.retain(|other| *other != m);
+            if self.is_mated_after(after, m) {
+                continue;
+            }
+            if high >= too_much {
+                return Err(Flaw::Close);
+            }
+            also.push((m, counted(high)));
+            if also.len() > MOST_ALSO {
+                return Err(Flaw::Several);
+            }
+        }
+        Err(Flaw::Several)
+    }
+
+    fn is_mated_after(&mut self, after: &Chess, reply: Move) -> bool {
+        let mut budget = self.budget_for_mates();
+        let replied = played(after, reply);
+        let mate = self.examiner.prover.mate(&replied, LONGEST_MATE, &mut budget);
+        self.nodes += budget.used();
+        mate.is_some()
+    }
+}

@@ -1,0 +1,204 @@
+//! The searches that prove the solution of an exercise, and that it is the only one.
+//!
+//! All is counted in pawns for the attacker, on the position before the offer. A move *wins* if it mates
+//! or comes out [`CLEAR`] pawns up; it *falls short* if it comes out that much below the solution.
+//!
+//! Invariant: what is said of a candidate does not depend on those before it.
+
+mod continuing;
+mod defend;
+mod find;
+mod judge;
+mod rivals;
+
+use shakmaty::{Chess, Color, Move, Position};
+
+use super::candidate::Candidate;
+use super::flaw::Flaw;
+use super::grade::Features;
+use super::moves::{is_to_mate, settled};
+use super::task::Task;
+use super::{Aside, Exercise, Stretch};
+use crate::board::balance;
+use crate::verdict::{Budget, Effort, Judge, Outcome, Prover, Score, Verdict, Weigher, Weighing};
+
+/// What makes a difference, in pawns.
+pub(super) const CLEAR: i32 = 2;
+/// So many other correct moves may be listed; a position with more is left out.
+const MOST_ALSO: usize = 2;
+/// A count of material less deep than this, in plies, proves nothing.
+const LEAST_DEPTH: u8 = 4;
+/// More than any count comes to.
+pub(super) const MATE: i32 = 1_000;
+
+/// Proves exercises. Holds the tables of its searches, so keep one for many candidates.
+pub struct Examiner {
+    judge: Judge,
+    prover: Prover,
+    weigher: Weigher,
+    effort: Effort,
+}
+
+impl Examiner {
+    /// An examiner whose searches may look at so many positions.
+    #[must_use]
+    pub fn new(effort: Effort) -> Examiner {
+        const ENTRIES: usize = 1 << 16;
+        Examiner {
+            judge: Judge::new(effort),
+            prover: Prover::with_entries(ENTRIES),
+            weigher: Weigher::with_entries(ENTRIES),
+            effort,
+        }
+    }
+
+    /// The exercises that a candidate makes: one, or for [`Task::Continue`] one for each square of the
+    /// king.
+    ///
+    /// # Errors
+    ///
+    /// Why it makes none.
+    pub fn examine(&mut self, candidate: &Candidate, task: Task) -> Result<Vec<Exercise>, Flaw> {
+        self.prover.forget();
+        self.weigher.forget();
+        let mut case = Case::new(self, candidate);
+        match task {
+            Task::Find => Ok(vec![case.find()?]),
+            Task::Judge => Ok(vec![case.does_it_work()?]),
+            Task::Continue => case.go_on(),
+            Task::Defend => Ok(vec![case.defend()?]),
+        }
+    }
+}
+
+/// One candidate before the examiner.
+struct Case<'a> {
+    examiner: &'a mut Examiner,
+    candidate: &'a Candidate,
+    attacker: Color,
+    /// The attacker's balance before the offer.
+    before: i32,
+    nodes: u64,
+}
+
+/// What was proved of a position: everything of an exercise that is not of its game.
+struct Solution {
+    lead: Vec<Move>,
+    start: Chess,
+    line: Vec<Move>,
+    verdict: Verdict,
+    also: Vec<(Move, Verdict)>,
+    asides: Vec<Aside>,
+}
+
+impl<'a> Case<'a> {
+    fn new(examiner: &'a mut Examiner, candidate: &'a Candidate) -> Case<'a> {
+        let attacker = candidate.attacker();
+        let before = balance(&candidate.before, attacker);
+        Case { examiner, candidate, attacker, before, nodes: 0 }
+    }
+
+    /// The exercise of a solution. The nodes are those that were spent since `nodes_before`.
+    fn exercise(&self, task: Task, solution: Solution, nodes_before: u64) -> Exercise {
+        let Solution { lead, start, line, verdict, also, asides } = solution;
+        let features = Features::of(task, &start, &line, verdict, self.candidate.cost);
+        Exercise {
+            task,
+            query: self.candidate.query.clone(),
+            game: self.candidate.game.clone(),
+            lead: Stretch { start: self.candidate.before.clone(), moves: lead },
+            start,
+            attacker: self.attacker,
+            line,
+            verdict,
+            also,
+            asides,
+            level: features.level(),
+            features,
+            nodes: self.nodes - nodes_before,
+            lot: self.candidate.lot,
+        }
+    }
+
+    /// What an outcome of a move in `pos` comes to on the position before the offer: the same, unless
+    /// something was given up on the way there.
+    fn on_before(&self, pos: &Chess, outcome: &Outcome) -> Verdict {
+        let shift = balance(pos, self.attacker) - self.before;
+        match outcome.verdict {
+            Verdict::Gains(_) | Verdict::Level | Verdict::Costs(_) => {
+                counted(outcome.balance.unwrap_or(0) + shift)
+            }
+            other => other,
+        }
+    }
+
+    /// The solution's line, the first move before best play: to the mate, or to where the count of
+    /// material is settled. Nothing if a mate's line is not whole.
+    fn line(&self, pos: &Chess, m: Move, outcome: &Outcome) -> Result<Vec<Move>, Flaw> {
+        let line = [&[m], &outcome.line[..]].concat();
+        match outcome.verdict {
+            Verdict::Mates(_) | Verdict::Mated(_) => {
+                if is_to_mate(pos, &line) {
+                    Ok(line)
+                } else {
+                    Err(Flaw::Open)
+                }
+            }
+            Verdict::Draws => Ok(line),
+            _ => Ok(settled(pos, &line)),
+        }
+    }
+
+    fn budget_for_mates(&self) -> Budget {
+        Budget::of(self.examiner.effort.mate)
+    }
+
+    fn weigh(&mut self, pos: &Chess, moves: &[Move]) -> Option<Weighing> {
+        let Effort { material, depth, .. } = self.examiner.effort;
+        let mut budget = Budget::of(material);
+        let weighing = self.examiner.weigher.weigh(pos, moves, depth, &mut budget);
+        self.nodes += budget.used();
+        weighing
+    }
+
+    /// The least and the most that the last two depths of a count saw for the attacker; nothing if it was
+    /// shallow.
+    fn range(&self, pos: &Chess, weighing: &Weighing) -> Option<(i32, i32)> {
+        let own = |score: Score| {
+            let value = match score {
+                Score::Mates(_) => MATE,
+                Score::Mated(_) => -MATE,
+                Score::Pawns(pawns) => pawns,
+            };
+            let value = if pos.turn() == self.attacker { value } else { -value };
+            if value.abs() == MATE { value } else { value - self.before }
+        };
+        let last = own(weighing.score);
+        if last.abs() == MATE {
+            return Some((last, last));
+        }
+        let before = own(weighing.score_before?);
+        (weighing.depth >= LEAST_DEPTH).then_some((last.min(before), last.max(before)))
+    }
+}
+
+/// A count of material as a verdict.
+fn counted(balance: i32) -> Verdict {
+    match balance {
+        1.. => Verdict::Gains(balance),
+        0 => Verdict::Level,
+        ..0 => Verdict::Costs(-balance),
+    }
+}
+
+/// What a verdict is worth to the attacker in pawns; nothing if nothing was proved.
+fn worth(verdict: Verdict) -> Option<i32> {
+    match verdict {
+        Verdict::Mates(_) => Some(MATE),
+        Verdict::Gains(pawns) => Some(pawns),
+        Verdict::Level | Verdict::Draws => Some(0),
+        Verdict::Costs(pawns) => Some(-pawns),
+        Verdict::Mated(_) => Some(-MATE),
+        Verdict::Unproved => None,
+    }
+}

@@ -1,0 +1,91 @@
+//! What is said of an exercise in words, the same in every format.
+
+use shakmaty::Color;
+
+use super::moves::in_print;
+use super::{Exercise, Features, GameReference, Task};
+use crate::statistics::counted as number_of;
+use crate::teaching::words::name;
+use crate::verdict::Verdict;
+
+/// What is asked, as a sentence with its stop.
+pub(super) fn sentence(exercise: &Exercise) -> String {
+    let question = question(exercise);
+    let stop = if question.ends_with('?') { "" } else { "." };
+    question + stop
+}
+
+/// What is asked, in one or two sentences, without a full stop at the end.
+pub(super) fn question(exercise: &Exercise) -> String {
+    let Exercise { lead, .. } = exercise;
+    let side = name(exercise.side());
+    let led = in_print(&lead.start, &lead.moves);
+    match exercise.task {
+        Task::Find => format!("{side} to move"),
+        Task::Judge => {
+            format!("{side} to move. Does {} work?", in_print(&exercise.start, &exercise.line[..1]))
+        }
+        Task::Continue => format!("After {led}, {side} to move"),
+        Task::Defend => format!("After {led}, {side} to move"),
+    }
+}
+
+/// Whether the offer works, if that was asked.
+pub(super) fn judged(exercise: &Exercise) -> Option<&'static str> {
+    (exercise.task == Task::Judge)
+        .then(|| if exercise.is_sound() { "It works" } else { "It does not work" })
+}
+
+/// What a line comes to for the attacker.
+pub(super) fn comes_to(verdict: Verdict, attacker: Color) -> String {
+    let (side, other) = (name(attacker), name(attacker.other()));
+    let pawns = |pawns: i32| {
+        if pawns == 1 { "a pawn".to_owned() } else { format!("{pawns} pawns") }
+    };
+    match verdict {
+        Verdict::Mates(1) => format!("{side} mates"),
+        Verdict::Mates(moves) => format!("{side} mates in {moves}"),
+        Verdict::Gains(gain) => format!("{side} comes out {} up", pawns(gain)),
+        Verdict::Level => "the material comes out level".to_owned(),
+        Verdict::Draws => "a draw".to_owned(),
+        Verdict::Costs(loss) => format!("{side} comes out {} down", pawns(loss)),
+        Verdict::Mated(moves) => format!("{other} mates in {moves}"),
+        Verdict::Unproved => "nothing was proved".to_owned(),
+    }
+}
+
+/// What the level was told by.
+pub(super) fn features(features: &Features) -> String {
+    let Features { moves, quiet, offered, tempting, replies } = *features;
+    format!(
+        "{}, {quiet} quiet; {} offered; {} to tempt; {}.{} replies a move",
+        number_of(moves as u64, "move"),
+        number_of(offered.unsigned_abs(), "pawn"),
+        number_of(tempting as u64, "other move"),
+        replies / 10,
+        replies % 10
+    )
+}
+
+/// Who played, where and when, and where the game is found.
+pub(super) fn reference(game: &GameReference) -> String {
+    let players = format!("{} - {}", named(&game.white, "White"), named(&game.black, "Black"));
+    let event = [&game.event, &game.date].map(|text| known(text).unwrap_or_default());
+    let event: Vec<&str> = event.into_iter().filter(|text| !text.is_empty()).collect();
+    let place = format!("game {} of {}", game.number, file_name(&game.source));
+    [&[&*players][..], &event, &[&place]].concat().join(", ")
+}
+
+fn named<'n>(name: &'n str, side: &'n str) -> &'n str {
+    known(name).unwrap_or(side)
+}
+
+/// A tag's value, if it says something.
+pub(super) fn known(text: &str) -> Option<&str> {
+    Some(text).filter(|text| !["", "?", "-", "????.??.??"].contains(text))
+}
+
+/// A source without its folders.
+pub(super) fn file_name(source: &str) -> &str {
+    source.rsplit(['/', '\\']).next().unwrap_or(source)
+}

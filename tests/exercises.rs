@@ -1,0 +1,426 @@
+//! Exercises have one solution, which is proved; no two are alike; and whatever names a game has does no
+//! harm.
+
+use std::collections::BTreeSet;
+use std::sync::OnceLock;
+
+use cozy_chess::{Board, GameStatus, Move};
+use hecatomb::board::read_san;
+use hecatomb::teaching::{Features, Level, Likeness};
+use scraper::{ElementRef, Html, Selector};
+use shakmaty::fen::Fen;
+use shakmaty::{CastlingMode, Chess, Color, Position};
+
+use crate::support::{Place, Ran, season};
+
+const FEW: &str = "--nodes=20000";
+/// Some motifs of the sample data: enough for a sheet of each kind.
+const QUERIES: [&str; 8] = [
+    "rook-pawn-bishop",
+    "bishop-takes-f7",
+    "knight-takes-g7",
+    "rook-decoy-corner",
+    "rook-deflection-back-rank",
+    "rook-takes-g7",
+    "rook-takes-guard-of-h7",
+    "smothered-mate",
+];
+
+/// A folder with the sample season mined and judged, shared by the tests.
+fn judged() -> &'static Place {
+    static PLACE: OnceLock<Place> = OnceLock::new();
+    PLACE.get_or_init(|| {
+        let place = Place::new();
+        place.write("season.pgn", season());
+        place.write("cup.pgn.zst", include_bytes!("../sample-data/cup.pgn.zst"));
+        let named = QUERIES.iter().flat_map(|query| ["--query", query]);
+        let mine = ["mine", "season.pgn", "cup.pgn.zst", "--quiet"].into_iter().chain(named);
+        let ran = place.run(&mine.collect::<Vec<_>>());
+        assert_eq!(ran.status, 0, "{ran}");
+        let ran = place.run(&["verify", "hecatomb-out", FEW, "--quiet"]);
+        assert_eq!(ran.status, 0, "{ran}");
+        place
+    })
+}
+
+fn made(options: &str) -> Ran {
+    let arguments = ["exercises", "hecatomb-out", FEW].into_iter().chain(options.split(' '));
+    let ran = judged().run(&arguments.collect::<Vec<_>>());
+    assert_eq!(ran.status, 0, "{ran}");
+    ran
+}
+
+/// The operands of an operation of an EPD line.
+fn operation<'l>(line: &'l str, name: &str) -> Option<&'l str> {
+    let (_, rest) = line.split_once(&format!(" {name} "))?;
+    rest.split_once(';').map(|(operands, _)| operands)
+}
+
+fn position(line: &str) -> Board {
+    let fen: Vec<&str> = line.split(' ').take(4).collect();
+    format!("{} 0 1", fen.join(" ")).parse().unwrap()
+}
+
+fn legal_moves(board: &Board) -> Vec<Move> {
+    let mut all = Vec::new();
+    board.generate_moves(|moves| {
+        all.extend(moves);
+        false
+    });
+    all
+}
+
+fn after(board: &Board, m: Move) -> Board {
+    let mut after = board.clone();
+    after.play(m);
+    after
+}
+
+fn is_mate(board: &Board) -> bool {
+    board.status() == GameStatus::Won
+}
+
+/// Whether a move mates within so many moves against every reply, by trying everything.
+fn mates(board: &Board, m: Move, moves: u32) -> bool {
+    let after_move = after(board, m);
+    let replies = legal_moves(&after_move);
+    is_mate(&after_move)
+        || moves > 1
+            && !replies.is_empty()
+            && replies.iter().all(|&reply| {
+                let replied = after(&after_move, reply);
+                legal_moves(&replied).into_iter().any(|m| mates(&replied, m, moves - 1))
+            })
+}
+
+/// Every first move that mates within two moves or at once is among the correct ones, and no other is,
+/// by plain recursion over cozy-chess, another move generator.
+#[test]
+fn short_mates_have_the_solutions_that_are_listed_and_no_others() {
+    let mut checked = 0;
+    for kind in ["find", "continue"] {
+        for line in made(&format!("--kind {kind} --count 12 --format epd")).out.lines() {
+            let Some(moves) = operation(line, "dm").map(|moves| moves.parse::<u32>().unwrap())
+            else {
+                continue;
+            };
+            if moves > 2 {
+                continue;
+            }
+            let board = position(line);
+            let said: BTreeSet<String> =
+                operation(line, "bm").unwrap().split(' ').map(key).collect();
+            let keys = legal_moves(&board).into_iter().filter(|&m| mates(&board, m, moves));
+            let keys: BTreeSet<String> = keys.map(|m| key(&san(&board, m))).collect();
+            assert!(keys.is_subset(&said), "{line}: {keys:?}");
+            let first = key(operation(line, "pv").unwrap().split(' ').next().unwrap());
+            assert!(keys.contains(&first), "{line}: {keys:?}");
+            checked += 1;
+        }
+    }
+    assert!(checked >= 6, "{checked}");
+}
+
+/// A SAN without its check mark.
+fn key(san: &str) -> String {
+    san.trim_end_matches(['+', '#']).to_owned()
+}
+
+fn san(board: &Board, m: Move) -> String {
+    cozy_chess::util::display_san_move(board, m).to_string()
+}
+
+#[test]
+fn same_seed_gives_the_same_bytes_on_any_number_of_threads() {
+    let sheet = |more: &str| made(&format!("--kind find --count 6 --format pgn {more}")).out;
+    let whole = sheet("--seed 7 --threads 1");
+    assert_eq!(sheet("--seed 7 --threads 3"), whole);
+    assert_ne!(sheet("--seed 8"), whole);
+}
+
+#[test]
+fn half_of_the_offers_to_be_judged_fail() {
+    let ran = made("--kind judge --count 9 --format epd");
+    let works = ran.out.lines().filter(|line| operation(line, "bm").is_some()).count();
+    let fails = ran.out.lines().filter(|line| operation(line, "am").is_some()).count();
+    assert!(works.abs_diff(fails) <= 1 && works + fails >= 6, "{works} {fails}");
+}
+
+#[test]
+fn defence_is_not_to_take_what_was_offered() {
+    let ran = made("--kind defend --count 6 --format csv");
+    let mut reader = csv::Reader::from_reader(ran.out.as_bytes());
+    let columns = reader.headers().unwrap().clone();
+    let column = |name| columns.iter().position(|column| column == name).unwrap();
+    let mut checked = 0;
+    for record in reader.records() {
+        let record = record.unwrap();
+        // `After 23.Rxg7+, Black to move.` tells where the offer stands.
+        let (offer, _) = record[column("front")].split_once(',').unwrap();
+        let offered = offer.trim_end_matches('+');
+        let square = &offered[offered.len() - 2..];
+        let reply = record[column("line")].split(' ').next().unwrap();
+        assert!(!key(reply).ends_with(&format!("x{square}")), "{record:?}");
+        let back = &record[column("back")];
+        let (_, mistake) = back.split_once("A mistake is ").unwrap();
+        let taking = mistake.split([' ', ':']).next().unwrap();
+        assert!(key(taking).contains(&format!("x{square}")), "{record:?}");
+        checked += 1;
+    }
+    assert!(checked > 0);
+}
+
+#[test]
+fn both_colours_come_equally_often_and_one_if_it_is_asked_for() {
+    let sides = |options: &str| {
+        let ran = made(&format!("--kind judge --format epd {options}"));
+        let white = ran.out.lines().filter(|line| line.contains(" w ")).count();
+        (white, ran.out.lines().count() - white)
+    };
+    let (white, black) = sides("--count 8");
+    assert_eq!((white, black), (4, 4));
+    let (white, black) = sides("--count 5 --side black");
+    assert!(white == 0 && black > 0);
+}
+
+#[test]
+fn only_exercises_of_the_level_that_is_asked_for() {
+    let ran = made("--kind find --count 20 --level 1 --format pgn");
+    assert!(ran.out.contains("[Level \"1\"]"));
+    assert!((2..=5).all(|level| !ran.out.contains(&format!("[Level \"{level}\"]"))));
+}
+
+#[test]
+fn fewer_than_asked_for_are_written_with_the_reasons() {
+    let ran = made("--kind find --count 500 --format epd --query smothered-mate");
+    assert!((1..500).contains(&ran.out.lines().count()));
+    assert!(ran.err.contains("500 were asked for, and there are no more; left out: "), "{ran}");
+}
+
+fn board(fen: &str) -> Chess {
+    fen.parse::<Fen>().unwrap().into_position(CastlingMode::Standard).unwrap()
+}
+
+fn likeness(fen: &str, attacker: Color, san: &str) -> Likeness {
+    let pos = board(fen);
+    let m = read_san(san.as_bytes()).unwrap().to_move(&pos).unwrap();
+    Likeness::at(pos.board(), attacker, [m])
+}
+
+#[test]
+fn positions_are_alike_with_colours_exchanged_mirrored_and_with_pawns_moved_far_away() {
+    let one = likeness("6k1/5ppp/8/8/8/8/PP3PPP/4R1K1 w - - 0 1", Color::White, "Re8#");
+    for (fen, attacker, san, is_like) in [
+        ("6k1/5ppp/8/8/8/8/PP3PPP/4R1K1 w - - 0 1", Color::White, "Re8#", true),
+        ("4r1k1/pp3ppp/8/8/8/8/5PPP/6K1 b - - 0 1", Color::Black, "Re1#", true),
+        ("1k6/ppp5/8/8/8/8/PPP3PP/1K1R4 w - - 0 1", Color::White, "Rd8#", true),
+        ("6k1/5ppp/8/8/1P6/P7/5PPP/4R1K1 w - - 0 1", Color::White, "Re8#", true),
+        // A pawn beside the king was moved.
+        ("6k1/5pp1/7p/8/8/8/PP3PPP/4R1K1 w - - 0 1", Color::White, "Re8+", false),
+        // Too many men elsewhere were.
+        ("6k1/5ppp/8/8/PPP4P/8/5PP1/4R1K1 w - - 0 1", Color::White, "Re8#", false),
+    ] {
+        let other = likeness(fen, attacker, san);
+        assert_eq!(one.is_like(&other), is_like, "{fen}");
+        assert_eq!(other.is_like(&one), is_like, "{fen}");
+    }
+}
+
+#[test]
+fn no_two_on_a_sheet_are_equal() {
+    let mut seen = BTreeSet::new();
+    for line in made("--kind judge --count 12 --format epd").out.lines() {
+        let pos: Chess = line
+            .parse::<shakmaty::fen::Epd>()
+            .ok()
+            .and_then(|epd| epd.into_position(CastlingMode::Standard).ok())
+            .unwrap_or_else(|| {
+                let fields: Vec<&str> = line.split(' ').take(4).collect();
+                board(&format!("{} 0 1", fields.join(" ")))
+            });
+        let mut men = pos.board().clone();
+        if pos.turn() == Color::Black {
+            men.flip_vertical();
+            men.swap_colors();
+        }
+        let one = men.board_fen().to_string();
+        men.flip_horizontal();
+        assert!(!seen.contains(&one) && !seen.contains(&men.board_fen().to_string()), "{line}");
+        seen.insert(one);
+    }
+    assert!(seen.len() > 6);
+}
+
+#[test]
+fn no_feature_makes_an_exercise_easier() {
+    let easiest = Features { moves: 1, quiet: 0, offered: 1, tempting: 0, replies: 0 };
+    assert_eq!(easiest.level(), Level(1));
+    let hardest = Features { moves: 9, quiet: 9, offered: 9, tempting: 9, replies: 900 };
+    assert_eq!(hardest.level(), Level(5));
+    let some = Features { moves: 3, quiet: 1, offered: 3, tempting: 2, replies: 30 };
+    for harder in [
+        Features { moves: 4, ..some },
+        Features { quiet: 2, ..some },
+        Features { offered: 9, ..some },
+        Features { tempting: 7, ..some },
+        Features { replies: 90, ..some },
+    ] {
+        assert!(harder.level() >= some.level());
+        assert!(harder.points().iter().sum::<usize>() > some.points().iter().sum());
+    }
+}
+
+/// A game of one smothered mate between players of these names.
+fn smothered(white: &str, event: &str) -> String {
+    format!(
+        "[Event \"{event}\"]\n[Site \"Port Ambray\"]\n[Date \"2031.03.04\"]\n[Round \"1\"]\n\
+         [White \"{white}\"]\n[Black \"Birch, Ida\"]\n[Result \"1-0\"]\n[SetUp \"1\"]\n\
+         [FEN \"r1b2r1k/pp4pp/2p4N/q7/2Q5/8/PPP2PPP/6K1 w - - 0 1\"]\n\n\
+         1. Qg8+ Rxg8 2. Nf7# 1-0\n\n"
+    )
+}
+
+fn one_exercise(white: &str, event: &str) -> Place {
+    let place = Place::new();
+    place.write("games.pgn", smothered(white, event));
+    place.run(&["mine", "games.pgn", "--query", "smothered-mate", "--quiet"]);
+    let ran = place.run(&["verify", "hecatomb-out", FEW, "--quiet"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    place
+}
+
+#[test]
+fn names_from_games_do_no_harm() {
+    const EVIL: &str = "</p><script>alert('x')</script>\"'\\} [%x] &amp;";
+    let name = EVIL.replace('\\', "\\\\").replace('"', "\\\"");
+    let place = one_exercise(&name, &name);
+    let write = |format: &str| {
+        let ran =
+            place.run(&["exercises", "hecatomb-out", FEW, "--kind", "find", "--format", format]);
+        assert_eq!(ran.status, 0, "{ran}");
+        ran.out
+    };
+    let page = Html::parse_document(&write("html"));
+    assert_eq!(page.errors, Vec::<&str>::new());
+    assert!(all(&page, "script").is_empty());
+    assert!(text(all(&page, ".answers")[0]).contains(EVIL));
+
+    let pgn = write("pgn");
+    assert!(pgn.contains(&format!("[White \"{name}\"]\n")), "{pgn}");
+    let (_, movetext) = pgn.split_once("\n\n").unwrap();
+    assert_eq!(movetext.matches('{').count(), movetext.matches('}').count());
+    assert!(!movetext.contains("script"), "names stand in tags alone");
+
+    let csv = write("csv");
+    let mut rows = csv::Reader::from_reader(csv.as_bytes());
+    let row = rows.records().next().unwrap().unwrap();
+    assert!(row.iter().any(|cell| cell.contains(EVIL)));
+    assert!(row.iter().all(|cell| !cell.starts_with(['=', '+', '-', '@'])), "{row:?}");
+}
+
+#[test]
+fn pgn_is_in_export_format() {
+    let pgn = made("--kind find --count 6 --format pgn").out;
+    for block in pgn.trim_end().split("\n\n") {
+        let lines: Vec<&str> = block.lines().collect();
+        if lines[0].starts_with('[') {
+            let names: Vec<&str> =
+                lines.iter().map(|line| line[1..].split(' ').next().unwrap()).collect();
+            assert_eq!(
+                names[..7],
+                ["Event", "Site", "Date", "Round", "White", "Black", "Result"],
+                "section 8.1.1"
+            );
+            assert!(names[7..].is_sorted(), "{names:?}");
+            assert!(names.contains(&"FEN") && names.contains(&"SetUp"));
+        } else {
+            assert!(lines.iter().all(|line| line.chars().count() < 80), "section 8.2.1: {block}");
+            assert!(block.ends_with('*'));
+        }
+    }
+}
+
+#[test]
+fn longest_names_fit_the_standard() {
+    let place = one_exercise(&"N\\\"".repeat(200), "Harbour League");
+    let ran = place.run(&["exercises", "hecatomb-out", FEW, "--kind", "find", "--format", "pgn"]);
+    let tag = ran.out.lines().find(|line| line.starts_with("[White ")).unwrap();
+    let value = tag.strip_prefix("[White \"").unwrap().strip_suffix("\"]").unwrap();
+    // Section 7: at most 255 characters; an escape is not cut in two.
+    assert!(value.chars().count() <= 255 && value.ends_with(['N', '"']), "{value}");
+}
+
+fn all<'p>(page: &'p Html, selector: &str) -> Vec<ElementRef<'p>> {
+    page.select(&Selector::parse(selector).unwrap()).collect()
+}
+
+fn text(element: ElementRef<'_>) -> String {
+    element.text().collect::<Vec<_>>().join(" ").split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn page_is_sound_has_all_it_needs_and_its_solutions_at_the_end() {
+    let source = made("--kind judge --count 6").out;
+    let page = Html::parse_document(&source);
+    assert_eq!(page.errors, Vec::<&str>::new());
+    let without_namespaces = source.replace("xmlns=\"http://www.w3.org/2000/svg\"", "");
+    for word in ["http:", "https:", "@import", "url(", "<link", "<img", " src=", "data:", "<script"]
+    {
+        assert!(!without_namespaces.contains(word), "{word}");
+    }
+    let mut ids = BTreeSet::new();
+    for element in all(&page, "[id]") {
+        assert!(ids.insert(element.attr("id").unwrap()), "{:?}", element.attr("id"));
+    }
+    for element in all(&page, "a, use") {
+        let target = element.attr("href").unwrap().strip_prefix('#').unwrap();
+        assert!(ids.contains(target), "{target}");
+    }
+    let (tasks, answers) = (all(&page, ".tasks > li"), all(&page, ".answers > li"));
+    assert!(tasks.len() == answers.len() && tasks.len() >= 4);
+    assert!(
+        tasks.iter().all(|task| !text(*task).contains("works")),
+        "no answer beside its question"
+    );
+    let (questions, solutions) = source.split_once("id=\"solutions\"").unwrap();
+    assert!(questions.contains("id=\"exercise-1\"") && solutions.contains("id=\"solution-1\""));
+}
+
+#[test]
+fn what_can_not_be_made_is_told() {
+    let place = one_exercise("Alder, Tom", "Harbour League");
+    for (options, status, message) in [
+        ("--kind find --query smotherd-mate", 1, "did you mean `smothered-mate`?"),
+        ("--kind find --chapter pawn", 1, "no query of this run is of that chapter"),
+        ("--kind defend", 1, "there is no such exercise in these tables"),
+        ("--kind find --level 6", 2, "6 is not in 1..=5"),
+        ("--kind find --level 0", 2, "0 is not in 1..=5"),
+        ("--kind find --count 0", 2, "0 is not in 1..=1000"),
+        ("--kind solve", 2, "invalid value 'solve'"),
+        ("--count 3", 2, "--kind <KIND>"),
+    ] {
+        let arguments = ["exercises", "hecatomb-out"].into_iter().chain(options.split(' '));
+        let ran = place.run(&arguments.collect::<Vec<_>>());
+        assert_eq!(ran.status, status, "{options}: {ran}");
+        assert!(ran.err.contains(message), "{options}: {ran}");
+        assert_eq!(ran.out, "");
+    }
+    std::fs::remove_dir_all(place.path().join("hecatomb-out/verdicts")).unwrap();
+    let ran = place.run(&["exercises", "hecatomb-out", "--kind", "find"]);
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(
+        ran.err.contains("there are no verdicts on the hits of `smothered-mate`\nhint: make them with `hecatomb verify hecatomb-out`"),
+        "{ran}"
+    );
+}
+
+#[test]
+fn verdict_that_does_not_hold_makes_no_exercise() {
+    let place = one_exercise("Alder, Tom", "Harbour League");
+    // The rook stands elsewhere, so that the king escapes, and the table still says mate.
+    let hits = "hecatomb-out/hits/smothered-mate.csv";
+    place.write(hits, place.read(hits).replace("r1b2r1k/pp4pp", "r1b2r1k/pp4p1"));
+    let ran = place.run(&["exercises", "hecatomb-out", FEW, "--kind", "find"]);
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("there is no such exercise"), "{ran}");
+}
