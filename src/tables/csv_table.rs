@@ -3,9 +3,9 @@
 use std::fs::File;
 use std::io::{self, BufWriter, Write};
 
+use super::cell::{Cell, Column, shortest};
 use super::format::TableWriter;
 use super::guard::guarded;
-use super::schema::{Cell, Column, shortest};
 
 pub(super) struct CsvTable {
     writer: csv::Writer<BufWriter<File>>,

@@ -7,10 +7,10 @@ use std::path::{Path, PathBuf};
 
 use tempfile::TempDir;
 
+use super::cell::Column;
 use super::format::{TableFormat, TableWriter};
 use super::growing::is_unfinished;
 use super::run_file::{RUN_FILE, RunFile};
-use super::schema::Column;
 
 /// Why a folder can't be written to.
 #[derive(thiserror::Error, Debug)]

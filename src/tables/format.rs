@@ -4,10 +4,10 @@ use std::fs::File;
 use std::io::{self, BufWriter};
 use std::path::Path;
 
+use super::cell::{Cell, Column};
 use super::csv_table::CsvTable;
 use super::jsonl_table::JsonlTable;
 use super::parquet_table::ParquetTable;
-use super::schema::{Cell, Column};
 
 /// The format of the tables of a run.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

@@ -5,10 +5,10 @@ use std::fs::{self, OpenOptions};
 use std::io::{self, BufWriter};
 use std::path::{Path, PathBuf};
 
+use super::cell::{Cell, Column};
 use super::csv_table::CsvTable;
 use super::format::TableWriter;
 use super::guard::unguarded;
-use super::schema::{Cell, Column};
 
 /// A growing table of comma-separated values.
 pub struct GrowingTable {

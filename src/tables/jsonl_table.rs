@@ -3,8 +3,8 @@
 use std::fs::File;
 use std::io::{self, BufWriter, Write};
 
+use super::cell::{Cell, Column, shortest};
 use super::format::TableWriter;
-use super::schema::{Cell, Column, shortest};
 
 pub(super) struct JsonlTable {
     file: BufWriter<File>,

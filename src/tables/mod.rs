@@ -3,6 +3,7 @@
 //!
 //! Invariant: a table is written whole or not at all.
 
+mod cell;
 mod csv_table;
 mod folder;
 mod format;
@@ -15,6 +16,7 @@ mod run;
 mod run_file;
 mod schema;
 
+pub use cell::{Cell, Column, Kind};
 pub use folder::{FolderError, OutputFolder, Staging, make_inside};
 pub use format::{TableFormat, TableWriter};
 pub use growing::GrowingTable;
@@ -23,6 +25,6 @@ pub use reading::{Row, TableReader, TableTrouble};
 pub use run::Run;
 pub use run_file::{Counts, OptionsFile, QueryRun, RUN_FILE, RunFile, SourceRun, hash_of};
 pub use schema::{
-    Cell, Column, Kind, collection_columns, collection_row, hit_column, hit_columns, hit_row,
-    reject_columns, reject_row,
+    collection_columns, collection_row, hit_column, hit_columns, hit_row, reject_columns,
+    reject_row,
 };

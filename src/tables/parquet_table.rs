@@ -10,8 +10,8 @@ use parquet::file::properties::WriterProperties;
 use parquet::file::writer::{SerializedColumnWriter, SerializedFileWriter};
 use parquet::schema::types::{Type, TypePtr};
 
+use super::cell::{Cell, Column, Kind};
 use super::format::TableWriter;
-use super::schema::{Cell, Column, Kind};
 
 /// So many rows are held back and written as one row group, which bounds the memory of a table.
 const ROWS_IN_GROUP: usize = 1000;
@@ -84,7 +84,7 @@ fn write<T: DataType>(
 fn text(cell: &Cell<'_>) -> Option<ByteArray> {
     match cell {
         Cell::Text(text) => Some(ByteArray::from(&**text)),
-        Cell::Hundredths(number) => Some(super::schema::shortest(*number).as_str().into()),
+        Cell::Hundredths(number) => Some(super::cell::shortest(*number).as_str().into()),
         _ => None,
     }
 }

@@ -230,7 +230,7 @@ impl<'r> Row<'r> {
     }
 }
 
-/// Reads what [`super::schema::shortest`] writes.
+/// Reads what [`super::cell::shortest`] writes.
 fn hundredths(text: &str) -> Option<i64> {
     let (sign, digits) = match text.strip_prefix('-') {
         Some(digits) => (-1, digits),
@@ -252,7 +252,7 @@ mod tests {
     #[test]
     fn hundredths_are_read_as_they_are_written() {
         for number in [0, 1, 10, 55, 100, 150, -25, -100, 12345] {
-            assert_eq!(hundredths(&super::super::schema::shortest(number)), Some(number));
+            assert_eq!(hundredths(&super::super::cell::shortest(number)), Some(number));
         }
         for wrong in ["", "-", "1.", ".5", "0.123", "1e3", "+1", "1,5"] {
             assert_eq!(hundredths(wrong), None, "{wrong}");
