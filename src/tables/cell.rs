@@ -1,0 +1,120 @@
+//! One value of a row, and what a column holds.
+
+use std::borrow::Cow;
+
+use shakmaty::Square;
+
+use crate::mining::Evaluation;
+
+/// A column of a table.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Column {
+    /// Its name.
+    pub name: String,
+    /// What its cells hold.
+    pub kind: Kind,
+}
+
+/// What the cells of a column hold, if they are not blank.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Kind {
+    /// Words.
+    Text,
+    /// Whole numbers.
+    Integer,
+    /// Numbers in hundredths.
+    Hundredths,
+    /// True or false.
+    Truth,
+}
+
+/// One value of a row.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Cell<'t> {
+    /// No value.
+    Blank,
+    /// Words.
+    Text(Cow<'t, str>),
+    /// A whole number.
+    Integer(i64),
+    /// A number in hundredths.
+    Hundredths(i64),
+    /// True or false.
+    Truth(bool),
+}
+
+impl Cell<'_> {
+    /// The same cell with a text of its own.
+    #[must_use]
+    pub fn into_owned(self) -> Cell<'static> {
+        match self {
+            Cell::Blank => Cell::Blank,
+            Cell::Text(text) => Cell::Text(text.into_owned().into()),
+            Cell::Integer(number) => Cell::Integer(number),
+            Cell::Hundredths(number) => Cell::Hundredths(number),
+            Cell::Truth(truth) => Cell::Truth(truth),
+        }
+    }
+}
+
+impl<'t> From<&'t str> for Cell<'t> {
+    fn from(text: &'t str) -> Cell<'t> {
+        if text.is_empty() { Cell::Blank } else { Cell::Text(text.into()) }
+    }
+}
+
+impl From<String> for Cell<'_> {
+    fn from(text: String) -> Self {
+        if text.is_empty() { Cell::Blank } else { Cell::Text(text.into()) }
+    }
+}
+
+impl From<bool> for Cell<'_> {
+    fn from(truth: bool) -> Self {
+        Cell::Truth(truth)
+    }
+}
+
+macro_rules! integer_cells {
+    ($($kind:ty),*) => {$(
+        impl From<$kind> for Cell<'_> {
+            fn from(number: $kind) -> Self {
+                i64::try_from(number).map_or(Cell::Blank, Cell::Integer)
+            }
+        }
+    )*};
+}
+
+integer_cells!(u16, u32, u64, usize, i32);
+
+impl From<Evaluation> for Cell<'_> {
+    fn from(evaluation: Evaluation) -> Self {
+        match evaluation {
+            Evaluation::Centipawns(value) => Cell::Hundredths(value.into()),
+            Evaluation::Mate(_) => Cell::Text(evaluation.to_string().into()),
+        }
+    }
+}
+
+impl From<Square> for Cell<'_> {
+    fn from(square: Square) -> Self {
+        Cell::Text(square.to_string().into())
+    }
+}
+
+impl<'t, T: Into<Cell<'t>>> From<Option<T>> for Cell<'t> {
+    fn from(value: Option<T>) -> Cell<'t> {
+        value.map_or(Cell::Blank, Into::into)
+    }
+}
+
+/// A number in hundredths in its shortest form: `0.5`, `1`, `-0.25`.
+pub(super) fn shortest(hundredths: i64) -> String {
+    let sign = if hundredths < 0 { "-" } else { "" };
+    let (whole, part) = (hundredths.abs() / 100, hundredths.abs() % 100);
+    match part {
+        0 => format!("{sign}{whole}"),
+        part if part % 10 == 0 => format!("{sign}{whole}.{}", part / 10),
+        part => format!("{sign}{whole}.{part:02}"),
+    }
+}
