@@ -79,8 +79,15 @@ enum State {
 impl<R: Read> Cutter<R> {
     /// Cuts `input` into blocks of about `block_size` bytes (at most half of [`MAX_GAME_BYTES`]).
     pub fn new(input: R, block_size: usize) -> Cutter<R> {
-        let block_size = block_size.clamp(1, MAX_GAME_BYTES / 2);
-        Cutter { input, block_size, carry: Vec::new(), offset: 0, state: State::Reading }
+        let mut cutter =
+            Cutter { input, block_size: 0, carry: Vec::new(), offset: 0, state: State::Reading };
+        cutter.set_block_size(block_size);
+        cutter
+    }
+
+    /// Cuts the blocks to come into about so many bytes (at most half of [`MAX_GAME_BYTES`]).
+    pub fn set_block_size(&mut self, block_size: usize) {
+        self.block_size = block_size.clamp(1, MAX_GAME_BYTES / 2);
     }
 
     /// The next block, made in `buffer`, whose content does not matter. `None` at the end.

@@ -12,6 +12,7 @@ mod gates;
 mod hit;
 mod matcher;
 mod overlooked;
+mod pace;
 mod pipeline;
 mod rehearsal;
 mod replay;

@@ -17,6 +17,7 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use rayon::iter::{ParallelBridge, ParallelIterator};
 
 use super::block::{BlockReport, Miner, Scrutiny};
+use super::pace::Pace;
 use super::selection::Selection;
 use crate::collection::{Archive, Block, Cutter, Source, open};
 use crate::query::Pattern;
@@ -32,7 +33,7 @@ pub struct Plan<'p> {
     pub selection: Selection,
     /// How many workers mine.
     pub threads: usize,
-    /// About how many bytes a block has.
+    /// About how many bytes a block has at most.
     pub block_size: usize,
     /// How thoroughly games are looked at.
     pub scrutiny: Scrutiny,
@@ -121,9 +122,10 @@ pub fn run<S: Sink>(plan: &Plan<'_>, stop: &AtomicBool, sink: &mut S) -> Result<
     for _ in 0..2 * threads + 2 {
         give_back.send(Vec::new()).expect("the receiver is alive");
     }
+    let pace = Pace::up_to(plan.block_size);
     std::thread::scope(|scope| {
-        let miner = &miner;
-        let blocks = Blocks::new(plan.sources, plan.block_size, stop, buffers);
+        let (miner, pace) = (&miner, &pace);
+        let blocks = Blocks::new(plan.sources, pace, stop, buffers);
         scope.spawn(move || {
             pool.install(|| {
                 blocks.par_bridge().for_each_with(events, |events, (number, cut)| {
@@ -131,6 +133,7 @@ pub fn run<S: Sink>(plan: &Plan<'_>, stop: &AtomicBool, sink: &mut S) -> Result<
                         Cut::Failed(failure) => Event::Failed(failure),
                         Cut::Block { source, block, consumed } => {
                             let report = miner.mine(&block, u64::MAX);
+                            pace.learn(&report);
                             Event::Mined { source, block, report, consumed }
                         }
                     };
@@ -153,7 +156,7 @@ enum Cut {
 /// will come back any more.
 struct Blocks<'p> {
     sources: std::iter::Enumerate<std::slice::Iter<'p, Source>>,
-    block_size: usize,
+    pace: &'p Pace,
     stop: &'p AtomicBool,
     buffers: Receiver<Vec<u8>>,
     /// The source that is being read.
@@ -172,12 +175,12 @@ struct OpenSource {
 impl<'p> Blocks<'p> {
     fn new(
         sources: &'p [Source],
-        block_size: usize,
+        pace: &'p Pace,
         stop: &'p AtomicBool,
         buffers: Receiver<Vec<u8>>,
     ) -> Blocks<'p> {
         let sources = sources.iter().enumerate();
-        Blocks { sources, block_size, stop, buffers, open: None, consumed_before: 0, number: 0 }
+        Blocks { sources, pace, stop, buffers, open: None, consumed_before: 0, number: 0 }
     }
 
     /// The source that is being read, or else the next one; `None` behind the last.
@@ -188,7 +191,7 @@ impl<'p> Blocks<'p> {
                 Err(cause) => return Some(Err(SourceFailure { source: index, cause })),
                 Ok(archive) => {
                     let consumed = archive.consumed();
-                    let cutter = Cutter::new(archive, self.block_size);
+                    let cutter = Cutter::new(archive, self.pace.block_size());
                     self.open = Some(OpenSource { index, cutter, consumed });
                 }
             }
@@ -205,11 +208,12 @@ impl<'p> Blocks<'p> {
     fn cut(&mut self) -> Option<Cut> {
         let mut buffer = self.buffers.recv().ok()?;
         while !self.stop.load(Ordering::Relaxed) {
-            let consumed_before = self.consumed_before;
+            let (consumed_before, block_size) = (self.consumed_before, self.pace.block_size());
             let source = match self.source()? {
                 Ok(source) => source,
                 Err(failure) => return Some(Cut::Failed(failure)),
             };
+            source.cutter.set_block_size(block_size);
             match source.cutter.next_block(buffer) {
                 Ok(Some(block)) => {
                     let consumed = consumed_before + source.consumed.load(Ordering::Relaxed);
