@@ -36,8 +36,8 @@ mod exercise;
 pub use choose::{Choice, EXERCISES, MODEL_GAMES, Shelf};
 pub use diagram::{Coordinates, Diagram, symbols};
 pub use exercise::{
-    Candidate, Candidates, Class, Examiner, Exercise, Features, Flaw, GameReference, Level,
-    Likeness, Motif, Pool, SheetChoice, SheetFormat, SheetOfExercises, Task,
+    Candidate, Candidates, Class, Examiner, Exercise, ExerciseFormat, Features, Flaw,
+    GameReference, Level, Likeness, Motif, Pool, SheetChoice, SheetOfExercises, Task,
 };
 pub use lesson::{Course, Lesson, Listed, Place};
 pub use marks::{Line, MarkError, rings};

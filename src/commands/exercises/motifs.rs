@@ -1,12 +1,12 @@
 //! The queries that exercises are drawn from: which are asked for, and what is said of them.
 
 use std::collections::BTreeMap;
-use std::path::Path;
 
 use super::ExercisesOptions;
 use crate::commands::chosen_queries;
+use crate::commands::lesson::is_here;
 use crate::commands::runs::Runs;
-use crate::query::{Chapter, Library, Query, built_in_names};
+use crate::query::{Chapter, Library, Query};
 use crate::statistics::{Outcomes, counted, grouped};
 use crate::teaching::Motif;
 
@@ -26,9 +26,7 @@ pub(super) fn queries(options: &ExercisesOptions, runs: &Runs) -> anyhow::Result
 /// The query of this name, if it is known here.
 fn known(name: &str) -> Option<Query> {
     let mut library = Library::new();
-    let is_here =
-        Path::new(&format!("{name}.toml")).is_file() || built_in_names().any(|known| known == name);
-    if is_here {
+    if is_here(name) {
         library.add(name);
     }
     library.queries().ok()?.pop()

@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 
 use crate::commands::mine::ChapterWord;
 use crate::commands::threads;
-use crate::teaching::{Level, SheetFormat, Task};
+use crate::teaching::{ExerciseFormat, Level, Task};
 use crate::verdict::Effort;
 
 /// Make a sheet of exercises with proved solutions
@@ -141,12 +141,12 @@ impl ExercisesOptions {
     }
 
     /// In which format.
-    pub(super) fn format(&self) -> SheetFormat {
+    pub(super) fn format(&self) -> ExerciseFormat {
         match self.format {
-            FormatWord::Html => SheetFormat::Html,
-            FormatWord::Pgn => SheetFormat::Pgn,
-            FormatWord::Epd => SheetFormat::Epd,
-            FormatWord::Csv => SheetFormat::Csv,
+            FormatWord::Html => ExerciseFormat::Html,
+            FormatWord::Pgn => ExerciseFormat::Pgn,
+            FormatWord::Epd => ExerciseFormat::Epd,
+            FormatWord::Csv => ExerciseFormat::Csv,
         }
     }
 

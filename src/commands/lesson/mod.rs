@@ -82,7 +82,7 @@ fn queries(
 }
 
 /// Whether a query is known by this name.
-fn is_here(name: &str) -> bool {
+pub(super) fn is_here(name: &str) -> bool {
     Path::new(&format!("{name}.toml")).is_file() || built_in_names().any(|known| known == name)
 }
 

@@ -34,36 +34,33 @@ pub(super) fn is_to_mate(start: &Chess, line: &[Move]) -> bool {
 /// A move as it is printed.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub(super) struct Printed {
-    /// The number of the move, if one stands before it.
-    pub(super) number: Option<u32>,
+    /// The number of the move.
+    pub(super) number: u32,
     /// Who moves.
     pub(super) side: Color,
     /// The move in SAN.
     pub(super) san: String,
+    /// Whether it is the first of its line.
+    is_first: bool,
 }
 
 impl Printed {
-    /// The same as a book has it: `15.`, `15…`.
+    /// What a book puts before it: `15.` before a move of White's, `15…` before the first if it is Black's.
     pub(super) fn number_in_print(&self) -> Option<String> {
-        self.number.map(|number| format!("{number}{}", self.side.fold_wb(".", "…")))
+        let is_numbered = self.is_first || self.side == Color::White;
+        is_numbered.then(|| format!("{}{}", self.number, self.side.fold_wb(".", "…")))
     }
 }
 
-/// The moves of a line with their numbers: before every move of White's and before the first.
+/// The moves of a line.
 pub(super) fn printed(start: &Chess, line: &[Move]) -> Vec<Printed> {
     let replay = Replay::of(start, line);
-    (0..line.len())
-        .map(|index| {
-            let pos = &replay.positions[index];
-            let side = pos.turn();
-            let is_numbered = index == 0 || side == Color::White;
-            Printed {
-                number: is_numbered.then(|| pos.fullmoves().get()),
-                side,
-                san: replay.san(index).to_string(),
-            }
-        })
-        .collect()
+    let one = |index: usize| {
+        let pos = &replay.positions[index];
+        let san = replay.san(index).to_string();
+        Printed { number: pos.fullmoves().get(), side: pos.turn(), san, is_first: index == 0 }
+    };
+    (0..line.len()).map(one).collect()
 }
 
 /// A line in one text, as a book has it: `15.Bxh7+ Kxh7 16.Ng5+`.

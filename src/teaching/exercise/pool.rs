@@ -38,7 +38,7 @@ struct Group {
 
 /// The exercises of a sheet, the easiest first, and how many positions were left out for which reason.
 #[derive(Debug)]
-pub struct Choice {
+pub struct SheetChoice {
     /// The exercises.
     pub exercises: Vec<Exercise>,
     /// How many positions were looked at and left out, by the reason.
@@ -127,7 +127,7 @@ impl Pool {
 
     /// Chooses the exercises of the sheet.
     #[must_use]
-    pub fn choose(mut self) -> Choice {
+    pub fn choose(mut self) -> SheetChoice {
         let mut taken = Taken::default();
         let mut groups = std::mem::take(&mut self.groups);
         while taken.exercises < self.wanted {
@@ -153,7 +153,7 @@ impl Pool {
                 *self.left_out.entry(Flaw::Half).or_default() += dropped;
             }
         }
-        Choice { exercises: taken.in_order(), left_out: self.left_out }
+        SheetChoice { exercises: taken.in_order(), left_out: self.left_out }
     }
 }
 

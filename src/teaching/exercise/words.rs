@@ -5,6 +5,7 @@ use shakmaty::Color;
 use super::moves::in_print;
 use super::{Exercise, Features, GameReference, Task};
 use crate::statistics::counted as number_of;
+use crate::teaching::lesson::game::{date, file_name, known};
 use crate::teaching::words::name;
 use crate::verdict::Verdict;
 
@@ -70,22 +71,12 @@ pub(super) fn features(features: &Features) -> String {
 /// Who played, where and when, and where the game is found.
 pub(super) fn reference(game: &GameReference) -> String {
     let players = format!("{} - {}", named(&game.white, "White"), named(&game.black, "Black"));
-    let event = [&game.event, &game.date].map(|text| known(text).unwrap_or_default());
-    let event: Vec<&str> = event.into_iter().filter(|text| !text.is_empty()).collect();
+    let event = known(&game.event).map(str::to_owned);
     let place = format!("game {} of {}", game.number, file_name(&game.source));
-    [&[&*players][..], &event, &[&place]].concat().join(", ")
+    let parts = [Some(players), event, date(&game.date), Some(place)];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
 fn named<'n>(name: &'n str, side: &'n str) -> &'n str {
     known(name).unwrap_or(side)
-}
-
-/// A tag's value, if it says something.
-pub(super) fn known(text: &str) -> Option<&str> {
-    Some(text).filter(|text| !["", "?", "-", "????.??.??"].contains(text))
-}
-
-/// A source without its folders.
-pub(super) fn file_name(source: &str) -> &str {
-    source.rsplit(['/', '\\']).next().unwrap_or(source)
 }

@@ -158,12 +158,12 @@ pub(super) fn side(color: Color) -> &'static str {
 }
 
 /// A tag's value, if it says something.
-fn known(text: &str) -> Option<&str> {
+pub(in crate::teaching) fn known(text: &str) -> Option<&str> {
     Some(text).filter(|text| !["", "?", "-"].contains(text))
 }
 
 /// Year, month and day as far as they are known: `2031-03-04`, `2031`.
-fn date(tag: &str) -> Option<String> {
+pub(in crate::teaching) fn date(tag: &str) -> Option<String> {
     let parts: Vec<&str> =
         tag.split('.').take_while(|part| part.bytes().all(|byte| byte.is_ascii_digit())).collect();
     known(&parts.join("-")).map(str::to_owned)
@@ -175,6 +175,6 @@ fn result(tag: &str) -> String {
 }
 
 /// A source without its folders.
-fn file_name(source: &str) -> &str {
+pub(in crate::teaching) fn file_name(source: &str) -> &str {
     source.rsplit(['/', '\\']).next().unwrap_or(source)
 }

@@ -4,7 +4,7 @@
 //! elsewhere, and the same lesson gives the same bytes.
 
 mod course;
-mod game;
+pub(super) mod game;
 mod numbers;
 pub(super) mod page;
 mod tree;
@@ -122,7 +122,7 @@ impl Lesson<'_> {
 }
 
 /// With the apostrophes of a printed book; queries are written with those of a keyboard.
-fn curly(text: &str) -> String {
+pub(in crate::teaching) fn curly(text: &str) -> String {
     text.replace('\'', "\u{2019}")
 }
 

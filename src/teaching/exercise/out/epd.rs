@@ -6,8 +6,9 @@ use shakmaty::fen::Epd;
 use shakmaty::{EnPassantMode, Position};
 
 use super::SheetOfExercises;
-use crate::teaching::exercise::words::{comes_to, file_name, sentence};
+use crate::teaching::exercise::words::{comes_to, sentence};
 use crate::teaching::exercise::{Exercise, Task};
+use crate::teaching::lesson::game::file_name;
 use crate::verdict::{Verdict, line_in_san};
 
 /// A string is shorter than this, in bytes.

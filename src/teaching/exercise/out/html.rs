@@ -9,6 +9,7 @@ use crate::teaching::diagram::{Diagram, symbols};
 use crate::teaching::exercise::moves::{after, printed};
 use crate::teaching::exercise::words::{comes_to, features, judged, question, reference};
 use crate::teaching::exercise::{Exercise, Task};
+use crate::teaching::lesson::curly;
 use crate::teaching::lesson::page::{drawn, rendered_with};
 use crate::teaching::marks::Line;
 
@@ -91,9 +92,4 @@ fn moves(start: &Chess, line: &[Move]) -> Vec<Value> {
         .iter()
         .map(|one| context! { number => one.number_in_print(), san => &one.san })
         .collect()
-}
-
-/// With the apostrophes of a printed book.
-fn curly(text: &str) -> String {
-    text.replace('\'', "\u{2019}")
 }

@@ -14,7 +14,7 @@ use super::{Exercise, Task};
 
 /// A format in which exercises are written.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum SheetFormat {
+pub enum ExerciseFormat {
     /// A page to print, solutions at its end.
     Html,
     /// A game for each exercise, with the solution as its moves.
@@ -53,12 +53,12 @@ impl SheetOfExercises<'_> {
     /// # Errors
     ///
     /// What the template engine says of a page; one that renders once renders always.
-    pub fn written(&self, format: SheetFormat) -> Result<String, minijinja::Error> {
+    pub fn written(&self, format: ExerciseFormat) -> Result<String, minijinja::Error> {
         match format {
-            SheetFormat::Html => html::written(self),
-            SheetFormat::Pgn => Ok(pgn::written(self)),
-            SheetFormat::Epd => Ok(epd::written(self)),
-            SheetFormat::Csv => Ok(csv::written(self)),
+            ExerciseFormat::Html => html::written(self),
+            ExerciseFormat::Pgn => Ok(pgn::written(self)),
+            ExerciseFormat::Epd => Ok(epd::written(self)),
+            ExerciseFormat::Csv => Ok(csv::written(self)),
         }
     }
 

@@ -6,12 +6,13 @@
 //! is kept as it is rather than bent to a set that may lack them.
 
 use shakmaty::fen::Fen;
-use shakmaty::{EnPassantMode, Move};
+use shakmaty::{Color, EnPassantMode};
 
 use super::SheetOfExercises;
-use crate::teaching::exercise::moves::printed;
-use crate::teaching::exercise::words::{comes_to, features, file_name, judged, known, sentence};
+use crate::teaching::exercise::moves::{Printed, after, printed};
+use crate::teaching::exercise::words::{comes_to, features, judged, sentence};
 use crate::teaching::exercise::{Aside, Exercise, Task};
+use crate::teaching::lesson::game::{file_name, known};
 
 /// Lines are shorter than this, in characters.
 const WIDTH: usize = 80;
@@ -108,40 +109,24 @@ impl Movetext {
         self.is_broken = true;
     }
 
-    fn line(&mut self, exercise: &Exercise, at: usize, moves: &[Move], first_nag: Option<&str>) {
-        for (index, m) in moves.iter().enumerate() {
-            self.one_move(exercise, at, &[&moves[..index], &[*m]].concat());
-            if let (0, Some(nag)) = (index, first_nag) {
-                self.words.push(nag.to_owned());
-            }
+    /// A move, with its number where the standard wants one: before every move of White's, and before
+    /// one of Black's that a comment or a variation parts from the move before (section 8.2.2.2).
+    fn one_move(&mut self, one: &Printed) {
+        if one.side == Color::White || self.is_broken {
+            self.words.push(format!("{}{}", one.number, one.side.fold_wb(".", "...")));
         }
-    }
-
-    /// The last of some moves that are played instead of the solution's from a place on.
-    fn one_move(&mut self, exercise: &Exercise, at: usize, moves: &[Move]) {
-        let whole = [&exercise.line[..at], moves].concat();
-        let Some(last) = printed(&exercise.start, &whole).pop() else { return };
-        let number = self.number(exercise, &whole, last.side.is_white());
-        self.words.extend(number);
-        self.words.push(last.san);
+        self.words.push(one.san.clone());
         self.is_broken = false;
-    }
-
-    fn number(&self, exercise: &Exercise, line: &[Move], is_white: bool) -> Option<String> {
-        use shakmaty::Position;
-        let before = super::super::moves::after(&exercise.start, &line[..line.len() - 1]);
-        let number = before.fullmoves();
-        if is_white {
-            Some(format!("{number}."))
-        } else {
-            self.is_broken.then(|| format!("{number}..."))
-        }
     }
 
     fn variation(&mut self, exercise: &Exercise, aside: &Aside, nag: Option<&str>, comment: &str) {
         let first = self.words.len();
         self.is_broken = true;
-        self.line(exercise, aside.at, &aside.moves, nag);
+        let start = after(&exercise.start, &exercise.line[..aside.at]);
+        for (index, one) in printed(&start, &aside.moves).iter().enumerate() {
+            self.one_move(one);
+            self.words.extend(nag.filter(|_| index == 0).map(str::to_owned));
+        }
         self.comment(comment);
         if let Some(opening) = self.words.get_mut(first) {
             opening.insert(0, '(');
@@ -167,8 +152,8 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
         file_name(&exercise.game.source)
     ));
     let is_right = exercise.task != Task::Judge || exercise.is_sound();
-    for (index, _) in exercise.line.iter().enumerate() {
-        text.one_move(exercise, 0, &exercise.line[..=index]);
+    for (index, one) in printed(&exercise.start, &exercise.line).iter().enumerate() {
+        text.one_move(one);
         if index == 0 {
             text.words.push(if is_right { GOOD } else { MISTAKE }.to_owned());
             if let Some(judged) = judged(exercise) {
