@@ -13,8 +13,9 @@ mod reading;
 mod run;
 mod run_file;
 mod schema;
+mod staging;
 
-pub use folder::{FolderError, OutputFolder, Staging};
+pub use folder::{FolderError, OutputFolder};
 pub use format::{TableFormat, TableWriter};
 pub use growing::GrowingTable;
 pub use reading::{Row, TableReader, TableTrouble};
@@ -24,3 +25,4 @@ pub use schema::{
     Cell, Column, Kind, collection_columns, collection_row, hit_column, hit_columns, hit_row,
     reject_columns, reject_row,
 };
+pub use staging::Staging;
