@@ -4,7 +4,7 @@
 use std::time::{Duration, Instant};
 
 use hecatomb::collection::{Games, Scan};
-use hecatomb::mining::{Evaluation, MinedGame, SeenGames};
+use hecatomb::mining::{Evaluation, MinedGame, Seen, SeenGames};
 
 use crate::support::{OFFER_GAME, built_in, game, mine};
 
@@ -64,8 +64,8 @@ fn same_moves_under_many_names_are_remembered_within_bounds() {
         info
     };
     for number in 0..200_000 {
-        assert!(seen.is_new(&named(number), one.moves), "{number}");
+        assert_ne!(seen.see(&named(number), one.moves), Seen::Before, "{number}");
     }
-    assert!(!seen.is_new(&named(999), one.moves));
+    assert_eq!(seen.see(&named(999), one.moves), Seen::Before);
     assert!(start.elapsed() < PATIENCE);
 }

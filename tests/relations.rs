@@ -4,7 +4,7 @@ use std::sync::atomic::AtomicBool;
 
 use hecatomb::collection::{Games, Source, find_sources};
 use hecatomb::mining::{
-    BlockReport, Plan, Progress, Replay, Scrutiny, Selection, Sink, SourceFailure, Watch, fits, run,
+    MinedBlock, Plan, Replay, Scrutiny, Selection, Sink, SourceFailure, Watch, Waypoint, fits, run,
 };
 use hecatomb::query::{Lens, Pattern, Window};
 use proptest::prelude::*;
@@ -108,19 +108,15 @@ struct Keeper(Vec<String>);
 impl Sink for Keeper {
     type Error = std::convert::Infallible;
 
-    fn block(
-        &mut self,
-        source: usize,
-        report: &BlockReport,
-        _: Progress,
-    ) -> Result<(), Self::Error> {
+    fn block(&mut self, mined: MinedBlock<'_>) -> Result<(), Self::Error> {
+        let MinedBlock { source, report, .. } = mined;
         let rows = report.mined.iter().map(|game| format!("{source} {game:?}"));
         self.0.extend(rows);
         self.0.extend(report.rejects.iter().map(|reject| format!("{source} {reject:?}")));
         Ok(())
     }
 
-    fn failure(&mut self, failure: SourceFailure) {
+    fn failure(&mut self, failure: SourceFailure) -> Result<(), Self::Error> {
         panic!("{failure:?}");
     }
 }
@@ -139,6 +135,8 @@ fn kept(
         block_size,
         scrutiny: Scrutiny::default(),
         most_games: 1400,
+        from: Waypoint::default(),
+        is_timed: false,
     };
     let mut keeper = Keeper::default();
     let Ok(_) = run(&plan, &AtomicBool::new(false), &mut keeper);
@@ -189,6 +187,60 @@ fn command_writes_the_same_bytes_whatever_the_threads_and_block_size() {
             written.push(tables.map(|name| place.read(&format!("hecatomb-out/{name}.{table}"))));
         }
         assert!(written.iter().all(|tables| *tables == written[0]));
+    }
+}
+
+/// Sources in one frame and in many, several at once, and damaged ones, whose text ends where it ends.
+#[test]
+fn parts_that_are_decompressed_side_by_side_change_nothing() {
+    let place = Place::new();
+    let text = std::fs::read(package_games()[1]).unwrap();
+    let frame = |part: &[u8]| zstd::encode_all(part, 3).unwrap();
+    let whole = frame(&text);
+    let mut frames: Vec<u8> = text.chunks(70_000).flat_map(frame).collect();
+    // A frame that holds nothing, as RFC 8878 allows (section 3.1.2).
+    frames.extend([0x50, 0x2A, 0x4D, 0x18, 2, 0, 0, 0, 7, 7]);
+    let damaged = |packed: &[u8]| {
+        let mut packed = packed.to_vec();
+        let middle = packed.len() / 2;
+        packed[middle..middle + 40].fill(0x5A);
+        packed
+    };
+    place
+        .write("games/a.pgn.zst", &frames)
+        .write("games/b.pgn.zst", damaged(&frames))
+        .write("games/c.pgn.zst", damaged(&whole))
+        .write("games/d.pgn.zst", &frames[..frames.len() / 2])
+        .write("games/e.pgn.zst", &whole[..whole.len() / 2])
+        .write("games/f.pgn.zst", &whole);
+    let mut written = Vec::new();
+    for (threads, block_size) in
+        [("1", "1024"), ("2", "64"), ("7", "1"), ("2", "4096"), ("7", "300")]
+    {
+        let ran = place.run(&[
+            "mine",
+            "games",
+            "--keep-duplicates",
+            "--replace",
+            "--threads",
+            threads,
+            "--block-size",
+            block_size,
+        ]);
+        assert_eq!(ran.status, 1, "four sources are damaged: {ran}");
+        let tables =
+            ["hits/rook-pawn-bishop.csv", "hits/queen-lift.csv", "collection.csv", "rejects.csv"];
+        let tables = tables.map(|name| place.read(&format!("hecatomb-out/{name}")));
+        let mut run: serde_json::Value =
+            serde_json::from_str(&place.read("hecatomb-out/run.json")).unwrap();
+        run["seconds"] = 0.into();
+        written.push((tables, run));
+    }
+    assert_eq!(written[0].1["sources"][0]["games"], 438);
+    assert_eq!(written[0].1["sources"][5]["games"], 438);
+    for other in &written[1..] {
+        assert_eq!(other.1, written[0].1);
+        assert!(other.0 == written[0].0);
     }
 }
 

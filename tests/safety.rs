@@ -90,7 +90,7 @@ fn with_link(inside: &str) -> Place {
 #[cfg(unix)]
 #[test]
 fn folder_that_leads_elsewhere_is_refused_before_anything_is_read() {
-    for inside in ["hits", "verdicts"] {
+    for inside in ["hits", "verdicts", ".unfinished"] {
         let place = with_link(inside);
         let ran = place.run(&[&MINE[..], &["--replace"]].concat());
         assert_eq!(ran.status, 1, "{ran}");
@@ -130,6 +130,21 @@ fn tables_take_the_place_of_links_and_leave_alone_what_these_lead_to() {
     assert_eq!(ran.status, 0, "{ran}");
     assert_eq!(place.read("precious"), "precious");
     assert_eq!(place.rows("verdicts/knight-follow-up.csv").len(), 1);
+}
+
+#[cfg(unix)]
+#[test]
+fn hidden_folder_of_a_run_holds_no_links() {
+    for inside in ["lock", "checkpoint.part", "remembered", "hits/knight-follow-up.csv"] {
+        let place = place();
+        place.write("precious", "precious").write("hecatomb-out/.unfinished/hits/x", "");
+        let link = place.path().join("hecatomb-out/.unfinished").join(inside);
+        std::os::unix::fs::symlink(place.path().join("precious"), link).unwrap();
+        let ran = place.run(&[&MINE[..], &["--replace"]].concat());
+        assert_eq!(ran.status, 1, "{ran}");
+        assert!(ran.err.contains(&format!(".unfinished/{inside}` is a link")), "{ran}");
+        assert_eq!(place.read("precious"), "precious");
+    }
 }
 
 #[cfg(unix)]

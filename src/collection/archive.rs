@@ -1,100 +1,186 @@
-//! Opens a source and decompresses it. What it is, its first bytes tell, not its name.
+//! Opens a part of a source and decompresses it. How it is compressed, its first bytes tell, not its
+//! name.
 
 use std::fs::File;
-use std::io::{self, BufReader, Cursor, Read};
+use std::io::{self, BufReader, Cursor, Read, Seek, SeekFrom};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::{Duration, Instant};
 
 use bzip2::read::MultiBzDecoder;
 use flate2::read::MultiGzDecoder;
 
-use super::source::{Origin, Source};
+use super::source::Origin;
 
-/// The uncompressed stream of a source.
+/// The uncompressed stream of a source, or of a part of it.
+///
+/// Invariant: a decompressor is always asked for [`Archive::AT_A_TIME`] bytes. Where a stream is damaged it
+/// keeps what it had for the call that fails, so otherwise the text before the damage would depend on who
+/// reads it.
 pub struct Archive {
     stream: Box<dyn Read + Send>,
-    consumed: Arc<AtomicU64>,
+    is_compressed: bool,
+    /// What was decompressed for a reader with less room.
+    held: Vec<u8>,
+    /// How much of that has been read.
+    at: usize,
+    meter: Arc<Meter>,
+}
+
+/// What it took to read a stream so far.
+#[derive(Debug, Default)]
+pub struct Meter {
+    consumed: AtomicU64,
+    /// Nanoseconds in which bytes came from the file.
+    reading: AtomicU64,
+    /// Nanoseconds in which the stream was asked for bytes, those of reading among them.
+    asked: AtomicU64,
+}
+
+impl Meter {
+    /// The bytes read from the file so far, before decompression.
+    #[must_use]
+    pub fn consumed(&self) -> u64 {
+        self.consumed.load(Ordering::Relaxed)
+    }
+
+    /// How long reading took.
+    #[must_use]
+    pub fn reading(&self) -> Duration {
+        Duration::from_nanos(self.reading.load(Ordering::Relaxed))
+    }
+
+    /// How long decompressing took.
+    #[must_use]
+    pub fn decompressing(&self) -> Duration {
+        Duration::from_nanos(self.asked.load(Ordering::Relaxed)).saturating_sub(self.reading())
+    }
 }
 
 impl Archive {
-    /// The bytes read from the file so far, before decompression; a counter that other threads may
-    /// watch.
+    /// Whoever reads so many bytes at a time, or more, spares a copy.
+    pub const AT_A_TIME: usize = 128 << 10;
+
+    /// Its meter, which others may watch.
     #[must_use]
-    pub fn consumed(&self) -> Arc<AtomicU64> {
-        Arc::clone(&self.consumed)
+    pub fn meter(&self) -> &Arc<Meter> {
+        &self.meter
+    }
+
+    /// Opens the bytes `start..end` of a file, or all of a stream; if `known` does not say how they are
+    /// compressed, their first bytes do.
+    pub(super) fn open(
+        origin: &Origin,
+        start: u64,
+        end: Option<u64>,
+        known: Option<Compression>,
+    ) -> io::Result<Archive> {
+        let raw: Box<dyn Read + Send> = match origin {
+            Origin::StandardInput => Box::new(io::stdin()),
+            Origin::File(path) if start == 0 && end.is_none() => Box::new(File::open(path)?),
+            Origin::File(path) => {
+                let mut file = File::open(path)?;
+                file.seek(SeekFrom::Start(start))?;
+                Box::new(file.take(end.map_or(u64::MAX, |end| end - start)))
+            }
+        };
+        let meter = Arc::<Meter>::default();
+        let mut raw = Metered { inner: raw, meter: Arc::clone(&meter) };
+        let mut first = Vec::new();
+        let compression = match known {
+            Some(known) => known,
+            None => {
+                raw.by_ref().take(4).read_to_end(&mut first)?;
+                Compression::told_by(&first)
+            }
+        };
+        let stream = compression.undone(Cursor::new(first).chain(raw))?;
+        let is_compressed = compression != Compression::None;
+        Ok(Archive { stream, is_compressed, held: Vec::new(), at: 0, meter })
+    }
+
+    fn read_on(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        if self.at == self.held.len() {
+            if !self.is_compressed {
+                return self.stream.read(buffer);
+            }
+            if buffer.len() >= Archive::AT_A_TIME {
+                return self.stream.read(&mut buffer[..Archive::AT_A_TIME]);
+            }
+            self.at = 0;
+            self.held.resize(Archive::AT_A_TIME, 0);
+            let read = self.stream.read(&mut self.held);
+            self.held.truncate(*read.as_ref().unwrap_or(&0));
+            read?;
+        }
+        let length = (&self.held[self.at..]).read(buffer)?;
+        self.at += length;
+        Ok(length)
     }
 }
 
 impl Read for Archive {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
-        self.stream.read(buffer)
+        let started = Instant::now();
+        let read = self.read_on(buffer);
+        count_time(&self.meter.asked, started);
+        read
     }
 }
 
-/// Opens a source for reading from its start.
-///
-/// # Errors
-///
-/// What the system says when the file can't be opened or its first bytes can't be read.
-pub fn open(source: &Source) -> io::Result<Archive> {
-    let raw: Box<dyn Read + Send> = match &source.origin {
-        Origin::File(path) => Box::new(File::open(path)?),
-        Origin::StandardInput => Box::new(io::stdin()),
-    };
-    let consumed = Arc::new(AtomicU64::new(0));
-    let counted = Counted { inner: raw, count: Arc::clone(&consumed) };
-    Ok(Archive { stream: decompressed(counted)?, consumed })
-}
-
 /// How a stream is compressed.
-enum Compression {
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Compression {
     None,
     Zstandard,
     Gzip,
     Bzip2,
 }
 
-/// Tells the compression from the first bytes. Sources: RFC 8878 section 3.1 (frame magic 0xFD2FB528,
-/// skippable frames 0x184D2A50 to 0x184D2A5F, both little-endian), RFC 1952 section 2.3.1 (ID1, ID2),
-/// and `BZh` for bzip2 (common practice, no source).
-fn compression(start: &[u8]) -> Compression {
-    match start {
-        [0x28, 0xB5, 0x2F, 0xFD, ..] | [0x50..=0x5F, 0x2A, 0x4D, 0x18, ..] => {
-            Compression::Zstandard
+impl Compression {
+    /// Tells the compression from the first bytes. Sources: RFC 8878 section 3.1 (frame magic
+    /// 0xFD2FB528, skippable frames 0x184D2A50 to 0x184D2A5F, both little-endian), RFC 1952 section
+    /// 2.3.1 (ID1, ID2), and `BZh` for bzip2 (common practice, no source).
+    pub(super) fn told_by(start: &[u8]) -> Compression {
+        match start {
+            [0x28, 0xB5, 0x2F, 0xFD, ..] | [0x50..=0x5F, 0x2A, 0x4D, 0x18, ..] => {
+                Compression::Zstandard
+            }
+            [0x1F, 0x8B, ..] => Compression::Gzip,
+            [b'B', b'Z', b'h', ..] => Compression::Bzip2,
+            _ => Compression::None,
         }
-        [0x1F, 0x8B, ..] => Compression::Gzip,
-        [b'B', b'Z', b'h', ..] => Compression::Bzip2,
-        _ => Compression::None,
+    }
+
+    fn undone(self, raw: impl Read + Send + 'static) -> io::Result<Box<dyn Read + Send>> {
+        let buffered = |raw| BufReader::with_capacity(1 << 16, raw);
+        Ok(match self {
+            Compression::None => Box::new(raw),
+            Compression::Zstandard => Box::new(zstd::stream::read::Decoder::new(raw)?),
+            Compression::Gzip => Box::new(MultiGzDecoder::new(buffered(raw))),
+            Compression::Bzip2 => Box::new(MultiBzDecoder::new(buffered(raw))),
+        })
     }
 }
 
-fn decompressed(mut raw: Counted) -> io::Result<Box<dyn Read + Send>> {
-    let mut start = Vec::with_capacity(4);
-    raw.by_ref().take(4).read_to_end(&mut start)?;
-    let kind = compression(&start);
-    let whole = Cursor::new(start).chain(raw);
-    Ok(match kind {
-        Compression::None => Box::new(whole),
-        Compression::Zstandard => Box::new(zstd::stream::read::Decoder::new(whole)?),
-        Compression::Gzip => {
-            Box::new(MultiGzDecoder::new(BufReader::with_capacity(1 << 16, whole)))
-        }
-        Compression::Bzip2 => {
-            Box::new(MultiBzDecoder::new(BufReader::with_capacity(1 << 16, whole)))
-        }
-    })
-}
-
-/// Counts the bytes that pass.
-struct Counted {
+/// Counts the bytes that pass, and the time they take.
+struct Metered {
     inner: Box<dyn Read + Send>,
-    count: Arc<AtomicU64>,
+    meter: Arc<Meter>,
 }
 
-impl Read for Counted {
+impl Read for Metered {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
-        let length = self.inner.read(buffer)?;
-        self.count.fetch_add(length as u64, Ordering::Relaxed);
+        let started = Instant::now();
+        let read = self.inner.read(buffer);
+        count_time(&self.meter.reading, started);
+        let length = read?;
+        self.meter.consumed.fetch_add(length as u64, Ordering::Relaxed);
         Ok(length)
     }
+}
+
+fn count_time(nanoseconds: &AtomicU64, started: Instant) {
+    let passed = u64::try_from(started.elapsed().as_nanos()).unwrap_or(u64::MAX);
+    nanoseconds.fetch_add(passed, Ordering::Relaxed);
 }

@@ -79,8 +79,13 @@ enum State {
 impl<R: Read> Cutter<R> {
     /// Cuts `input` into blocks of about `block_size` bytes (at most half of [`MAX_GAME_BYTES`]).
     pub fn new(input: R, block_size: usize) -> Cutter<R> {
-        let mut cutter =
-            Cutter { input, block_size: 0, carry: Vec::new(), offset: 0, state: State::Reading };
+        Cutter::from(ByteOffset(0), input, block_size)
+    }
+
+    /// The same, where the first bytes of `input` are those at an offset at which a game starts.
+    pub fn from(offset: ByteOffset, input: R, block_size: usize) -> Cutter<R> {
+        let (carry, state) = (Vec::new(), State::Reading);
+        let mut cutter = Cutter { input, block_size: 0, carry, offset: offset.0, state };
         cutter.set_block_size(block_size);
         cutter
     }
@@ -88,6 +93,16 @@ impl<R: Read> Cutter<R> {
     /// Cuts the blocks to come into about so many bytes (at most half of [`MAX_GAME_BYTES`]).
     pub fn set_block_size(&mut self, block_size: usize) {
         self.block_size = block_size.clamp(1, MAX_GAME_BYTES / 2);
+    }
+
+    /// What it cuts.
+    pub fn input(&mut self) -> &mut R {
+        &mut self.input
+    }
+
+    /// Gives back what it cuts.
+    pub fn into_input(self) -> R {
+        self.input
     }
 
     /// The next block, made in `buffer`, whose content does not matter. `None` at the end.

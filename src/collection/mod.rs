@@ -6,22 +6,26 @@
 mod archive;
 mod cutter;
 mod date;
+mod frames;
 mod games;
 mod movetext;
 mod rating;
 mod reject;
 mod source;
+mod strand;
 mod tags;
 mod time_control;
 
-pub use archive::{Archive, open};
+pub use archive::{Archive, Meter};
 pub use cutter::{Block, Cutter, Integrity, MAX_GAME_BYTES};
 pub use date::{DateBound, may_lie_between};
+pub use frames::MOST_OF_FRAME;
 pub use games::{Games, RawGame};
 pub use movetext::{MoveKind, MoveToken, Scan, plies_at_a_glance};
 pub use rating::{Rating, band, expected_score};
 pub use reject::{Fault, Reason, Reject};
 pub use source::{CollectionError, Origin, Source, find_sources};
+pub use strand::{Strand, Strands};
 pub use tags::{GameResult, Tags, decode};
 pub use time_control::TimeControl;
 

@@ -24,6 +24,17 @@ pub enum Origin {
     StandardInput,
 }
 
+impl Origin {
+    /// The path of a file that can be read again; none for standard input, pipes and devices.
+    #[must_use]
+    pub fn file(&self) -> Option<&Path> {
+        match self {
+            Origin::File(path) => path.is_file().then_some(path),
+            Origin::StandardInput => None,
+        }
+    }
+}
+
 /// Why a part of a collection can't be used.
 #[derive(thiserror::Error, Debug)]
 pub enum CollectionError {

@@ -7,6 +7,7 @@
 use std::borrow::Cow;
 
 use memchr::{memchr, memchr2};
+use serde::{Deserialize, Serialize};
 
 use super::rating::{self, Rating};
 
@@ -25,7 +26,7 @@ pub struct Tags<'a> {
 }
 
 /// The result of a game.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum GameResult {
     /// `1-0`
     WhiteWins,

@@ -2,10 +2,12 @@
 
 use std::collections::BTreeMap;
 
+use serde::{Deserialize, Serialize};
+
 use crate::collection::{GameResult, Rating};
 
 /// Games and plies.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
 pub struct BaseCount {
     /// The number of games.
     pub games: u64,
@@ -14,7 +16,7 @@ pub struct BaseCount {
 }
 
 /// Games of one kind.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Serialize, Deserialize)]
 pub struct BaseKind {
     /// The year of the date, if it is known.
     pub year: Option<u16>,
@@ -36,6 +38,12 @@ impl BaseRates {
         let count = self.counts.entry(kind).or_default();
         count.games += 1;
         count.plies += plies as u64;
+    }
+
+    /// The rates with these counts.
+    #[must_use]
+    pub fn of(counts: impl IntoIterator<Item = (BaseKind, BaseCount)>) -> BaseRates {
+        BaseRates { counts: counts.into_iter().collect() }
     }
 
     /// Adds the counts of another part of the collection.

@@ -16,6 +16,7 @@ use super::matcher::{Offer, Step, Watch, is_offer};
 use super::overlooked::{Chance, Lookout, Sightings};
 use super::replay::Replay;
 use super::selection::Selection;
+use super::stages::{Clock, Stage, Times};
 use crate::collection::{
     Block, ByteOffset, Fault, GameNumber, Games, Integrity, RawGame, Reason, Reject, Scan, band,
     plies_at_a_glance,
@@ -28,6 +29,8 @@ use crate::query::{LensId, Pattern};
 pub struct BlockReport {
     /// The games it holds.
     pub games: u64,
+    /// The bytes of their text.
+    pub bytes: u64,
     /// Those that the selection left out.
     pub left_out: u64,
     /// Those that passed the text gate.
@@ -40,6 +43,8 @@ pub struct BlockReport {
     pub rejects: Vec<Reject>,
     /// How the games that were mined ended.
     pub base: BaseRates,
+    /// How long the stages took that were measured.
+    pub times: Times,
 }
 
 /// A game with its hits.
@@ -89,6 +94,8 @@ pub struct Miner<'p> {
     gates: Gates<'p>,
     /// Looks for offers that were overlooked, if that is asked for.
     lookout: Option<Lookout<'p>>,
+    /// Whether it measures how long each stage takes.
+    is_timed: bool,
 }
 
 /// How thoroughly games are looked at.
@@ -106,7 +113,13 @@ impl<'p> Miner<'p> {
     pub fn new(patterns: &'p [Pattern], selection: &'p Selection, scrutiny: Scrutiny) -> Miner<'p> {
         let gates = Gates::new(patterns, scrutiny.audit);
         let lookout = scrutiny.overlooked.then(|| Lookout::new(patterns));
-        Miner { patterns, selection, gates, lookout }
+        Miner { patterns, selection, gates, lookout, is_timed: false }
+    }
+
+    /// The same, which measures how long each stage takes, or does not.
+    #[must_use]
+    pub fn timed(self, is_timed: bool) -> Miner<'p> {
+        Miner { is_timed, ..self }
     }
 
     /// Mines the first `most_games` games of a block.
@@ -120,11 +133,13 @@ impl<'p> Miner<'p> {
     }
 
     fn mine_games(&self, block: &Block, most_games: u64) -> BlockReport {
-        let mut report = BlockReport::default();
+        let mut report = BlockReport { bytes: block.length as u64, ..BlockReport::default() };
         let mut scan = Scan::new();
         let mut replay = Replay::default();
+        let mut clock = Clock::new(self.is_timed);
         for game in Games::of(block.text()) {
             if report.games == most_games {
+                report.bytes = game.start as u64;
                 break;
             }
             report.games += 1;
@@ -132,12 +147,18 @@ impl<'p> Miner<'p> {
                 report.left_out += 1;
                 continue;
             }
+            clock.passed(Stage::Cut);
             let number = GameNumber(report.games);
             let place = Place { number, offset: ByteOffset(block.offset.0 + game.start as u64) };
-            let mined = match self.through_gates(place, game, &mut scan, &mut report) {
-                Ok(Some(candidate)) => self.mine_game(&candidate, &mut replay, &mut report),
+            let mined = match self.through_gates(place, game, &mut scan, &mut report, &mut clock) {
+                Ok(Some(candidate)) => {
+                    let mined = self.mine_game(&candidate, &mut replay, &mut report);
+                    clock.passed(Stage::Replay);
+                    mined
+                }
                 Ok(None) => {
                     report.count_base(&game, &mut scan);
+                    clock.passed(Stage::Count);
                     Ok(())
                 }
                 Err(fault) => Err(fault),
@@ -146,6 +167,8 @@ impl<'p> Miner<'p> {
                 report.rejects.push(fault.reject(place, &game));
             }
         }
+        clock.passed(Stage::Cut);
+        report.times = clock.times;
         report
     }
 
@@ -156,11 +179,14 @@ impl<'p> Miner<'p> {
         game: RawGame<'t>,
         scan: &'t mut Scan,
         report: &mut BlockReport,
+        clock: &mut Clock,
     ) -> Result<Option<Candidate<'t>>, GameFault> {
         check_outline(&game)?;
         let has_tags = game.tags.text.contains(&b'[');
         let looks_at_all = self.lookout.is_some();
-        if has_tags && !looks_at_all && !self.gates.pass_text(game.movetext) {
+        let is_stopped = has_tags && !looks_at_all && !self.gates.pass_text(game.movetext);
+        clock.passed(Stage::TextGate);
+        if is_stopped {
             return Ok(None);
         }
         report.passed_text += 1;
@@ -168,6 +194,7 @@ impl<'p> Miner<'p> {
         scan.read(game.movetext).map_err(GameFault::InMovetext)?;
         let moves = self.gates.candidate_moves(&game, scan, &start);
         let candidate = Candidate { place, game, start, scan, moves };
+        clock.passed(Stage::TokenGate);
         if let Some(fault) = candidate.fault_without_tags() {
             return Err(fault);
         }
@@ -326,6 +353,7 @@ fn report_fragment(block: &Block, reason: Reason) -> BlockReport {
     let fault = Fault { reason, at: 0, length, ply: None };
     BlockReport {
         games: 1,
+        bytes: block.length as u64,
         rejects: vec![reject(place, block.text(), 0, fault)],
         ..BlockReport::default()
     }

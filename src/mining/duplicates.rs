@@ -41,7 +41,7 @@ fn bytes_of(m: Move) -> [u8; 3] {
 }
 
 /// What tells two games with the same moves apart; 0 where it is unknown.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
 struct Identity {
     white: u32,
     black: u32,
@@ -85,6 +85,60 @@ fn short_hash(text: &str) -> u32 {
     u32::try_from(hasher.finish() >> 33).unwrap_or(0) | 1
 }
 
+/// A game as it is remembered.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Remembered {
+    moves: MovesHash,
+    identity: Identity,
+}
+
+impl Remembered {
+    /// The length of what [`Remembered::to_bytes`] gives.
+    pub const BYTES: usize = 26;
+
+    /// It in bytes, to be written down.
+    #[must_use]
+    pub fn to_bytes(self) -> [u8; Self::BYTES] {
+        let Identity { white, black, round, date } = self.identity;
+        let mut bytes = [0; Self::BYTES];
+        bytes[..8].copy_from_slice(&self.moves.0.to_le_bytes());
+        for (part, number) in bytes[8..20].chunks_exact_mut(4).zip([white, black, round]) {
+            part.copy_from_slice(&number.to_le_bytes());
+        }
+        for (part, number) in bytes[20..].chunks_exact_mut(2).zip(date) {
+            part.copy_from_slice(&number.to_le_bytes());
+        }
+        bytes
+    }
+
+    /// What was written down.
+    #[must_use]
+    pub fn from_bytes(bytes: [u8; Self::BYTES]) -> Remembered {
+        let long = |at: usize| u32::from_le_bytes(std::array::from_fn(|index| bytes[at + index]));
+        let short = |at: usize| u16::from_le_bytes([bytes[at], bytes[at + 1]]);
+        Remembered {
+            moves: MovesHash(u64::from_le_bytes(std::array::from_fn(|index| bytes[index]))),
+            identity: Identity {
+                white: long(8),
+                black: long(12),
+                round: long(16),
+                date: [short(20), short(22), short(24)],
+            },
+        }
+    }
+}
+
+/// Whether a game was seen before.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Seen {
+    /// It was.
+    Before,
+    /// It was not, and is remembered from now on.
+    First(Remembered),
+    /// It was not, and there is no room to remember it.
+    Forgotten,
+}
+
 /// The games with hits that have been seen in a run.
 #[derive(Debug, Default)]
 pub struct SeenGames {
@@ -93,16 +147,24 @@ pub struct SeenGames {
 }
 
 impl SeenGames {
-    /// Whether this game has not been seen before; from now on it has.
-    pub fn is_new(&mut self, game: &GameInfo, moves: MovesHash) -> bool {
+    /// Whether this game was seen before; from now on it has been.
+    pub fn see(&mut self, game: &GameInfo, moves: MovesHash) -> Seen {
         let identity = Identity::of(game);
         let known = self.by_moves.get(&moves).map(Vec::as_slice).unwrap_or_default();
-        let is_new = !known.iter().any(|&known| known.is_compatible(identity));
-        let has_room = self.remembered < MOST_REMEMBERED && known.len() < MOST_OF_SAME_MOVES;
-        if is_new && has_room {
-            self.by_moves.entry(moves).or_default().push(identity);
-            self.remembered += 1;
+        if known.iter().any(|&known| known.is_compatible(identity)) {
+            return Seen::Before;
         }
-        is_new
+        if self.remembered == MOST_REMEMBERED || known.len() == MOST_OF_SAME_MOVES {
+            return Seen::Forgotten;
+        }
+        let game = Remembered { moves, identity };
+        self.remember(game);
+        Seen::First(game)
+    }
+
+    /// Remembers a game that an earlier run has seen.
+    pub fn remember(&mut self, game: Remembered) {
+        self.by_moves.entry(game.moves).or_default().push(game.identity);
+        self.remembered += 1;
     }
 }

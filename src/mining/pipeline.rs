@@ -2,24 +2,29 @@
 //! caller's thread, which gets the reports in the order of the collection.
 //!
 //! A worker mines the block that it has just read, while it is still in its cache, and another reads
-//! the next one; no thread does nothing but read, so no more threads run than there are workers. The
-//! buffers that blocks are cut into are as many as may be in flight; who finds none waits. So memory is
-//! bounded by their number, not by the input.
+//! the next one. What can be decompressed before it is its turn (`read_ahead`) is, by as many readers.
+//! The buffers that blocks are cut into are as many as may be in flight; who finds none waits. So memory
+//! is bounded by their number, not by the input.
 //!
 //! Invariant: the reports and their order are the same for any number of threads.
 
 use std::collections::BTreeMap;
 use std::io;
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
+use std::time::Instant;
 
 use rayon::iter::{ParallelBridge, ParallelIterator};
+use serde::{Deserialize, Serialize};
 
 use super::block::{BlockReport, Miner, Scrutiny};
 use super::pace::Pace;
+use super::read_ahead::Ahead;
 use super::selection::Selection;
-use crate::collection::{Archive, Block, Cutter, Source, open};
+use super::source_reader::SourceReader;
+use super::stages::{Stage, Times};
+use super::waypoint::{Landmark, Waypoint};
+use crate::collection::{Block, ByteOffset, Cutter, Integrity, Source};
 use crate::query::Pattern;
 
 /// What to mine, and how.
@@ -39,10 +44,14 @@ pub struct Plan<'p> {
     pub scrutiny: Scrutiny,
     /// How many games are read at most.
     pub most_games: u64,
+    /// Where to begin; by default at the start of the first source.
+    pub from: Waypoint,
+    /// Whether it is measured how long each stage takes with each game.
+    pub is_timed: bool,
 }
 
 /// How far a run has come.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
 pub struct Progress {
     /// Bytes read from the sources, before decompression.
     pub consumed: u64,
@@ -61,6 +70,21 @@ pub struct SourceFailure {
     pub cause: io::Error,
 }
 
+/// A block that was mined.
+#[derive(Clone, Copy, Debug)]
+pub struct MinedBlock<'r> {
+    /// The index of its source.
+    pub source: usize,
+    /// What it came to.
+    pub report: &'r BlockReport,
+    /// Whether its games are whole.
+    pub integrity: Integrity,
+    /// How far the run has come behind it.
+    pub progress: Progress,
+    /// The place behind it, if mining can go on from there.
+    pub end: Option<Waypoint>,
+}
+
 /// What receives the reports of a run, in the order of the collection.
 pub trait Sink {
     /// What can go wrong in it; it ends the run.
@@ -71,15 +95,14 @@ pub trait Sink {
     /// # Errors
     ///
     /// Whatever keeps it from taking more.
-    fn block(
-        &mut self,
-        source: usize,
-        report: &BlockReport,
-        progress: Progress,
-    ) -> Result<(), Self::Error>;
+    fn block(&mut self, mined: MinedBlock<'_>) -> Result<(), Self::Error>;
 
     /// Hears of a source that broke off. What was read of it has been taken before.
-    fn failure(&mut self, failure: SourceFailure);
+    ///
+    /// # Errors
+    ///
+    /// Whatever keeps it from taking more.
+    fn failure(&mut self, failure: SourceFailure) -> Result<(), Self::Error>;
 }
 
 /// Why a run ended.
@@ -95,7 +118,7 @@ pub enum Stopped {
 
 /// What the workers send to the caller's thread, with its number in order.
 enum Event {
-    Mined { source: usize, block: Block, report: BlockReport, consumed: u64 },
+    Mined(Fresh, BlockReport),
     Failed(SourceFailure),
 }
 
@@ -116,25 +139,29 @@ pub fn run<S: Sink>(plan: &Plan<'_>, stop: &AtomicBool, sink: &mut S) -> Result<
         .num_threads(threads)
         .build()
         .expect("the system grants the threads that a run needs");
-    let miner = Miner::new(plan.patterns, &plan.selection, plan.scrutiny);
+    let miner = Miner::new(plan.patterns, &plan.selection, plan.scrutiny).timed(plan.is_timed);
     let (events, inbox) = channel::<Numbered>();
     let (give_back, buffers) = channel::<Vec<u8>>();
     for _ in 0..2 * threads + 2 {
         give_back.send(Vec::new()).expect("the receiver is alive");
     }
     let pace = Pace::up_to(plan.block_size);
+    let ahead = Ahead::of(plan.sources, &plan.from, threads);
     std::thread::scope(|scope| {
-        let (miner, pace) = (&miner, &pace);
-        let blocks = Blocks::new(plan.sources, pace, stop, buffers);
+        let (miner, ahead, pace) = (&miner, &ahead, &pace);
+        for _ in 0..ahead.readers {
+            scope.spawn(|| ahead.read());
+        }
+        let blocks = Blocks::new(plan, ahead, pace, stop, buffers);
         scope.spawn(move || {
             pool.install(|| {
                 blocks.par_bridge().for_each_with(events, |events, (number, cut)| {
                     let event = match cut {
                         Cut::Failed(failure) => Event::Failed(failure),
-                        Cut::Block { source, block, consumed } => {
-                            let report = miner.mine(&block, u64::MAX);
+                        Cut::Block(fresh) => {
+                            let report = miner.mine(&fresh.block, u64::MAX);
                             pace.learn(&report);
-                            Event::Mined { source, block, report, consumed }
+                            Event::Mined(fresh, report)
                         }
                     };
                     // The caller hears no more once the sink has failed or the limit is reached.
@@ -148,82 +175,115 @@ pub fn run<S: Sink>(plan: &Plan<'_>, stop: &AtomicBool, sink: &mut S) -> Result<
 
 /// What comes next in the sources.
 enum Cut {
-    Block { source: usize, block: Block, consumed: u64 },
+    Block(Fresh),
     Failed(SourceFailure),
+}
+
+/// A block that was just cut.
+struct Fresh {
+    source: usize,
+    block: Block,
+    /// A known place at or before its end.
+    landmark: Landmark,
+    /// Bytes consumed of all sources.
+    consumed: u64,
+    /// What it took to get it.
+    times: Times,
 }
 
 /// The blocks of all sources, numbered in order. Ends early when it is told to stop or when no buffer
 /// will come back any more.
-struct Blocks<'p> {
-    sources: std::iter::Enumerate<std::slice::Iter<'p, Source>>,
-    pace: &'p Pace,
-    stop: &'p AtomicBool,
+struct Blocks<'a> {
+    pace: &'a Pace,
+    stop: &'a AtomicBool,
     buffers: Receiver<Vec<u8>>,
-    /// The source that is being read.
-    open: Option<OpenSource>,
-    /// Bytes consumed of the sources before it.
-    consumed_before: u64,
+    reading: Reading<'a>,
     number: u64,
+    /// How long reading and decompressing took until the last block.
+    times: Times,
 }
 
-struct OpenSource {
-    index: usize,
-    cutter: Cutter<Archive>,
-    consumed: Arc<AtomicU64>,
+/// Where the reader of the sources is.
+enum Reading<'a> {
+    Between(SourceReader<'a>),
+    In { source: usize, cutter: Cutter<SourceReader<'a>> },
+    Ended,
 }
 
-impl<'p> Blocks<'p> {
+impl<'a> Blocks<'a> {
     fn new(
-        sources: &'p [Source],
-        pace: &'p Pace,
-        stop: &'p AtomicBool,
+        plan: &Plan<'_>,
+        ahead: &'a Ahead<'a>,
+        pace: &'a Pace,
+        stop: &'a AtomicBool,
         buffers: Receiver<Vec<u8>>,
-    ) -> Blocks<'p> {
-        let sources = sources.iter().enumerate();
-        Blocks { sources, pace, stop, buffers, open: None, consumed_before: 0, number: 0 }
+    ) -> Blocks<'a> {
+        let reading = Reading::Between(SourceReader::new(ahead, plan.sources, &plan.from));
+        let times = Times::default();
+        Blocks { pace, stop, buffers, reading, number: 0, times }
     }
 
-    /// The source that is being read, or else the next one; `None` behind the last.
-    fn source(&mut self) -> Option<Result<&mut OpenSource, SourceFailure>> {
-        if self.open.is_none() {
-            let (index, source) = self.sources.next()?;
-            match open(source) {
-                Err(cause) => return Some(Err(SourceFailure { source: index, cause })),
-                Ok(archive) => {
-                    let consumed = archive.consumed();
-                    let cutter = Cutter::new(archive, self.pace.block_size());
-                    self.open = Some(OpenSource { index, cutter, consumed });
+    /// The cutter of the source that is being read, or else of the next one; `None` behind the last.
+    fn cutter(&mut self) -> Option<Result<(usize, &mut Cutter<SourceReader<'a>>), SourceFailure>> {
+        if let Reading::Between(_) = self.reading
+            && let Reading::Between(mut reader) =
+                std::mem::replace(&mut self.reading, Reading::Ended)
+        {
+            let source = reader.next_source()?;
+            match reader.wind() {
+                Err(cause) => {
+                    self.reading = Reading::Between(reader);
+                    return Some(Err(SourceFailure { source, cause }));
+                }
+                Ok(offset) => {
+                    let cutter = Cutter::from(ByteOffset(offset), reader, self.pace.block_size());
+                    self.reading = Reading::In { source, cutter };
                 }
             }
         }
-        self.open.as_mut().map(Ok)
+        match &mut self.reading {
+            Reading::In { source, cutter } => Some(Ok((*source, cutter))),
+            _ => None,
+        }
     }
 
     fn close_source(&mut self) {
-        if let Some(source) = self.open.take() {
-            self.consumed_before += source.consumed.load(Ordering::Relaxed);
-        }
+        self.reading = match std::mem::replace(&mut self.reading, Reading::Ended) {
+            Reading::In { cutter, .. } => Reading::Between(cutter.into_input()),
+            other => other,
+        };
     }
 
     fn cut(&mut self) -> Option<Cut> {
         let mut buffer = self.buffers.recv().ok()?;
         while !self.stop.load(Ordering::Relaxed) {
-            let (consumed_before, block_size) = (self.consumed_before, self.pace.block_size());
-            let source = match self.source()? {
-                Ok(source) => source,
+            let block_size = self.pace.block_size();
+            let (source, cutter) = match self.cutter()? {
+                Ok(found) => found,
                 Err(failure) => return Some(Cut::Failed(failure)),
             };
-            source.cutter.set_block_size(block_size);
-            match source.cutter.next_block(buffer) {
+            let (started, waited) = (Instant::now(), cutter.input().waited);
+            cutter.set_block_size(block_size);
+            match cutter.next_block(buffer) {
                 Ok(Some(block)) => {
-                    let consumed = consumed_before + source.consumed.load(Ordering::Relaxed);
-                    return Some(Cut::Block { source: source.index, block, consumed });
+                    let cutting = started.elapsed();
+                    let reader = cutter.input();
+                    let cutting = cutting.saturating_sub(reader.waited - waited);
+                    let [read, decompressed] = reader.times();
+                    let consumed = reader.consumed();
+                    let landmark = reader.landmark(block.offset.0 + block.length as u64);
+                    let mut now = self.times;
+                    now.set(Stage::Read, read);
+                    now.set(Stage::Decompress, decompressed);
+                    now.add(Stage::Cut, cutting);
+                    let times = now.since(&self.times);
+                    self.times = now;
+                    return Some(Cut::Block(Fresh { source, block, landmark, consumed, times }));
                 }
                 Ok(None) => self.close_source(),
                 Err(cause) => {
-                    let failure = SourceFailure { source: source.index, cause };
                     self.close_source();
-                    return Some(Cut::Failed(failure));
+                    return Some(Cut::Failed(SourceFailure { source, cause }));
                 }
             }
             buffer = Vec::new();
@@ -253,40 +313,61 @@ fn write_in_order<S: Sink>(
 ) -> Result<Stopped, S::Error> {
     let mut early: BTreeMap<u64, Event> = BTreeMap::new();
     let mut due = 0;
-    let mut progress = Progress::default();
-    let mut in_source = (0, 0);
+    let mut at = plan.from;
     while let Ok((number, event)) = inbox.recv() {
         early.insert(number, event);
         while let Some(event) = early.remove(&due) {
             due += 1;
-            let (source, block, mut report, consumed) = match event {
+            let (fresh, mut report) = match event {
                 Event::Failed(failure) => {
                     let _ = give_back.send(Vec::new());
-                    sink.failure(failure);
+                    sink.failure(failure)?;
                     continue;
                 }
-                Event::Mined { source, block, report, consumed } => {
-                    (source, block, report, consumed)
-                }
+                Event::Mined(fresh, report) => (fresh, report),
             };
-            let games_left = plan.most_games - progress.games;
+            let Fresh { source, block, landmark, consumed, times } = fresh;
+            let games_left = plan.most_games - at.progress.games;
+            let is_last = report.games >= games_left;
             if report.games > games_left {
                 report = miner.mine(&block, games_left);
             }
-            if in_source.0 != source {
-                in_source = (source, 0);
-            }
-            report.renumber(in_source.1);
-            in_source.1 += report.games;
-            progress.games += report.games;
-            progress.bytes += block.length as u64;
-            progress.consumed = consumed;
-            sink.block(source, &report, progress)?;
-            if progress.games == plan.most_games {
+            report.times.merge(&times);
+            report.renumber(if at.source == source { at.games } else { 0 });
+            at = behind(&at, source, &block, &report, landmark, consumed);
+            let can_go_on = block.integrity == Integrity::Whole && !is_last;
+            sink.block(MinedBlock {
+                source,
+                report: &report,
+                integrity: block.integrity,
+                progress: at.progress,
+                end: can_go_on.then_some(at),
+            })?;
+            if is_last {
                 return Ok(Stopped::AtTheLimit);
             }
             let _ = give_back.send(block.buffer);
         }
     }
     Ok(if stop.load(Ordering::Relaxed) { Stopped::Interrupted } else { Stopped::AtTheEnd })
+}
+
+/// The place behind a block, which comes next after another place.
+fn behind(
+    before: &Waypoint,
+    source: usize,
+    block: &Block,
+    report: &BlockReport,
+    landmark: Landmark,
+    consumed: u64,
+) -> Waypoint {
+    let games_before = if before.source == source { before.games } else { 0 };
+    let Progress { games, bytes, .. } = before.progress;
+    Waypoint {
+        source,
+        offset: block.offset.0 + block.length as u64,
+        games: games_before + report.games,
+        landmark,
+        progress: Progress { consumed, bytes: bytes + report.bytes, games: games + report.games },
+    }
 }

@@ -1,12 +1,14 @@
 //! Wins, draws and losses, and what a query came to in a run.
 
+use serde::{Deserialize, Serialize};
+
 use super::interval::{Interval, with_draws_held};
 
 /// Below so many games a rate says nothing, and none is given.
 pub const SMALLEST_SAMPLE: u64 = 10;
 
 /// How games ended for the attacker.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
 pub struct Outcomes {
     /// Games won.
     pub wins: u64,
@@ -68,7 +70,7 @@ impl Outcomes {
 }
 
 /// What a query came to.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
 pub struct Summary {
     /// The offers that were made.
     pub hits: u64,

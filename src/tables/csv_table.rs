@@ -4,25 +4,27 @@ use std::fs::File;
 use std::io::{self, BufWriter, Write};
 
 use super::cell::{Cell, Column, shortest};
-use super::format::TableWriter;
+use super::format::{TableWriter, make_safe};
 use super::guard::guarded;
 
 pub(super) struct CsvTable {
     writer: csv::Writer<BufWriter<File>>,
+    /// The length at which it was last made safe.
+    safe: u64,
 }
 
 impl CsvTable {
     pub(super) fn start(file: BufWriter<File>, columns: &[Column]) -> io::Result<CsvTable> {
         let mut writer = csv::Writer::from_writer(file);
         writer.write_record(columns.iter().map(|column| &column.name))?;
-        Ok(CsvTable { writer })
+        Ok(CsvTable { writer, safe: 0 })
     }
 }
 
 impl CsvTable {
     /// Goes on with a table that has its heading.
     pub(super) fn go_on(file: BufWriter<File>) -> CsvTable {
-        CsvTable { writer: csv::Writer::from_writer(file) }
+        CsvTable { writer: csv::Writer::from_writer(file), safe: 0 }
     }
 
     /// Writes what is held back to the file.
@@ -46,6 +48,12 @@ impl TableWriter for CsvTable {
             }
         }
         Ok(self.writer.write_record(None::<&[u8]>)?)
+    }
+
+    fn make_safe(&mut self) -> io::Result<u64> {
+        // This flushes the buffer below it, too.
+        self.writer.flush()?;
+        make_safe(self.writer.get_ref().get_ref(), &mut self.safe)
     }
 
     fn finish(&mut self) -> io::Result<()> {

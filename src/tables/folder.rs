@@ -5,12 +5,9 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use tempfile::TempDir;
-
-use super::cell::Column;
-use super::format::{TableFormat, TableWriter};
-use super::growing::is_unfinished;
+use super::format::TableFormat;
 use super::run_file::{RUN_FILE, RunFile};
+use super::staging::{CHECKPOINT, LOCK, Staging, UNFINISHED, is_taken};
 
 /// Why a folder can't be written to.
 #[derive(thiserror::Error, Debug)]
@@ -26,6 +23,17 @@ pub enum FolderError {
         "`{0}` is a link or no folder, and tables are written nowhere but inside the run's own"
     )]
     LeadsElsewhere(String),
+    /// Another run writes to it.
+    #[error("another run is writing to `{0}`")]
+    InUse(String),
+    /// The system does not let it be read.
+    #[error("can't read `{path}`: {cause}")]
+    Unreadable {
+        /// The file.
+        path: String,
+        /// What the system says.
+        cause: io::Error,
+    },
     /// The system does not let it be written.
     #[error("can't write `{path}`: {cause}")]
     Unwritable {
@@ -37,7 +45,7 @@ pub enum FolderError {
 }
 
 impl FolderError {
-    fn at(path: &Path) -> impl FnOnce(io::Error) -> FolderError + '_ {
+    pub(super) fn at(path: &Path) -> impl FnOnce(io::Error) -> FolderError + '_ {
         move |cause| FolderError::Unwritable { path: path.display().to_string(), cause }
     }
 }
@@ -48,11 +56,8 @@ pub struct OutputFolder {
     path: PathBuf,
 }
 
-/// What a run may write into a folder.
-const TABLES: [&str; 2] = ["collection", "rejects"];
-
-/// The folders in it.
-const FOLDERS: [&str; 2] = ["hits", "verdicts"];
+/// The folders in the folder of a run.
+pub(super) const FOLDERS: [&str; 2] = ["hits", "verdicts"];
 
 /// Makes a folder inside the folder of a run, if it is not there.
 ///
@@ -67,7 +72,7 @@ pub fn make_inside(run: &Path, name: &str) -> Result<PathBuf, FolderError> {
 }
 
 /// Fails if there is something at the path that is no folder, or leads to one elsewhere.
-fn refuse_link(path: &Path) -> Result<(), FolderError> {
+pub(super) fn refuse_link(path: &Path) -> Result<(), FolderError> {
     match fs::symlink_metadata(path) {
         Ok(found) if !found.is_dir() => {
             Err(FolderError::LeadsElsewhere(path.display().to_string()))
@@ -77,33 +82,53 @@ fn refuse_link(path: &Path) -> Result<(), FolderError> {
 }
 
 impl OutputFolder {
-    /// Opens a folder for this run, making it if need be.
+    /// A folder that may not be there yet.
+    #[must_use]
+    pub fn at(path: &Path) -> OutputFolder {
+        OutputFolder { path: path.to_owned() }
+    }
+
+    /// The checkpoint of a run that was broken off here, if there is one.
     ///
     /// # Errors
     ///
-    /// If it holds something else and `replace` is false, or can't be made.
-    pub fn open(path: &Path, run: &RunFile, replace: bool) -> Result<OutputFolder, FolderError> {
-        if !replace {
-            refuse_other_content(path, run)?;
+    /// If it can't be read, or its run is still running.
+    pub fn checkpoint(&self) -> Result<Option<Vec<u8>>, FolderError> {
+        let hidden = self.path.join(UNFINISHED);
+        let place = hidden.join(CHECKPOINT);
+        let bytes = match fs::read(&place) {
+            Ok(bytes) => bytes,
+            Err(error) if is_absence(&error) => return Ok(None),
+            Err(cause) => {
+                return Err(FolderError::Unreadable { path: place.display().to_string(), cause });
+            }
+        };
+        let lock = fs::File::open(hidden.join(LOCK));
+        if lock.is_ok_and(|lock| is_taken(&lock)) {
+            return Err(FolderError::InUse(self.path.display().to_string()));
         }
-        fs::create_dir_all(path).map_err(FolderError::at(path))?;
-        FOLDERS.iter().try_for_each(|name| refuse_link(&path.join(name)))?;
-        Ok(OutputFolder { path: path.to_owned() })
+        Ok(Some(bytes))
     }
 
-    /// Starts to write tables for it.
+    /// Sees that it holds nothing but, at most, a run of the same kind.
+    ///
+    /// # Errors
+    ///
+    /// If it holds something else.
+    pub fn refuse_other_content(&self, run: &RunFile) -> Result<(), FolderError> {
+        refuse_other_content(&self.path, run)
+    }
+
+    /// Starts to write tables for it, making it if need be; with `goes_on`, the tables that a run that
+    /// was broken off has left stay.
     ///
     /// # Errors
     ///
     /// If nothing can be written there.
-    pub fn stage(&self, format: TableFormat) -> Result<Staging<'_>, FolderError> {
-        let folder = tempfile::Builder::new()
-            .prefix(".unfinished-")
-            .tempdir_in(&self.path)
-            .map_err(FolderError::at(&self.path))?;
-        let hits = folder.path().join("hits");
-        fs::create_dir(&hits).map_err(FolderError::at(&hits))?;
-        Ok(Staging { target: &self.path, folder, format })
+    pub fn stage(&self, format: TableFormat, goes_on: bool) -> Result<Staging<'_>, FolderError> {
+        fs::create_dir_all(&self.path).map_err(FolderError::at(&self.path))?;
+        FOLDERS.iter().try_for_each(|name| refuse_link(&self.path.join(name)))?;
+        Staging::open(&self.path, format, goes_on)
     }
 }
 
@@ -122,123 +147,23 @@ fn refuse_other_content(path: &Path, run: &RunFile) -> Result<(), FolderError> {
             Ok(found) if found.is_same_run(run) => Ok(()),
             _ => Err(FolderError::HoldsAnotherRun(name())),
         },
-        Err(_) if entries.count() == 0 => Ok(()),
+        Err(_) if entries.flatten().all(|entry| entry.file_name() == UNFINISHED) => Ok(()),
         Err(_) => Err(FolderError::NotEmpty(name())),
     }
 }
 
-/// The tables of a run while they grow. Dropped without [`Staging::publish`], it leaves nothing behind.
-#[derive(Debug)]
-pub struct Staging<'f> {
-    target: &'f Path,
-    folder: TempDir,
-    format: TableFormat,
-}
-
-impl Staging<'_> {
-    /// Starts the table of a query's hits.
-    ///
-    /// # Errors
-    ///
-    /// If it can't be written.
-    pub fn hits(
-        &self,
-        query: &str,
-        columns: &[Column],
-    ) -> Result<Box<dyn TableWriter>, FolderError> {
-        self.create(&format!("hits/{query}"), columns)
-    }
-
-    /// Starts the table of all games that were mined.
-    ///
-    /// # Errors
-    ///
-    /// If it can't be written.
-    pub fn collection(&self, columns: &[Column]) -> Result<Box<dyn TableWriter>, FolderError> {
-        self.create(TABLES[0], columns)
-    }
-
-    /// Starts the table of the games that were not mined.
-    ///
-    /// # Errors
-    ///
-    /// If it can't be written.
-    pub fn rejects(&self, columns: &[Column]) -> Result<Box<dyn TableWriter>, FolderError> {
-        self.create(TABLES[1], columns)
-    }
-
-    fn create(&self, stem: &str, columns: &[Column]) -> Result<Box<dyn TableWriter>, FolderError> {
-        let path = self.folder.path().join(format!("{stem}.{}", self.format.ending()));
-        self.format.create(&path, columns).map_err(|cause| self.unwritable(cause))
-    }
-
-    /// An error while a table is written, with its place.
-    #[must_use]
-    pub fn unwritable(&self, cause: io::Error) -> FolderError {
-        FolderError::Unwritable { path: self.target.display().to_string(), cause }
-    }
-
-    /// Moves the finished tables to their places, the tables of an earlier run giving way, and writes
-    /// the manifest last.
-    ///
-    /// # Errors
-    ///
-    /// If something can't be written or moved; the folder then holds no `run.json`.
-    pub fn publish(self, run: &RunFile) -> Result<(), FolderError> {
-        let manifest =
-            serde_json::to_string_pretty(run).map_err(|error| self.unwritable(error.into()))?;
-        let staged_manifest = self.folder.path().join(RUN_FILE);
-        fs::write(&staged_manifest, manifest + "\n").map_err(|cause| self.unwritable(cause))?;
-        FOLDERS.iter().try_for_each(|name| refuse_link(&self.target.join(name)))?;
-        self.clear_earlier_run()?;
-        make_inside(self.target, "hits")?;
-        for folder in ["hits", ""] {
-            let from = self.folder.path().join(folder);
-            for entry in fs::read_dir(&from).map_err(FolderError::at(&from))? {
-                let entry = entry.map_err(FolderError::at(&from))?;
-                let is_file = entry.file_type().is_ok_and(|kind| kind.is_file());
-                if is_file && entry.file_name() != RUN_FILE {
-                    let to = self.target.join(folder).join(entry.file_name());
-                    fs::rename(entry.path(), &to).map_err(FolderError::at(&to))?;
-                }
-            }
-        }
-        let to = self.target.join(RUN_FILE);
-        fs::rename(&staged_manifest, &to).map_err(FolderError::at(&to))
-    }
-
-    /// Removes the tables of an earlier run, its manifest first.
-    fn clear_earlier_run(&self) -> Result<(), FolderError> {
-        remove_if_there(&self.target.join(RUN_FILE))?;
-        for format in TableFormat::ALL {
-            for stem in TABLES {
-                remove_if_there(&self.target.join(format!("{stem}.{}", format.ending())))?;
-            }
-        }
-        let hits = self.target.join("hits");
-        for entry in fs::read_dir(&hits).into_iter().flatten().flatten() {
-            let path = entry.path();
-            let ending = path.extension().and_then(|ending| ending.to_str());
-            if TableFormat::ALL.iter().any(|format| ending == Some(format.ending())) {
-                remove_if_there(&path)?;
-            }
-        }
-        // Verdicts on other hits say nothing of the new ones.
-        let verdicts = self.target.join("verdicts");
-        for entry in fs::read_dir(&verdicts).into_iter().flatten().flatten() {
-            let path = entry.path();
-            let ending = path.extension().and_then(|ending| ending.to_str());
-            if matches!(ending, Some("csv" | "json")) || is_unfinished(&path) {
-                remove_if_there(&path)?;
-            }
-        }
-        Ok(())
-    }
-}
-
-fn remove_if_there(path: &Path) -> Result<(), FolderError> {
+pub(super) fn remove_if_there(path: &Path) -> Result<(), FolderError> {
     match fs::remove_file(path) {
-        Err(error) if error.kind() != io::ErrorKind::NotFound => Err(FolderError::at(path)(error)),
+        Err(error) if !is_absence(&error) => Err(FolderError::at(path)(error)),
         _ => Ok(()),
     }
+}
+
+fn is_absence(error: &io::Error) -> bool {
+    matches!(error.kind(), io::ErrorKind::NotFound | io::ErrorKind::NotADirectory)
+}
+
+/// Makes it safe on disk which files a folder holds, where the system can do that.
+pub(super) fn sync_folder(path: &Path) -> io::Result<()> {
+    if cfg!(unix) { fs::File::open(path)?.sync_all() } else { Ok(()) }
 }

@@ -1,7 +1,7 @@
 //! The formats a table can have.
 
-use std::fs::File;
-use std::io::{self, BufWriter};
+use std::fs::{File, OpenOptions};
+use std::io::{self, BufWriter, Seek, SeekFrom};
 use std::path::Path;
 
 use super::cell::{Cell, Column};
@@ -47,6 +47,60 @@ impl TableFormat {
             TableFormat::Parquet => Box::new(ParquetTable::start(file, columns)?),
         })
     }
+
+    /// Goes on with a table whose file is cut to `length` bytes.
+    ///
+    /// # Errors
+    ///
+    /// What the system says when the file can't be opened or written; that it is shorter; or that a
+    /// table of this format can't be gone on with.
+    pub fn go_on(
+        self,
+        path: &Path,
+        columns: &[Column],
+        length: u64,
+    ) -> io::Result<Box<dyn TableWriter>> {
+        let file = BufWriter::with_capacity(1 << 16, cut_to(path, length)?);
+        match self {
+            TableFormat::Csv => Ok(Box::new(CsvTable::go_on(file))),
+            TableFormat::Jsonl => Ok(Box::new(JsonlTable::start(file, columns))),
+            TableFormat::Parquet => Err(can_not_grow()),
+        }
+    }
+
+    /// Whether a table of this format can be gone on with.
+    #[must_use]
+    pub fn can_grow(self) -> bool {
+        self != TableFormat::Parquet
+    }
+}
+
+/// Opens a file for writing behind its first `length` bytes, which are all that is kept.
+pub(super) fn cut_to(path: &Path, length: u64) -> io::Result<File> {
+    let mut file = OpenOptions::new().write(true).open(path)?;
+    let there = file.metadata()?.len();
+    if there < length {
+        let message = format!("`{}` has {there} bytes of {length} only", path.display());
+        return Err(io::Error::new(io::ErrorKind::UnexpectedEof, message));
+    }
+    file.set_len(length)?;
+    file.seek(SeekFrom::End(0))?;
+    Ok(file)
+}
+
+pub(super) fn can_not_grow() -> io::Error {
+    io::Error::new(io::ErrorKind::Unsupported, "a Parquet table can't be gone on with")
+}
+
+/// Makes what was written to a file safe on disk, unless that was done at this length, and tells the
+/// length.
+pub(super) fn make_safe(mut file: &File, safe: &mut u64) -> io::Result<u64> {
+    let length = file.stream_position()?;
+    if length != *safe {
+        file.sync_data()?;
+        *safe = length;
+    }
+    Ok(length)
 }
 
 /// Writes one table.
@@ -57,6 +111,14 @@ pub trait TableWriter {
     ///
     /// What the system says when it can't be written.
     fn row(&mut self, cells: &[Cell<'_>]) -> io::Result<()>;
+
+    /// Makes the rows so far safe on disk and tells the length of the file, to which it can be cut to
+    /// go on from here.
+    ///
+    /// # Errors
+    ///
+    /// What the system says when it can't; or that a table of this format can't be gone on with.
+    fn make_safe(&mut self) -> io::Result<u64>;
 
     /// Writes what is still to be written and makes it safe on disk.
     ///

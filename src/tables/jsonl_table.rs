@@ -4,16 +4,18 @@ use std::fs::File;
 use std::io::{self, BufWriter, Write};
 
 use super::cell::{Cell, Column, shortest};
-use super::format::TableWriter;
+use super::format::{TableWriter, make_safe};
 
 pub(super) struct JsonlTable {
     file: BufWriter<File>,
     columns: Vec<Column>,
+    /// The length at which it was last made safe.
+    safe: u64,
 }
 
 impl JsonlTable {
     pub(super) fn start(file: BufWriter<File>, columns: &[Column]) -> JsonlTable {
-        JsonlTable { file, columns: columns.to_vec() }
+        JsonlTable { file, columns: columns.to_vec(), safe: 0 }
     }
 
     fn value(&mut self, cell: &Cell<'_>) -> io::Result<()> {
@@ -36,6 +38,11 @@ impl TableWriter for JsonlTable {
             self.value(cell)?;
         }
         self.file.write_all(b"}\n")
+    }
+
+    fn make_safe(&mut self) -> io::Result<u64> {
+        self.file.flush()?;
+        make_safe(self.file.get_ref(), &mut self.safe)
     }
 
     fn finish(&mut self) -> io::Result<()> {

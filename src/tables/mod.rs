@@ -15,9 +15,10 @@ mod reading;
 mod run;
 mod run_file;
 mod schema;
+mod staging;
 
 pub use cell::{Cell, Column, Kind};
-pub use folder::{FolderError, OutputFolder, Staging, make_inside};
+pub use folder::{FolderError, OutputFolder, make_inside};
 pub use format::{TableFormat, TableWriter};
 pub use growing::GrowingTable;
 pub use guard::guarded;
@@ -28,3 +29,4 @@ pub use schema::{
     collection_columns, collection_row, hit_column, hit_columns, hit_row, reject_columns,
     reject_row,
 };
+pub use staging::Staging;

@@ -11,7 +11,7 @@ use parquet::file::writer::{SerializedColumnWriter, SerializedFileWriter};
 use parquet::schema::types::{Type, TypePtr};
 
 use super::cell::{Cell, Column, Kind};
-use super::format::TableWriter;
+use super::format::{TableWriter, can_not_grow};
 
 /// So many rows are held back and written as one row group, which bounds the memory of a table.
 const ROWS_IN_GROUP: usize = 1000;
@@ -115,6 +115,10 @@ impl TableWriter for ParquetTable {
     fn row(&mut self, cells: &[Cell<'_>]) -> io::Result<()> {
         self.rows.push(cells.iter().cloned().map(Cell::into_owned).collect());
         if self.rows.len() == ROWS_IN_GROUP { self.write_group() } else { Ok(()) }
+    }
+
+    fn make_safe(&mut self) -> io::Result<u64> {
+        Err(can_not_grow())
     }
 
     fn finish(&mut self) -> io::Result<()> {

@@ -1,48 +1,24 @@
-//! Where the reports of a run are written up: rows into tables, counts into the manifest and the summary.
+//! Where the reports of a run are written up: rows into tables, counts into the manifest and the summary,
+//! and all of it into checkpoints.
 
+use std::fs::File;
+use std::io::{self, BufWriter, Read, Write};
 use std::time::Instant;
 
+use super::checkpoint::{Checkpoint, Lengths, Schedule, last_changes};
 use super::options::MineOptions;
-use crate::collection::Source;
+use crate::collection::{Integrity, Source};
 use crate::mining::{
-    BaseRates, BlockReport, Plan, Progress, SeenGames, Sink, SourceFailure, Stopped,
+    BaseRates, BlockReport, MinedBlock, Plan, Remembered, Seen, SeenGames, Sink, SourceFailure,
+    Stage, Stopped, Times, Waypoint,
 };
 use crate::query::Pattern;
 use crate::statistics::Summary;
 use crate::tables::{
-    Counts, FolderError, QueryRun, RunFile, SourceRun, Staging, TableWriter, collection_columns,
-    collection_row, hash_of, hit_columns, hit_row, reject_columns, reject_row,
+    FolderError, RunFile, Staging, TableWriter, collection_columns, collection_row, hit_columns,
+    hit_row, reject_columns, reject_row,
 };
 use crate::terminal::{Bar, Terminal, counted};
-
-/// The manifest of a run that is about to start.
-pub(super) fn new_manifest(
-    options: &MineOptions,
-    sources: &[Source],
-    patterns: &[Pattern],
-) -> RunFile {
-    let source_run = |source: &Source| SourceRun {
-        name: source.name.clone(),
-        size: source.size,
-        games: 0,
-        failure: None,
-    };
-    let query_run = |pattern: &Pattern| QueryRun {
-        name: pattern.query.name.clone(),
-        sha256: hash_of(&pattern.query.source),
-        hits: 0,
-        overlooked: 0,
-    };
-    RunFile {
-        hecatomb: env!("CARGO_PKG_VERSION").to_owned(),
-        ended: String::new(),
-        sources: sources.iter().map(source_run).collect(),
-        queries: patterns.iter().map(query_run).collect(),
-        options: options.recorded(),
-        counts: Counts::default(),
-        seconds: 0.0,
-    }
-}
 
 /// Where the reports of a run are written up.
 pub(super) struct Desk<'r> {
@@ -58,39 +34,107 @@ pub(super) struct Desk<'r> {
     summaries: Vec<Summary>,
     /// The games with hits so far; `None` if duplicates are kept.
     seen: Option<SeenGames>,
+    /// What checkpoints need; `None` if the run can't be gone on with.
+    keeper: Option<Keeper>,
+    /// The place behind the last block, if the run can go on from there.
+    reached: Option<Waypoint>,
+    /// Where this run began.
+    from: Waypoint,
+    times: Times,
+    started: Instant,
+    /// The seconds that the run took before it was gone on with.
+    seconds_before: f64,
     terminal: Terminal,
     pub(super) bar: Bar,
 }
 
+/// What checkpoints need.
+struct Keeper {
+    schedule: Schedule,
+    changed: Vec<Option<u64>>,
+    /// The games with hits, as they are written down.
+    memory: BufWriter<File>,
+    memory_length: u64,
+    /// The last checkpoint, in which the run stays to be gone on with: a source could not be read.
+    stays: bool,
+}
+
+/// What a run came to.
+pub(super) struct Outcome {
+    pub(super) manifest: RunFile,
+    pub(super) summaries: Vec<Summary>,
+    pub(super) times: Times,
+    /// The checkpoint that stays, if the run can be gone on with.
+    pub(super) checkpoint: Option<Vec<u8>>,
+}
+
 impl<'r> Desk<'r> {
-    /// Starts all tables of a run.
+    /// Starts all tables of a run, or goes on with those of an earlier one.
     pub(super) fn open(
         staging: &'r Staging<'r>,
         plan: &Plan<'r>,
         options: &MineOptions,
-        manifest: RunFile,
+        (manifest, earlier): (RunFile, Option<Checkpoint>),
         terminal: Terminal,
-        bar: Bar,
     ) -> Result<Desk<'r>, FolderError> {
-        let open_hits =
-            |pattern: &Pattern| staging.hits(&pattern.query.name, &hit_columns(&pattern.query));
+        let lengths = earlier.as_ref().map(|earlier| &earlier.lengths);
+        let open_hits = |(index, pattern): (usize, &Pattern)| {
+            let kept = lengths.and_then(|lengths| lengths.hits.get(index).copied());
+            staging.hits(&pattern.query.name, &hit_columns(&pattern.query), kept)
+        };
+        let hits = plan.patterns.iter().enumerate().map(open_hits).collect::<Result<_, _>>()?;
+        let kept = |length: fn(&Lengths) -> u64| lengths.map(length);
+        let collection = staging.collection(&collection_columns(), kept(|l| l.collection))?;
+        let rejects = staging.rejects(&reject_columns(), kept(|l| l.rejects))?;
+        let memory_length = kept(|l| l.memory).unwrap_or(0);
+        let mut seen = (!options.keep_duplicates).then(SeenGames::default);
+        if let Some(seen) = seen.as_mut().filter(|_| memory_length > 0) {
+            remember_all(staging, memory_length, seen)?;
+        }
+        let keeper = match options.keeps_checkpoints(plan.sources) {
+            true => Some(Keeper {
+                schedule: Schedule::new(options.checkpoint_every()),
+                changed: last_changes(plan.sources),
+                memory: staging.memory(memory_length)?,
+                memory_length,
+                stays: false,
+            }),
+            false => None,
+        };
+        let (manifest, summaries, base) = match earlier {
+            Some(Checkpoint { manifest, summaries, base: (source, base), .. }) => {
+                (manifest, summaries, (source, BaseRates::of(base)))
+            }
+            None => {
+                let summaries = vec![Summary::default(); plan.patterns.len()];
+                (manifest, summaries, (0, BaseRates::default()))
+            }
+        };
+        let seconds_before = manifest.seconds;
+        let bytes = plan.sources.iter().map(|source| source.size).sum::<Option<u64>>();
         Ok(Desk {
             staging,
             sources: plan.sources,
             patterns: plan.patterns,
-            hits: plan.patterns.iter().map(open_hits).collect::<Result<_, _>>()?,
-            collection: staging.collection(&collection_columns())?,
-            rejects: staging.rejects(&reject_columns())?,
-            base: (0, BaseRates::default()),
+            hits,
+            collection,
+            rejects,
+            base,
             manifest,
-            summaries: vec![Summary::default(); plan.patterns.len()],
-            seen: (!options.keep_duplicates).then(SeenGames::default),
+            summaries,
+            seen,
+            keeper,
+            reached: Some(plan.from),
+            from: plan.from,
+            times: Times::default(),
+            started: Instant::now(),
+            seconds_before,
             terminal,
-            bar,
+            bar: Bar::new(terminal, bytes),
         })
     }
 
-    fn write_block(&mut self, source: usize, report: &BlockReport) -> std::io::Result<()> {
+    fn write_block(&mut self, source: usize, report: &BlockReport) -> io::Result<()> {
         if self.base.0 != source {
             self.write_base()?;
             self.base = (source, BaseRates::default());
@@ -101,11 +145,18 @@ impl<'r> Desk<'r> {
             self.rejects.row(&reject_row(name, reject))?;
         }
         for game in &report.mined {
-            if let Some(seen) = &mut self.seen
-                && !seen.is_new(&game.info, game.moves)
-            {
-                self.manifest.counts.duplicates += 1;
-                continue;
+            match self.seen.as_mut().map(|seen| seen.see(&game.info, game.moves)) {
+                Some(Seen::Before) => {
+                    self.manifest.counts.duplicates += 1;
+                    continue;
+                }
+                Some(Seen::First(remembered)) => {
+                    if let Some(keeper) = &mut self.keeper {
+                        keeper.memory.write_all(&remembered.to_bytes())?;
+                        keeper.memory_length += Remembered::BYTES as u64;
+                    }
+                }
+                Some(Seen::Forgotten) | None => {}
             }
             for hit in &game.hits {
                 let query = &self.patterns[hit.query].query;
@@ -125,7 +176,7 @@ impl<'r> Desk<'r> {
     }
 
     /// Writes the base rates of the source that has been read.
-    fn write_base(&mut self) -> std::io::Result<()> {
+    fn write_base(&mut self) -> io::Result<()> {
         let (source, base) = &self.base;
         let name = &self.sources[*source].name;
         for (kind, count) in base.iter() {
@@ -134,13 +185,58 @@ impl<'r> Desk<'r> {
         Ok(())
     }
 
+    fn count(&mut self, mined: &MinedBlock<'_>) {
+        let MinedBlock { source, report, progress, .. } = *mined;
+        let counts = &mut self.manifest.counts;
+        counts.games += report.games;
+        counts.left_out += report.left_out;
+        counts.rejected += report.rejects.len() as u64;
+        counts.passed_text += report.passed_text;
+        counts.replayed += report.replayed;
+        counts.bytes = progress.bytes;
+        self.manifest.sources[source].games += report.games;
+        self.times.merge(&report.times);
+        let hits = self.summaries.iter().map(|summary| summary.hits).sum();
+        let before = self.from.progress;
+        let (bytes, games) = (progress.bytes - before.bytes, progress.games - before.games);
+        self.bar.show(progress.consumed, bytes, games, hits);
+    }
+
+    /// Writes a checkpoint, if the run can go on from where it is and is not to go on from earlier.
+    fn save(&mut self) -> io::Result<()> {
+        let Some(place) = self.reached else { return Ok(()) };
+        let Some(keeper) = self.keeper.as_mut().filter(|keeper| !keeper.stays) else {
+            return Ok(());
+        };
+        let begun = Instant::now();
+        let seconds = self.seconds_before + self.started.elapsed().as_secs_f64();
+        keeper.memory.flush()?;
+        keeper.memory.get_ref().sync_data()?;
+        let lengths = Lengths {
+            hits: self.hits.iter_mut().map(|table| table.make_safe()).collect::<Result<_, _>>()?,
+            collection: self.collection.make_safe()?,
+            rejects: self.rejects.make_safe()?,
+            memory: keeper.memory_length,
+        };
+        let checkpoint = Checkpoint {
+            is_over: false,
+            manifest: RunFile { seconds, ..self.manifest.clone() },
+            changed: keeper.changed.clone(),
+            place,
+            lengths,
+            summaries: self.summaries.clone(),
+            base: (self.base.0, self.base.1.iter().collect()),
+        };
+        self.staging.save(&serde_json::to_vec(&checkpoint)?)?;
+        keeper.schedule.done(begun);
+        Ok(())
+    }
+
     /// Finishes the tables and fills the manifest.
-    pub(super) fn close(
-        mut self,
-        stopped: Stopped,
-        started: Instant,
-    ) -> Result<(RunFile, Vec<Summary>), FolderError> {
-        self.finish_tables().map_err(|cause| self.staging.unwritable(cause))?;
+    pub(super) fn close(mut self, stopped: Stopped) -> Result<Outcome, FolderError> {
+        let begun = Instant::now();
+        let checkpoint = self.finish(stopped).map_err(|cause| self.staging.unwritable(cause))?;
+        self.times.add(Stage::Write, begun.elapsed());
         for (query, summary) in self.manifest.queries.iter_mut().zip(&self.summaries) {
             query.hits = summary.hits;
             query.overlooked = summary.overlooked;
@@ -151,44 +247,67 @@ impl<'r> Desk<'r> {
             Stopped::Interrupted => "interrupted",
         }
         .to_owned();
-        self.manifest.seconds = (started.elapsed().as_secs_f64() * 1000.0).round() / 1000.0;
-        Ok((self.manifest, self.summaries))
+        let seconds = self.seconds_before + self.started.elapsed().as_secs_f64();
+        self.manifest.seconds = (seconds * 1000.0).round() / 1000.0;
+        let Desk { manifest, summaries, times, .. } = self;
+        Ok(Outcome { manifest, summaries, times, checkpoint })
     }
 
-    fn finish_tables(&mut self) -> std::io::Result<()> {
+    /// Finishes the tables. Gives the checkpoint that stays, if there is something to go on with.
+    fn finish(&mut self, stopped: Stopped) -> io::Result<Option<Vec<u8>>> {
+        let is_interrupted = stopped == Stopped::Interrupted;
+        if is_interrupted {
+            self.save()?;
+        }
+        let stays = is_interrupted || self.keeper.as_ref().is_some_and(|keeper| keeper.stays);
         self.write_base()?;
         for table in &mut self.hits {
             table.finish()?;
         }
         self.collection.finish()?;
-        self.rejects.finish()
+        self.rejects.finish()?;
+        if !stays {
+            return Ok(None);
+        }
+        let Some(bytes) = self.staging.checkpoint()? else { return Ok(None) };
+        let checkpoint: Checkpoint = serde_json::from_slice(&bytes)?;
+        let checkpoint = Checkpoint { is_over: !is_interrupted, ..checkpoint };
+        Ok(Some(serde_json::to_vec(&checkpoint)?))
+    }
+
+    fn take(&mut self, mined: &MinedBlock<'_>) -> io::Result<()> {
+        if mined.integrity == Integrity::CutOff {
+            // What broke off may be whole when the run is gone on with.
+            self.save()?;
+        }
+        self.write_block(mined.source, mined.report)?;
+        self.count(mined);
+        self.reached = mined.end;
+        if self.keeper.as_ref().is_some_and(|keeper| keeper.schedule.is_due()) {
+            self.save()?;
+        }
+        Ok(())
     }
 }
 
 impl Sink for Desk<'_> {
     type Error = FolderError;
 
-    fn block(
-        &mut self,
-        source: usize,
-        report: &BlockReport,
-        progress: Progress,
-    ) -> Result<(), FolderError> {
-        self.write_block(source, report).map_err(|cause| self.staging.unwritable(cause))?;
-        let counts = &mut self.manifest.counts;
-        counts.games += report.games;
-        counts.left_out += report.left_out;
-        counts.rejected += report.rejects.len() as u64;
-        counts.passed_text += report.passed_text;
-        counts.replayed += report.replayed;
-        counts.bytes = progress.bytes;
-        self.manifest.sources[source].games += report.games;
-        let hits = self.summaries.iter().map(|summary| summary.hits).sum();
-        self.bar.show(progress.consumed, progress.bytes, progress.games, hits);
+    fn block(&mut self, mined: MinedBlock<'_>) -> Result<(), FolderError> {
+        let begun = Instant::now();
+        self.take(&mined).map_err(|cause| self.staging.unwritable(cause))?;
+        self.times.add(Stage::Write, begun.elapsed());
         Ok(())
     }
 
-    fn failure(&mut self, failure: SourceFailure) {
+    fn failure(&mut self, failure: SourceFailure) -> Result<(), FolderError> {
+        if failure.cause.raw_os_error().is_some() {
+            // A file that the system can't read now may be there again when the run is gone on with.
+            self.save().map_err(|cause| self.staging.unwritable(cause))?;
+            if let Some(keeper) = &mut self.keeper {
+                keeper.stays = true;
+            }
+        }
         let source = &mut self.manifest.sources[failure.source];
         source.failure = Some(failure.cause.to_string());
         let message = format!(
@@ -198,5 +317,21 @@ impl Sink for Desk<'_> {
             counted(source.games, "game")
         );
         self.bar.aside(|| self.terminal.error(message));
+        Ok(())
     }
+}
+
+/// Remembers the games that an earlier run has seen.
+fn remember_all(
+    staging: &Staging<'_>,
+    length: u64,
+    seen: &mut SeenGames,
+) -> Result<(), FolderError> {
+    let mut memory = staging.read_memory()?.take(length);
+    let mut bytes = [0; Remembered::BYTES];
+    for _ in 0..length / Remembered::BYTES as u64 {
+        memory.read_exact(&mut bytes).map_err(|cause| staging.unreadable(cause))?;
+        seen.remember(Remembered::from_bytes(bytes));
+    }
+    Ok(())
 }

@@ -1,21 +1,29 @@
 //! `hecatomb mine`: queries over a collection, tables out.
 
+mod checkpoint;
 mod desk;
+mod manifest;
 mod options;
 mod summary;
+mod timing;
 
 use std::time::Instant;
 
-use super::{Ending, show_problems, stop_on_interrupt};
-use crate::collection::{CollectionError, find_sources};
-use crate::mining::{Plan, Stopped, run};
-use crate::query::Pattern;
-use crate::tables::{FolderError, OutputFolder};
-use crate::terminal::{Bar, Terminal};
+use anyhow::Context;
 
-use desk::{Desk, new_manifest};
+use super::{Ending, show_problems, stop_on_interrupt};
+use crate::collection::{CollectionError, Source, find_sources};
+use crate::mining::{Plan, Stopped, Waypoint, run};
+use crate::query::Pattern;
+use crate::tables::{FolderError, OutputFolder, Run, RunFile};
+use crate::terminal::{Terminal, counted};
+
+use checkpoint::{Checkpoint, last_changes};
+use desk::Desk;
+use manifest::new_manifest;
 pub(super) use options::{ChapterWord, MineOptions};
 use summary::summary;
+use timing::timing;
 
 /// Runs the command.
 pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<Ending> {
@@ -35,9 +43,16 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
         return Ok(Ending::Failed);
     }
     let manifest = new_manifest(options, &sources, &patterns);
-    let folder =
-        OutputFolder::open(&options.out, &manifest, options.replace).map_err(with_advice)?;
-    let staging = folder.stage(options.table.into())?;
+    let folder = OutputFolder::at(&options.out);
+    let earlier = match beginning(options, &folder, &manifest, &sources, !errors.is_empty())? {
+        Beginning::Anew => None,
+        Beginning::From(earlier) => Some(*earlier),
+        Beginning::NothingLeft => {
+            terminal.note(format!("`{}` holds the whole run already", options.out.display()));
+            return Ok(Ending::Done);
+        }
+    };
+    let staging = folder.stage(options.table.into(), earlier.is_some())?;
     let stop = stop_on_interrupt()?;
     let plan = Plan {
         sources: &sources,
@@ -47,23 +62,103 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
         block_size: options.block_size as usize * 1024,
         scrutiny: options.scrutiny(),
         most_games: options.limit.unwrap_or(u64::MAX),
+        from: earlier.as_ref().map_or_else(Waypoint::default, |earlier| earlier.place),
+        is_timed: options.verbose,
     };
-    let bytes = sources.iter().map(|source| source.size).sum::<Option<u64>>();
-    let mut desk =
-        Desk::open(&staging, &plan, options, manifest, terminal, Bar::new(terminal, bytes))?;
-    let stopped = run(&plan, stop, &mut desk);
-    desk.bar.end();
-    let stopped = stopped?;
-    let (manifest, summaries) = desk.close(stopped, started)?;
-    staging.publish(&manifest)?;
-    terminal.print(&summary(options, &manifest, &patterns, &summaries))?;
+    if earlier.is_some() {
+        let games = counted(plan.from.progress.games, "game");
+        terminal.note(format!("going on behind {games}"));
+    }
+    let mined = Desk::open(&staging, &plan, options, (manifest, earlier), terminal)
+        .and_then(|mut desk| {
+            let stopped = run(&plan, stop, &mut desk);
+            desk.bar.end();
+            let stopped = stopped?;
+            Ok((stopped, desk.close(stopped)?))
+        })
+        .map_err(|error| with_way_on(error, staging.has_checkpoint()));
+    let (stopped, outcome) = mined?;
+    let stays = outcome.checkpoint.is_some();
+    staging.publish(&outcome.manifest, outcome.checkpoint.as_deref())?;
+    terminal.print(&summary(options, &outcome.manifest, &patterns, &outcome.summaries))?;
+    if options.verbose {
+        terminal.note(timing(&outcome, started.elapsed(), plan.threads, &sources));
+    }
+    if stays {
+        terminal.note("go on with --resume");
+    }
     let has_failed =
-        !errors.is_empty() || manifest.sources.iter().any(|source| source.failure.is_some());
+        !errors.is_empty() || outcome.manifest.sources.iter().any(|s| s.failure.is_some());
     Ok(match stopped {
         Stopped::Interrupted => Ending::Interrupted,
         _ if has_failed => Ending::Failed,
         _ => Ending::Done,
     })
+}
+
+/// Where a run begins.
+enum Beginning {
+    Anew,
+    From(Box<Checkpoint>),
+    /// All was done before.
+    NothingLeft,
+}
+
+/// Where a run begins, by what its folder holds and the options say.
+fn beginning(
+    options: &MineOptions,
+    folder: &OutputFolder,
+    manifest: &RunFile,
+    sources: &[Source],
+    was_missed: bool,
+) -> anyhow::Result<Beginning> {
+    let name = options.out.display();
+    if let Some(source) = sources.iter().find(|source| source.origin.file().is_none())
+        && options.resume
+    {
+        anyhow::bail!("--resume needs sources that can be read again, and `{}` can't", source.name);
+    }
+    let left = folder.checkpoint()?;
+    let left = left.as_deref().map(serde_json::from_slice::<Checkpoint>);
+    if !options.resume {
+        if options.replace {
+            return Ok(Beginning::Anew);
+        }
+        if let Some(left) = left
+            && !left.as_ref().is_ok_and(|left| left.is_over)
+        {
+            let after = left.map_or_else(
+                |_| "by another version".to_owned(),
+                |left| format!("after {}", counted(left.manifest.counts.games, "game")),
+            );
+            anyhow::bail!(
+                "`{name}` holds a run that was broken off {after}\n\
+                 hint: go on with it with --resume, or start anew with --replace"
+            );
+        }
+        folder.refuse_other_content(manifest).map_err(with_advice)?;
+        return Ok(Beginning::Anew);
+    }
+    let Some(left) = left else {
+        let whole = Run::open(&options.out).is_ok_and(|run| {
+            run.manifest.is_same_run(manifest) && run.manifest.ended != "interrupted"
+        });
+        if whole {
+            return Ok(Beginning::NothingLeft);
+        }
+        folder.refuse_other_content(manifest).map_err(with_advice)?;
+        return Ok(Beginning::Anew);
+    };
+    let advice = "hint: start anew with --replace";
+    let left = left.with_context(|| {
+        format!("the run in `{name}` can't be gone on with: it is of another version\n{advice}")
+    })?;
+    match left.obstacle(manifest, &last_changes(sources), was_missed) {
+        None => Ok(Beginning::From(Box::new(left))),
+        Some(obstacle) => {
+            anyhow::bail!("the run in `{name}` can't be gone on with: {obstacle}\n{advice}")
+        }
+    }
 }
 
 fn tell_collection_errors(terminal: Terminal, errors: &[CollectionError]) {
@@ -78,7 +173,14 @@ fn with_advice(error: FolderError) -> anyhow::Error {
         FolderError::HoldsAnotherRun(_) | FolderError::NotEmpty(_) => {
             "\nhint: name another folder with --out, or write to this one with --replace"
         }
-        FolderError::LeadsElsewhere(_) | FolderError::Unwritable { .. } => "",
+        _ => "",
     };
+    anyhow::anyhow!("{error}{advice}")
+}
+
+/// Adds to an error that broke off a run that it can be gone on with.
+fn with_way_on(error: FolderError, has_checkpoint: bool) -> anyhow::Error {
+    let advice =
+        if has_checkpoint { "\nhint: when that is mended, go on with --resume" } else { "" };
     anyhow::anyhow!("{error}{advice}")
 }

@@ -1,10 +1,11 @@
 //! The options of `hecatomb mine`.
 
 use std::path::PathBuf;
+use std::time::Duration;
 
 use clap::{Args, ValueEnum};
 
-use crate::collection::{DateBound, Rating, TimeControl};
+use crate::collection::{DateBound, Rating, Source, TimeControl};
 use crate::commands::threads;
 use crate::mining::{Scrutiny, Selection};
 use crate::query::{Chapter, Library};
@@ -81,6 +82,28 @@ pub(in crate::commands) struct MineOptions {
     /// Write even if the folder holds another run or other files
     #[arg(long, help_heading = "What to write")]
     pub(super) replace: bool,
+
+    /// Go on with a run of the same sources, queries and options that was broken off
+    ///
+    /// Whatever broke it off, the tables end as if nothing had happened. Standard input, pipes and Parquet
+    /// tables can't be gone on with.
+    #[arg(long, conflicts_with = "replace", help_heading = "What to write")]
+    pub(super) resume: bool,
+
+    /// Write down every so many seconds from where to go on [default: 5]
+    ///
+    /// Without this, less often where it takes long.
+    #[arg(
+        long,
+        value_name = "SECONDS",
+        value_parser = clap::value_parser!(u32).range(0..=86_400),
+        help_heading = "How"
+    )]
+    checkpoint_every: Option<u32>,
+
+    /// Tell how long each stage took and how many games passed each gate
+    #[arg(long, conflicts_with = "quiet", help_heading = "How")]
+    pub(super) verbose: bool,
 
     /// Also report offers that could have been made and were not
     ///
@@ -180,6 +203,12 @@ impl MineOptions {
         if self.played_from.zip(self.played_to).is_some_and(|(from, to)| from.is_after(to)) {
             return Some("--played-from is later than --played-to: no game is left");
         }
+        if self.resume && !TableFormat::from(self.table).can_grow() {
+            return Some("--resume can't go on with Parquet tables: they are written in one piece");
+        }
+        if self.resume && self.collection.iter().any(|path| path == "-") {
+            return Some("--resume needs sources that can be read again, and standard input can't");
+        }
         None
     }
 
@@ -192,6 +221,17 @@ impl MineOptions {
             played_to: self.played_to,
             time_controls: self.time_control.iter().map(|&word| word.into()).collect(),
         }
+    }
+
+    /// Whether the run leaves checkpoints: its sources can be read again, and its tables can grow.
+    pub(super) fn keeps_checkpoints(&self, sources: &[Source]) -> bool {
+        TableFormat::from(self.table).can_grow()
+            && sources.iter().all(|source| source.origin.file().is_some())
+    }
+
+    /// How often the user asks for checkpoints.
+    pub(super) fn checkpoint_every(&self) -> Option<Duration> {
+        self.checkpoint_every.map(|seconds| Duration::from_secs(seconds.into()))
     }
 
     pub(super) fn scrutiny(&self) -> Scrutiny {

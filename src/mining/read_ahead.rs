@@ -1,0 +1,228 @@
+//! Reads and decompresses strands before it is their turn, several at a time.
+//!
+//! Readers take the strands in order and read each into memory until it ends, until the memory that all
+//! share is used up, or until its turn comes: then it is handed over as it is, and who has it reads on.
+//! So a source in one long strand costs no memory, and nobody waits for a reader who could read himself.
+//!
+//! Invariant: strands are handed over in order, and say the same as if nobody had read them before.
+
+use std::collections::BTreeMap;
+use std::io::{self, Read};
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
+
+use crate::collection::{Archive, MOST_OF_FRAME, Meter, Source, Strand, Strands};
+
+use super::waypoint::Waypoint;
+
+/// So many bytes of text are held at most by all strands that were read ahead. One frame fits in twice.
+const MOST_AHEAD: usize = 2 * MOST_OF_FRAME;
+
+/// So many bytes are read ahead of a strand that may be longer.
+const HEAD: usize = 8 << 20;
+
+/// A strand whose turn has come.
+pub(super) struct Turn {
+    /// The index of its source.
+    pub(super) source: usize,
+    /// Where it starts in the file.
+    pub(super) start: u64,
+    /// Whether its text is the bytes of the file.
+    pub(super) is_plain: bool,
+    head: Vec<u8>,
+    /// How much of the head has been read.
+    at: usize,
+    rest: Option<Archive>,
+    trouble: Option<io::Error>,
+    meter: Arc<Meter>,
+    /// How much of the shared memory it takes.
+    share: usize,
+}
+
+impl Turn {
+    fn open(strand: &Strand<'_>, mut head: Vec<u8>) -> Turn {
+        head.clear();
+        let (rest, trouble) = match strand.open() {
+            Ok(archive) => (Some(archive), None),
+            Err(error) => (None, Some(error)),
+        };
+        Turn {
+            source: strand.source,
+            start: strand.start,
+            is_plain: strand.is_plain(),
+            head,
+            at: 0,
+            meter: rest.as_ref().map(|archive| Arc::clone(archive.meter())).unwrap_or_default(),
+            rest,
+            trouble,
+            share: 0,
+        }
+    }
+
+    /// Reads into the head as long as it may.
+    fn read_ahead(&mut self, most: usize, may_go_on: impl Fn() -> bool) {
+        while self.head.len() + Archive::AT_A_TIME <= most
+            && may_go_on()
+            && let Some(rest) = &mut self.rest
+        {
+            let filled = self.head.len();
+            self.head.resize(filled + Archive::AT_A_TIME, 0);
+            let read = rest.read(&mut self.head[filled..]);
+            self.head.truncate(filled + *read.as_ref().unwrap_or(&0));
+            match read {
+                Ok(0) => self.rest = None,
+                Ok(_) => {}
+                Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
+                Err(error) => {
+                    self.trouble = Some(error);
+                    self.rest = None;
+                }
+            }
+        }
+    }
+
+    /// What it took to read it so far.
+    pub(super) fn meter(&self) -> &Meter {
+        &self.meter
+    }
+}
+
+impl Read for Turn {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        if self.at < self.head.len() {
+            let length = (&self.head[self.at..]).read(buffer)?;
+            self.at += length;
+            return Ok(length);
+        }
+        if let Some(error) = self.trouble.take() {
+            return Err(error);
+        }
+        self.rest.as_mut().map_or(Ok(0), |rest| rest.read(buffer))
+    }
+}
+
+/// What readers and the one they read for share.
+pub(super) struct Ahead<'s> {
+    state: Mutex<State<'s>>,
+    changed: Condvar,
+    /// The number of the strand that is waited for.
+    awaited: AtomicU64,
+    /// How many readers there are. Without any, strands are opened when it is their turn.
+    pub(super) readers: usize,
+}
+
+struct State<'s> {
+    strands: std::iter::Peekable<Strands<'s>>,
+    /// How many strands readers have taken.
+    taken: u64,
+    /// The number of the strand whose turn is next.
+    next: u64,
+    ready: BTreeMap<u64, Turn>,
+    /// How much memory they take, and those in work.
+    held: usize,
+    /// Heads that were read, to be used again.
+    spare: Vec<Vec<u8>>,
+    is_closed: bool,
+}
+
+const NONE_AWAITED: u64 = u64::MAX;
+
+impl<'s> Ahead<'s> {
+    /// Strands to be read ahead, from a place on. One worker reads for himself.
+    pub(super) fn of(sources: &'s [Source], from: &Waypoint, workers: usize) -> Ahead<'s> {
+        let strands = Strands::of(sources, from.source, from.landmark.start).peekable();
+        let state = State {
+            strands,
+            taken: 0,
+            next: 0,
+            ready: BTreeMap::new(),
+            held: 0,
+            spare: Vec::new(),
+            is_closed: false,
+        };
+        Ahead {
+            state: Mutex::new(state),
+            changed: Condvar::new(),
+            awaited: AtomicU64::new(NONE_AWAITED),
+            readers: if workers > 1 { workers } else { 0 },
+        }
+    }
+
+    /// What each reader does until there is nothing left to read.
+    pub(super) fn read(&self) {
+        while let Some((number, strand, share)) = self.take() {
+            let head = self.lock().spare.pop().unwrap_or_default();
+            let mut turn = Turn::open(&strand, head);
+            turn.share = share;
+            if strand.may_be_read_ahead() {
+                turn.read_ahead(share, || self.awaited.load(Ordering::Relaxed) != number);
+            }
+            self.lock().ready.insert(number, turn);
+            self.changed.notify_all();
+        }
+    }
+
+    /// The next strand, once there is memory for it.
+    fn take(&self) -> Option<(u64, Strand<'s>, usize)> {
+        let mut state = self.lock();
+        loop {
+            if state.is_closed {
+                return None;
+            }
+            let share = state.strands.peek()?.bound.unwrap_or(HEAD);
+            if state.held + share <= MOST_AHEAD {
+                state.held += share;
+                state.taken += 1;
+                return Some((state.taken - 1, state.strands.next()?, share));
+            }
+            state = self.wait(state);
+        }
+    }
+
+    /// The strand whose turn it is; `None` behind the last.
+    pub(super) fn next_turn(&self) -> Option<Turn> {
+        let mut state = self.lock();
+        if self.readers == 0 {
+            return state.strands.next().map(|strand| Turn::open(&strand, Vec::new()));
+        }
+        let number = state.next;
+        self.awaited.store(number, Ordering::Relaxed);
+        let turn = loop {
+            if let Some(turn) = state.ready.remove(&number) {
+                break Some(turn);
+            }
+            if state.taken == number && state.strands.peek().is_none() {
+                break None;
+            }
+            state = self.wait(state);
+        };
+        self.awaited.store(NONE_AWAITED, Ordering::Relaxed);
+        state.next += u64::from(turn.is_some());
+        turn
+    }
+
+    /// Takes note that a strand needs its memory no more.
+    pub(super) fn release(&self, turn: Turn) {
+        let mut state = self.lock();
+        state.held -= turn.share;
+        if turn.head.capacity() > 0 && state.spare.len() < self.readers {
+            state.spare.push(turn.head);
+        }
+        drop(state);
+        self.changed.notify_all();
+    }
+
+    /// Lets the readers go.
+    pub(super) fn close(&self) {
+        self.lock().is_closed = true;
+        self.changed.notify_all();
+    }
+
+    fn lock(&self) -> MutexGuard<'_, State<'s>> {
+        self.state.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn wait<'g>(&self, state: MutexGuard<'g, State<'s>>) -> MutexGuard<'g, State<'s>> {
+        self.changed.wait(state).unwrap_or_else(PoisonError::into_inner)
+    }
+}

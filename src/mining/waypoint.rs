@@ -1,0 +1,29 @@
+//! A place in a collection from which mining can go on.
+
+use serde::{Deserialize, Serialize};
+
+use super::pipeline::Progress;
+
+/// A place in a collection from which mining can go on: between two blocks.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
+pub struct Waypoint {
+    /// The index of the source.
+    pub source: usize,
+    /// The bytes of its uncompressed stream before the place.
+    pub offset: u64,
+    /// The games of the source before the place.
+    pub games: u64,
+    /// A place at or before it to which the file can be wound.
+    pub landmark: Landmark,
+    /// What came before it in the whole collection.
+    pub progress: Progress,
+}
+
+/// A place in a source that is known in the file and in the uncompressed stream.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
+pub struct Landmark {
+    /// In bytes of the file.
+    pub start: u64,
+    /// In bytes of the uncompressed stream.
+    pub offset: u64,
+}

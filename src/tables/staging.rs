@@ -1,0 +1,302 @@
+//! The tables of a run while they grow, in a hidden folder inside the run's, and their moving to their
+//! places.
+//!
+//! A checkpoint says how a run can be gone on with. It stands in the hidden folder beside the tables and
+//! is replaced as a whole, once the tables are safe up to the lengths that it names. The tables of a run
+//! that was interrupted are in their places; to go on, they are brought back as far as the checkpoint
+//! goes.
+//!
+//! Invariant: whenever the program ends, by whatever cause, the last checkpoint and the first bytes of
+//! the tables that it names are there.
+
+use std::fs::{self, File, TryLockError};
+use std::io::{self, BufWriter, Read, Write};
+use std::path::{Path, PathBuf};
+
+use super::cell::Column;
+use super::folder::{FOLDERS, FolderError, make_inside, refuse_link, remove_if_there, sync_folder};
+use super::format::{TableFormat, TableWriter, cut_to};
+use super::growing::is_unfinished;
+use super::run_file::{RUN_FILE, RunFile};
+
+/// The hidden folder.
+pub(super) const UNFINISHED: &str = ".unfinished";
+
+/// The checkpoint in the hidden folder.
+pub(super) const CHECKPOINT: &str = "checkpoint.json";
+
+/// The file in the hidden folder that a run locks as long as it lasts.
+pub(super) const LOCK: &str = "lock";
+
+/// The memory of the games with hits in the hidden folder.
+const REMEMBERED: &str = "remembered";
+
+/// What a run may write into a folder beside hits.
+const TABLES: [&str; 2] = ["collection", "rejects"];
+
+/// The tables of a run while they grow. Dropped without [`Staging::publish`], it leaves nothing behind
+/// unless there is a checkpoint.
+#[derive(Debug)]
+pub struct Staging<'f> {
+    target: &'f Path,
+    folder: PathBuf,
+    format: TableFormat,
+    /// Held as long as the run lasts, so that no other run writes here.
+    _lock: File,
+}
+
+impl<'f> Staging<'f> {
+    /// Opens the hidden folder of a run's; what an earlier run left there stays only if this one goes on
+    /// with it.
+    pub(super) fn open(
+        target: &'f Path,
+        format: TableFormat,
+        goes_on: bool,
+    ) -> Result<Staging<'f>, FolderError> {
+        let folder = make_inside(target, UNFINISHED)?;
+        make_inside(&folder, "hits")?;
+        refuse_links(&folder)?;
+        refuse_links(&folder.join("hits"))?;
+        let place = folder.join(LOCK);
+        let lock = File::create(&place).map_err(FolderError::at(&place))?;
+        if is_taken(&lock) {
+            return Err(FolderError::InUse(target.display().to_string()));
+        }
+        if !goes_on {
+            remove_if_there(&folder.join(CHECKPOINT))?;
+            remove_if_there(&folder.join(REMEMBERED))?;
+            clear_tables(&folder)?;
+        }
+        Ok(Staging { target, folder, format, _lock: lock })
+    }
+
+    /// Starts the table of a query's hits, or goes on with it behind so many bytes.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be written.
+    pub fn hits(
+        &self,
+        query: &str,
+        columns: &[Column],
+        kept: Option<u64>,
+    ) -> Result<Box<dyn TableWriter>, FolderError> {
+        self.table(&format!("hits/{query}"), columns, kept)
+    }
+
+    /// Starts the table of all games that were mined, or goes on with it behind so many bytes.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be written.
+    pub fn collection(
+        &self,
+        columns: &[Column],
+        kept: Option<u64>,
+    ) -> Result<Box<dyn TableWriter>, FolderError> {
+        self.table(TABLES[0], columns, kept)
+    }
+
+    /// Starts the table of the games that were not mined, or goes on with it behind so many bytes.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be written.
+    pub fn rejects(
+        &self,
+        columns: &[Column],
+        kept: Option<u64>,
+    ) -> Result<Box<dyn TableWriter>, FolderError> {
+        self.table(TABLES[1], columns, kept)
+    }
+
+    fn table(
+        &self,
+        stem: &str,
+        columns: &[Column],
+        kept: Option<u64>,
+    ) -> Result<Box<dyn TableWriter>, FolderError> {
+        let name = format!("{stem}.{}", self.format.ending());
+        let path = self.folder.join(&name);
+        let table = match kept {
+            None => self.format.create(&path, columns),
+            Some(length) => self
+                .bring_back(&name, length)
+                .and_then(|()| self.format.go_on(&path, columns, length)),
+        };
+        table.map_err(FolderError::at(&path))
+    }
+
+    /// Copies the first bytes of a table from its place, unless it is not there yet.
+    fn bring_back(&self, name: &str, length: u64) -> io::Result<()> {
+        let path = self.folder.join(name);
+        if path.exists() {
+            return Ok(());
+        }
+        let part = path.with_extension("part");
+        let mut copy = File::create(&part)?;
+        io::copy(&mut File::open(self.target.join(name))?.take(length), &mut copy)?;
+        copy.sync_data()?;
+        fs::rename(part, path)
+    }
+
+    /// The memory of the games with hits, to be written behind its first `kept` bytes.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be written, or is shorter.
+    pub fn memory(&self, kept: u64) -> Result<BufWriter<File>, FolderError> {
+        let path = self.folder.join(REMEMBERED);
+        let file = if kept > 0 { cut_to(&path, kept) } else { File::create(&path) };
+        file.map(BufWriter::new).map_err(FolderError::at(&path))
+    }
+
+    /// What the memory holds.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be read.
+    pub fn read_memory(&self) -> Result<impl Read + use<>, FolderError> {
+        let path = self.folder.join(REMEMBERED);
+        let file = File::open(&path).map_err(FolderError::at(&path))?;
+        Ok(io::BufReader::with_capacity(1 << 16, file))
+    }
+
+    /// Replaces the checkpoint. The tables that it names must be safe.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be written; the one before stays.
+    pub fn save(&self, checkpoint: &[u8]) -> io::Result<()> {
+        let part = self.folder.join("checkpoint.part");
+        let mut file = File::create(&part)?;
+        file.write_all(checkpoint)?;
+        file.sync_data()?;
+        sync_folder(&self.folder.join("hits"))?;
+        fs::rename(&part, self.folder.join(CHECKPOINT))?;
+        sync_folder(&self.folder)
+    }
+
+    /// The last checkpoint, if there is one.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be read.
+    pub fn checkpoint(&self) -> io::Result<Option<Vec<u8>>> {
+        match fs::read(self.folder.join(CHECKPOINT)) {
+            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
+            read => read.map(Some),
+        }
+    }
+
+    /// Whether there is a checkpoint from which to go on.
+    #[must_use]
+    pub fn has_checkpoint(&self) -> bool {
+        self.folder.join(CHECKPOINT).exists()
+    }
+
+    /// An error while a table is written, with its place.
+    #[must_use]
+    pub fn unwritable(&self, cause: io::Error) -> FolderError {
+        FolderError::Unwritable { path: self.target.display().to_string(), cause }
+    }
+
+    /// An error while what an earlier run left is read, with its place.
+    #[must_use]
+    pub fn unreadable(&self, cause: io::Error) -> FolderError {
+        FolderError::Unreadable { path: self.folder.display().to_string(), cause }
+    }
+
+    /// Moves the finished tables to their places, the tables of an earlier run giving way, and writes
+    /// the manifest last. The checkpoint stays if `last` gives what it is to be from now on.
+    ///
+    /// # Errors
+    ///
+    /// If something can't be written or moved; the folder then holds no `run.json`.
+    pub fn publish(self, run: &RunFile, last: Option<&[u8]>) -> Result<(), FolderError> {
+        let manifest =
+            serde_json::to_string_pretty(run).map_err(|error| self.unwritable(error.into()))?;
+        let staged_manifest = self.folder.join(RUN_FILE);
+        fs::write(&staged_manifest, manifest + "\n").map_err(|cause| self.unwritable(cause))?;
+        FOLDERS.iter().try_for_each(|name| refuse_link(&self.target.join(name)))?;
+        clear_earlier_run(self.target)?;
+        make_inside(self.target, "hits")?;
+        for folder in ["hits", ""] {
+            let from = self.folder.join(folder);
+            for entry in fs::read_dir(&from).map_err(FolderError::at(&from))? {
+                let entry = entry.map_err(FolderError::at(&from))?;
+                let path = entry.path();
+                if is_table(&path) && entry.file_type().is_ok_and(|kind| kind.is_file()) {
+                    let to = self.target.join(folder).join(path.file_name().unwrap_or_default());
+                    fs::rename(&path, &to).map_err(FolderError::at(&to))?;
+                }
+            }
+        }
+        let to = self.target.join(RUN_FILE);
+        fs::rename(&staged_manifest, &to).map_err(FolderError::at(&to))?;
+        match last {
+            Some(checkpoint) => self.save(checkpoint).map_err(FolderError::at(self.target)),
+            None => remove_if_there(&self.folder.join(CHECKPOINT)),
+        }
+    }
+}
+
+impl Drop for Staging<'_> {
+    fn drop(&mut self) {
+        if !self.has_checkpoint() {
+            // What can't be removed here is removed by the next run.
+            let _ = fs::remove_dir_all(&self.folder);
+        }
+    }
+}
+
+/// Fails if a file of the hidden folder leads elsewhere.
+fn refuse_links(folder: &Path) -> Result<(), FolderError> {
+    for entry in fs::read_dir(folder).map_err(FolderError::at(folder))?.flatten() {
+        if entry.file_type().is_ok_and(|kind| kind.is_symlink()) {
+            return Err(FolderError::LeadsElsewhere(entry.path().display().to_string()));
+        }
+    }
+    Ok(())
+}
+
+/// Whether another run holds the lock; if not, it is this one's now, until the file is closed. Where the
+/// system has no locks it must do without.
+pub(super) fn is_taken(lock: &File) -> bool {
+    matches!(lock.try_lock(), Err(TryLockError::WouldBlock))
+}
+
+fn is_table(path: &Path) -> bool {
+    let ending = path.extension().and_then(|ending| ending.to_str());
+    TableFormat::ALL.iter().any(|format| ending == Some(format.ending()))
+}
+
+/// Removes the tables in a folder.
+fn clear_tables(folder: &Path) -> Result<(), FolderError> {
+    for format in TableFormat::ALL {
+        for stem in TABLES {
+            remove_if_there(&folder.join(format!("{stem}.{}", format.ending())))?;
+        }
+    }
+    for entry in fs::read_dir(folder.join("hits")).into_iter().flatten().flatten() {
+        if is_table(&entry.path()) {
+            remove_if_there(&entry.path())?;
+        }
+    }
+    Ok(())
+}
+
+/// Removes the tables of an earlier run, its manifest first.
+fn clear_earlier_run(target: &Path) -> Result<(), FolderError> {
+    remove_if_there(&target.join(RUN_FILE))?;
+    clear_tables(target)?;
+    // Verdicts on other hits say nothing of the new ones.
+    for entry in fs::read_dir(target.join("verdicts")).into_iter().flatten().flatten() {
+        let path = entry.path();
+        let ending = path.extension().and_then(|ending| ending.to_str());
+        if matches!(ending, Some("csv" | "json")) || is_unfinished(&path) {
+            remove_if_there(&path)?;
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,317 @@
+//! A run that is broken off and gone on with ends as if nothing had happened.
+//!
+//! The program is killed at random moments of its work, on a text that is long enough for it to be at
+//! work for a while. `HECATOMB_SLOW_TESTS` in the environment makes the kills many.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io::Write;
+use std::path::Path;
+use std::process::{Command, Stdio};
+use std::time::Duration;
+
+use crate::support::{Place, game, hecatomb, season};
+
+/// What all runs here are asked.
+const MINE: [&str; 6] = ["mine", "games", "--chapter", "bishop", "--block-size", "16"];
+
+/// Every file of a run by its path, the seconds of the manifest aside.
+fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    let mut found = BTreeMap::new();
+    for entry in walkdir::WalkDir::new(folder) {
+        let entry = entry.unwrap();
+        if entry.file_type().is_file() {
+            let name = entry.path().strip_prefix(folder).unwrap().display().to_string();
+            let mut bytes = fs::read(entry.path()).unwrap();
+            if name == "run.json" {
+                let mut run: serde_json::Value = serde_json::from_slice(&bytes).unwrap();
+                run["seconds"] = 0.into();
+                bytes = run.to_string().into_bytes();
+            }
+            found.insert(name, bytes);
+        }
+    }
+    found
+}
+
+/// Games in every way in which they may be packed: plain, in one frame, in many, and with a broken one.
+fn collection(place: &Place) {
+    let season = season();
+    let twice = [&season[..], &season[..]].concat();
+    let frames: Vec<u8> =
+        twice.chunks(100_000).flat_map(|part| zstd::encode_all(part, 1).unwrap()).collect();
+    let broken = game("Alder, Tom", "Birch, Ida").replace("8. Bxh7+", "8. Bxh9+");
+    let mut gzip = flate2::write::GzEncoder::new(Vec::new(), flate2::Compression::fast());
+    gzip.write_all(&season).unwrap();
+    place
+        .write("games/a.pgn", [broken.as_bytes(), &season[..]].concat())
+        .write("games/b.pgn.zst", frames)
+        .write("games/c.pgn.gz", gzip.finish().unwrap())
+        .write("games/d.pgn.zst", zstd::encode_all(&season[..], 1).unwrap());
+}
+
+fn with<'a>(more: &[&'a str]) -> Vec<&'a str> {
+    [&MINE[..], more].concat()
+}
+
+/// Numbers that look random, from a seed.
+struct Chance(u64);
+
+impl Chance {
+    fn below(&mut self, end: u64) -> u64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+        (self.0 >> 33) % end
+    }
+}
+
+/// Runs the program and kills it after a while; whether it came to its end before.
+fn run_and_kill(place: &Place, arguments: &[&str], after: Duration) -> bool {
+    let mut child = hecatomb(place.path(), arguments)
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    std::thread::sleep(after);
+    // On Unix this is SIGKILL, which the program can't catch.
+    let _ = child.kill();
+    child.wait().unwrap().success()
+}
+
+#[test]
+fn killed_at_any_moment_it_ends_in_the_same_bytes() {
+    let is_slow_wanted = std::env::var_os("HECATOMB_SLOW_TESTS").is_some();
+    let place = Place::new();
+    collection(&place);
+    for (table, kills) in [("csv", 6), ("jsonl", 4)] {
+        let most_kills = if is_slow_wanted { 50 } else { kills };
+        let terms = with(&["--table", table, "--overlooked"]);
+        let undisturbed = place.run(&[&terms[..], &["--out", "whole", "--replace"]].concat());
+        assert_eq!(undisturbed.status, 0, "{undisturbed}");
+        let expected = files(&place.path().join("whole"));
+        let mut chance = Chance(7);
+        let mut kills = 0;
+        while kills < most_kills {
+            let begin = [&terms[..], &["--out", table, "--replace", "--checkpoint-every", "0"]];
+            let go_on = [&terms[..], &["--out", table, "--resume", "--checkpoint-every", "0"]];
+            let mut arguments = begin.concat();
+            while !run_and_kill(&place, &arguments, Duration::from_millis(10 + chance.below(250))) {
+                kills += 1;
+                arguments = go_on.concat();
+                if kills >= most_kills {
+                    break;
+                }
+            }
+            let ran = place.run(&go_on.concat());
+            assert_eq!(ran.status, 0, "{ran}");
+            let written = files(&place.path().join(table));
+            assert!(written.keys().eq(expected.keys()), "{:?}", written.keys());
+            for (name, bytes) in &expected {
+                assert!(written[name] == *bytes, "{name} differs after {kills} kills");
+            }
+        }
+    }
+}
+
+/// A run that was killed behind its first checkpoint.
+fn killed(more: &[&str]) -> Place {
+    let place = Place::new();
+    collection(&place);
+    let arguments = with(&[&["--checkpoint-every", "0"][..], more].concat());
+    let mut child = hecatomb(place.path(), &arguments)
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    let checkpoint = place.path().join("hecatomb-out/.unfinished/checkpoint.json");
+    while !checkpoint.exists() && child.try_wait().unwrap().is_none() {
+        std::thread::sleep(Duration::from_millis(1));
+    }
+    child.kill().unwrap();
+    child.wait().unwrap();
+    assert!(checkpoint.exists(), "it was over before it could be killed");
+    place
+}
+
+#[test]
+fn what_was_broken_off_is_neither_overwritten_nor_mixed_unasked() {
+    let place = killed(&[]);
+    assert!(!place.path().join("hecatomb-out/run.json").exists());
+    let ran = place.run(&with(&[]));
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(
+        ran.err.contains("holds a run that was broken off after")
+            && ran.err.contains("--resume")
+            && ran.err.contains("--replace"),
+        "{ran}"
+    );
+    for (other, reason) in [
+        (&["--query", "rook-takes-h7"][..], "other queries"),
+        (&["--min-rating", "1500"], "another --min-rating"),
+        (&["--table", "jsonl"], "another --table"),
+        (&["missing.pgn"], "other sources"),
+    ] {
+        let ran = place.run(&with(&[&["--resume"], other].concat()));
+        assert_eq!(ran.status, 1, "{other:?} {ran}");
+        assert!(ran.err.contains("can't be gone on with") && ran.err.contains(reason), "{ran}");
+    }
+    assert_eq!(place.run(&with(&["--resume", "--threads", "3"])).status, 0);
+    let ran = place.run(&with(&["--resume"]));
+    assert_eq!((ran.status, ran.err.contains("holds the whole run already")), (0, true), "{ran}");
+}
+
+#[test]
+fn changed_source_can_not_be_gone_on_with() {
+    let place = killed(&[]);
+    let path = place.path().join("games/d.pgn.zst");
+    let bytes = fs::read(&path).unwrap();
+    fs::write(&path, bytes).unwrap();
+    let ran = place.run(&with(&["--resume"]));
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("d.pgn.zst` has changed since"), "{ran}");
+    assert_eq!(place.run(&with(&["--replace"])).status, 0);
+}
+
+#[test]
+fn what_can_not_be_read_or_cut_again_can_not_be_gone_on_with() {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida"));
+    let stdin = place.run(&["mine", "-", "--resume"]);
+    assert!(stdin.err.contains("standard input can't"), "{stdin}");
+    let parquet = place.run(&["mine", "games.pgn", "--table", "parquet", "--resume"]);
+    assert!(parquet.err.contains("Parquet"), "{parquet}");
+    assert_eq!((stdin.status, parquet.status), (2, 2));
+    let nothing = place.run(&["mine", "games.pgn", "--resume"]);
+    assert_eq!(nothing.status, 0, "a run that never began is begun: {nothing}");
+}
+
+#[test]
+fn one_run_at_a_time_writes_to_a_folder() {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida"));
+    let mut waiting = hecatomb(place.path(), &["mine", "-"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::null())
+        .spawn()
+        .unwrap();
+    while !place.path().join("hecatomb-out/.unfinished/rejects.csv").exists() {
+        std::thread::sleep(Duration::from_millis(1));
+    }
+    let ran = place.run(&["mine", "games.pgn", "--replace"]);
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("another run is writing to `hecatomb-out`"), "{ran}");
+    drop(waiting.stdin.take());
+    assert!(waiting.wait().unwrap().success());
+    assert!(!place.path().join("hecatomb-out/.unfinished").exists());
+}
+
+#[cfg(unix)]
+#[test]
+fn interrupted_run_has_whole_tables_and_can_be_gone_on_with() {
+    let place = Place::new();
+    collection(&place);
+    assert_eq!(place.run(&with(&["--out", "whole"])).status, 0);
+    let child = hecatomb(place.path(), &with(&["--checkpoint-every", "0"]))
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let checkpoint = place.path().join("hecatomb-out/.unfinished/checkpoint.json");
+    while !checkpoint.exists() {
+        std::thread::sleep(Duration::from_millis(1));
+    }
+    let kill = Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap();
+    assert!(kill.success());
+    let ran: crate::support::Ran = child.wait_with_output().unwrap().into();
+    assert_eq!(ran.status, 130, "{ran}");
+    assert!(ran.err.contains("go on with --resume"), "{ran}");
+    let manifest: serde_json::Value =
+        serde_json::from_str(&place.read("hecatomb-out/run.json")).unwrap();
+    assert_eq!(manifest["ended"], "interrupted");
+    let ran = place.run(&with(&["--resume"]));
+    assert_eq!(ran.status, 0, "{ran}");
+    let [gone_on, whole] = ["hecatomb-out", "whole"].map(|name| files(&place.path().join(name)));
+    assert!(gone_on == whole, "{:?} {:?}", gone_on.keys(), whole.keys());
+}
+
+/// A drive is lost while its games are read, and comes back.
+#[test]
+fn source_that_went_away_is_gone_on_with_when_it_is_back() {
+    let place = Place::new();
+    collection(&place);
+    assert_eq!(place.run(&with(&["--out", "whole"])).status, 0);
+    let mut child = hecatomb(place.path(), &with(&["--threads", "1", "--checkpoint-every", "0"]))
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    while !place.path().join("hecatomb-out/.unfinished/checkpoint.json").exists() {
+        std::thread::sleep(Duration::from_millis(1));
+    }
+    let source = |name: &str| place.path().join(name);
+    fs::rename(source("games/d.pgn.zst"), source("d.pgn.zst")).unwrap();
+    assert_eq!(child.wait().unwrap().code(), Some(1));
+    fs::rename(source("d.pgn.zst"), source("games/d.pgn.zst")).unwrap();
+    let ran = place.run(&with(&["--resume"]));
+    assert_eq!(ran.status, 0, "{ran}");
+    let [gone_on, whole] = ["hecatomb-out", "whole"].map(|name| files(&place.path().join(name)));
+    assert!(gone_on == whole, "{:?} {:?}", gone_on.keys(), whole.keys());
+}
+
+/// A disk of our own that is soon full: needs the right to mount one.
+#[cfg(target_os = "linux")]
+struct SmallDisk(std::path::PathBuf);
+
+#[cfg(target_os = "linux")]
+impl SmallDisk {
+    fn mount(place: &Place, size: &str) -> Option<SmallDisk> {
+        let path = place.path().join("disk");
+        fs::create_dir(&path).unwrap();
+        let options = format!("size={size}");
+        let mounted = Command::new("mount")
+            .args(["-t", "tmpfs", "-o", &options, "tmpfs"])
+            .arg(&path)
+            .stderr(Stdio::null())
+            .status();
+        mounted.is_ok_and(|status| status.success()).then_some(SmallDisk(path))
+    }
+
+    fn enlarge(&self, size: &str) {
+        let options = format!("remount,size={size}");
+        let enlarged = Command::new("mount").args(["-o", &options]).arg(&self.0).status().unwrap();
+        assert!(enlarged.success());
+    }
+}
+
+#[cfg(target_os = "linux")]
+impl Drop for SmallDisk {
+    fn drop(&mut self) {
+        let _ = Command::new("umount").arg(&self.0).status();
+    }
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn full_disk_costs_nothing_once_there_is_room() {
+    let place = Place::new();
+    collection(&place);
+    let terms = with(&["--overlooked"]);
+    assert_eq!(place.run(&[&terms[..], &["--out", "whole"]].concat()).status, 0);
+    let expected = files(&place.path().join("whole"));
+    let Some(disk) = SmallDisk::mount(&place, "700k") else {
+        eprintln!("skipped: no right to mount a small disk");
+        return;
+    };
+    let on_disk = ["--out", "disk/out", "--checkpoint-every", "0"];
+    let ran = place.run(&[&terms[..], &on_disk].concat());
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("can't write `disk/out`: No space left"), "{ran}");
+    assert!(ran.err.contains("go on with --resume"), "{ran}");
+    assert!(!place.path().join("disk/out/run.json").exists());
+    let ran = place.run(&[&terms[..], &on_disk, &["--resume"]].concat());
+    assert_eq!(ran.status, 1, "the disk is as full as before: {ran}");
+    disk.enlarge("64m");
+    let ran = place.run(&[&terms[..], &on_disk, &["--resume"]].concat());
+    assert_eq!(ran.status, 0, "{ran}");
+    let written = files(&place.path().join("disk/out"));
+    assert!(written == expected, "{:?} {:?}", written.keys(), expected.keys());
+}
