@@ -57,7 +57,7 @@ fn exercise(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
         number,
         id => &id,
         diagram => drawn(&diagram, &format!("{id}-board")),
-        question => question(exercise),
+        question => curly(&question(exercise)),
         level => exercise.level.0,
         features => features(&exercise.features),
         judged => judged(exercise),
