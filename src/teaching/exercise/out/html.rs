@@ -31,6 +31,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
         context! {
             title => sheet.title,
             instruction => sheet.task.instruction(),
+            caution => sheet.task.caution(),
             symbols => Value::from_safe_string(symbols("man", [&full])),
             exercises,
             motifs,
