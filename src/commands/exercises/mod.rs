@@ -7,7 +7,7 @@ use super::pool::in_order;
 use super::runs::Runs;
 use super::{Ending, output};
 use crate::statistics::{counted, grouped};
-use crate::teaching::{Candidates, Examiner, Pool, SheetChoice, SheetOfExercises};
+use crate::teaching::{Candidates, Class, Examiner, Pool, SheetChoice, SheetOfExercises};
 use crate::terminal::{Bar, Terminal};
 
 pub(super) use options::ExercisesOptions;
@@ -46,28 +46,28 @@ fn candidates(
     terminal: Terminal,
 ) -> anyhow::Result<Candidates> {
     let mut candidates = Candidates::new(options.task(), options.seed);
-    let mut unjudged: Vec<&str> = Vec::new();
+    let (mut unjudged, mut are_any_judged) = (Vec::new(), false);
+    let has_side = |class: Class| options.has_side(class.is_white);
     for query in queries {
         runs.each_table(query, |mut table| {
-            let has_side = |class: crate::teaching::Class| options.has_side(class.is_white);
-            if !candidates.add_table(query, &mut table, has_side)? && !table.columns().is_empty() {
+            if candidates.add_table(query, &mut table, has_side)? {
+                are_any_judged = true;
+            } else if !table.columns().is_empty() && !unjudged.contains(&&**query) {
                 unjudged.push(query);
             }
             Ok(())
         })?;
     }
-    unjudged.dedup();
-    let folder = options.runs.iter().map(|path| path.display().to_string());
+    let folders = options.runs.iter().map(|path| path.display().to_string());
     let hint =
-        format!("make them with `hecatomb verify {}`", folder.collect::<Vec<_>>().join(" "),);
+        format!("hint: make them with `hecatomb verify {}`", folders.collect::<Vec<_>>().join(" "));
     anyhow::ensure!(
-        unjudged.len() < queries.len() || queries.is_empty(),
-        "there are no verdicts on the hits of {}\nhint: {hint}",
+        are_any_judged || unjudged.is_empty(),
+        "there are no verdicts on the hits of {}\n{hint}",
         named(&unjudged)
     );
     if !unjudged.is_empty() {
-        terminal.note(format!("without verdicts and left out: {}", unjudged.join(", ")));
-        terminal.hint(hint);
+        terminal.note(format!("left out, without verdicts: {}\n{hint}", unjudged.join(", ")));
     }
     Ok(candidates)
 }

@@ -83,7 +83,7 @@ impl VerdictColumns {
         let wins_if_accepted = against(self.if_accepted).is_some_and(|worth| worth >= CLEAR);
         let fits = match task {
             Task::Find => is_sound && is_best,
-            Task::Judge => (is_sound && is_best) || is_unsound,
+            Task::Judge => (is_sound && is_best) || (is_unsound && !paid_off(row)?),
             Task::Continue => is_sound && wins_if_accepted,
             Task::Defend => {
                 let left = against(self.if_declined);
@@ -95,6 +95,14 @@ impl VerdictColumns {
         let is_sound = is_sound || task != Task::Judge;
         Ok(fits.then_some(Class { is_sound, is_white }))
     }
+}
+
+/// Whether the offer was made and the attacker did not lose. Then there may be more to it than a count of
+/// material sees, and it is no example of one that fails.
+fn paid_off(row: Row<'_>) -> Result<bool, TableTrouble> {
+    let is_played = row.truth(hit_column("played"))? == Some(true);
+    let score = row.hundredths(hit_column("score"))?;
+    Ok(is_played && score.is_some_and(|score| score > 0))
 }
 
 /// What the words of a table say in pawns; nothing if they say nothing.

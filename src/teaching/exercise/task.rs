@@ -39,6 +39,18 @@ impl Task {
         }
     }
 
+    /// What is to be kept in mind about the solutions.
+    #[must_use]
+    pub const fn caution(self) -> &'static str {
+        match self {
+            Task::Judge => {
+                "An offer does not work here if it costs two pawns or more by count and no threat of \
+                 mate is left; what a position is worth beyond that is not counted."
+            }
+            _ => "",
+        }
+    }
+
     /// What a sheet of such exercises asks for.
     #[must_use]
     pub const fn instruction(self) -> &'static str {

@@ -24,10 +24,9 @@ pub(super) fn question(exercise: &Exercise) -> String {
     match exercise.task {
         Task::Find => format!("{side} to move"),
         Task::Judge => {
-            format!("{side} to move. Does {} work?", in_print(&exercise.start, &exercise.line[..1]))
+            format!("Does {side}'s {} work?", in_print(&exercise.start, &exercise.line[..1]))
         }
-        Task::Continue => format!("After {led}, {side} to move"),
-        Task::Defend => format!("After {led}, {side} to move"),
+        Task::Continue | Task::Defend => format!("After {led}, {side} to move"),
     }
 }
 

@@ -31,6 +31,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
         context! {
             title => sheet.title,
             instruction => sheet.task.instruction(),
+            caution => sheet.task.caution(),
             symbols => Value::from_safe_string(symbols("man", [&full])),
             exercises,
             motifs,
@@ -57,7 +58,7 @@ fn exercise(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
         number,
         id => &id,
         diagram => drawn(&diagram, &format!("{id}-board")),
-        question => question(exercise),
+        question => curly(&question(exercise)),
         level => exercise.level.0,
         features => features(&exercise.features),
         judged => judged(exercise),
