@@ -118,7 +118,7 @@ pub enum Stopped {
 
 /// What the workers send to the caller's thread, with its number in order.
 enum Event {
-    Mined(Fresh, BlockReport),
+    Mined(Fresh, Box<BlockReport>),
     Failed(SourceFailure),
 }
 
@@ -161,7 +161,7 @@ pub fn run<S: Sink>(plan: &Plan<'_>, stop: &AtomicBool, sink: &mut S) -> Result<
                         Cut::Block(fresh) => {
                             let report = miner.mine(&fresh.block, u64::MAX);
                             pace.learn(&report);
-                            Event::Mined(fresh, report)
+                            Event::Mined(fresh, Box::new(report))
                         }
                     };
                     // The caller hears no more once the sink has failed or the limit is reached.
@@ -330,7 +330,7 @@ fn write_in_order<S: Sink>(
             let games_left = plan.most_games - at.progress.games;
             let is_last = report.games >= games_left;
             if report.games > games_left {
-                report = miner.mine(&block, games_left);
+                *report = miner.mine(&block, games_left);
             }
             report.times.merge(&times);
             report.renumber(if at.source == source { at.games } else { 0 });
