@@ -54,17 +54,30 @@ impl Shelf {
         Ok(())
     }
 
-    /// Chooses model games and exercises; no game and no position is shown twice.
+    /// Chooses model games and exercises; no game and no position is shown twice. Of the offers that are
+    /// proved to be right, half are kept for exercises, and the model games have the first choice of the
+    /// rest.
     #[must_use]
     pub fn choose(&self) -> Choice {
         let mut kept: Vec<&(Rank, Specimen)> = self.kept.values().flatten().collect();
         kept.sort_by_key(|(rank, _)| *rank);
         let offers: Vec<&Specimen> = kept.into_iter().map(|(_, specimen)| specimen).collect();
+        let is_judged = offers.iter().all(|offer| offer.proved.is_some());
         let mut seen = Seen::default();
+        let mut exercises = Taken::default();
+        if is_judged {
+            let right = offers.iter().filter(|offer| is_right(offer)).count();
+            exercises
+                .fill(EXERCISES.min(right.div_ceil(2)), &offers, &mut seen, |one, _| is_right(one));
+        }
         let mut models = models(&offers, &mut seen);
         models.sort_by_key(|specimen| !specimen.traits.is_won);
-        let is_judged = offers.iter().all(|offer| offer.proved.is_some());
-        Choice { models, exercises: exercises(&offers, is_judged, &mut seen), is_judged }
+        if is_judged {
+            exercises.fill(EXERCISES, &offers, &mut seen, |one, _| is_right(one));
+        } else {
+            fill_with_wins(&mut exercises, &offers, &mut seen);
+        }
+        Choice { models, exercises: exercises.games, is_judged }
     }
 }
 
@@ -81,21 +94,15 @@ fn models(offers: &[&Specimen], seen: &mut Seen) -> Vec<Specimen> {
     taken.games
 }
 
-/// Takes offers that are proved to be sound with nothing better beside them; if nothing was verified,
-/// such as were won, those first whose moves bear it out.
-fn exercises(offers: &[&Specimen], is_judged: bool, seen: &mut Seen) -> Vec<Specimen> {
-    let mut taken = Taken::default();
-    if is_judged {
-        taken.fill(EXERCISES, offers, seen, |one, _| is_right(one));
-    } else {
-        let is_won = |one: &Specimen| one.traits.is_won;
-        let is_plain = |one: &Specimen| one.traits.bearing == Bearing::Moves;
-        taken.fill(EXERCISES, offers, seen, |one, _| is_won(one) && is_plain(one));
-        taken.fill(EXERCISES, offers, seen, |one, _| is_won(one));
-    }
-    taken.games
+/// Takes exercises that the attacker won, those first whose moves bear it out.
+fn fill_with_wins(exercises: &mut Taken, offers: &[&Specimen], seen: &mut Seen) {
+    let is_won = |one: &Specimen| one.traits.is_won;
+    let is_plain = |one: &Specimen| one.traits.bearing == Bearing::Moves;
+    exercises.fill(EXERCISES, offers, seen, |one, _| is_won(one) && is_plain(one));
+    exercises.fill(EXERCISES, offers, seen, |one, _| is_won(one));
 }
 
+/// Whether an offer is proved to be sound with nothing better beside it.
 fn is_right(offer: &Specimen) -> bool {
     let proved = offer.proved.as_ref();
     proved.is_some_and(|proved| proved.sound() == Sound::Yes && proved.is_best == Some(true))
