@@ -9,7 +9,7 @@ use std::io::{self, Read, Seek, SeekFrom};
 const ENOUGH: usize = 4 << 20;
 
 /// A frame of more text than this is long. It bounds the memory of a frame that is read ahead.
-pub const MOST_OF_FRAME: usize = 32 << 20;
+pub const MOST_OF_FRAME: usize = 16 << 20;
 
 /// The most that a compressed block may hold.
 const MOST_OF_BLOCK: usize = 128 << 10;

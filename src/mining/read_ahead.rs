@@ -18,6 +18,9 @@ use super::waypoint::Waypoint;
 /// So many bytes of text are held at most by all strands that were read ahead. One frame fits in twice.
 const MOST_AHEAD: usize = 2 * MOST_OF_FRAME;
 
+/// So many heads are kept to be used again.
+const MOST_SPARE: usize = 2;
+
 /// So many bytes are read ahead of a strand that may be longer.
 const HEAD: usize = 8 << 20;
 
@@ -66,6 +69,7 @@ impl Turn {
             && let Some(rest) = &mut self.rest
         {
             let filled = self.head.len();
+            self.head.reserve_exact(most - filled);
             self.head.resize(filled + Archive::AT_A_TIME, 0);
             let read = rest.read(&mut self.head[filled..]);
             self.head.truncate(filled + *read.as_ref().unwrap_or(&0));
@@ -205,7 +209,7 @@ impl<'s> Ahead<'s> {
     pub(super) fn release(&self, turn: Turn) {
         let mut state = self.lock();
         state.held -= turn.share;
-        if turn.head.capacity() > 0 && state.spare.len() < self.readers {
+        if turn.head.capacity() > 0 && state.spare.len() < MOST_SPARE {
             state.spare.push(turn.head);
         }
         drop(state);
