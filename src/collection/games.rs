@@ -210,7 +210,10 @@ fn follows_movetext(text: &[u8], start: usize) -> bool {
     let line = &text[line_start..=last];
     let line = line.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(line);
     let first = line.iter().find(|&&byte| !is_blank(byte));
-    text[last] != b']' && !matches!(first, Some(b'[' | b'%' | b';') | None)
+    // A pair may be written over several lines (PGN 8.1); the later ones hold a quote or start with its
+    // bracket, and behind it a broken pair may stand.
+    let may_go_on_with_pair = first == Some(&b']') || memchr(b'"', line).is_some();
+    text[last] != b']' && !may_go_on_with_pair && !matches!(first, Some(b'[' | b'%' | b';') | None)
 }
 
 /// Whether the last brace of a text that starts outside of comments closes one, or there is none.
