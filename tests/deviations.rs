@@ -111,6 +111,26 @@ fn values_are_kept_whatever_they_hold() {
 }
 
 #[test]
+fn comment_with_a_brace_in_it_is_not_read_as_moves() {
+    let movetext = b"1. e4 e5 * { better is 7. Nf3 Nc6 { or not }";
+    assert_eq!(plies_at_a_glance(movetext), None);
+    let mut scan = Scan::new();
+    scan.read(movetext).unwrap();
+    assert_eq!((scan.result, scan.moves.len()), (Some(GameResult::Open), 2));
+    assert_eq!(plies_at_a_glance(b"1. e4 {a} e5 {b} {c} *"), Some((Some(GameResult::Open), 2)));
+}
+
+#[test]
+fn result_glued_to_a_move_is_not_passed_over() {
+    for movetext in ["1. e4 e5!*", "1. e4?*", "1. e4 e5!?$1*"] {
+        assert_eq!(plies_at_a_glance(movetext.as_bytes()), None, "{movetext}");
+        let mut scan = Scan::new();
+        scan.read(movetext.as_bytes()).unwrap();
+        assert_eq!(scan.result, Some(GameResult::Open), "{movetext}");
+    }
+}
+
+#[test]
 fn last_move_number_beyond_belief_is_not_believed() {
     // Twice the first number, less two, is 2 in 64 bits.
     for number in ["9223372036854775810", "99999999999999999999", "5001"] {

@@ -74,6 +74,26 @@ proptest! {
 }
 
 #[test]
+fn broken_tag_lines_are_cut_nowhere_whatever_stands_before_them() {
+    // White space of the standard that is none of ASCII's for Rust, and a byte order mark.
+    for before in ["\x0B", "\u{FEFF}", " \x0B\t"] {
+        for after in [
+            "[\"\n[n",
+            "[a \"\n\n[Event \"a\"]\n1. e4 *\n",
+            "[Event \"t\"]\n[Broken\n\"wo\"] [Site \"s\"~\n[b\"]\n1. e4 *\n",
+            "[Event \"t\"]\n[Broken \"wo\"\n] [Site \"s\"~\n[b\"]\n1. e4 *\n",
+            "[Event \"t\"]\n[\nBroken \"wo\"] [Site \"s\"~\n[b\"]\n1. e4 *\n",
+        ] {
+            let text = format!("{before}{after}");
+            for block_size in 1..text.len() {
+                let whole = starts(text.as_bytes(), 1 << 20);
+                assert_eq!(starts(text.as_bytes(), block_size), whole, "{text:?}");
+            }
+        }
+    }
+}
+
+#[test]
 fn gates_lose_no_hit_in_real_games() {
     for path in package_games() {
         let text = std::fs::read(path).unwrap();

@@ -207,8 +207,13 @@ fn follows_movetext(text: &[u8], start: usize) -> bool {
         return false;
     };
     let line_start = memrchr(b'\n', &text[..last]).map_or(0, |newline| newline + 1);
-    let line = text[line_start..=last].trim_ascii_start();
-    text[last] != b']' && !matches!(line.first(), Some(b'[' | b'%' | b';') | None)
+    let line = &text[line_start..=last];
+    let line = line.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(line);
+    let first = line.iter().find(|&&byte| !is_blank(byte));
+    // A pair may be written over several lines (PGN 8.1); the later ones hold a quote or start with its
+    // bracket, and behind it a broken pair may stand.
+    let may_go_on_with_pair = first == Some(&b']') || memchr(b'"', line).is_some();
+    text[last] != b']' && !may_go_on_with_pair && !matches!(first, Some(b'[' | b'%' | b';') | None)
 }
 
 /// Whether the last brace of a text that starts outside of comments closes one, or there is none.

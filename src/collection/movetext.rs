@@ -328,6 +328,10 @@ pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)>
         rest = rest.trim_ascii_end();
         if rest.last() == Some(&b'}') {
             rest = &rest[..memchr::memrchr(b'{', rest)?];
+            // Braces do not nest (PGN standard 5): if one stands open before this, the comment began there.
+            if memchr::memrchr2(b'{', b'}', rest).is_some_and(|brace| rest[brace] == b'{') {
+                return None;
+            }
             continue;
         }
         let start =
@@ -355,8 +359,9 @@ pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)>
     }
 }
 
+/// Whether a word is one move and nothing glued to it, such as `e4!*`.
 fn is_move(san: &[u8]) -> bool {
-    MoveKind::of(san, Color::White).is_some()
+    word_length(san) == san.len() && MoveKind::of(san, Color::White).is_some()
 }
 
 /// The plies of a game whose last move number has so many dots and moves behind it.
