@@ -6,6 +6,7 @@
 mod base;
 mod block;
 mod candidate;
+mod cutting;
 mod duplicates;
 mod evaluation;
 mod gates;

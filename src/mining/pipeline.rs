@@ -12,19 +12,17 @@ use std::collections::BTreeMap;
 use std::io;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
-use std::time::Instant;
 
 use rayon::iter::{ParallelBridge, ParallelIterator};
 use serde::{Deserialize, Serialize};
 
 use super::block::{BlockReport, Miner, Scrutiny};
+use super::cutting::{Blocks, Cut, Fresh};
 use super::pace::Pace;
 use super::read_ahead::Ahead;
 use super::selection::Selection;
-use super::source_reader::SourceReader;
-use super::stages::{Stage, Times};
 use super::waypoint::{Landmark, Waypoint};
-use crate::collection::{Block, ByteOffset, Cutter, Integrity, Source};
+use crate::collection::{Block, Integrity, Source};
 use crate::query::Pattern;
 
 /// What to mine, and how.
@@ -171,135 +169,6 @@ pub fn run<S: Sink>(plan: &Plan<'_>, stop: &AtomicBool, sink: &mut S) -> Result<
         });
         write_in_order(plan, stop, miner, &inbox, give_back, sink)
     })
-}
-
-/// What comes next in the sources.
-enum Cut {
-    Block(Fresh),
-    Failed(SourceFailure),
-}
-
-/// A block that was just cut.
-struct Fresh {
-    source: usize,
-    block: Block,
-    /// A known place at or before its end.
-    landmark: Landmark,
-    /// Bytes consumed of all sources.
-    consumed: u64,
-    /// What it took to get it.
-    times: Times,
-}
-
-/// The blocks of all sources, numbered in order. Ends early when it is told to stop or when no buffer
-/// will come back any more.
-struct Blocks<'a> {
-    pace: &'a Pace,
-    stop: &'a AtomicBool,
-    buffers: Receiver<Vec<u8>>,
-    reading: Reading<'a>,
-    number: u64,
-    /// How long reading and decompressing took until the last block.
-    times: Times,
-}
-
-/// Where the reader of the sources is.
-enum Reading<'a> {
-    Between(SourceReader<'a>),
-    In { source: usize, cutter: Cutter<SourceReader<'a>> },
-    Ended,
-}
-
-impl<'a> Blocks<'a> {
-    fn new(
-        plan: &Plan<'_>,
-        ahead: &'a Ahead<'a>,
-        pace: &'a Pace,
-        stop: &'a AtomicBool,
-        buffers: Receiver<Vec<u8>>,
-    ) -> Blocks<'a> {
-        let reading = Reading::Between(SourceReader::new(ahead, plan.sources, &plan.from));
-        let times = Times::default();
-        Blocks { pace, stop, buffers, reading, number: 0, times }
-    }
-
-    /// The cutter of the source that is being read, or else of the next one; `None` behind the last.
-    fn cutter(&mut self) -> Option<Result<(usize, &mut Cutter<SourceReader<'a>>), SourceFailure>> {
-        if let Reading::Between(_) = self.reading
-            && let Reading::Between(mut reader) =
-                std::mem::replace(&mut self.reading, Reading::Ended)
-        {
-            let source = reader.next_source()?;
-            match reader.wind() {
-                Err(cause) => {
-                    self.reading = Reading::Between(reader);
-                    return Some(Err(SourceFailure { source, cause }));
-                }
-                Ok(offset) => {
-                    let cutter = Cutter::from(ByteOffset(offset), reader, self.pace.block_size());
-                    self.reading = Reading::In { source, cutter };
-                }
-            }
-        }
-        match &mut self.reading {
-            Reading::In { source, cutter } => Some(Ok((*source, cutter))),
-            _ => None,
-        }
-    }
-
-    fn close_source(&mut self) {
-        self.reading = match std::mem::replace(&mut self.reading, Reading::Ended) {
-            Reading::In { cutter, .. } => Reading::Between(cutter.into_input()),
-            other => other,
-        };
-    }
-
-    fn cut(&mut self) -> Option<Cut> {
-        let mut buffer = self.buffers.recv().ok()?;
-        while !self.stop.load(Ordering::Relaxed) {
-            let block_size = self.pace.block_size();
-            let (source, cutter) = match self.cutter()? {
-                Ok(found) => found,
-                Err(failure) => return Some(Cut::Failed(failure)),
-            };
-            let (started, waited) = (Instant::now(), cutter.input().waited);
-            cutter.set_block_size(block_size);
-            match cutter.next_block(buffer) {
-                Ok(Some(block)) => {
-                    let cutting = started.elapsed();
-                    let reader = cutter.input();
-                    let cutting = cutting.saturating_sub(reader.waited - waited);
-                    let [read, decompressed] = reader.times();
-                    let consumed = reader.consumed();
-                    let landmark = reader.landmark(block.offset.0 + block.length as u64);
-                    let mut now = self.times;
-                    now.set(Stage::Read, read);
-                    now.set(Stage::Decompress, decompressed);
-                    now.add(Stage::Cut, cutting);
-                    let times = now.since(&self.times);
-                    self.times = now;
-                    return Some(Cut::Block(Fresh { source, block, landmark, consumed, times }));
-                }
-                Ok(None) => self.close_source(),
-                Err(cause) => {
-                    self.close_source();
-                    return Some(Cut::Failed(SourceFailure { source, cause }));
-                }
-            }
-            buffer = Vec::new();
-        }
-        None
-    }
-}
-
-impl Iterator for Blocks<'_> {
-    type Item = (u64, Cut);
-
-    fn next(&mut self) -> Option<(u64, Cut)> {
-        let cut = self.cut()?;
-        self.number += 1;
-        Some((self.number - 1, cut))
-    }
 }
 
 /// Takes the events back in order and gives the reports to the sink.

@@ -1,0 +1,85 @@
+//! Where a run begins: anew, or where an earlier one was broken off.
+
+use anyhow::Context;
+
+use super::MineOptions;
+use super::checkpoint::{Checkpoint, last_changes};
+use crate::collection::Source;
+use crate::tables::{FolderError, OutputFolder, Run, RunFile};
+use crate::terminal::counted;
+
+/// Where a run begins.
+pub(super) enum Beginning {
+    Anew,
+    From(Box<Checkpoint>),
+    /// All was done before.
+    NothingLeft,
+}
+
+/// Where a run begins, by what its folder holds and the options say.
+pub(super) fn beginning(
+    options: &MineOptions,
+    folder: &OutputFolder,
+    manifest: &RunFile,
+    sources: &[Source],
+    was_missed: bool,
+) -> anyhow::Result<Beginning> {
+    let name = options.out.display();
+    if let Some(source) = sources.iter().find(|source| source.origin.file().is_none())
+        && options.resume
+    {
+        anyhow::bail!("--resume needs sources that can be read again, and `{}` can't", source.name);
+    }
+    let left = folder.checkpoint()?;
+    let left = left.as_deref().map(serde_json::from_slice::<Checkpoint>);
+    if !options.resume {
+        if options.replace {
+            return Ok(Beginning::Anew);
+        }
+        if let Some(left) = left
+            && !left.as_ref().is_ok_and(|left| left.is_over)
+        {
+            let after = left.map_or_else(
+                |_| "by another version".to_owned(),
+                |left| format!("after {}", counted(left.manifest.counts.games, "game")),
+            );
+            anyhow::bail!(
+                "`{name}` holds a run that was broken off {after}\n\
+                 hint: go on with it with --resume, or start anew with --replace"
+            );
+        }
+        folder.refuse_other_content(manifest).map_err(with_advice)?;
+        return Ok(Beginning::Anew);
+    }
+    let Some(left) = left else {
+        let whole = Run::open(&options.out).is_ok_and(|run| {
+            run.manifest.is_same_run(manifest) && run.manifest.ended != "interrupted"
+        });
+        if whole {
+            return Ok(Beginning::NothingLeft);
+        }
+        folder.refuse_other_content(manifest).map_err(with_advice)?;
+        return Ok(Beginning::Anew);
+    };
+    let advice = "hint: start anew with --replace";
+    let left = left.with_context(|| {
+        format!("the run in `{name}` can't be gone on with: it is of another version\n{advice}")
+    })?;
+    match left.obstacle(manifest, &last_changes(sources), was_missed) {
+        None => Ok(Beginning::From(Box::new(left))),
+        Some(obstacle) => {
+            anyhow::bail!("the run in `{name}` can't be gone on with: {obstacle}\n{advice}")
+        }
+    }
+}
+
+/// Adds to an error what the user can do.
+fn with_advice(error: FolderError) -> anyhow::Error {
+    let advice = match &error {
+        FolderError::HoldsAnotherRun(_) | FolderError::NotEmpty(_) => {
+            "\nhint: name another folder with --out, or write to this one with --replace"
+        }
+        _ => "",
+    };
+    anyhow::anyhow!("{error}{advice}")
+}
