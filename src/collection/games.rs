@@ -77,11 +77,7 @@ impl<'a> Iterator for Games<'a> {
 
 /// Without tags nothing but results parts games from each other.
 fn first_game_without_tags(text: &[u8]) -> usize {
-    match Scan::new().end_of_first_result(text) {
-        Some(end) if text[end..].iter().all(|&byte| is_blank(byte)) => text.len(),
-        Some(end) => end,
-        None => text.len(),
-    }
+    Scan::new().end_of_first_game(text).unwrap_or(text.len())
 }
 
 /// Where the movetext that starts at `from` ends: at the start of the next game or of the text's end.
