@@ -91,6 +91,8 @@ fn broken_tag_lines_are_cut_nowhere_whatever_stands_before_them() {
         for after in [
             "[\"\n[n",
             "[a \"\n\n[Event \"a\"]\n1. e4 *\n",
+            "*\r\r[\n[E\n1. e4 *\n",
+            "1. e4 * [Broken\n[b\"]\n1. e4 *\n",
             "[Event \"t\"]\n[Broken\n\"wo\"] [Site \"s\"~\n[b\"]\n1. e4 *\n",
             "[Event \"t\"]\n[Broken \"wo\"\n] [Site \"s\"~\n[b\"]\n1. e4 *\n",
             "[Event \"t\"]\n[\nBroken \"wo\"] [Site \"s\"~\n[b\"]\n1. e4 *\n",

@@ -368,9 +368,12 @@ pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)>
     }
 }
 
-/// Whether a word is one move and nothing glued to it, such as `e4!*`.
+/// Whether a word is one move, no result (`0-1` looks like castling at a glance), and nothing is glued to
+/// it, such as `e4!*`.
 fn is_move(san: &[u8]) -> bool {
-    word_length(san) == san.len() && MoveKind::of(san, Color::White).is_some()
+    word_length(san) == san.len()
+        && GameResult::parse(san).is_none()
+        && MoveKind::of(san, Color::White).is_some()
 }
 
 /// The plies of a game whose last move number has so many dots and moves behind it.
