@@ -125,7 +125,7 @@ fn result_glued_to_a_move_is_not_passed_over() {
     // A form feed is no white space of the standard, so that no result stands before it.
     assert_eq!(plies_at_a_glance(b"1. e4 e5 1/2-1/2\x0C\r\n"), None);
     assert_eq!(plies_at_a_glance(b"1. e4 e5 *\x0B"), Some((Some(GameResult::Open), 2)));
-    for movetext in ["1. e4 e5!*", "1. e4?*", "3.0-1", "1. e4 e5!?$1*"] {
+    for movetext in ["1. e4 e5!*", "1. e4?*", "3.0-1", "3.0*", "1. e4 e5!?$1*"] {
         assert_eq!(plies_at_a_glance(movetext.as_bytes()), None, "{movetext}");
         let mut scan = Scan::new();
         scan.read(movetext.as_bytes()).unwrap();

@@ -368,11 +368,10 @@ pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)>
     }
 }
 
-/// Whether a word is one move, no result (`0-1` looks like castling at a glance), and nothing is glued to
-/// it, such as `e4!*`.
+/// Whether a word is one move and nothing is glued to it, as in `e4!*`; `0-1` is no castling.
 fn is_move(san: &[u8]) -> bool {
     word_length(san) == san.len()
-        && GameResult::parse(san).is_none()
+        && (san.first() != Some(&b'0') || san.starts_with(b"0-0"))
         && MoveKind::of(san, Color::White).is_some()
 }
 
