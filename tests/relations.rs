@@ -74,12 +74,25 @@ proptest! {
 }
 
 #[test]
+fn comments_behind_a_result_belong_to_its_game() {
+    for comment in ["; a comment\n", "{ a comment }\n", "; one {\n{ two ; }\n\n"] {
+        let text = format!("1. e4 e5 1/2-1/2 {comment}[White \"A\"]\n\n1. d4 *\n");
+        for block_size in 1..text.len() {
+            let tagged = text.find("[White").unwrap();
+            assert_eq!(starts(text.as_bytes(), block_size), [0, tagged], "{text:?}");
+        }
+    }
+}
+
+#[test]
 fn broken_tag_lines_are_cut_nowhere_whatever_stands_before_them() {
     // White space of the standard that is none of ASCII's for Rust, and a byte order mark.
     for before in ["\x0B", "\u{FEFF}", " \x0B\t"] {
         for after in [
             "[\"\n[n",
             "[a \"\n\n[Event \"a\"]\n1. e4 *\n",
+            "*\r\r[\n[E\n1. e4 *\n",
+            "1. e4 * [Broken\n[b\"]\n1. e4 *\n",
             "[Event \"t\"]\n[Broken\n\"wo\"] [Site \"s\"~\n[b\"]\n1. e4 *\n",
             "[Event \"t\"]\n[Broken \"wo\"\n] [Site \"s\"~\n[b\"]\n1. e4 *\n",
             "[Event \"t\"]\n[\nBroken \"wo\"] [Site \"s\"~\n[b\"]\n1. e4 *\n",

@@ -9,7 +9,7 @@
 //! Invariant: the games joined give back the text.
 
 use memchr::memmem;
-use memchr::{memchr, memchr2, memchr3, memrchr, memrchr2};
+use memchr::{memchr, memchr2, memchr3, memchr3_iter, memrchr, memrchr2};
 
 use super::movetext::Scan;
 use super::tags::{Tags, is_blank, starts_like_pair, starts_pair};
@@ -77,11 +77,7 @@ impl<'a> Iterator for Games<'a> {
 
 /// Without tags nothing but results parts games from each other.
 fn first_game_without_tags(text: &[u8]) -> usize {
-    match Scan::new().end_of_first_result(text) {
-        Some(end) if text[end..].iter().all(|&byte| is_blank(byte)) => text.len(),
-        Some(end) => end,
-        None => text.len(),
-    }
+    Scan::new().end_of_first_game(text).unwrap_or(text.len())
 }
 
 /// Where the movetext that starts at `from` ends: at the start of the next game or of the text's end.
@@ -213,7 +209,20 @@ fn follows_movetext(text: &[u8], start: usize) -> bool {
     // A pair may be written over several lines (PGN 8.1); the later ones hold a quote or start with its
     // bracket, and behind it a broken pair may stand.
     let may_go_on_with_pair = first == Some(&b']') || memchr(b'"', line).is_some();
-    text[last] != b']' && !may_go_on_with_pair && !matches!(first, Some(b'[' | b'%' | b';') | None)
+    text[last] != b']'
+        && !may_go_on_with_pair
+        && !has_bracket_outside_comments(line)
+        && !matches!(first, Some(b'[' | b'%' | b';') | None)
+}
+
+/// Whether a square bracket stands outside of the comments of a line: behind the result of a game without
+/// tags, those of the next one may start on its line.
+fn has_bracket_outside_comments(line: &[u8]) -> bool {
+    let mut is_comment = false;
+    memchr3_iter(b'[', b'{', b'}', line).any(|at| {
+        is_comment = line[at] == b'{' || line[at] == b'[' && is_comment;
+        line[at] == b'[' && !is_comment
+    })
 }
 
 /// Whether the last brace of a text that starts outside of comments closes one, or there is none.

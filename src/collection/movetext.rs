@@ -118,7 +118,12 @@ impl Scan {
     /// The first thing that makes it unfit.
     pub fn read(&mut self, movetext: &[u8]) -> Result<(), Fault> {
         self.clear();
-        let mut at = self.read_to_result(movetext)?;
+        let at = self.read_to_result(movetext)?;
+        self.read_behind_result(movetext, at)
+    }
+
+    /// Reads what may stand behind the result: comments.
+    fn read_behind_result(&mut self, movetext: &[u8], mut at: usize) -> Result<(), Fault> {
         while at < movetext.len() {
             at = match movetext[at] {
                 b'{' => self.comment(movetext, at)?,
@@ -146,11 +151,15 @@ impl Scan {
         (place < token.start as usize + usize::from(token.length)).then_some(index)
     }
 
-    /// Where the first result of a text ends, if it has one and nothing before it is unfit.
-    pub(super) fn end_of_first_result(&mut self, text: &[u8]) -> Option<usize> {
+    /// Where the first game of a text ends whose games are parted by results alone: at its result, or,
+    /// if nothing but comments follows, at the text's end. `None` if it has no result, or something
+    /// before it is unfit.
+    pub(super) fn end_of_first_game(&mut self, text: &[u8]) -> Option<usize> {
         self.clear();
         let end = self.read_to_result(text).ok()?;
-        self.result.map(|_| end)
+        self.result?;
+        let is_last = self.read_behind_result(text, end).is_ok();
+        Some(if is_last { text.len() } else { end })
     }
 
     fn clear(&mut self) {
@@ -325,7 +334,7 @@ pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)>
     let mut result = None;
     let mut moves = 0;
     loop {
-        rest = rest.trim_ascii_end();
+        rest = &rest[..rest.iter().rposition(|&byte| !is_blank(byte)).map_or(0, |last| last + 1)];
         if rest.last() == Some(&b'}') {
             rest = &rest[..memchr::memrchr(b'{', rest)?];
             // Braces do not nest (PGN standard 5): if one stands open before this, the comment began there.
@@ -359,9 +368,11 @@ pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)>
     }
 }
 
-/// Whether a word is one move and nothing glued to it, such as `e4!*`.
+/// Whether a word is one move and nothing is glued to it, as in `e4!*`; `0-1` is no castling.
 fn is_move(san: &[u8]) -> bool {
-    word_length(san) == san.len() && MoveKind::of(san, Color::White).is_some()
+    word_length(san) == san.len()
+        && (san.first() != Some(&b'0') || san.starts_with(b"0-0"))
+        && MoveKind::of(san, Color::White).is_some()
 }
 
 /// The plies of a game whose last move number has so many dots and moves behind it.
