@@ -37,7 +37,8 @@ fn main() -> io::Result<()> {
     bench.report.heading();
     bench.four_queries_on_zstd(&zstd);
     bench.four_queries_on_plain(&plain)?;
-    bench.library_beside_replay(&plain, games.len())?;
+    let part = repeated(&games, pains.for_library, &folder.path().join("part.pgn"))?;
+    bench.library_beside_replay(&part, games.len())?;
     let tenth = repeated(&games, pains.input / 10, &folder.path().join("tenth.pgn"))?;
     bench.memory("a tenth of the games", &tenth)?;
     bench.memory("the games", &plain)?;

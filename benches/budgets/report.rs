@@ -7,6 +7,8 @@ use std::time::{Duration, Instant};
 pub(crate) struct Pains {
     /// About how long the games are, in bytes.
     pub(crate) input: usize,
+    /// And how long for the whole library.
+    pub(crate) for_library: usize,
     /// How often reference and program take turns, unless that takes too long.
     turns: usize,
     /// When they have taken so long, and three turns at least, they stop.
@@ -14,11 +16,19 @@ pub(crate) struct Pains {
 }
 
 impl Pains {
-    pub(crate) const FULL: Pains =
-        Pains { input: 300 << 20, turns: 9, longest: Duration::from_secs(25) };
+    pub(crate) const FULL: Pains = Pains {
+        input: 300 << 20,
+        for_library: 300 << 20,
+        turns: 9,
+        longest: Duration::from_secs(25),
+    };
     /// Enough to see that something has become several times slower.
-    pub(crate) const FEW: Pains =
-        Pains { input: 48 << 20, turns: 3, longest: Duration::from_secs(1) };
+    pub(crate) const FEW: Pains = Pains {
+        input: 300 << 20,
+        for_library: 60 << 20,
+        turns: 5,
+        longest: Duration::from_secs(3),
+    };
 
     /// The fastest of several turns of a reference and the program.
     pub(crate) fn take_turns(
