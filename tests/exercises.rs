@@ -319,6 +319,21 @@ fn names_from_games_do_no_harm() {
 }
 
 #[test]
+fn format_is_told_by_the_ending_of_the_file_unless_it_is_named() {
+    for (options, start) in [
+        ("-o ending.pgn", "[Event "),
+        ("-o ending.csv", "number,task,"),
+        ("-o ending.txt", "<!doctype html>"),
+        ("-o ending.htm --format pgn", "[Event "),
+    ] {
+        let file = options.split(' ').nth(1).unwrap();
+        made(&format!("--kind find --count 1 {options}"));
+        let text = judged().read(file);
+        assert!(text.starts_with(start), "{options}: {}", &text[..20]);
+    }
+}
+
+#[test]
 fn pgn_is_in_export_format() {
     let pgn = made("--kind find --count 6 --format pgn").out;
     for block in pgn.trim_end().split("\n\n") {

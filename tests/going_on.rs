@@ -160,6 +160,21 @@ fn what_was_broken_off_is_neither_overwritten_nor_mixed_unasked() {
 }
 
 #[test]
+fn run_that_was_broken_off_before_its_first_checkpoint_begins_anew() {
+    let place = Place::new();
+    collection(&place);
+    assert_eq!(place.run(&with(&[])).status, 0);
+    let whole = files(&place.path().join("hecatomb-out"));
+    place
+        .write("hecatomb-out/.unfinished/lock", "")
+        .write("hecatomb-out/.unfinished/hits/x.csv", "id");
+    let ran = place.run(&with(&["--resume"]));
+    assert_eq!(ran.status, 0, "{ran}");
+    assert!(!ran.err.contains("holds the whole run already"), "{ran}");
+    assert!(files(&place.path().join("hecatomb-out")) == whole);
+}
+
+#[test]
 fn changed_source_can_not_be_gone_on_with() {
     let place = killed(&[]);
     let path = place.path().join("games/d.pgn.zst");

@@ -110,6 +110,12 @@ impl OutputFolder {
         Ok(Some(bytes))
     }
 
+    /// Whether a run was begun here and did not come to its end.
+    #[must_use]
+    pub fn is_begun(&self) -> bool {
+        self.path.join(UNFINISHED).exists()
+    }
+
     /// Sees that it holds nothing but, at most, a run of the same kind.
     ///
     /// # Errors

@@ -82,9 +82,9 @@ pub(in crate::commands) struct ExercisesOptions {
     )]
     threads: Option<u16>,
 
-    /// Write a page to print, PGN, EPD, or rows for flash cards
-    #[arg(long, value_name = "FORMAT", default_value = "html", help_heading = "What to write")]
-    pub(super) format: FormatWord,
+    /// Write a page to print, PGN, EPD, or rows for flash cards [default: by the ending of --out, or html]
+    #[arg(long, value_name = "FORMAT", help_heading = "What to write")]
+    format: Option<FormatWord>,
 
     /// Put this title on the page
     #[arg(long, value_name = "TEXT", help_heading = "What to write")]
@@ -142,11 +142,12 @@ impl ExercisesOptions {
 
     /// In which format.
     pub(super) fn format(&self) -> ExerciseFormat {
-        match self.format {
-            FormatWord::Html => ExerciseFormat::Html,
-            FormatWord::Pgn => ExerciseFormat::Pgn,
-            FormatWord::Epd => ExerciseFormat::Epd,
-            FormatWord::Csv => ExerciseFormat::Csv,
+        let ending = || FormatWord::from_str(self.out.extension()?.to_str()?, true).ok();
+        match self.format.or_else(ending) {
+            Some(FormatWord::Html) | None => ExerciseFormat::Html,
+            Some(FormatWord::Pgn) => ExerciseFormat::Pgn,
+            Some(FormatWord::Epd) => ExerciseFormat::Epd,
+            Some(FormatWord::Csv) => ExerciseFormat::Csv,
         }
     }
 

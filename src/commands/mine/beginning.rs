@@ -55,7 +55,8 @@ pub(super) fn beginning(
         let whole = Run::open(&options.out).is_ok_and(|run| {
             run.manifest.is_same_run(manifest) && run.manifest.ended != "interrupted"
         });
-        if whole {
+        // A run that was broken off before its first checkpoint begins anew.
+        if whole && !folder.is_begun() {
             return Ok(Beginning::NothingLeft);
         }
         folder.refuse_other_content(manifest).map_err(with_advice)?;
