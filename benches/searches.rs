@@ -1,10 +1,12 @@
 //! Nodes a second of each search beside the bare move generator, and judgements a second.
 //!
 //! A node of the move generator is a leaf counted by `perft`, or a position whose moves are listed; a node
-//! of a search is a position looked at. One thread.
+//! of a search is a position looked at. One thread; at the end the whole of `verify`, on one thread and on
+//! one a core.
 
 #![expect(clippy::print_stdout, reason = "the table is the result")]
 
+use std::process::{Command, Stdio};
 use std::time::Instant;
 
 use hecatomb::verdict::{Budget, Effort, Judge, Prover, Weigher, Width, perpetual};
@@ -56,6 +58,31 @@ fn main() {
     let seconds = start.elapsed().as_secs_f64() / moves.len() as f64;
     let each = nodes / moves.len() as u64;
     println!("{:41} {each:>10} nodes {seconds:>7.3} s each", "judgement with the default effort");
+    let cores = std::thread::available_parallelism().map_or(1, usize::from);
+    for threads in [1, cores] {
+        verify(threads);
+    }
+}
+
+/// Judges the hits of a query in the sample data with so many threads.
+fn verify(threads: usize) {
+    let run = tempfile::tempdir().expect("a folder for the run can be made");
+    let samples = concat!(env!("CARGO_MANIFEST_DIR"), "/sample-data");
+    let hecatomb = |arguments: &[&str]| {
+        let start = Instant::now();
+        let mut command = Command::new(env!("CARGO_BIN_EXE_hecatomb"));
+        let status = command.args(arguments).arg("--quiet").stdout(Stdio::null()).status();
+        assert!(status.is_ok_and(|status| status.success()), "{arguments:?}");
+        start.elapsed().as_secs_f64()
+    };
+    let folder = run.path().join("run").display().to_string();
+    hecatomb(&["mine", samples, "--query", "rook-pawn-bishop", "--out", &folder]);
+    let seconds = hecatomb(&["verify", &folder, "--threads", &threads.to_string()]);
+    let table = run.path().join("run/verdicts/rook-pawn-bishop.csv");
+    let hits = std::fs::read_to_string(table).map_or(0, |text| text.lines().count() - 1);
+    let rate = hits as f64 / seconds;
+    let work = format!("verify, threads: {threads}");
+    println!("{work:41} {hits:>10} hits  {seconds:>7.3} s {rate:>8.1} hits/s");
 }
 
 fn position(fen: &str) -> Chess {
