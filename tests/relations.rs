@@ -106,6 +106,17 @@ fn broken_tag_lines_are_cut_nowhere_whatever_stands_before_them() {
     }
 }
 
+/// A comment that is never closed is ended by the start of a game; what stands in its stead for a pair is
+/// none to any reader.
+#[test]
+fn what_does_not_start_like_a_pair_ends_no_comment() {
+    let text = "[Event \"a\"]\n\n1. e4 { never\n[1 \"b\"]\n\nd4 { closed } 0-1\n[Event \"c\"]\n\n1. d4 *\n";
+    let whole = starts(text.as_bytes(), 1 << 20);
+    for block_size in 1..text.len() {
+        assert_eq!(starts(text.as_bytes(), block_size), whole, "{block_size}");
+    }
+}
+
 #[test]
 fn gates_lose_no_hit_in_real_games() {
     for path in package_games() {

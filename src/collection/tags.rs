@@ -265,9 +265,9 @@ pub(super) fn starts_like_pair(text: &[u8]) -> bool {
     name.first().is_some_and(u8::is_ascii_alphabetic)
 }
 
-/// Whether a tag pair with its quoted value starts here, beyond doubt.
+/// Whether a tag pair with its quoted value starts here, beyond doubt: it also starts like one.
 pub(super) fn starts_pair(text: &[u8]) -> bool {
-    read_name(text, 0).is_some()
+    starts_like_pair(text) && read_name(text, 0).is_some()
 }
 
 fn skip_inner_blank(text: &[u8], mut at: usize) -> usize {
