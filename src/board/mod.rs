@@ -20,4 +20,4 @@ pub use fen::{FenFault, read_position, read_setup};
 pub use ledger::{Ledger, balance};
 pub use men::Men;
 pub use view::{View, Wing, captures_on, destination};
-pub use written::{has_safe_king, play_san, read_san, written};
+pub use written::{has_safe_king, legal_move, play_san, read_san, written};

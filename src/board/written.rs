@@ -24,6 +24,12 @@ pub fn read_san(text: &[u8]) -> Option<San> {
     SanPlus::from_ascii(text).ok().map(|read| read.san).filter(|&san| san != San::Null)
 }
 
+/// The legal move that a text means in SAN; `None` if it is none.
+#[must_use]
+pub fn legal_move(pos: &Chess, san: &str) -> Option<Move> {
+    read_san(san.as_bytes())?.to_move(pos).ok()
+}
+
 /// Plays the move that `san` means in `before` and answers with it; `after`, a copy of `before`,
 /// becomes the position behind it.
 ///

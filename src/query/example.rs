@@ -7,7 +7,7 @@ use super::desk::{Desk, Value};
 use super::problem::Problem;
 use super::reading::Text;
 use super::words;
-use crate::board::{read_position, read_san};
+use crate::board::{legal_move, read_position};
 
 /// A position and a line that a query must find an offer in, or must not.
 #[derive(Clone, Debug)]
@@ -131,8 +131,7 @@ impl Desk<'_> {
         let mut pos = start.clone();
         let mut line = Vec::new();
         for (word, span) in words::split(&text.value) {
-            let legal = read_san(word.as_bytes()).and_then(|san| san.to_move(&pos).ok());
-            let Some(m) = legal else {
+            let Some(m) = legal_move(&pos, word) else {
                 let message = format!("`{word}` is not a legal move here");
                 self.note(Problem::new(text.place(span.start..span.end), message));
                 return None;

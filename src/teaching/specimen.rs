@@ -167,12 +167,13 @@ fn branch(row: Row<'_>) -> Result<String, TableTrouble> {
     Ok(format!("{reply} {}", row.text(hit_column("king_goes"))).trim().to_owned())
 }
 
-fn ratings(row: Row<'_>) -> Result<[Option<i64>; 2], TableTrouble> {
+/// The players' ratings, White's first.
+pub(super) fn ratings(row: Row<'_>) -> Result<[Option<i64>; 2], TableTrouble> {
     Ok([row.integer(hit_column("white_elo"))?, row.integer(hit_column("black_elo"))?])
 }
 
 /// A number that a row must have.
-fn integer(row: Row<'_>, name: &str) -> Result<i64, TableTrouble> {
+pub(super) fn integer(row: Row<'_>, name: &str) -> Result<i64, TableTrouble> {
     let column = hit_column(name);
     row.integer(column)?.ok_or_else(|| row.trouble(column, "the cell is blank".to_owned()))
 }

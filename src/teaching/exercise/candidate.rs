@@ -1,13 +1,12 @@
 //! A row of judged hits that may become an exercise.
 
 use sha2::{Digest, Sha256};
-use shakmaty::fen::Fen;
-use shakmaty::{CastlingMode, Chess, Color, Move, Position};
+use shakmaty::{Chess, Color, Move, Position};
 
 use super::proof::{CLEAR as CLEAR_PAWNS, MATE};
 use super::reference::GameReference;
 use super::task::Task;
-use crate::board::read_san;
+use crate::board::{legal_move, read_position};
 use crate::tables::{Row, TableReader, TableTrouble, hit_column};
 
 /// What makes a difference, in pawns.
@@ -138,8 +137,8 @@ impl Candidate {
         lot: u64,
     ) -> Result<Candidate, TableTrouble> {
         let (fen, offer, cost) = (hit_column("fen"), hit_column("offer"), hit_column("cost"));
-        let before = position(row.text(fen))
-            .ok_or_else(|| row.trouble(fen, format!("`{}` is not a position", row.text(fen))))?;
+        let before = read_position(row.text(fen))
+            .map_err(|_| row.trouble(fen, format!("`{}` is not a position", row.text(fen))))?;
         let offer = legal_move(&before, row.text(offer)).ok_or_else(|| {
             row.trouble(offer, format!("`{}` can't be played there", row.text(offer)))
         })?;
@@ -159,14 +158,4 @@ impl Candidate {
     pub fn attacker(&self) -> Color {
         self.before.turn()
     }
-}
-
-fn position(fen: &str) -> Option<Chess> {
-    let setup = fen.parse::<Fen>().ok()?.into_setup();
-    let mode = CastlingMode::detect(&setup);
-    setup.position(mode).ok()
-}
-
-fn legal_move(pos: &Chess, san: &str) -> Option<Move> {
-    read_san(san.as_bytes())?.to_move(pos).ok()
 }

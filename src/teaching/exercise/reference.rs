@@ -1,6 +1,7 @@
 //! The game that a position is from, as far as its row tells.
 
 use crate::tables::{Row, TableTrouble, hit_column};
+use crate::teaching::specimen::{integer, ratings};
 
 /// A game, by its tags and its place in a collection.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -39,24 +40,19 @@ impl GameReference {
     /// If a number is none.
     pub fn read(row: Row<'_>) -> Result<GameReference, TableTrouble> {
         let text = |name| row.text(hit_column(name)).to_owned();
-        let needed = |name| {
-            let column = hit_column(name);
-            let blank = || row.trouble(column, "the cell is blank".to_owned());
-            row.integer(column)?.ok_or_else(blank)
-        };
         Ok(GameReference {
             source: text("source"),
-            number: needed("game")?,
+            number: integer(row, "game")?,
             event: text("event"),
             site: text("site"),
             date: text("date"),
             round: text("round"),
             white: text("white"),
             black: text("black"),
-            ratings: [row.integer(hit_column("white_elo"))?, row.integer(hit_column("black_elo"))?],
+            ratings: ratings(row)?,
             eco: text("eco"),
             result: text("result"),
-            ply: needed("ply")?,
+            ply: integer(row, "ply")?,
         })
     }
 
