@@ -214,7 +214,11 @@ fn edited_table_is_an_error_with_its_place() {
     let in_hits = |edit: &dyn Fn(&str) -> String| edited(HITS, "csv", edit);
     insta::assert_snapshot!(
         in_hits(&|text| last(text, ",1850,", ",185o,")),
-        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3, column `white_elo`: `185o` is not a whole number"
+        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3, column `white_elo`: `185o` is not a whole number of at most 15 digits"
+    );
+    insta::assert_snapshot!(
+        in_hits(&|text| last(text, ",23,", ",9223372036854775807,")),
+        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3, column `plies`: `9223372036854775807` is not a whole number of at most 15 digits"
     );
     insta::assert_snapshot!(
         in_hits(&|text| last(text, ",true,,,2,", ",yes,,,2,")),
@@ -230,7 +234,7 @@ fn edited_table_is_an_error_with_its_place() {
     );
     insta::assert_snapshot!(
         edited(HITS, "jsonl", |text| last(text, "\"plies\":23", "\"plies\":\"2e3\"")),
-        @"error: `hecatomb-out/hits/knight-follow-up.jsonl`, line 2, column `plies`: `2e3` is not a whole number"
+        @"error: `hecatomb-out/hits/knight-follow-up.jsonl`, line 2, column `plies`: `2e3` is not a whole number of at most 15 digits"
     );
     insta::assert_snapshot!(
         edited(HITS, "jsonl", |text| last(text, "\"plies\":23,", "")),

@@ -180,18 +180,20 @@ impl<'r> Row<'r> {
     ///
     /// # Errors
     ///
-    /// If it is no whole number.
+    /// If it is no whole number, or one of more than 15 digits.
     pub fn integer(&self, column: usize) -> Result<Option<i64>, TableTrouble> {
-        self.read(column, "a whole number", |text| text.parse().ok())
+        self.read(column, "a whole number of at most 15 digits", |text| {
+            text.parse().ok().filter(is_in_bounds)
+        })
     }
 
     /// A number in hundredths, if the cell is not blank.
     ///
     /// # Errors
     ///
-    /// If it is no number with at most two decimals.
+    /// If it is no number with at most two decimals, or has more than 15 digits before them.
     pub fn hundredths(&self, column: usize) -> Result<Option<i64>, TableTrouble> {
-        self.read(column, "a number with two decimals at most", hundredths)
+        self.read(column, "a number of at most 15 digits and two decimals", hundredths)
     }
 
     /// True or false, if the cell is not blank.
@@ -230,6 +232,12 @@ impl<'r> Row<'r> {
     }
 }
 
+/// Whether a number has at most 15 digits: more than anything that is counted here comes to, and few
+/// enough for reckoning with it.
+fn is_in_bounds(number: &i64) -> bool {
+    number.unsigned_abs() < 1_000_000_000_000_000
+}
+
 /// Reads what [`super::cell::shortest`] writes.
 fn hundredths(text: &str) -> Option<i64> {
     let (sign, digits) = match text.strip_prefix('-') {
@@ -241,8 +249,9 @@ fn hundredths(text: &str) -> Option<i64> {
     if !is_number(whole) || !is_number(part) || part.len() > 2 {
         return None;
     }
+    let whole: i64 = whole.parse().ok().filter(is_in_bounds)?;
     let part: i64 = format!("{part:0<2}").parse().ok()?;
-    Some(sign * (100 * whole.parse::<i64>().ok()? + part))
+    Some(sign * (100 * whole + part))
 }
 
 #[cfg(test)]
@@ -254,7 +263,18 @@ mod tests {
         for number in [0, 1, 10, 55, 100, 150, -25, -100, 12345] {
             assert_eq!(hundredths(&super::super::cell::shortest(number)), Some(number));
         }
-        for wrong in ["", "-", "1.", ".5", "0.123", "1e3", "+1", "1,5"] {
+        for wrong in [
+            "",
+            "-",
+            "1.",
+            ".5",
+            "0.123",
+            "1e3",
+            "+1",
+            "1,5",
+            "1000000000000000",
+            "92233720368547759",
+        ] {
             assert_eq!(hundredths(wrong), None, "{wrong}");
         }
     }
