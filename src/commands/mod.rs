@@ -10,6 +10,7 @@ mod output;
 mod pool;
 mod queries;
 mod runs;
+mod shared_options;
 mod tally;
 mod verify;
 
@@ -142,12 +143,6 @@ fn chosen_queries<'n>(asked: &'n [String], all: &[&'n str]) -> anyhow::Result<Ve
 /// A hint at the name that was meant, if one is near.
 fn suggestion<'n>(name: &str, known: impl IntoIterator<Item = &'n str>) -> String {
     nearest(name, known).map_or_else(String::new, |near| format!("\nhint: did you mean `{near}`?"))
-}
-
-/// How many threads work: as many as asked for, or one a core.
-fn threads(asked: Option<u16>) -> usize {
-    let cores = || std::thread::available_parallelism().map_or(1, usize::from);
-    asked.map_or_else(cores, usize::from)
 }
 
 /// A flag that an interrupt sets; a second interrupt ends the program at once.

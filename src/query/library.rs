@@ -22,6 +22,11 @@ fn stem(path: &Path) -> Option<&str> {
     path.file_stem()?.to_str()
 }
 
+/// The file that a query of this name is in.
+fn file_of(name: &str) -> String {
+    format!("{name}.toml")
+}
+
 /// Reads queries by name or file and gathers what is wrong with them.
 #[derive(Debug, Default)]
 pub struct Library {
@@ -34,6 +39,12 @@ impl Library {
     #[must_use]
     pub fn new() -> Library {
         Library::default()
+    }
+
+    /// Whether there is a query of this name: built in, or as a file `NAME.toml` in the current folder.
+    #[must_use]
+    pub fn knows(name: &str) -> bool {
+        Path::new(&file_of(name)).is_file() || BUILT_IN.contains(file_of(name))
     }
 
     /// Adds every built-in query.
@@ -56,7 +67,7 @@ impl Library {
     /// ending `.toml` is a file, and a file `NAME.toml` in the current folder wins over a built-in
     /// query of that name.
     pub fn add(&mut self, name_or_file: &str) {
-        let file_here = format!("{name_or_file}.toml");
+        let file_here = file_of(name_or_file);
         let is_file =
             name_or_file.ends_with(".toml") || name_or_file.contains(std::path::is_separator);
         if is_file {
@@ -80,7 +91,7 @@ impl Library {
 
     fn add_built_in_query(&mut self, name: &str) {
         let path = format!("queries/{name}.toml");
-        match BUILT_IN.get_file(format!("{name}.toml")).and_then(|file| file.contents_utf8()) {
+        match BUILT_IN.get_file(file_of(name)).and_then(|file| file.contents_utf8()) {
             Some(text) => self.take(Query::read(name, &path, text)),
             None => {
                 let problem = Problem::new(0..0, format!("no query is called `{name}`"))

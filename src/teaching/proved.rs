@@ -49,6 +49,11 @@ impl ProofColumns {
             .ok_or_else(|| row.trouble(self.verdict, format!("`{word}` is no verdict by itself")))
     }
 
+    /// Whether the offer of a row is the best move, if that is known.
+    pub(super) fn is_best(&self, row: Row<'_>) -> Result<Option<bool>, TableTrouble> {
+        row.truth(self.is_best)
+    }
+
     /// All of it.
     pub(super) fn read(&self, row: Row<'_>) -> Result<Proved, TableTrouble> {
         let [fen, offer] = ["fen", "offer"].map(|name| row.text(hit_column(name)));
@@ -58,7 +63,7 @@ impl ProofColumns {
         Ok(Proved {
             verdict: self.verdict(row)?,
             depth: row.integer(self.depth)?.unwrap_or(0),
-            is_best: row.truth(self.is_best)?,
+            is_best: self.is_best(row)?,
             line: steps.moves[1..].to_vec(),
         })
     }

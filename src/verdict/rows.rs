@@ -39,6 +39,14 @@ impl Verdict {
         }
     }
 
+    /// Reads what a verdict prints as: `mates in 5`, `gains 3`, `level`.
+    #[must_use]
+    pub fn parse(text: &str) -> Option<Verdict> {
+        let (word, number) = text.split_once(' ').unwrap_or((text, ""));
+        let number = number.trim_start_matches("in ").parse().ok();
+        Verdict::read(word, number, number).filter(|verdict| verdict.to_string() == text)
+    }
+
     fn mate_in(self) -> Option<u32> {
         match self {
             Verdict::Mates(moves) | Verdict::Mated(moves) => Some(moves.into()),
@@ -146,4 +154,33 @@ pub fn line_in_san(start: &Chess, line: &[Move]) -> String {
     let replay = Replay::of(start, line);
     let sans: Vec<String> = (0..line.len()).map(|index| replay.san(index).to_string()).collect();
     sans.join(" ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn verdicts_are_read_as_they_are_printed() {
+        for text in [
+            "mates in 1",
+            "mates in 12",
+            "mated in 3",
+            "gains 9",
+            "costs 1",
+            "level",
+            "draws",
+            "unproved",
+        ] {
+            assert_eq!(
+                Verdict::parse(text).map(|verdict| verdict.to_string()).as_deref(),
+                Some(text)
+            );
+        }
+        for wrong in
+            ["", "mates", "mates 5", "mates in 0x5", "gains in 3", "gains -3", "level 0", "wins"]
+        {
+            assert_eq!(Verdict::parse(wrong), None, "{wrong}");
+        }
+    }
 }

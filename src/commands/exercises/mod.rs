@@ -84,7 +84,7 @@ fn chosen(options: &ExercisesOptions, candidates: Candidates, terminal: Terminal
     let task = options.task();
     let mut pool = Pool::new(task, options.count.into(), options.level(), candidates);
     let mut examiners: Vec<Examiner> =
-        (0..options.threads()).map(|_| Examiner::new(options.effort())).collect();
+        (0..options.threads.count()).map(|_| Examiner::new(options.proof.effort())).collect();
     let bar = Bar::counting(terminal, pool.needed() as u64);
     loop {
         let batch = pool.next_batch();

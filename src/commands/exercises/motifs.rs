@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use super::ExercisesOptions;
 use crate::commands::chosen_queries;
-use crate::commands::lesson::is_here;
 use crate::commands::runs::Runs;
 use crate::query::{Chapter, Library, Query};
 use crate::statistics::{Outcomes, counted, grouped};
@@ -26,7 +25,7 @@ pub(super) fn queries(options: &ExercisesOptions, runs: &Runs) -> anyhow::Result
 /// The query of this name, if it is known here.
 fn known(name: &str) -> Option<Query> {
     let mut library = Library::new();
-    if is_here(name) {
+    if Library::knows(name) {
         library.add(name);
     }
     library.queries().ok()?.pop()

@@ -5,9 +5,8 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 
 use crate::commands::mine::ChapterWord;
-use crate::commands::threads;
+use crate::commands::shared_options::{NodesOption, ThreadsOption};
 use crate::teaching::{ExerciseFormat, Level, Task};
-use crate::verdict::Effort;
 
 /// Make a sheet of exercises with proved solutions
 ///
@@ -61,26 +60,11 @@ pub(in crate::commands) struct ExercisesOptions {
     #[arg(long, value_name = "N", default_value_t = 1, help_heading = "Which positions")]
     pub(super) seed: u64,
 
-    /// Look at so many positions for each question of a proof
-    ///
-    /// What is proved depends on this number alone, not on the machine or the number of threads.
-    #[arg(
-        long,
-        value_name = "N",
-        default_value_t = Effort::NODES,
-        value_parser = clap::value_parser!(u64).range(1_000..=1_000_000_000),
-        help_heading = "How"
-    )]
-    nodes: u64,
+    #[command(flatten)]
+    pub(super) proof: NodesOption,
 
-    /// Prove with so many threads [default: one a core]
-    #[arg(
-        long,
-        value_name = "N",
-        value_parser = clap::value_parser!(u16).range(1..=1024),
-        help_heading = "How"
-    )]
-    threads: Option<u16>,
+    #[command(flatten)]
+    pub(super) threads: ThreadsOption,
 
     /// Write a page to print, PGN, EPD, or rows for flash cards [default: by the ending of --out, or html]
     #[arg(long, value_name = "FORMAT", help_heading = "What to write")]
@@ -163,15 +147,5 @@ impl ExercisesOptions {
             SideWord::Black => !is_white,
             SideWord::Both => true,
         }
-    }
-
-    /// What a proof may cost.
-    pub(super) fn effort(&self) -> Effort {
-        Effort::of(self.nodes)
-    }
-
-    /// How many threads prove.
-    pub(super) fn threads(&self) -> usize {
-        threads(self.threads)
     }
 }

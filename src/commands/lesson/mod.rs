@@ -8,7 +8,7 @@ use anyhow::Context;
 
 use super::runs::Runs;
 use super::{Ending, chosen_queries, measured, output, show_problems};
-use crate::query::{Library, Query, built_in_names};
+use crate::query::{Library, Query};
 use crate::statistics::{Continuations, Outcomes, Tally, counted};
 use crate::teaching::{Choice, Course, Lesson, Listed, Place, Shelf};
 use crate::terminal::Terminal;
@@ -52,7 +52,7 @@ fn queries(
     let mut library = Library::new();
     for query in &options.query {
         anyhow::ensure!(
-            is_here(query) || !runs.queries().contains(&&**query),
+            Library::knows(query) || !runs.queries().contains(&&**query),
             "`{query}` was mined, but what it looks for is not known here\n\
              hint: name its file, such as --query {query}.toml"
         );
@@ -60,7 +60,7 @@ fn queries(
     }
     if options.query.is_empty() {
         for name in runs.queries() {
-            if is_here(name) {
+            if Library::knows(name) {
                 library.add(name);
             } else {
                 terminal.note(format!("no lesson on `{name}`: name its file with --query"));
@@ -79,11 +79,6 @@ fn queries(
         terminal.note(format!("`{}` was changed since it was mined", query.name));
     }
     Ok(Some(queries))
-}
-
-/// Whether a query is known by this name.
-pub(super) fn is_here(name: &str) -> bool {
-    Path::new(&format!("{name}.toml")).is_file() || built_in_names().any(|known| known == name)
 }
 
 /// What the runs say of a query.

@@ -57,7 +57,7 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
         sources: &sources,
         patterns: &patterns,
         selection: options.selection(),
-        threads: options.threads(),
+        threads: options.threads.count(),
         block_size: options.block_size as usize * 1024,
         scrutiny: options.scrutiny(),
         most_games: options.limit.unwrap_or(u64::MAX),

@@ -6,7 +6,7 @@ use std::time::Duration;
 use clap::{Args, ValueEnum};
 
 use crate::collection::{DateBound, Rating, Source, TimeControl};
-use crate::commands::threads;
+use crate::commands::shared_options::ThreadsOption;
 use crate::mining::{Scrutiny, Selection};
 use crate::query::{Chapter, Library};
 use crate::tables::{OptionsFile, TableFormat};
@@ -116,9 +116,8 @@ pub(in crate::commands) struct MineOptions {
     #[arg(long, help_heading = "How")]
     pub(super) audit: bool,
 
-    /// Mine with so many threads [default: one a core]
-    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024), help_heading = "How")]
-    threads: Option<u16>,
+    #[command(flatten)]
+    pub(super) threads: ThreadsOption,
 
     /// Hand so many KiB of games to a thread at a time
     #[arg(
@@ -236,11 +235,6 @@ impl MineOptions {
 
     pub(super) fn scrutiny(&self) -> Scrutiny {
         Scrutiny { audit: self.audit, overlooked: self.overlooked }
-    }
-
-    /// How many threads mine.
-    pub(super) fn threads(&self) -> usize {
-        threads(self.threads)
     }
 
     /// The queries asked for.

@@ -109,7 +109,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     agree_on_terms(&run, options, adviser.as_ref())?;
     let hits = run.manifest.queries.iter().filter(|query| queries.contains(&&*query.name));
     let bar = Bar::counting(terminal, hits.map(|query| query.hits + query.overlooked).sum());
-    let threads = options.threads();
+    let threads = options.threads.count();
     let pool = Pool::new(threads, options.effort());
     let mut bench = Bench { pool, adviser, threads, stop };
     let mut rows = vec![
@@ -151,7 +151,7 @@ fn agree_on_terms(
     let place = folder.join(TERMS_FILE);
     let terms = Terms {
         hecatomb: env!("CARGO_PKG_VERSION").to_owned(),
-        nodes: options.nodes,
+        nodes: options.proof.nodes,
         depth: options.depth,
         engine: adviser.map(|adviser| adviser.terms.clone()),
     };

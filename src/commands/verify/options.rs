@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::commands::threads;
+use crate::commands::shared_options::{NodesOption, ThreadsOption};
 use crate::engine::EngineOption;
 use crate::verdict::Effort;
 
@@ -32,17 +32,8 @@ pub(in crate::commands) struct VerifyOptions {
     #[arg(long, value_name = "SAN", requires = "fen", help_heading = "One position")]
     pub(super) offer: Option<String>,
 
-    /// Look at so many positions for each question
-    ///
-    /// A verdict depends on this number alone, not on the machine or the number of threads.
-    #[arg(
-        long,
-        value_name = "N",
-        default_value_t = Effort::NODES,
-        value_parser = clap::value_parser!(u64).range(1_000..=1_000_000_000),
-        help_heading = "How"
-    )]
-    pub(super) nodes: u64,
+    #[command(flatten)]
+    pub(super) proof: NodesOption,
 
     /// Count material no deeper than so many plies after the offer [default: as deep as it gets]
     #[arg(
@@ -72,14 +63,8 @@ pub(in crate::commands) struct VerifyOptions {
     #[arg(long, value_name = "NAME=VALUE", requires = "engine", help_heading = "A second opinion")]
     pub(super) engine_option: Vec<EngineOption>,
 
-    /// Judge with so many threads [default: one a core]
-    #[arg(
-        long,
-        value_name = "N",
-        value_parser = clap::value_parser!(u16).range(1..=1024),
-        help_heading = "How"
-    )]
-    threads: Option<u16>,
+    #[command(flatten)]
+    pub(super) threads: ThreadsOption,
 
     /// Go on where an earlier run with the same options was broken off
     #[arg(long, requires = "run", help_heading = "How")]
@@ -89,12 +74,7 @@ pub(in crate::commands) struct VerifyOptions {
 impl VerifyOptions {
     /// What a judgement may cost.
     pub(super) fn effort(&self) -> Effort {
-        let effort = Effort::of(self.nodes);
+        let effort = self.proof.effort();
         Effort { depth: self.depth.unwrap_or(effort.depth), ..effort }
-    }
-
-    /// How many threads judge.
-    pub(super) fn threads(&self) -> usize {
-        threads(self.threads)
     }
 }

@@ -3,14 +3,13 @@
 use sha2::{Digest, Sha256};
 use shakmaty::{Chess, Color, Move, Position};
 
-use super::proof::{CLEAR as CLEAR_PAWNS, MATE};
+use super::proof::{CLEAR, worth};
 use super::reference::GameReference;
 use super::task::Task;
 use crate::board::{legal_move, read_position};
 use crate::tables::{Row, TableReader, TableTrouble, hit_column};
-
-/// What makes a difference, in pawns.
-const CLEAR: i64 = CLEAR_PAWNS as i64;
+use crate::teaching::proved::ProofColumns;
+use crate::verdict::Verdict;
 
 /// An offer that its table's verdict makes fit for a task.
 #[derive(Clone, Debug)]
@@ -42,9 +41,7 @@ pub struct Class {
 
 /// Where the columns of verdicts are.
 pub(super) struct VerdictColumns {
-    verdict: usize,
-    balance: usize,
-    is_best: usize,
+    proof: ProofColumns,
     if_accepted: usize,
     if_declined: usize,
 }
@@ -53,9 +50,7 @@ impl VerdictColumns {
     /// The columns of a table with verdicts; nothing if it has none.
     pub(super) fn of(table: &TableReader) -> Option<VerdictColumns> {
         Some(VerdictColumns {
-            verdict: table.column("verdict")?,
-            balance: table.column("balance")?,
-            is_best: table.column("is_best")?,
+            proof: ProofColumns::of(table)?,
             if_accepted: table.column("if_accepted")?,
             if_declined: table.column("if_declined")?,
         })
@@ -68,24 +63,27 @@ impl VerdictColumns {
         if cost <= 0 {
             return Ok(None);
         }
-        let overall = worth(row.text(self.verdict), row.integer(self.balance)?);
-        let against = |column: usize| {
-            let (word, number) = row.text(column).split_once(' ').unwrap_or((row.text(column), ""));
-            worth(
-                word,
-                number.parse().ok().map(|pawns: i64| if word == "costs" { -pawns } else { pawns }),
-            )
+        let overall = worth(self.proof.verdict(row)?);
+        let against = |column: usize| -> Result<Option<i32>, TableTrouble> {
+            let text = row.text(column);
+            if text.is_empty() {
+                return Ok(None);
+            }
+            let verdict = Verdict::parse(text);
+            let verdict =
+                verdict.ok_or_else(|| row.trouble(column, format!("`{text}` is no verdict")))?;
+            Ok(worth(verdict))
         };
         let is_sound = overall.is_some_and(|worth| worth >= CLEAR);
         let is_unsound = overall.is_some_and(|worth| worth <= -CLEAR);
-        let is_best = row.truth(self.is_best)? == Some(true);
-        let wins_if_accepted = against(self.if_accepted).is_some_and(|worth| worth >= CLEAR);
+        let is_best = self.proof.is_best(row)? == Some(true);
+        let wins_if_accepted = against(self.if_accepted)?.is_some_and(|worth| worth >= CLEAR);
         let fits = match task {
             Task::Find => is_sound && is_best,
             Task::Judge => (is_sound && is_best) || (is_unsound && !paid_off(row)?),
             Task::Continue => is_sound && wins_if_accepted,
             Task::Defend => {
-                let left = against(self.if_declined);
+                let left = against(self.if_declined)?;
                 wins_if_accepted && left.is_some_and(|worth| worth < CLEAR)
             }
         };
@@ -102,17 +100,6 @@ fn paid_off(row: Row<'_>) -> Result<bool, TableTrouble> {
     let is_played = row.truth(hit_column("played"))? == Some(true);
     let score = row.hundredths(hit_column("score"))?;
     Ok(is_played && score.is_some_and(|score| score > 0))
-}
-
-/// What the words of a table say in pawns; nothing if they say nothing.
-fn worth(verdict: &str, balance: Option<i64>) -> Option<i64> {
-    match verdict {
-        "mates" => Some(MATE.into()),
-        "mated" => Some((-MATE).into()),
-        "draws" | "level" => Some(0),
-        "gains" | "costs" => balance,
-        _ => None,
-    }
 }
 
 /// The offer of a row, whatever query found it, as a number that looks like chance and depends on the seed.

@@ -29,7 +29,7 @@ const MOST_ALSO: usize = 2;
 /// A count of material less deep than this, in plies, proves nothing.
 const LEAST_DEPTH: u8 = 4;
 /// More than any count comes to.
-pub(super) const MATE: i32 = 1_000;
+const MATE: i32 = 1_000;
 
 /// Proves exercises. Holds the tables of its searches, so keep one for many candidates.
 pub struct Examiner {
@@ -192,7 +192,7 @@ fn counted(balance: i32) -> Verdict {
 }
 
 /// What a verdict is worth to the attacker in pawns; nothing if nothing was proved.
-fn worth(verdict: Verdict) -> Option<i32> {
+pub(super) fn worth(verdict: Verdict) -> Option<i32> {
     match verdict {
         Verdict::Mates(_) => Some(MATE),
         Verdict::Gains(pawns) => Some(pawns),

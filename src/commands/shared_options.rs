@@ -1,0 +1,49 @@
+//! Options that mean the same in several commands.
+
+use clap::Args;
+
+use crate::verdict::Effort;
+
+/// How many threads work.
+#[derive(Args, Debug)]
+pub(super) struct ThreadsOption {
+    /// Work with so many threads [default: one a core]
+    #[arg(
+        long = "threads",
+        value_name = "N",
+        value_parser = clap::value_parser!(u16).range(1..=1024),
+        help_heading = "How"
+    )]
+    asked: Option<u16>,
+}
+
+impl ThreadsOption {
+    /// As many as asked for, or one a core.
+    pub(super) fn count(&self) -> usize {
+        let cores = || std::thread::available_parallelism().map_or(1, usize::from);
+        self.asked.map_or_else(cores, usize::from)
+    }
+}
+
+/// What a proof may cost.
+#[derive(Args, Debug)]
+pub(super) struct NodesOption {
+    /// Look at so many positions for each question of a proof
+    ///
+    /// What is proved depends on this number alone, not on the machine or the number of threads.
+    #[arg(
+        long = "nodes",
+        value_name = "N",
+        default_value_t = Effort::NODES,
+        value_parser = clap::value_parser!(u64).range(1_000..=1_000_000_000),
+        help_heading = "How"
+    )]
+    pub(super) nodes: u64,
+}
+
+impl NodesOption {
+    /// The same as an effort.
+    pub(super) fn effort(&self) -> Effort {
+        Effort::of(self.nodes)
+    }
+}
