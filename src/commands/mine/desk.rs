@@ -1,23 +1,21 @@
 //! Where the reports of a run are written up: rows into tables, counts into the manifest and the summary,
 //! and all of it into checkpoints.
 
-use std::fs::File;
-use std::io::{self, BufWriter, Read, Write};
+use std::io;
 use std::time::Instant;
 
-use super::checkpoint::{Checkpoint, Lengths, Schedule, last_changes};
+use super::checkpoint::Checkpoint;
+use super::keeper::{Keeper, written_down};
 use super::options::MineOptions;
+use super::run_tables::RunTables;
 use crate::collection::{Integrity, Source};
 use crate::mining::{
-    BaseRates, BlockReport, MinedBlock, Plan, Remembered, Seen, SeenGames, Sink, SourceFailure,
+    BaseRates, BlockReport, MinedBlock, MinedGame, Plan, Seen, SeenGames, Sink, SourceFailure,
     Stage, Stopped, Times, Waypoint,
 };
 use crate::query::Pattern;
 use crate::statistics::Summary;
-use crate::tables::{
-    FolderError, RunFile, Staging, TableWriter, collection_columns, collection_row, hit_columns,
-    hit_row, reject_columns, reject_row,
-};
+use crate::tables::{FolderError, RunFile, Staging, collection_row, hit_row, reject_row};
 use crate::terminal::{Bar, Terminal, counted};
 
 /// Where the reports of a run are written up.
@@ -25,9 +23,7 @@ pub(super) struct Desk<'r> {
     staging: &'r Staging<'r>,
     sources: &'r [Source],
     patterns: &'r [Pattern],
-    hits: Vec<Box<dyn TableWriter>>,
-    collection: Box<dyn TableWriter>,
-    rejects: Box<dyn TableWriter>,
+    tables: RunTables,
     /// The base rates of the source that is being read.
     base: (usize, BaseRates),
     manifest: RunFile,
@@ -46,17 +42,6 @@ pub(super) struct Desk<'r> {
     seconds_before: f64,
     terminal: Terminal,
     pub(super) bar: Bar,
-}
-
-/// What checkpoints need.
-struct Keeper {
-    schedule: Schedule,
-    changed: Vec<Option<u64>>,
-    /// The games with hits, as they are written down.
-    memory: BufWriter<File>,
-    memory_length: u64,
-    /// The last checkpoint, in which the run stays to be gone on with: a source could not be read.
-    stays: bool,
 }
 
 /// What a run came to.
@@ -78,29 +63,13 @@ impl<'r> Desk<'r> {
         terminal: Terminal,
     ) -> Result<Desk<'r>, FolderError> {
         let lengths = earlier.as_ref().map(|earlier| &earlier.lengths);
-        let open_hits = |(index, pattern): (usize, &Pattern)| {
-            let kept = lengths.and_then(|lengths| lengths.hits.get(index).copied());
-            staging.hits(&pattern.query.name, &hit_columns(&pattern.query), kept)
+        let tables = RunTables::open(staging, plan.patterns, lengths)?;
+        let memory_length = lengths.map_or(0, |lengths| lengths.memory);
+        let seen = match options.keep_duplicates {
+            true => None,
+            false => Some(written_down(staging, memory_length)?),
         };
-        let hits = plan.patterns.iter().enumerate().map(open_hits).collect::<Result<_, _>>()?;
-        let kept = |length: fn(&Lengths) -> u64| lengths.map(length);
-        let collection = staging.collection(&collection_columns(), kept(|l| l.collection))?;
-        let rejects = staging.rejects(&reject_columns(), kept(|l| l.rejects))?;
-        let memory_length = kept(|l| l.memory).unwrap_or(0);
-        let mut seen = (!options.keep_duplicates).then(SeenGames::default);
-        if let Some(seen) = seen.as_mut().filter(|_| memory_length > 0) {
-            remember_all(staging, memory_length, seen)?;
-        }
-        let keeper = match options.keeps_checkpoints(plan.sources) {
-            true => Some(Keeper {
-                schedule: Schedule::new(options.checkpoint_every()),
-                changed: last_changes(plan.sources),
-                memory: staging.memory(memory_length)?,
-                memory_length,
-                stays: false,
-            }),
-            false => None,
-        };
+        let keeper = Keeper::of(options, plan.sources, staging, memory_length)?;
         let (manifest, summaries, base) = match earlier {
             Some(Checkpoint { manifest, summaries, base: (source, base), .. }) => {
                 (manifest, summaries, (source, BaseRates::of(base)))
@@ -110,16 +79,14 @@ impl<'r> Desk<'r> {
                 (manifest, summaries, (0, BaseRates::default()))
             }
         };
-        let seconds_before = manifest.seconds;
         let bytes = plan.sources.iter().map(|source| source.size).sum::<Option<u64>>();
         Ok(Desk {
             staging,
             sources: plan.sources,
             patterns: plan.patterns,
-            hits,
-            collection,
-            rejects,
+            tables,
             base,
+            seconds_before: manifest.seconds,
             manifest,
             summaries,
             seen,
@@ -128,7 +95,6 @@ impl<'r> Desk<'r> {
             from: plan.from,
             times: Times::default(),
             started: Instant::now(),
-            seconds_before,
             terminal,
             bar: Bar::new(terminal, bytes),
         })
@@ -142,34 +108,44 @@ impl<'r> Desk<'r> {
         self.base.1.merge(&report.base);
         let name = &self.sources[source].name;
         for reject in &report.rejects {
-            self.rejects.row(&reject_row(name, reject))?;
+            self.tables.rejects.row(&reject_row(name, reject))?;
         }
         for game in &report.mined {
-            match self.seen.as_mut().map(|seen| seen.see(&game.info, game.moves)) {
-                Some(Seen::Before) => {
-                    self.manifest.counts.duplicates += 1;
-                    continue;
-                }
-                Some(Seen::First(remembered)) => {
-                    if let Some(keeper) = &mut self.keeper {
-                        keeper.memory.write_all(&remembered.to_bytes())?;
-                        keeper.memory_length += Remembered::BYTES as u64;
-                    }
-                }
-                Some(Seen::Forgotten) | None => {}
+            if self.is_new(game)? {
+                self.write_hits(name, game)?;
             }
-            for hit in &game.hits {
-                let query = &self.patterns[hit.query].query;
-                self.hits[hit.query].row(&hit_row(name, &game.info, query, hit))?;
-                let half_points = hit.half_points(game.info.result);
-                let summary = &mut self.summaries[hit.query];
-                match hit.offer.played() {
-                    Some(played) => {
-                        let is_accepted = played.accepted == Some(true);
-                        summary.add(hit.offer.cost, is_accepted, half_points);
-                    }
-                    None => summary.overlooked += 1,
+        }
+        Ok(())
+    }
+
+    /// Whether a game with hits is to be written: the same was not met before, or duplicates are kept.
+    fn is_new(&mut self, game: &MinedGame) -> io::Result<bool> {
+        match self.seen.as_mut().map(|seen| seen.see(&game.info, game.moves)) {
+            Some(Seen::Before) => {
+                self.manifest.counts.duplicates += 1;
+                return Ok(false);
+            }
+            Some(Seen::First(remembered)) => {
+                if let Some(keeper) = &mut self.keeper {
+                    keeper.write_down(remembered)?;
                 }
+            }
+            Some(Seen::Forgotten) | None => {}
+        }
+        Ok(true)
+    }
+
+    fn write_hits(&mut self, source: &str, game: &MinedGame) -> io::Result<()> {
+        for hit in &game.hits {
+            let query = &self.patterns[hit.query].query;
+            self.tables.hits[hit.query].row(&hit_row(source, &game.info, query, hit))?;
+            let summary = &mut self.summaries[hit.query];
+            match hit.offer.played() {
+                Some(played) => {
+                    let is_accepted = played.accepted == Some(true);
+                    summary.add(hit.offer.cost, is_accepted, hit.half_points(game.info.result));
+                }
+                None => summary.overlooked += 1,
             }
         }
         Ok(())
@@ -180,7 +156,7 @@ impl<'r> Desk<'r> {
         let (source, base) = &self.base;
         let name = &self.sources[*source].name;
         for (kind, count) in base.iter() {
-            self.collection.row(&collection_row(name, kind, count))?;
+            self.tables.collection.row(&collection_row(name, kind, count))?;
         }
         Ok(())
     }
@@ -210,14 +186,8 @@ impl<'r> Desk<'r> {
         };
         let begun = Instant::now();
         let seconds = self.seconds_before + self.started.elapsed().as_secs_f64();
-        keeper.memory.flush()?;
-        keeper.memory.get_ref().sync_data()?;
-        let lengths = Lengths {
-            hits: self.hits.iter_mut().map(|table| table.make_safe()).collect::<Result<_, _>>()?,
-            collection: self.collection.make_safe()?,
-            rejects: self.rejects.make_safe()?,
-            memory: keeper.memory_length,
-        };
+        let memory = keeper.make_safe()?;
+        let lengths = self.tables.make_safe(memory)?;
         let checkpoint = Checkpoint {
             is_over: false,
             manifest: RunFile { seconds, ..self.manifest.clone() },
@@ -261,11 +231,7 @@ impl<'r> Desk<'r> {
         }
         let stays = is_interrupted || self.keeper.as_ref().is_some_and(|keeper| keeper.stays);
         self.write_base()?;
-        for table in &mut self.hits {
-            table.finish()?;
-        }
-        self.collection.finish()?;
-        self.rejects.finish()?;
+        self.tables.finish()?;
         if !stays {
             return Ok(None);
         }
@@ -319,19 +285,4 @@ impl Sink for Desk<'_> {
         self.bar.aside(|| self.terminal.error(message));
         Ok(())
     }
-}
-
-/// Remembers the games that an earlier run has seen.
-fn remember_all(
-    staging: &Staging<'_>,
-    length: u64,
-    seen: &mut SeenGames,
-) -> Result<(), FolderError> {
-    let mut memory = staging.read_memory()?.take(length);
-    let mut bytes = [0; Remembered::BYTES];
-    for _ in 0..length / Remembered::BYTES as u64 {
-        memory.read_exact(&mut bytes).map_err(|cause| staging.unreadable(cause))?;
-        seen.remember(Remembered::from_bytes(bytes));
-    }
-    Ok(())
 }

@@ -3,15 +3,17 @@
 mod beginning;
 mod checkpoint;
 mod desk;
+mod keeper;
 mod manifest;
 mod options;
+mod run_tables;
 mod summary;
 mod timing;
 
 use std::time::Instant;
 
 use super::{Ending, show_problems, stop_on_interrupt};
-use crate::collection::{CollectionError, find_sources};
+use crate::collection::{CollectionError, Source, find_sources};
 use crate::mining::{Plan, Stopped, Waypoint, run};
 use crate::query::Pattern;
 use crate::tables::{FolderError, OutputFolder};
@@ -27,15 +29,7 @@ use timing::timing;
 /// Runs the command.
 pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     let started = Instant::now();
-    let queries = match options.library().queries() {
-        Ok(queries) => queries,
-        Err(troubles) => {
-            show_problems(terminal, &troubles);
-            return Ok(Ending::Failed);
-        }
-    };
-    let patterns: Vec<Pattern> = queries.into_iter().map(Pattern::new).collect();
-    anyhow::ensure!(!patterns.is_empty(), "there is no query to run");
+    let Some(patterns) = patterns(options, terminal)? else { return Ok(Ending::Failed) };
     let (sources, errors) = find_sources(&options.collection);
     tell_collection_errors(terminal, &errors);
     if sources.is_empty() {
@@ -53,17 +47,8 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
     };
     let staging = folder.stage(options.table.into(), earlier.is_some())?;
     let stop = stop_on_interrupt()?;
-    let plan = Plan {
-        sources: &sources,
-        patterns: &patterns,
-        selection: options.selection(),
-        threads: options.threads.count(),
-        block_size: options.block_size as usize * 1024,
-        scrutiny: options.scrutiny(),
-        most_games: options.limit.unwrap_or(u64::MAX),
-        from: earlier.as_ref().map_or_else(Waypoint::default, |earlier| earlier.place),
-        is_timed: options.verbose,
-    };
+    let from = earlier.as_ref().map_or_else(Waypoint::default, |earlier| earlier.place);
+    let plan = plan(options, &sources, &patterns, from);
     if earlier.is_some() {
         let games = counted(plan.from.progress.games, "game");
         terminal.note(format!("going on behind {games}"));
@@ -93,6 +78,39 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
         _ if has_failed => Ending::Failed,
         _ => Ending::Done,
     })
+}
+
+/// The patterns of the queries that are asked for; problems are shown.
+fn patterns(options: &MineOptions, terminal: Terminal) -> anyhow::Result<Option<Vec<Pattern>>> {
+    match options.library().queries() {
+        Ok(queries) => {
+            anyhow::ensure!(!queries.is_empty(), "there is no query to run");
+            Ok(Some(queries.into_iter().map(Pattern::new).collect()))
+        }
+        Err(troubles) => {
+            show_problems(terminal, &troubles);
+            Ok(None)
+        }
+    }
+}
+
+fn plan<'p>(
+    options: &MineOptions,
+    sources: &'p [Source],
+    patterns: &'p [Pattern],
+    from: Waypoint,
+) -> Plan<'p> {
+    Plan {
+        sources,
+        patterns,
+        selection: options.selection(),
+        threads: options.threads.count(),
+        block_size: options.block_size as usize * 1024,
+        scrutiny: options.scrutiny(),
+        most_games: options.limit.unwrap_or(u64::MAX),
+        from,
+        is_timed: options.verbose,
+    }
 }
 
 fn tell_collection_errors(terminal: Terminal, errors: &[CollectionError]) {
