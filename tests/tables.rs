@@ -1,6 +1,10 @@
 //! The output folder: whole or not at all, never over another run.
 
 use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use hecatomb::tables::{TableFormat, TableReader, TableTrouble};
 
 use crate::support::{Place, game};
 
@@ -176,4 +180,84 @@ fn parquet_tables_hold_the_same_cells_with_their_own_types() {
         |name: &str| row.get_column_iter().find(|(column, _)| *column == name).unwrap().1.clone();
     assert!(matches!(kind("ply"), Field::Long(_)) && matches!(kind("score"), Field::Double(_)));
     assert!(matches!(kind("accepted"), Field::Bool(_)) && matches!(kind("offer"), Field::Str(_)));
+}
+
+/// A Parquet file of these columns and groups of rows, each row made from its number.
+fn parquet_file(
+    place: &Place,
+    schema: &str,
+    groups: &[usize],
+    mut write: impl FnMut(&mut parquet::file::writer::SerializedColumnWriter<'_>, usize),
+) -> PathBuf {
+    use parquet::file::writer::SerializedFileWriter;
+    let schema = parquet::schema::parser::parse_message_type(schema).unwrap();
+    let path = place.path().join("foreign.parquet");
+    let file = fs::File::create(&path).unwrap();
+    let mut file = SerializedFileWriter::new(file, Arc::new(schema), Arc::default()).unwrap();
+    for rows in groups {
+        let mut group = file.next_row_group().unwrap();
+        while let Some(mut column) = group.next_column().unwrap() {
+            write(&mut column, *rows);
+            column.close().unwrap();
+        }
+        group.close().unwrap();
+    }
+    file.close().unwrap();
+    path
+}
+
+/// All rows, with blanks between cells, or what is wrong.
+fn read_all(path: &Path) -> Result<Vec<String>, String> {
+    let said = |error: TableTrouble| {
+        error.to_string().rsplit_once("foreign.parquet`").unwrap().1.to_owned()
+    };
+    let mut table = TableReader::open(path, TableFormat::Parquet).map_err(said)?;
+    let columns = table.columns().len();
+    let mut rows = Vec::new();
+    while let Some(row) = table.next_row().map_err(said)? {
+        rows.push((0..columns).map(|column| row.text(column)).collect::<Vec<_>>().join(" "));
+    }
+    Ok(rows)
+}
+
+#[test]
+fn parquet_of_others_is_read_or_said_to_be_something_else() {
+    use parquet::data_type::{ByteArrayType, Int32Type, Int64Type};
+    let place = Place::new();
+    let numbers = parquet_file(
+        &place,
+        "message m { required int64 always; optional int64 odd; }",
+        &[2500, 0, 3],
+        |column, rows| {
+            let all: Vec<i64> = (0..rows as i64).collect();
+            let odd: Vec<i64> = all.iter().copied().filter(|number| number % 2 == 1).collect();
+            let levels: Vec<i16> = (0..rows).map(|row| (row % 2) as i16).collect();
+            let typed = column.typed::<Int64Type>();
+            match typed.get_descriptor().max_def_level() {
+                0 => typed.write_batch(&all, None, None).unwrap(),
+                _ => typed.write_batch(&odd, Some(&levels), None).unwrap(),
+            };
+        },
+    );
+    let rows = read_all(&numbers).unwrap();
+    let expected = [2500, 3].into_iter().flat_map(|rows| {
+        (0..rows).map(|row| if row % 2 == 1 { format!("{row} {row}") } else { format!("{row} ") })
+    });
+    assert!(expected.eq(rows));
+    let short = parquet_file(&place, "message m { required int32 n; }", &[1], |column, _| {
+        column.typed::<Int32Type>().write_batch(&[7], None, None).unwrap();
+    });
+    insta::assert_snapshot!(read_all(&short).unwrap_err(), @", line 1: `n` has a type that no table of a run has");
+    let bytes = parquet_file(&place, "message m { required binary text; }", &[1], |column, _| {
+        let text = vec![0xff_u8].into();
+        column.typed::<ByteArrayType>().write_batch(&[text], None, None).unwrap();
+    });
+    insta::assert_snapshot!(read_all(&bytes).unwrap_err(), @", line 1: the text of `text` is not UTF-8");
+    let lists = parquet_file(&place, "message m { repeated int64 n; }", &[1], |column, _| {
+        let typed = column.typed::<Int64Type>();
+        typed.write_batch(&[7, 8], Some(&[1, 1]), Some(&[0, 1])).unwrap();
+    });
+    insta::assert_snapshot!(read_all(&lists).unwrap_err(), @", line 1: `n` has a type that no table of a run has");
+    place.write("foreign.parquet", "PAR1 of no sort");
+    insta::assert_snapshot!(read_all(&place.path().join("foreign.parquet")).unwrap_err(), @": Invalid Parquet file. Corrupt footer");
 }

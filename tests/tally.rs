@@ -241,6 +241,14 @@ fn edited_table_is_an_error_with_its_place() {
         @"error: `hecatomb-out/hits/knight-follow-up.jsonl`, line 2: the row has other keys than the first one"
     );
     insta::assert_snapshot!(
+        edited(HITS, "jsonl", |text| last(text, "\"plies\":23", "\"plies\":[2,3]")),
+        @"error: `hecatomb-out/hits/knight-follow-up.jsonl`, line 2: invalid type: sequence, expected a plain value of `plies`"
+    );
+    insta::assert_snapshot!(
+        edited(HITS, "jsonl", |text| last(text, "\"plies\":23", "\"plies\" 23")),
+        @"error: `hecatomb-out/hits/knight-follow-up.jsonl`, line 2: expected `:` at byte 292"
+    );
+    insta::assert_snapshot!(
         edited("collection", "csv", |text| text.replace(",1-0,", ",2-0,")),
         @"error: `hecatomb-out/collection.csv`, line 2, column `result`: `2-0` is no result"
     );

@@ -1,44 +1,61 @@
 //! Rows of JSON, an object a line.
 
+use std::borrow::Cow;
+use std::fmt;
 use std::fs::File;
 use std::io::{BufRead, BufReader};
 
 use csv::StringRecord;
-use serde_json::{Map, Value};
+use serde::Deserialize;
+use serde::de::{DeserializeSeed, Deserializer, Error, IgnoredAny, MapAccess, Visitor};
+use serde_json::error::Category;
 
 use super::{RowTrouble, Rows};
-
-/// A row; the keys stay in the order of the line.
-type Object = Map<String, Value>;
 
 pub(super) struct JsonlRows {
     file: BufReader<File>,
     columns: Vec<String>,
-    /// The first row, which was read for the names of the columns.
-    first: Option<Object>,
     line: u64,
     text: String,
+    /// Whether the text is of a row that was read for the names of the columns alone.
+    is_next: bool,
 }
 
 pub(super) fn open(file: File) -> Result<JsonlRows, RowTrouble> {
     let file = BufReader::with_capacity(1 << 16, file);
     let (columns, text) = (Vec::new(), String::new());
-    let mut rows = JsonlRows { file, columns, first: None, line: 0, text };
-    rows.first = rows.read()?;
-    rows.columns = rows.first.iter().flat_map(Map::keys).cloned().collect();
+    let mut rows = JsonlRows { file, columns, line: 0, text, is_next: false };
+    rows.is_next = rows.read_line()?;
+    if rows.is_next {
+        let Keys(columns) = rows.parsed(serde_json::from_str)?;
+        rows.columns = columns;
+    }
     Ok(rows)
 }
 
 impl JsonlRows {
-    fn read(&mut self) -> Result<Option<Object>, RowTrouble> {
+    /// Reads the next line; false if there is none.
+    fn read_line(&mut self) -> Result<bool, RowTrouble> {
         self.text.clear();
         self.line += 1;
         let length = self.file.read_line(&mut self.text);
-        if length.map_err(|error| RowTrouble::at(self.line, error))? == 0 {
-            return Ok(None);
-        }
-        let object = serde_json::from_str(&self.text);
-        object.map(Some).map_err(|error| RowTrouble::at(self.line, error))
+        length.map(|length| length > 0).map_err(|error| RowTrouble::at(self.line, error))
+    }
+
+    fn parsed<'t, T>(
+        &'t self,
+        parse: impl FnOnce(&'t str) -> serde_json::Result<T>,
+    ) -> Result<T, RowTrouble> {
+        parse(&self.text).map_err(|error| {
+            let message = error.to_string();
+            let place = format!(" at line {} column {}", error.line(), error.column());
+            let message = message.strip_suffix(&place).unwrap_or(&message);
+            let message = match error.classify() {
+                Category::Data => message.to_owned(),
+                _ => format!("{message} at byte {}", error.column()),
+            };
+            RowTrouble::at(self.line, message)
+        })
     }
 }
 
@@ -48,30 +65,133 @@ impl Rows for JsonlRows {
     }
 
     fn next(&mut self, record: &mut StringRecord) -> Result<Option<u64>, RowTrouble> {
-        let object = match self.first.take() {
-            Some(first) => first,
-            None => match self.read()? {
-                Some(object) => object,
-                None => return Ok(None),
-            },
-        };
-        if !object.keys().eq(&self.columns) {
-            return Err(RowTrouble::at(self.line, "the row has other keys than the first one"));
+        if !std::mem::take(&mut self.is_next) && !self.read_line()? {
+            return Ok(None);
         }
         record.clear();
-        for (name, value) in &object {
-            match value {
-                Value::Null => record.push_field(""),
-                Value::String(text) => record.push_field(text),
-                Value::Bool(_) | Value::Number(_) => record.push_field(&value.to_string()),
-                Value::Array(_) | Value::Object(_) => {
-                    return Err(RowTrouble::at(
-                        self.line,
-                        format!("`{name}` is not a plain value"),
-                    ));
+        self.parsed(|text| {
+            let mut json = serde_json::Deserializer::from_str(text);
+            RowSeed { columns: &self.columns, record }.deserialize(&mut json)?;
+            json.end()
+        })?;
+        Ok(Some(self.line))
+    }
+}
+
+/// The keys of an object in their order.
+struct Keys(Vec<String>);
+
+impl<'de> Deserialize<'de> for Keys {
+    fn deserialize<D: Deserializer<'de>>(json: D) -> Result<Keys, D::Error> {
+        struct KeysVisitor;
+        impl<'de> Visitor<'de> for KeysVisitor {
+            type Value = Keys;
+
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("an object")
+            }
+
+            fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Keys, A::Error> {
+                let mut keys = Vec::new();
+                while let Some((key, IgnoredAny)) = map.next_entry::<String, IgnoredAny>()? {
+                    keys.push(key);
                 }
+                Ok(Keys(keys))
             }
         }
-        Ok(Some(self.line))
+        json.deserialize_map(KeysVisitor)
+    }
+}
+
+/// Reads an object with these keys into the cells of a record.
+struct RowSeed<'r> {
+    columns: &'r [String],
+    record: &'r mut StringRecord,
+}
+
+impl<'de> DeserializeSeed<'de> for RowSeed<'_> {
+    type Value = ();
+
+    fn deserialize<D: Deserializer<'de>>(self, json: D) -> Result<(), D::Error> {
+        json.deserialize_map(self)
+    }
+}
+
+impl<'de> Visitor<'de> for RowSeed<'_> {
+    type Value = ();
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("an object")
+    }
+
+    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<(), A::Error> {
+        let other_keys = || A::Error::custom("the row has other keys than the first one");
+        for column in self.columns {
+            let Key(key) = map.next_key()?.ok_or_else(other_keys)?;
+            if key != *column {
+                return Err(other_keys());
+            }
+            map.next_value_seed(CellSeed { column, record: self.record })?;
+        }
+        match map.next_key::<Key<'_>>()? {
+            Some(_) => Err(other_keys()),
+            None => Ok(()),
+        }
+    }
+}
+
+/// A key, borrowed where it holds no escapes.
+#[derive(Deserialize)]
+struct Key<'t>(#[serde(borrow)] Cow<'t, str>);
+
+/// Reads a plain value into the next cell of a record.
+struct CellSeed<'r> {
+    column: &'r str,
+    record: &'r mut StringRecord,
+}
+
+impl<'de> DeserializeSeed<'de> for CellSeed<'_> {
+    type Value = ();
+
+    fn deserialize<D: Deserializer<'de>>(self, json: D) -> Result<(), D::Error> {
+        json.deserialize_any(self)
+    }
+}
+
+impl<'de> Visitor<'de> for CellSeed<'_> {
+    type Value = ();
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "a plain value of `{}`", self.column)
+    }
+
+    fn visit_unit<E>(self) -> Result<(), E> {
+        self.record.push_field("");
+        Ok(())
+    }
+
+    fn visit_str<E>(self, text: &str) -> Result<(), E> {
+        self.record.push_field(text);
+        Ok(())
+    }
+
+    fn visit_bool<E>(self, truth: bool) -> Result<(), E> {
+        self.record.push_field(if truth { "true" } else { "false" });
+        Ok(())
+    }
+
+    fn visit_u64<E>(self, number: u64) -> Result<(), E> {
+        self.record.push_field(&number.to_string());
+        Ok(())
+    }
+
+    fn visit_i64<E>(self, number: i64) -> Result<(), E> {
+        self.record.push_field(&number.to_string());
+        Ok(())
+    }
+
+    fn visit_f64<E>(self, number: f64) -> Result<(), E> {
+        self.record.push_field(&number.to_string());
+        Ok(())
     }
 }
