@@ -20,7 +20,8 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
-use inputs::{compressed, games, megabytes, repeat_rows, repeated};
+use hecatomb::tables::TableFormat;
+use inputs::{compressed, games, megabytes, repeat_rows, repeated, rewrite};
 use peak::peak_memory;
 use references::{parsing, reading_rows, replaying};
 use report::{Goal, Pains, Report};
@@ -53,6 +54,7 @@ fn main() -> io::Result<()> {
 const FOUR: [&str; 4] = ["rook-pawn-bishop", "double-bishop", "knight-follow-up", "queen-lift"];
 const MILLION: usize = 1_000_000;
 const TEN_THOUSAND: usize = 10_000;
+const QUERY: &str = "rook-pawn-bishop";
 const TABLE: &str = "rook-pawn-bishop.csv";
 
 /// The program.
@@ -80,7 +82,7 @@ fn four_queries(input: &Path, out: &Path) -> Command {
 /// Mines the sample data with one query.
 fn mined_sample(run: &Path) {
     let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-data");
-    time(whole_library(&samples, run).arg("--query=rook-pawn-bishop"));
+    time(whole_library(&samples, run).arg(format!("--query={QUERY}")));
 }
 
 /// The wall time of a command that must succeed.
@@ -146,7 +148,7 @@ impl Bench {
         Ok(())
     }
 
-    /// A tally of a million hits: its time and its peak memory.
+    /// A tally of a million hits: its time and its peak memory, and its time over the other formats.
     fn million_hits(&mut self, run: &Path) -> io::Result<()> {
         mined_sample(run);
         let table = run.join("hits").join(TABLE);
@@ -157,7 +159,18 @@ impl Bench {
         let turns = self.pains.take_turns(read, || time(&mut tally));
         let goal = Goal::Seconds { at_most: 2.0 };
         self.report.times("reading a million hits with csv / tally", turns, goal);
-        self.peak("peak memory, that tally", &mut tally, 200.0)
+        self.peak("peak memory, that tally", &mut tally, 200.0)?;
+        for format in [TableFormat::Jsonl, TableFormat::Parquet] {
+            let csv = run.with_extension("csv");
+            fs::copy(&table, &csv)?;
+            rewrite(&table, QUERY, format)?;
+            let turns = self.pains.take_turns(|| reading_rows(&csv, MILLION), || time(&mut tally));
+            let work = format!("the same csv / tally of {}", format.ending());
+            self.report.times(&work, turns, goal);
+            fs::rename(csv, &table)?;
+            fs::remove_file(table.with_extension(format.ending()))?;
+        }
+        Ok(())
     }
 
     /// A lesson over ten thousand verified hits: its time and its size.
