@@ -11,8 +11,10 @@
 use memchr::memmem;
 use memchr::{memchr, memchr2, memchr3, memchr3_iter, memrchr, memrchr2};
 
+use super::lines::{is_blank, is_line_start, line_end};
 use super::movetext::Scan;
-use super::tags::{Tags, is_blank, starts_like_pair, starts_pair};
+use super::pair::{starts_like_pair, starts_pair};
+use super::tags::Tags;
 
 /// How far the end of a comment is looked for before a game that starts inside it is believed.
 pub(super) const COMMENT_WINDOW: usize = 1 << 20;
@@ -98,7 +100,7 @@ fn movetext_end(text: &[u8], from: usize) -> usize {
 
 /// Whether a line that starts like a tag pair, in movetext outside of comments, starts here.
 fn starts_game(text: &[u8], from: usize, at: usize) -> bool {
-    (at == from || text[at - 1] == b'\n') && starts_like_pair(&text[at..])
+    (at == from || is_line_start(text, at)) && starts_like_pair(&text[at..])
 }
 
 /// The first line that starts like a tag pair, if there is one and it is certainly outside of comments.
@@ -142,10 +144,6 @@ impl LineStart {
             self.at = from + newline + 1;
         }
     }
-}
-
-fn line_end(text: &[u8], at: usize) -> usize {
-    memchr(b'\n', &text[at..]).map_or(text.len(), |length| at + length)
 }
 
 /// What ends a comment.

@@ -2,89 +2,16 @@
 //!
 //! Finds the moves of the main line with their places, the evaluation comments between them and the
 //! result, and everything that makes a text unfit: brackets that do not match, text behind the result.
-//! It does not judge whether a move is well written; it only tells at a glance which man goes where.
+//! It does not judge whether a move is well written.
 //!
 //! Source: PGN standard, sections 5 to 8.2.
 
 use memchr::{memchr, memmem};
-use shakmaty::{Color, File, Rank, Role, Square};
 
+use super::game_result::GameResult;
+use super::lines::{is_blank, is_line_start, line_end};
+use super::move_token::MoveToken;
 use super::reject::{Fault, Reason};
-use super::tags::{GameResult, is_blank};
-
-/// A move of the main line as it stands in the movetext.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct MoveToken {
-    /// Where it starts, in bytes of the movetext.
-    pub start: u32,
-    /// Its length in bytes, without a suffix such as `!?`.
-    pub length: u16,
-}
-
-/// Which man goes where, as far as a move's text says it.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct MoveKind {
-    /// The man that moves.
-    pub role: Role,
-    /// Whether it captures.
-    pub is_capture: bool,
-    /// The square it goes to; for castling, the king's.
-    pub to: Square,
-}
-
-impl MoveToken {
-    /// The text of the move.
-    #[must_use]
-    pub fn text<'a>(&self, movetext: &'a [u8]) -> &'a [u8] {
-        &movetext[self.start as usize..][..usize::from(self.length)]
-    }
-}
-
-impl MoveKind {
-    /// Tells the kind of a move from its text and the colour of its mover. `None` if it is no SAN.
-    #[must_use]
-    #[inline]
-    pub fn of(san: &[u8], mover: Color) -> Option<MoveKind> {
-        let role = ROLES[usize::from(*san.first()?)]?;
-        if role == Role::King && matches!(san[0], b'O' | b'0') {
-            let file = if is_castling_long(san) { File::C } else { File::G };
-            let to = Square::from_coords(file, mover.fold_wb(Rank::First, Rank::Eighth));
-            return Some(MoveKind { role, is_capture: false, to });
-        }
-        // Behind the square stand only a promotion and marks, which hold no digit.
-        let rank_at = san.iter().rposition(u8::is_ascii_digit)?;
-        let [.., file, rank] = &san[..=rank_at] else { return None };
-        let (file, rank) = (file.wrapping_sub(b'a'), rank.wrapping_sub(b'1'));
-        if file > 7 || rank > 7 {
-            return None;
-        }
-        let to = Square::new(u32::from(8 * rank + file));
-        let is_capture = rank_at >= 2 && san[rank_at - 2] == b'x';
-        Some(MoveKind { role, is_capture, to })
-    }
-}
-
-/// The man that a move's first byte stands for.
-const ROLES: [Option<Role>; 256] = {
-    let mut roles = [None; 256];
-    let mut file = b'a';
-    while file <= b'h' {
-        roles[file as usize] = Some(Role::Pawn);
-        file += 1;
-    }
-    roles[b'N' as usize] = Some(Role::Knight);
-    roles[b'B' as usize] = Some(Role::Bishop);
-    roles[b'R' as usize] = Some(Role::Rook);
-    roles[b'Q' as usize] = Some(Role::Queen);
-    roles[b'K' as usize] = Some(Role::King);
-    roles[b'O' as usize] = Some(Role::King);
-    roles[b'0' as usize] = Some(Role::King);
-    roles
-};
-
-fn is_castling_long(san: &[u8]) -> bool {
-    san.starts_with(b"O-O-O") || san.starts_with(b"0-0-0")
-}
 
 /// The tokens of one game's movetext. One scan serves many games, so that its lists keep their room.
 #[derive(Clone, Debug, Default)]
@@ -99,7 +26,7 @@ pub struct Scan {
 }
 
 /// The most plies a game can have here; a text with more is not fit to be mined.
-const MAX_PLIES: usize = 10_000;
+pub(super) const MAX_PLIES: usize = 10_000;
 
 /// The length of the longest result, `1/2-1/2`, in bytes.
 const LONGEST_RESULT: usize = 7;
@@ -295,7 +222,7 @@ fn move_number_end(text: &[u8], at: usize) -> Option<usize> {
 }
 
 /// The length of the word at the start of a text: up to a blank or a byte that ends a token.
-fn word_length(text: &[u8]) -> usize {
+pub(super) fn word_length(text: &[u8]) -> usize {
     text.iter().position(|&byte| ends_word(byte)).unwrap_or(text.len())
 }
 
@@ -314,81 +241,3 @@ const ENDS_WORD: [bool; 256] = {
     }
     ends
 };
-
-fn is_line_start(text: &[u8], at: usize) -> bool {
-    at == 0 || text[at - 1] == b'\n'
-}
-
-fn line_end(text: &[u8], at: usize) -> usize {
-    memchr(b'\n', &text[at..]).map_or(text.len(), |length| at + length)
-}
-
-/// The result and the number of plies of a game, from the last words of its movetext: the last move
-/// number and the moves behind it.
-///
-/// `None` where the end is not plain enough for that: a variation stands there, or no move number, or
-/// the moves behind it are too many. The number is the one written; it is not counted.
-#[must_use]
-pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)> {
-    let mut rest = movetext;
-    let mut result = None;
-    let mut moves = 0;
-    loop {
-        rest = &rest[..rest.iter().rposition(|&byte| !is_blank(byte)).map_or(0, |last| last + 1)];
-        if rest.last() == Some(&b'}') {
-            rest = &rest[..memchr::memrchr(b'{', rest)?];
-            // Braces do not nest (PGN standard 5): if one stands open before this, the comment began there.
-            if memchr::memrchr2(b'{', b'}', rest).is_some_and(|brace| rest[brace] == b'{') {
-                return None;
-            }
-            continue;
-        }
-        let start =
-            rest.iter().rposition(|&byte| is_blank(byte) || byte == b'}').map_or(0, |at| at + 1);
-        let word = &rest[start..];
-        rest = &rest[..start];
-        if result.is_none() && moves == 0 && GameResult::parse(word).is_some() {
-            result = GameResult::parse(word);
-            continue;
-        }
-        let digits = word.iter().take_while(|byte| byte.is_ascii_digit()).count();
-        let dots = word[digits..].iter().take_while(|&&byte| byte == b'.').count();
-        let san = without_suffix(&word[digits + dots..]);
-        match (digits, san) {
-            (0, san) if dots == 0 && is_move(san) => moves += 1,
-            (1.., b"") => return plies(&word[..digits], dots, moves).map(|plies| (result, plies)),
-            (1.., san) if dots > 0 && is_move(san) => {
-                return plies(&word[..digits], dots, moves + 1).map(|plies| (result, plies));
-            }
-            _ => return None,
-        }
-        if moves > 2 {
-            return None;
-        }
-    }
-}
-
-/// Whether a word is one move and nothing is glued to it, as in `e4!*`; `0-1` is no castling.
-fn is_move(san: &[u8]) -> bool {
-    word_length(san) == san.len()
-        && (san.first() != Some(&b'0') || san.starts_with(b"0-0"))
-        && MoveKind::of(san, Color::White).is_some()
-}
-
-/// The plies of a game whose last move number has so many dots and moves behind it.
-fn plies(number: &[u8], dots: usize, moves: usize) -> Option<usize> {
-    let number: usize = std::str::from_utf8(number).ok()?.parse().ok()?;
-    let full_moves = number.checked_sub(1).filter(|&moves| moves < MAX_PLIES / 2)?;
-    match (dots, moves) {
-        (0 | 1, 0..=2) => Some(2 * full_moves + moves),
-        (_, 0 | 1) if dots > 1 => Some(2 * full_moves + 1 + moves),
-        _ => None,
-    }
-}
-
-/// A move without the suffixes that judge it (PGN standard 8.2.3.8).
-fn without_suffix(word: &[u8]) -> &[u8] {
-    let kept =
-        word.iter().rposition(|byte| !matches!(byte, b'!' | b'?')).map_or(0, |last| last + 1);
-    &word[..kept]
-}

@@ -6,9 +6,11 @@
 
 use std::borrow::Cow;
 
-use memchr::{memchr, memchr2};
-use serde::{Deserialize, Serialize};
+use memchr::memchr;
 
+use super::game_result::GameResult;
+use super::lines::{is_line_start, next_line, skip_blank};
+use super::pair::{plain_line, read_pair, unescape};
 use super::rating::{self, Rating};
 
 /// The tag pairs of a game. The values that every game is asked for are at hand, all others are looked
@@ -25,44 +27,6 @@ pub struct Tags<'a> {
     date: &'a [u8],
 }
 
-/// The result of a game.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord, Serialize, Deserialize)]
-pub enum GameResult {
-    /// `1-0`
-    WhiteWins,
-    /// `0-1`
-    BlackWins,
-    /// `1/2-1/2`
-    Draw,
-    /// `*`: not finished, or not known.
-    Open,
-}
-
-impl GameResult {
-    /// The result as PGN writes it (PGN standard 8.1.1.7).
-    #[must_use]
-    pub fn as_str(self) -> &'static str {
-        match self {
-            GameResult::WhiteWins => "1-0",
-            GameResult::BlackWins => "0-1",
-            GameResult::Draw => "1/2-1/2",
-            GameResult::Open => "*",
-        }
-    }
-
-    /// Reads a result as PGN writes it.
-    #[must_use]
-    pub fn parse(text: &[u8]) -> Option<GameResult> {
-        match text {
-            b"1-0" => Some(GameResult::WhiteWins),
-            b"0-1" => Some(GameResult::BlackWins),
-            b"1/2-1/2" | b"1/2" => Some(GameResult::Draw),
-            b"*" => Some(GameResult::Open),
-            _ => None,
-        }
-    }
-}
-
 impl<'a> Tags<'a> {
     /// Reads the tag section at the start of `text` up to the first byte that belongs to movetext, and
     /// says how long it is.
@@ -72,12 +36,12 @@ impl<'a> Tags<'a> {
         let mut has_event = false;
         let mut at = 0;
         loop {
-            while let Some((line, next_line)) = plain_line(text, at) {
+            while let Some((line, behind)) = plain_line(text, at) {
                 has_event |= tags.keep_line(line);
-                at = next_line;
+                at = behind;
             }
             let line_start = at;
-            at = skip_blank(text, at);
+            at = skip_start(text, at);
             match text.get(at) {
                 Some(b'[') => {
                     let is_after_blank_line =
@@ -92,12 +56,12 @@ impl<'a> Tags<'a> {
                             tags.keep(name, value);
                             end
                         }
-                        None => line_end(text, at),
+                        None => next_line(text, at),
                     };
                     at = skip_line_end(text, at);
                 }
-                Some(b'%') if is_line_start(text, at) => at = line_end(text, at),
-                Some(b';') => at = line_end(text, at),
+                Some(b'%') if is_line_start(text, at) => at = next_line(text, at),
+                Some(b';') => at = next_line(text, at),
                 _ => break,
             }
         }
@@ -140,13 +104,13 @@ impl<'a> Tags<'a> {
     /// The raw value of a tag, empty if there is none.
     #[must_use]
     pub fn value(&self, name: &[u8]) -> &'a [u8] {
-        let mut at = skip_blank(self.text, 0);
+        let mut at = skip_start(self.text, 0);
         while at < self.text.len() {
             // What is no pair is passed over to its line's end, as it was when the section was read.
             at = match read_pair(self.text, at) {
                 Some((found, value, _)) if found == name => return value,
                 Some((_, _, end)) => end,
-                None => line_end(self.text, at),
+                None => next_line(self.text, at),
             };
             at = skip_blank(self.text, at);
         }
@@ -198,49 +162,14 @@ impl<'a> Tags<'a> {
     }
 }
 
-/// The line at a place, and where the next one starts, if the line is plainly one pair: its bracket, its
-/// name, one blank, and a value in quotes up to the closing bracket at the line's end.
-#[inline]
-fn plain_line(text: &[u8], at: usize) -> Option<(&[u8], usize)> {
-    let [b'[', first, rest @ ..] = text.get(at..)? else { return None };
-    let length = memchr2(b'\n', b'[', rest)?;
-    let newline = at + 2 + length;
-    let line = &text[at..newline];
-    let line = line.strip_suffix(b"\r").unwrap_or(line);
-    let is_plain = text[newline] == b'\n'
-        && first.is_ascii_alphabetic()
-        && line.ends_with(b"\"]")
-        && !line.ends_with(b"\\\"]");
-    is_plain.then_some((line, newline + 1))
-}
-
-/// Where white space (and a byte order mark at the start) ends.
-fn skip_blank(text: &[u8], mut at: usize) -> usize {
-    if at == 0 && text.starts_with(b"\xEF\xBB\xBF") {
-        at = 3;
-    }
-    while text.get(at).is_some_and(|&byte| is_blank(byte)) {
-        at += 1;
-    }
-    at
-}
-
-/// White space by the standard: space and the four control characters of PGN 4.1.
-pub(super) fn is_blank(byte: u8) -> bool {
-    matches!(byte, b' ' | b'\n' | b'\r' | b'\t' | 0x0B)
-}
-
-fn is_line_start(text: &[u8], at: usize) -> bool {
-    at == 0 || text[at - 1] == b'\n'
+/// Where white space and a byte order mark at the start of a section end.
+fn skip_start(text: &[u8], at: usize) -> usize {
+    let has_mark = at == 0 && text.starts_with(b"\xEF\xBB\xBF");
+    skip_blank(text, if has_mark { 3 } else { at })
 }
 
 fn has_line_end(text: &[u8]) -> bool {
     memchr(b'\n', text).is_some()
-}
-
-/// The start of the line after the one that `at` is in.
-fn line_end(text: &[u8], at: usize) -> usize {
-    memchr(b'\n', &text[at..]).map_or(text.len(), |length| at + length + 1)
 }
 
 /// Skips the line end that usually follows a pair, so that a blank line can be told.
@@ -250,83 +179,6 @@ fn skip_line_end(text: &[u8], at: usize) -> usize {
         [b'\r', b'\n', ..] => at + 2,
         _ => at,
     }
-}
-
-fn is_name_byte(byte: u8) -> bool {
-    byte.is_ascii_alphanumeric() || byte == b'_'
-}
-
-/// Whether a tag pair, or a line meant as one, starts here.
-pub(super) fn starts_like_pair(text: &[u8]) -> bool {
-    let [b'[', rest @ ..] = text else {
-        return false;
-    };
-    let name = &rest[skip_inner_blank(rest, 0)..];
-    name.first().is_some_and(u8::is_ascii_alphabetic)
-}
-
-/// Whether a tag pair with its quoted value starts here, beyond doubt: it also starts like one.
-pub(super) fn starts_pair(text: &[u8]) -> bool {
-    starts_like_pair(text) && read_name(text, 0).is_some()
-}
-
-fn skip_inner_blank(text: &[u8], mut at: usize) -> usize {
-    while text.get(at).is_some_and(|&byte| is_blank(byte)) {
-        at += 1;
-    }
-    at
-}
-
-/// Reads `[ name "` and gives the name's range and where the value starts.
-#[inline]
-fn read_name(text: &[u8], at: usize) -> Option<(std::ops::Range<usize>, usize)> {
-    if text.get(at) != Some(&b'[') {
-        return None;
-    }
-    let start = skip_inner_blank(text, at + 1);
-    let mut end = start;
-    while text.get(end).is_some_and(|&byte| is_name_byte(byte)) {
-        end += 1;
-    }
-    let quote = skip_inner_blank(text, end);
-    (end > start && text.get(quote) == Some(&b'"')).then_some((start..end, quote + 1))
-}
-
-/// Reads a tag pair: its name, its raw value and where it ends.
-#[inline]
-fn read_pair(text: &[u8], at: usize) -> Option<(&[u8], &[u8], usize)> {
-    let (name, start) = read_name(text, at)?;
-    let mut quote = start;
-    loop {
-        quote += memchr2(b'"', b'\n', &text[quote..])?;
-        if text[quote] == b'\n' {
-            return None;
-        }
-        let end = skip_inner_blank(text, quote + 1);
-        if text.get(end) == Some(&b']') && !is_escaped(&text[start..quote]) {
-            return Some((&text[name], &text[start..quote], end + 1));
-        }
-        quote += 1;
-    }
-}
-
-/// Whether a quote behind this text is escaped: an odd number of backslashes stands before it.
-fn is_escaped(before: &[u8]) -> bool {
-    before.iter().rev().take_while(|&&byte| byte == b'\\').count() % 2 == 1
-}
-
-/// Resolves `\"` and `\\` (PGN standard 7).
-fn unescape(raw: &[u8]) -> Cow<'_, [u8]> {
-    if memchr(b'\\', raw).is_none() {
-        return Cow::Borrowed(raw);
-    }
-    let mut bytes = Vec::with_capacity(raw.len());
-    let mut rest = raw.iter().copied().peekable();
-    while let Some(byte) = rest.next() {
-        let is_escape = byte == b'\\' && matches!(rest.peek(), Some(b'"' | b'\\'));
-        bytes.push(if is_escape { rest.next().unwrap_or(byte) } else { byte });
-    }
-    Cow::Owned(bytes)
 }
 
 /// Bytes to text: UTF-8 if they are that, else ISO 8859-1, which the standard asks for (PGN 4.1).

@@ -7,84 +7,20 @@ use std::sync::Arc;
 
 use shakmaty::Position;
 
-use super::base::{BaseKind, BaseRates};
 use super::candidate::{Candidate, GameFault, Place, check_outline, reject, result_of, start_of};
 use super::duplicates::MovesHash;
 use super::gates::Gates;
-use super::hit::{GameInfo, Hit, OfferRecord};
+use super::hit::{Hit, OfferRecord};
 use super::matcher::{Offer, Step, Watch, is_offer};
 use super::overlooked::{Chance, Lookout, Sightings};
 use super::replay::Replay;
+use super::report::{BlockReport, MinedGame};
 use super::selection::Selection;
-use super::stages::{Clock, Stage, Times};
+use super::stages::{Clock, Stage};
 use crate::collection::{
-    Block, ByteOffset, Fault, GameNumber, Games, Integrity, RawGame, Reason, Reject, Scan, band,
-    plies_at_a_glance,
+    Block, ByteOffset, Fault, GameNumber, Games, Integrity, RawGame, Reason, Scan,
 };
 use crate::query::{LensId, Pattern};
-
-/// What a block came to. Game numbers are counted from the block's start until the pipeline, which
-/// knows how many games came before, calls [`BlockReport::renumber`].
-#[derive(Clone, PartialEq, Debug, Default)]
-pub struct BlockReport {
-    /// The games it holds.
-    pub games: u64,
-    /// The bytes of their text.
-    pub bytes: u64,
-    /// Those that the selection left out.
-    pub left_out: u64,
-    /// Those that passed the text gate.
-    pub passed_text: u64,
-    /// Those that passed the token gate too and went to the board.
-    pub replayed: u64,
-    /// The games with hits, in order.
-    pub mined: Vec<MinedGame>,
-    /// The games that were not mined, in order.
-    pub rejects: Vec<Reject>,
-    /// How the games that were mined ended.
-    pub base: BaseRates,
-    /// How long the stages took that were measured.
-    pub times: Times,
-}
-
-/// A game with its hits.
-#[derive(Clone, PartialEq, Debug)]
-pub struct MinedGame {
-    /// The game.
-    pub info: GameInfo,
-    /// Its moves, to know it again.
-    pub moves: MovesHash,
-    /// Its hits, by ply and query; never empty.
-    pub hits: Vec<Hit>,
-}
-
-impl BlockReport {
-    /// Counts games from the start of the source instead of that of the block.
-    pub fn renumber(&mut self, games_before: u64) {
-        for game in &mut self.mined {
-            game.info.number.0 += games_before;
-        }
-        for reject in &mut self.rejects {
-            reject.game.0 += games_before;
-        }
-    }
-
-    /// Counts a game for the base rates, at a glance where that is enough.
-    fn count_base(&mut self, game: &RawGame<'_>, spare: &mut Scan) {
-        let glance = plies_at_a_glance(game.movetext).filter(|_| game.tags.fen().is_empty());
-        let (result, plies) = glance.unwrap_or_else(|| {
-            // A text that is unfit further on still has the plies before that.
-            let _ = spare.read(game.movetext);
-            (spare.result, spare.moves.len())
-        });
-        self.count(game, result_of(game, result), plies);
-    }
-
-    fn count(&mut self, game: &RawGame<'_>, result: crate::collection::GameResult, plies: usize) {
-        let band = band(game.tags.white_elo(), game.tags.black_elo());
-        self.base.add(BaseKind { year: game.tags.year(), band, result }, plies);
-    }
-}
 
 /// Mines blocks for a set of patterns.
 #[derive(Debug)]

@@ -5,7 +5,7 @@
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use super::block::BlockReport;
+use super::report::BlockReport;
 
 /// The first block has so many bytes, and none is made shorter for its report.
 const LEAST: usize = 1 << 18;

@@ -16,10 +16,11 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use rayon::iter::{ParallelBridge, ParallelIterator};
 use serde::{Deserialize, Serialize};
 
-use super::block::{BlockReport, Miner, Scrutiny};
+use super::block::{Miner, Scrutiny};
 use super::cutting::{Blocks, Cut, Fresh};
 use super::pace::Pace;
 use super::read_ahead::Ahead;
+use super::report::BlockReport;
 use super::selection::Selection;
 use super::waypoint::{Landmark, Waypoint};
 use crate::collection::{Block, Integrity, Source};
