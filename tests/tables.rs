@@ -261,3 +261,25 @@ fn parquet_of_others_is_read_or_said_to_be_something_else() {
     place.write("foreign.parquet", "PAR1 of no sort");
     insta::assert_snapshot!(read_all(&place.path().join("foreign.parquet")).unwrap_err(), @": Invalid Parquet file. Corrupt footer");
 }
+
+#[test]
+fn damaged_parquet_is_an_error_and_nothing_worse() {
+    let place = place();
+    assert_eq!(place.run(&with(&["--table", "parquet"])).status, 0);
+    let whole = fs::read(place.path().join("hecatomb-out/hits/knight-follow-up.parquet")).unwrap();
+    let mut faults = std::collections::BTreeSet::new();
+    for at in (0..whole.len()).step_by(5) {
+        for byte in [0x00, 0x7f, 0xff] {
+            let mut damaged = whole.clone();
+            damaged[at] = byte;
+            fs::write(place.path().join("foreign.parquet"), damaged).unwrap();
+            faults.extend(read_all(&place.path().join("foreign.parquet")).err());
+        }
+    }
+    // At some of these files the library panics.
+    assert!(
+        faults.contains(": the file is damaged")
+            || faults.contains(", line 1: the file is damaged"),
+        "{faults:?}"
+    );
+}

@@ -3,6 +3,7 @@
 //! A cell is read as it stands, and understood when it is asked for; one that does not hold what its
 //! column is for is an error with its place.
 
+mod contained;
 mod csv_rows;
 mod joined;
 mod jsonl_rows;

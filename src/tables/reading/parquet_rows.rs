@@ -11,6 +11,7 @@ use parquet::data_type::{BoolType, ByteArray, ByteArrayType, DataType, DoubleTyp
 use parquet::errors::{ParquetError, Result as ParquetResult};
 use parquet::file::reader::{FileReader, SerializedFileReader};
 
+use super::contained::contained;
 use super::{RowTrouble, Rows};
 
 /// So many rows are read at a time at most.
@@ -30,12 +31,18 @@ pub(super) struct ParquetRows {
 }
 
 pub(super) fn open(file: File) -> Result<ParquetRows, RowTrouble> {
-    let file = SerializedFileReader::new(file)
+    let file = or_damaged(|| SerializedFileReader::new(file))
         .map_err(|error| RowTrouble { line: None, message: message(error) })?;
     let schema = file.metadata().file_metadata().schema_descr();
     let names = schema.columns().iter().map(|column| column.path().string()).collect();
     let columns = Vec::new();
     Ok(ParquetRows { file, names, columns, groups_begun: 0, rows_left: 0, batch_left: 0, line: 0 })
+}
+
+/// What a call of the library comes to, which panics at some files.
+fn or_damaged<T>(call: impl FnOnce() -> ParquetResult<T>) -> ParquetResult<T> {
+    let damaged = || Err(ParquetError::General("the file is damaged".to_owned()));
+    contained(call).unwrap_or_else(damaged)
 }
 
 /// What is wrong.
@@ -47,22 +54,20 @@ fn message(error: ParquetError) -> String {
 }
 
 impl ParquetRows {
-    /// Sees to it that there is a row to give; false at the end of the table.
-    fn advance(&mut self) -> ParquetResult<bool> {
-        while self.batch_left == 0 {
-            while self.rows_left == 0 {
-                if self.groups_begun == self.file.num_row_groups() {
-                    return Ok(false);
-                }
-                self.begin_group()?;
+    /// Reads the next batch of rows; false if there is none.
+    fn read_batch(&mut self) -> ParquetResult<bool> {
+        while self.rows_left == 0 {
+            if self.groups_begun == self.file.num_row_groups() {
+                return Ok(false);
             }
-            self.batch_left = self.rows_left.min(BATCH);
-            self.rows_left -= self.batch_left;
-            for column in &mut self.columns {
-                column.read(self.batch_left)?;
-            }
+            self.begin_group()?;
         }
-        self.batch_left -= 1;
+        let rows = self.rows_left.min(BATCH);
+        for column in &mut self.columns {
+            column.read(rows)?;
+        }
+        self.rows_left -= rows;
+        self.batch_left = rows;
         Ok(true)
     }
 
@@ -81,7 +86,10 @@ impl ParquetRows {
             })
         };
         self.columns = (0..group.num_columns()).map(column).collect::<ParquetResult<_>>()?;
-        Ok(())
+        match self.columns.is_empty() && self.rows_left > 0 {
+            true => Err(ParquetError::General("there are rows without columns".to_owned())),
+            false => Ok(()),
+        }
     }
 }
 
@@ -92,9 +100,13 @@ impl Rows for ParquetRows {
 
     fn next(&mut self, record: &mut StringRecord) -> Result<Option<u64>, RowTrouble> {
         self.line += 1;
-        if !self.advance().map_err(|error| RowTrouble::at(self.line, message(error)))? {
-            return Ok(None);
+        if self.batch_left == 0 {
+            let has_more = or_damaged(|| self.read_batch());
+            if !has_more.map_err(|error| RowTrouble::at(self.line, message(error)))? {
+                return Ok(None);
+            }
         }
+        self.batch_left -= 1;
         record.clear();
         for (column, name) in self.columns.iter_mut().zip(&self.names) {
             column.push_next(record).ok_or_else(|| {
