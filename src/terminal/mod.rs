@@ -6,6 +6,7 @@
 #![expect(clippy::print_stderr, reason = "this is the door")]
 
 mod columns;
+mod figure;
 mod progress;
 mod sheet;
 
@@ -14,8 +15,9 @@ use std::io::{self, IsTerminal, Write};
 
 pub use crate::statistics::{counted, grouped, percent};
 pub use columns::{Align, in_columns};
+pub use figure::Figure;
 pub use progress::Bar;
-pub use sheet::{Figure, Sheet, SheetColumn, SheetFormat, written};
+pub use sheet::{Sheet, SheetColumn, SheetFormat, written};
 
 /// Standard output was closed by its reader.
 #[derive(thiserror::Error, Clone, Copy, PartialEq, Eq, Debug)]

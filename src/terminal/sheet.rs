@@ -1,10 +1,9 @@
 //! Tables of results, written as aligned text, CSV, JSON or Markdown.
 
-use serde_json::{Map, Number, Value};
+use serde_json::{Map, Value};
 
 use super::columns::{Align, in_columns};
-use crate::statistics::{grouped, percent};
-use crate::tables::guarded;
+use super::figure::Figure;
 
 /// How a table of results is written.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, clap::ValueEnum)]
@@ -63,75 +62,6 @@ impl SheetColumn {
     pub fn spared(rank: u8, name: impl Into<String>, heading: impl Into<String>) -> SheetColumn {
         SheetColumn { leave_out: rank, ..SheetColumn::kept(name, heading) }
     }
-}
-
-/// One cell of a table of results.
-#[derive(Clone, PartialEq, Debug)]
-pub enum Figure {
-    /// Nothing is known, or too little to say it.
-    Blank,
-    /// Words.
-    Text(String),
-    /// A number of things.
-    Count(u64),
-    /// A share or score from 0 to 1; text shows it in hundredths.
-    Share(f64),
-    /// A difference of such; text shows it in hundredths with its sign.
-    Gain(f64),
-    /// Any number, of which text shows so many decimals.
-    Number(f64, usize),
-}
-
-impl Figure {
-    /// A figure if there is a value.
-    pub fn of<T>(value: Option<T>, figure: impl FnOnce(T) -> Figure) -> Figure {
-        value.map_or(Figure::Blank, figure)
-    }
-
-    /// As people read it.
-    #[must_use]
-    pub fn shown(&self) -> String {
-        match self {
-            Figure::Blank => "-".to_owned(),
-            Figure::Text(text) => text.clone(),
-            Figure::Count(count) => grouped(*count),
-            Figure::Share(share) => percent(*share),
-            Figure::Gain(gain) => format!("{:+.1}", 100.0 * gain),
-            Figure::Number(number, decimals) => format!("{number:.decimals$}"),
-        }
-    }
-
-    /// As a cell of comma-separated values; numbers with six decimals at most.
-    fn cell(&self) -> String {
-        match self {
-            Figure::Blank => String::new(),
-            Figure::Text(text) => guarded(text).into_owned(),
-            Figure::Count(count) => count.to_string(),
-            Figure::Share(number) | Figure::Gain(number) | Figure::Number(number, _) => {
-                rounded(*number).to_string()
-            }
-        }
-    }
-
-    fn json(&self) -> Value {
-        match self {
-            Figure::Blank => Value::Null,
-            Figure::Text(text) => Value::String(text.clone()),
-            Figure::Count(count) => Value::from(*count),
-            Figure::Share(number) | Figure::Gain(number) | Figure::Number(number, _) => {
-                Number::from_f64(rounded(*number)).map_or(Value::Null, Value::Number)
-            }
-        }
-    }
-
-    fn align(&self) -> Align {
-        if matches!(self, Figure::Text(_)) { Align::Left } else { Align::Right }
-    }
-}
-
-/// A number with six decimals; what is nearly 0 is not below it.
-fn rounded(number: f64) -> f64 {
-    (number * 1e6).round() / 1e6 + 0.0
 }
 
 impl Sheet {

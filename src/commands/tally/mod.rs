@@ -1,5 +1,7 @@
 //! `hecatomb tally`: tables of hits in, numbers out.
 
+mod card;
+mod measures;
 mod options;
 mod plot;
 mod sheets;
@@ -41,7 +43,7 @@ fn sheet(query: &str, runs: &Runs, options: &TallyOptions) -> anyhow::Result<She
         let tally = groups.into_iter().next().map(|group| group.tally).unwrap_or_default();
         let white = runs.base.all();
         Ok(match options.format {
-            SheetFormat::Text => sheets::card(query, &tally, &white),
+            SheetFormat::Text => card::card(query, &tally, &white),
             _ => sheets::overview(query, &tally, &white),
         })
     }

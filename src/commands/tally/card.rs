@@ -1,0 +1,90 @@
+//! One query in lines that say in words what they count.
+
+use super::measures::{difference, enough, enough_replies, expected};
+use crate::statistics::{Interval, Outcomes, Tally, share};
+use crate::terminal::{Figure, Sheet, SheetColumn, grouped, percent};
+
+/// One query in lines.
+pub(super) fn card(query: &str, tally: &Tally, all: &Outcomes) -> Sheet {
+    let columns = ["measure", "value", "detail"].map(|name| SheetColumn::kept(name, "")).to_vec();
+    let mut rows = counts(tally, all);
+    match enough(tally.outcomes()) {
+        None => rows.push(line("score", "-".to_owned(), "fewer than 10 games: no rate".to_owned())),
+        Some(outcomes) => rows.extend(rates(tally, outcomes, all)),
+    }
+    Sheet { title: query.to_owned(), columns, rows, note: String::new() }
+}
+
+fn line(name: &str, value: String, detail: String) -> Vec<Figure> {
+    vec![Figure::Text(format!("  {name}")), Figure::Text(value), Figure::Text(detail)]
+}
+
+/// The lines that count.
+fn counts(tally: &Tally, all: &Outcomes) -> Vec<Vec<Figure>> {
+    let outcomes = tally.outcomes();
+    let summary = &tally.summary;
+    let mut rows = vec![
+        line("games searched", grouped(all.games()), String::new()),
+        line("hits", grouped(summary.hits), frequency(summary.hits, all.games())),
+    ];
+    if summary.overlooked > 0 {
+        rows.push(line("overlooked", grouped(summary.overlooked), "not counted below".to_owned()));
+    }
+    rows.push(line("real offers", grouped(summary.real_offers), "cost over 0".to_owned()));
+    rows.push(line("accepted", grouped(summary.accepted), rate_of(enough_replies(tally))));
+    let results = [outcomes.wins, outcomes.draws, outcomes.losses].map(grouped).join("-");
+    let undecided = match outcomes.open {
+        0 => String::new(),
+        open => format!("and {} without a result", grouped(open)),
+    };
+    rows.push(line("won-drawn-lost", results, undecided));
+    rows
+}
+
+/// The lines that rate; `outcomes` are enough of them.
+fn rates(tally: &Tally, outcomes: &Outcomes, all: &Outcomes) -> Vec<Vec<Figure>> {
+    let rate = |share: Option<f64>| {
+        share.map_or_else(String::new, |share| format!("{} %", percent(share)))
+    };
+    let ends = outcomes.interval().map_or_else(String::new, between);
+    let same_side = "what that side scores in all games searched".to_owned();
+    let unrated = match tally.unrated() {
+        0 => String::new(),
+        unrated => format!(", {} unrated", grouped(unrated)),
+    };
+    let rated = format!("{} rated games{unrated}", grouped(tally.rated.outcomes().decided()));
+    let mut rows = vec![
+        line("score", rate(outcomes.score()), ends),
+        line("all games, same side", rate(tally.base_score(all)), same_side),
+        line("expected by ratings", rate(expected(tally)), rated),
+    ];
+    if let Some(gain) = difference(tally) {
+        let value = format!("{:+.1}", 100.0 * gain.value);
+        rows.push(line("gain on the ratings", value, signed_between(gain.interval)));
+    }
+    let moves = tally.median_moves_left().map_or_else(String::new, |moves| moves.to_string());
+    rows.push(line("moves to the end", moves, "median, the offer included".to_owned()));
+    rows.push(line("the attacker mates", rate(tally.mate_share()), String::new()));
+    rows
+}
+
+fn rate_of(figure: Figure) -> String {
+    if figure == Figure::Blank {
+        String::new()
+    } else {
+        format!("{} % of those answered", figure.shown())
+    }
+}
+
+fn frequency(hits: u64, games: u64) -> String {
+    share(hits, games)
+        .map_or_else(String::new, |share| format!("{:.1} in 10,000 games", 1e4 * share))
+}
+
+fn between(ends: Interval) -> String {
+    format!("{} to {} (95 %)", percent(ends.lower), percent(ends.upper))
+}
+
+fn signed_between(ends: Interval) -> String {
+    format!("{:+.1} to {:+.1} (95 %)", 100.0 * ends.lower, 100.0 * ends.upper)
+}
