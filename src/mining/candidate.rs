@@ -4,7 +4,7 @@ use shakmaty::fen::Fen;
 use shakmaty::{CastlingMode, Chess};
 
 use super::evaluation::Evaluation;
-use super::hit::GameInfo;
+use super::game_info::GameInfo;
 use crate::board::read_san;
 use crate::collection::{
     ByteOffset, Fault, GameNumber, GameResult, RawGame, Reason, Reject, Scan, decode,

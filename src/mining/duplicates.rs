@@ -10,7 +10,7 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 
 use shakmaty::{Chess, Move, Position};
 
-use super::hit::GameInfo;
+use super::game_info::GameInfo;
 
 /// So many games with hits are remembered, and so many of them with the same moves. A game like one
 /// that came beyond that is never called its duplicate.

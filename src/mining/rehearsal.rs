@@ -2,8 +2,9 @@
 
 use std::sync::Arc;
 
-use super::hit::{Hit, OfferRecord};
+use super::hit::Hit;
 use super::matcher::{Offer, Step, Watch, is_offer};
+use super::offer_record::OfferRecord;
 use super::replay::Replay;
 use crate::query::{Example, LensId, Pattern};
 

@@ -3,7 +3,8 @@
 use super::base::{BaseKind, BaseRates};
 use super::candidate::result_of;
 use super::duplicates::MovesHash;
-use super::hit::{GameInfo, Hit};
+use super::game_info::GameInfo;
+use super::hit::Hit;
 use super::stages::Times;
 use crate::collection::{GameResult, RawGame, Reject, Scan, band, plies_at_a_glance};
 
