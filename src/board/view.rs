@@ -1,7 +1,7 @@
 //! The attacker's view: the board turned so that the attacker plays up it as White, and, where a
 //! query asks for both wings, mirrored left to right.
 
-use shakmaty::{Bitboard, Color, Move, Square};
+use shakmaty::{Bitboard, Board, Color, Move, Square};
 
 /// Whether a motif is looked for as its query is written or mirrored left to right.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
@@ -52,6 +52,19 @@ impl View {
             Wing::Written => squares,
             Wing::Mirrored => squares.flip_horizontal(),
         }
+    }
+
+    /// Turns a board between itself and the attacker's view, where the attacker is White (its own inverse).
+    #[must_use]
+    pub fn turn_board(self, mut board: Board) -> Board {
+        if self.attacker == Color::Black {
+            board.flip_vertical();
+            board.swap_colors();
+        }
+        if self.wing == Wing::Mirrored {
+            board.flip_horizontal();
+        }
+        board
     }
 }
 

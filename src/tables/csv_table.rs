@@ -7,6 +7,17 @@ use super::cell::{Cell, Column, shortest};
 use super::format::{TableWriter, make_safe};
 use super::guard::guarded;
 
+/// Rows as one text of comma-separated values. Whoever makes the cells guards their texts.
+#[must_use]
+pub fn csv_text(rows: impl IntoIterator<Item: IntoIterator<Item = String>>) -> String {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    for row in rows {
+        // Writing rows of one length to memory can't fail.
+        let _ = writer.write_record(row);
+    }
+    writer.into_inner().ok().and_then(|text| String::from_utf8(text).ok()).unwrap_or_default()
+}
+
 pub(super) struct CsvTable {
     writer: csv::Writer<BufWriter<File>>,
     /// The length at which it was last made safe.

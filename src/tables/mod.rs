@@ -18,6 +18,7 @@ mod schema;
 mod staging;
 
 pub use cell::{Cell, Column, Kind};
+pub use csv_table::csv_text;
 pub use folder::{FolderError, OutputFolder, make_inside};
 pub use format::{TableFormat, TableWriter};
 pub use growing::GrowingTable;

@@ -233,15 +233,7 @@ impl Specimen {
     /// colour or wing.
     #[must_use]
     pub fn likeness(&self) -> String {
-        let mut board = self.steps.start.board.clone();
-        if self.view.attacker == Color::Black {
-            board.flip_vertical();
-            board.swap_colors();
-        }
-        if self.view.wing == Wing::Mirrored {
-            board.flip_horizontal();
-        }
-        board.board_fen().to_string()
+        self.view.turn_board(self.steps.start.board.clone()).board_fen().to_string()
     }
 }
 

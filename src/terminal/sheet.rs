@@ -4,6 +4,7 @@ use serde_json::{Map, Value};
 
 use super::columns::{Align, in_columns};
 use super::figure::Figure;
+use crate::tables::csv_text;
 
 /// How a table of results is written.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, clap::ValueEnum)]
@@ -210,16 +211,13 @@ fn figure<'s>(sheet: &'s Sheet, row: &'s [Figure], name: &str) -> Option<&'s Fig
 
 fn as_csv(sheets: &[Sheet]) -> String {
     let names = names(sheets);
-    let mut writer = csv::Writer::from_writer(Vec::new());
-    // Writing to memory can't fail.
-    let _ = writer.write_record(&names);
-    for sheet in sheets {
-        for row in &sheet.rows {
-            let cell = |name: &&str| figure(sheet, row, name).map(Figure::cell).unwrap_or_default();
-            let _ = writer.write_record(names.iter().map(cell));
-        }
-    }
-    writer.into_inner().ok().and_then(|text| String::from_utf8(text).ok()).unwrap_or_default()
+    let cells = |sheet: &Sheet, row: &[Figure]| -> Vec<String> {
+        let cell = |name: &&str| figure(sheet, row, name).map(Figure::cell).unwrap_or_default();
+        names.iter().map(cell).collect()
+    };
+    let heading = names.iter().map(|&name| name.to_owned()).collect();
+    let rows = sheets.iter().flat_map(|sheet| sheet.rows.iter().map(|row| cells(sheet, row)));
+    csv_text(std::iter::once(heading).chain(rows))
 }
 
 fn as_json(sheets: &[Sheet]) -> String {

@@ -70,6 +70,12 @@ pub fn played(pos: &Chess, m: Move) -> Chess {
     after
 }
 
+/// The position after a line of legal moves.
+#[must_use]
+pub fn played_out(start: &Chess, line: &[Move]) -> Chess {
+    line.iter().fold(start.clone(), |pos, &m| played(&pos, m))
+}
+
 /// What a move takes and what it adds by promotion, in pawns.
 #[inline]
 pub(super) fn gain(m: Move) -> i32 {

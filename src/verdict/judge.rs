@@ -9,7 +9,7 @@ use shakmaty::{Chess, Color, Move, Position};
 
 use super::attack;
 use super::budget::Budget;
-use super::checks::played;
+use super::checks::{played, played_out};
 use super::judgement::{Better, Judgement, Outcome, Sound, Verdict};
 use super::mate::Prover;
 use super::material::{Weigher, Weighing};
@@ -51,10 +51,10 @@ impl Default for Effort {
     }
 }
 
-/// Mates longer than this are not looked for.
-const LONGEST_MATE: u8 = 12;
+/// Mates longer than this are not looked for, in moves.
+pub const LONGEST_MATE: u8 = 12;
 /// The least depth, in plies, at which a count of material proves anything.
-const LEAST_DEPTH: u8 = 4;
+pub const LEAST_DEPTH: u8 = 4;
 /// So many of the defender's replies are examined one by one.
 const MOST_ROUNDS: usize = 4;
 
@@ -234,16 +234,12 @@ impl Case<'_> {
         };
         let before = weighing.score_before.and_then(|score| self.relative(start, score));
         let is_steady = before.is_some_and(|before| before.signum() == balance.signum());
-        if at_end(start, &weighing.line).legal_moves().is_empty() {
+        if played_out(start, &weighing.line).legal_moves().is_empty() {
             Verdict::Draws
         } else if weighing.depth < LEAST_DEPTH || !is_steady {
             Verdict::Unproved
-        } else if balance > 0 {
-            Verdict::Gains(balance)
-        } else if balance == 0 {
-            Verdict::Level
         } else {
-            Verdict::Costs(-balance)
+            Verdict::of_count(balance)
         }
     }
 
@@ -308,8 +304,4 @@ impl Case<'_> {
         }
         Some(Better::Yes { m, verdict: Verdict::Mates(mate.moves), line: mate.line })
     }
-}
-
-fn at_end(start: &Chess, line: &[Move]) -> Chess {
-    line.iter().fold(start.clone(), |pos, &m| played(&pos, m))
 }

@@ -23,6 +23,16 @@ pub enum Verdict {
 }
 
 impl Verdict {
+    /// What a count of material comes to, in pawns on the position before the offer.
+    #[must_use]
+    pub fn of_count(balance: i32) -> Verdict {
+        match balance {
+            1.. => Verdict::Gains(balance),
+            0 => Verdict::Level,
+            ..0 => Verdict::Costs(-balance),
+        }
+    }
+
     /// Orders verdicts by their worth for the side that offers; the greater, the better.
     ///
     /// Unproved stands above a loss and below the rest, so that the worse of two verdicts is what holds

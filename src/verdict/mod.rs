@@ -52,8 +52,8 @@ mod judge;
 mod rows;
 
 pub use budget::Budget;
-pub use checks::played;
-pub use judge::{Effort, Judge};
+pub use checks::{played, played_out};
+pub use judge::{Effort, Judge, LEAST_DEPTH, LONGEST_MATE};
 pub use judgement::{Better, Judgement, Outcome, Sound, Verdict};
 pub use mate::{Distance, Mate, Prover};
 pub use material::{Weigher, Weighing};

@@ -39,6 +39,14 @@ pub struct Class {
     pub is_white: bool,
 }
 
+impl Class {
+    /// The same with the other side to move.
+    #[must_use]
+    pub fn of_other_side(self) -> Class {
+        Class { is_white: !self.is_white, ..self }
+    }
+}
+
 /// Where the columns of verdicts are.
 pub(super) struct VerdictColumns {
     proof: ProofColumns,

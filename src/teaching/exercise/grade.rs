@@ -12,7 +12,7 @@ use shakmaty::{Chess, Move, Position};
 use super::moves::is_to_mate;
 use super::task::Task;
 use crate::board::cost;
-use crate::verdict::{Verdict, played};
+use crate::verdict::{Sound, Verdict, played};
 
 /// How hard an exercise is, from 1 to 5.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -43,7 +43,7 @@ impl Features {
         verdict: Verdict,
         offered: i64,
     ) -> Features {
-        let fails = matches!(verdict, Verdict::Costs(_) | Verdict::Mated(_));
+        let fails = verdict.sound() == Sound::No;
         let right = match task {
             Task::Judge if fails => start.turn().other(),
             _ => start.turn(),

@@ -5,11 +5,10 @@
 //! the solution's first move leave and reach, the same men must stand for two to be alike; elsewhere up
 //! to [`MOST_ELSEWHERE`] squares may differ, which is what three moves of pawns or men change.
 
-use shakmaty::{Bitboard, Board, Color, Move, Role, Square, attacks};
+use shakmaty::{Bitboard, Board, Color, Move, Position, Role, Square, attacks};
 
 use super::Exercise;
-use crate::board::destination;
-use shakmaty::Position;
+use crate::board::{View, Wing, destination};
 
 /// So many squares away from the action may differ.
 const MOST_ELSEWHERE: usize = 6;
@@ -36,13 +35,11 @@ impl Likeness {
         let king = board.king_of(attacker.other());
         let squares = moves.into_iter().flat_map(|m| m.from().into_iter().chain([destination(m)]));
         let action = squares.chain(king).map(around).fold(Bitboard::EMPTY, |all, near| all | near);
-        let (mut board, mut action) = (board.clone(), action);
-        if attacker == Color::Black {
-            board.flip_vertical();
-            board.swap_colors();
-            action = action.flip_vertical();
-        }
-        Likeness { board, action }
+        Likeness { board: board.clone(), action }.seen(View { attacker, wing: Wing::Written })
+    }
+
+    fn seen(self, view: View) -> Likeness {
+        Likeness { board: view.turn_board(self.board), action: view.turn_all(self.action) }
     }
 
     /// Whether both are too much the same.
@@ -52,9 +49,7 @@ impl Likeness {
     }
 
     fn mirrored(&self) -> Likeness {
-        let mut board = self.board.clone();
-        board.flip_horizontal();
-        Likeness { board, action: self.action.flip_horizontal() }
+        self.clone().seen(View { attacker: Color::White, wing: Wing::Mirrored })
     }
 
     fn is_nearly(&self, other: &Likeness) -> bool {

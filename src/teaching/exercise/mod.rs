@@ -34,7 +34,7 @@ mod out;
 
 use shakmaty::{Chess, Color, Move, Position};
 
-use crate::verdict::Verdict;
+use crate::verdict::{Sound, Verdict, played_out};
 
 pub use candidate::{Candidate, Class};
 pub use candidates::Candidates;
@@ -107,7 +107,19 @@ impl Exercise {
     /// Whether the offer works: it mates, or comes out ahead.
     #[must_use]
     pub fn is_sound(&self) -> bool {
-        matches!(self.verdict, Verdict::Mates(_) | Verdict::Gains(_))
+        self.verdict.sound() == Sound::Yes
+    }
+
+    /// Whether the solution's first move is right; an offer that is to be judged and fails is not.
+    #[must_use]
+    pub fn is_first_right(&self) -> bool {
+        self.task != Task::Judge || self.is_sound()
+    }
+
+    /// The position in which other moves are played.
+    #[must_use]
+    pub fn start_of(&self, aside: &Aside) -> Chess {
+        played_out(&self.start, &self.line[..aside.at])
     }
 
     /// Who is to move.

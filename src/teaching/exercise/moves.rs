@@ -4,7 +4,7 @@ use shakmaty::{Chess, Color, Move, Position};
 
 use crate::board::balance;
 use crate::mining::Replay;
-use crate::verdict::played;
+use crate::verdict::played_out;
 
 /// The line up to where its count of material is reached and nothing is being exchanged: what is played
 /// after that proves no more. At least the first move is left.
@@ -21,14 +21,9 @@ pub(super) fn settled(start: &Chess, line: &[Move]) -> Vec<Move> {
     line[..=end].to_vec()
 }
 
-/// The position after a line.
-pub(super) fn after(start: &Chess, line: &[Move]) -> Chess {
-    line.iter().fold(start.clone(), |pos, &m| played(&pos, m))
-}
-
 /// Whether a line ends in mate.
 pub(super) fn is_to_mate(start: &Chess, line: &[Move]) -> bool {
-    after(start, line).is_checkmate()
+    played_out(start, line).is_checkmate()
 }
 
 /// A move as it is printed.

@@ -88,8 +88,7 @@ impl Pool {
         let halves = if self.task == Task::Judge { 2 } else { 1 };
         let needed = self.needed().div_ceil(halves);
         let of = |class: Class| self.proved.get(&class).copied().unwrap_or(0);
-        let other = Class { is_white: !class.is_white, ..class };
-        of(class) + of(other) < needed || of(class) < needed / 2
+        of(class) + of(class.of_other_side()) < needed || of(class) < needed / 2
     }
 
     /// How many exercises are proved before some are chosen.
@@ -205,8 +204,7 @@ impl Taken {
     fn weight(&self, group: &Group, task: Task) -> (usize, usize, usize) {
         let of = |class: Class| self.by_class.get(&class).copied().unwrap_or(0);
         let class = group.class;
-        let other = Class { is_white: !class.is_white, ..class };
-        let half = if task == Task::Judge { of(class) + of(other) } else { 0 };
+        let half = if task == Task::Judge { of(class) + of(class.of_other_side()) } else { 0 };
         let also: usize = group.exercises.iter().map(|exercise| exercise.also.len()).sum();
         let times = group.traits().iter().filter_map(|one| self.times.get(one)).sum::<usize>();
         (half, of(class), times + also)

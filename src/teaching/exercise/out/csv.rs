@@ -4,22 +4,18 @@ use shakmaty::EnPassantMode;
 use shakmaty::fen::Fen;
 
 use super::SheetOfExercises;
+use crate::tables::{csv_text, guarded};
+use crate::teaching::exercise::Exercise;
 use crate::teaching::exercise::moves::in_print;
 use crate::teaching::exercise::words::{comes_to, judged, reference, sentence};
-use crate::teaching::exercise::{Aside, Exercise};
 use crate::verdict::line_in_san;
 
 const COLUMNS: [&str; 10] =
     ["number", "task", "level", "fen", "front", "back", "line", "also", "motif", "from"];
 
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
-    let mut writer = ::csv::Writer::from_writer(Vec::new());
-    // Writing to memory can't fail.
-    let _ = writer.write_record(COLUMNS);
-    for (exercise, number) in sheet.exercises.iter().zip(1..) {
-        let _ = writer.write_record(row(sheet, exercise, number));
-    }
-    writer.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+    let rows = sheet.exercises.iter().zip(1..).map(|(one, number)| row(sheet, one, number));
+    csv_text(std::iter::once(COLUMNS.map(str::to_owned)).chain(rows))
 }
 
 fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> [String; 10] {
@@ -34,8 +30,7 @@ fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> [Str
         back(exercise),
         line_in_san(&exercise.start, &exercise.line),
         also.join(" "),
-        sheet.motif_title(exercise).to_owned(),
-        // A spreadsheet takes a cell that begins with a sign of arithmetic for a formula; this never does.
+        guarded(sheet.motif_title(exercise)).into_owned(),
         format!("From {}", reference(&exercise.game)),
     ]
 }
@@ -53,14 +48,8 @@ fn back(exercise: &Exercise) -> String {
     }
     for aside in &exercise.asides {
         let lead = if aside.is_mistake { "A mistake is" } else { "Or" };
-        let moves = aside_in_print(exercise, aside);
+        let moves = in_print(&exercise.start_of(aside), &aside.moves);
         parts.push(format!("{lead} {moves}: {}.", comes_to(aside.verdict)));
     }
     parts.join(" ")
-}
-
-fn aside_in_print(exercise: &Exercise, aside: &Aside) -> String {
-    let start =
-        crate::teaching::exercise::moves::after(&exercise.start, &exercise.line[..aside.at]);
-    in_print(&start, &aside.moves)
 }

@@ -21,7 +21,6 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
 /// The position, then the operations in ASCII order of their names.
 fn line(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> String {
     let epd = Epd::from_position(&exercise.start, EnPassantMode::Legal);
-    let is_right = exercise.task != Task::Judge || exercise.is_sound();
     let mate = match exercise.verdict {
         Verdict::Mates(moves) if exercise.task != Task::Defend => Some(moves.to_string()),
         _ => None,
@@ -38,7 +37,7 @@ fn line(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> String {
     );
     let operations = [
         ("acn", Some(exercise.nodes.to_string())),
-        (if is_right { "bm" } else { "am" }, Some(first_moves(exercise))),
+        (if exercise.is_first_right() { "bm" } else { "am" }, Some(first_moves(exercise))),
         ("c0", Some(string(&remark))),
         ("dm", mate),
         ("fmvn", Some(exercise.start.fullmoves().to_string())),

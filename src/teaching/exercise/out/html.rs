@@ -6,7 +6,7 @@ use shakmaty::{Chess, EnPassantMode, Move, Position};
 use super::SheetOfExercises;
 use crate::board::destination;
 use crate::teaching::diagram::{Diagram, symbols};
-use crate::teaching::exercise::moves::{after, printed};
+use crate::teaching::exercise::moves::printed;
 use crate::teaching::exercise::words::{comes_to, features, judged, question, reference};
 use crate::teaching::exercise::{Exercise, Task};
 use crate::teaching::lesson::curly;
@@ -47,7 +47,7 @@ fn exercise(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
         context! { moves => moves(&exercise.start, &[m]), says => comes_to(verdict) }
     });
     let asides = exercise.asides.iter().map(|aside| {
-        let start = after(&exercise.start, &exercise.line[..aside.at]);
+        let start = exercise.start_of(aside);
         context! {
             moves => moves(&start, &aside.moves),
             says => comes_to(aside.verdict),

@@ -9,9 +9,9 @@ use shakmaty::fen::Fen;
 use shakmaty::{Color, EnPassantMode};
 
 use super::SheetOfExercises;
-use crate::teaching::exercise::moves::{Printed, after, printed};
+use crate::teaching::exercise::moves::{Printed, printed};
 use crate::teaching::exercise::words::{comes_to, features, judged, sentence};
-use crate::teaching::exercise::{Aside, Exercise, Task};
+use crate::teaching::exercise::{Aside, Exercise};
 use crate::teaching::lesson::game::{file_name, known};
 
 /// Lines are shorter than this, in characters.
@@ -122,7 +122,7 @@ impl Movetext {
     fn variation(&mut self, exercise: &Exercise, aside: &Aside, nag: Option<&str>, comment: &str) {
         let first = self.words.len();
         self.is_broken = true;
-        let start = after(&exercise.start, &exercise.line[..aside.at]);
+        let start = exercise.start_of(aside);
         for (index, one) in printed(&start, &aside.moves).iter().enumerate() {
             self.one_move(one);
             self.words.extend(nag.filter(|_| index == 0).map(str::to_owned));
@@ -151,11 +151,10 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
         exercise.game.number,
         file_name(&exercise.game.source)
     ));
-    let is_right = exercise.task != Task::Judge || exercise.is_sound();
     for (index, one) in printed(&exercise.start, &exercise.line).iter().enumerate() {
         text.one_move(one);
         if index == 0 {
-            text.words.push(if is_right { GOOD } else { MISTAKE }.to_owned());
+            text.words.push(if exercise.is_first_right() { GOOD } else { MISTAKE }.to_owned());
             if let Some(judged) = judged(exercise) {
                 text.comment(&format!("{judged}."));
             }

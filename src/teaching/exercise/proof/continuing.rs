@@ -6,10 +6,7 @@ use super::{Case, Solution};
 use crate::teaching::exercise::Exercise;
 use crate::teaching::exercise::flaw::Flaw;
 use crate::teaching::exercise::task::Task;
-use crate::verdict::{accepting, played};
-
-/// Mates longer than this are not looked for.
-const LONGEST_MATE: u8 = 12;
+use crate::verdict::{LONGEST_MATE, accepting, played};
 
 impl Case<'_> {
     /// An exercise for each square the king may go to after the best check, or else one of the position
@@ -46,9 +43,7 @@ impl Case<'_> {
 
     /// The attacker's best move: the shortest mate that is found, or what comes to the most material.
     fn best(&mut self, pos: &Chess) -> Result<Move, Flaw> {
-        let mut budget = self.budget_for_mates();
-        let mate = self.examiner.prover.mate(pos, LONGEST_MATE, &mut budget);
-        self.nodes += budget.used();
+        let mate = self.mate(pos, LONGEST_MATE);
         if let Some(m) = mate.as_ref().and_then(|mate| mate.line.first()) {
             return Ok(*m);
         }

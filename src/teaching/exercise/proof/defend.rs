@@ -3,24 +3,21 @@
 
 use shakmaty::{Chess, Move, Position};
 
-use super::{CLEAR, Case, MOST_ALSO, Solution, counted, worth};
+use super::{CLEAR, Case, MOST_ALSO, Solution, worth};
 use crate::teaching::exercise::flaw::Flaw;
 use crate::teaching::exercise::task::Task;
 use crate::teaching::exercise::{Aside, Exercise};
-use crate::verdict::{Verdict, accepting, played};
+use crate::verdict::{LONGEST_MATE, Verdict, accepting, played};
 
 /// A reply that leaves the attacker more than this, in pawns, is no defence worth finding.
 const MOST_LEFT: i32 = 1;
-/// Mates longer than this are not looked for.
-const LONGEST_MATE: u8 = 12;
 /// So many replies are examined one by one.
 const MOST_ROUNDS: usize = 6;
 
 impl Case<'_> {
     pub(super) fn defend(&mut self) -> Result<Exercise, Flaw> {
         let (pos, offer) = (&self.candidate.before, self.candidate.offer);
-        let judgement = self.examiner.judge.judge(pos, offer);
-        self.nodes += judgement.nodes;
+        let judgement = self.judge(pos, offer);
         let (Some(natural), Some(best)) = (&judgement.accepted, &judgement.declined) else {
             return Err(Flaw::Otherwise);
         };
@@ -77,7 +74,7 @@ impl Case<'_> {
             if high >= too_much {
                 return Err(Flaw::Close);
             }
-            also.push((m, counted(high)));
+            also.push((m, Verdict::of_count(high)));
             if also.len() > MOST_ALSO {
                 return Err(Flaw::Several);
             }
@@ -86,10 +83,6 @@ impl Case<'_> {
     }
 
     fn is_mated_after(&mut self, after: &Chess, reply: Move) -> bool {
-        let mut budget = self.budget_for_mates();
-        let replied = played(after, reply);
-        let mate = self.examiner.prover.mate(&replied, LONGEST_MATE, &mut budget);
-        self.nodes += budget.used();
-        mate.is_some()
+        self.mate(&played(after, reply), LONGEST_MATE).is_some()
     }
 }

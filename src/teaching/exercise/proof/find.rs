@@ -23,8 +23,7 @@ impl Case<'_> {
 
     /// Proves that a move of the attacker's is the solution of a position.
     pub(super) fn solve(&mut self, pos: &Chess, m: Move) -> Result<Solution, Flaw> {
-        let judgement = self.examiner.judge.judge(pos, m);
-        self.nodes += judgement.nodes;
+        let judgement = self.judge(pos, m);
         let outcome = &judgement.overall;
         let verdict = self.on_before(pos, outcome);
         if worth(verdict).ok_or(Flaw::Open)? < CLEAR {
@@ -61,9 +60,7 @@ impl Case<'_> {
         let mut asides = Vec::new();
         for reply in replies.into_iter().take(MOST_ANSWERED) {
             let replied = played(&after, reply);
-            let mut budget = self.budget_for_mates();
-            let mate = self.examiner.prover.mate(&replied, moves, &mut budget);
-            self.nodes += budget.used();
+            let mate = self.mate(&replied, moves);
             if let Some(mate) = mate.filter(|mate| is_to_mate(&replied, &mate.line)) {
                 let moves = [&[reply], &mate.line[..]].concat();
                 let verdict = Verdict::Mates(mate.moves + 1);

@@ -9,8 +9,7 @@ use crate::verdict::Better;
 impl Case<'_> {
     pub(super) fn does_it_work(&mut self) -> Result<Exercise, Flaw> {
         let (pos, offer) = (&self.candidate.before, self.candidate.offer);
-        let judgement = self.examiner.judge.judge(pos, offer);
-        self.nodes += judgement.nodes;
+        let judgement = self.judge(pos, offer);
         let verdict = judgement.overall.verdict;
         let comes_to = worth(verdict).ok_or(Flaw::Open)?;
         if comes_to.abs() < CLEAR || (comes_to > 0) != self.candidate.class.is_sound {

@@ -20,14 +20,15 @@ use super::moves::{is_to_mate, settled};
 use super::task::Task;
 use super::{Aside, Exercise, Stretch};
 use crate::board::balance;
-use crate::verdict::{Budget, Effort, Judge, Outcome, Prover, Score, Verdict, Weigher, Weighing};
+use crate::verdict::{
+    Budget, Effort, Judge, Judgement, LEAST_DEPTH, Mate, Outcome, Prover, Score, Verdict, Weigher,
+    Weighing,
+};
 
 /// What makes a difference, in pawns.
 pub(super) const CLEAR: i32 = 2;
 /// So many other correct moves may be listed; a position with more is left out.
 const MOST_ALSO: usize = 2;
-/// A count of material less deep than this, in plies, proves nothing.
-const LEAST_DEPTH: u8 = 4;
 /// More than any count comes to.
 const MATE: i32 = 1_000;
 
@@ -126,7 +127,7 @@ impl<'a> Case<'a> {
         let shift = balance(pos, self.attacker) - self.before;
         match outcome.verdict {
             Verdict::Gains(_) | Verdict::Level | Verdict::Costs(_) => {
-                counted(outcome.balance.unwrap_or(0) + shift)
+                Verdict::of_count(outcome.balance.unwrap_or(0) + shift)
             }
             other => other,
         }
@@ -151,6 +152,20 @@ impl<'a> Case<'a> {
 
     fn budget_for_mates(&self) -> Budget {
         Budget::of(self.examiner.effort.mate)
+    }
+
+    fn judge(&mut self, pos: &Chess, m: Move) -> Judgement {
+        let judgement = self.examiner.judge.judge(pos, m);
+        self.nodes += judgement.nodes;
+        judgement
+    }
+
+    /// The shortest mate within so many moves, if one is found.
+    fn mate(&mut self, pos: &Chess, moves: u8) -> Option<Mate> {
+        let mut budget = self.budget_for_mates();
+        let mate = self.examiner.prover.mate(pos, moves, &mut budget);
+        self.nodes += budget.used();
+        mate
     }
 
     fn weigh(&mut self, pos: &Chess, moves: &[Move]) -> Option<Weighing> {
@@ -179,15 +194,6 @@ impl<'a> Case<'a> {
         }
         let before = own(weighing.score_before?);
         (weighing.depth >= LEAST_DEPTH).then_some((last.min(before), last.max(before)))
-    }
-}
-
-/// A count of material as a verdict.
-fn counted(balance: i32) -> Verdict {
-    match balance {
-        1.. => Verdict::Gains(balance),
-        0 => Verdict::Level,
-        ..0 => Verdict::Costs(-balance),
     }
 }
 

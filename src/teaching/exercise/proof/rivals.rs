@@ -44,9 +44,7 @@ impl Case<'_> {
 
     /// A mate that a count of material met, proved.
     fn proved_mate(&mut self, pos: &Chess, m: Move) -> Result<Verdict, Flaw> {
-        let judgement = self.examiner.judge.judge(pos, m);
-        self.nodes += judgement.nodes;
-        match judgement.overall.verdict {
+        match self.judge(pos, m).overall.verdict {
             mates @ Verdict::Mates(_) => Ok(mates),
             _ => Err(Flaw::Close),
         }
