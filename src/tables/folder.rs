@@ -96,13 +96,11 @@ impl OutputFolder {
     pub fn checkpoint(&self) -> Result<Option<Vec<u8>>, FolderError> {
         let hidden = self.path.join(UNFINISHED);
         let place = hidden.join(CHECKPOINT);
-        let bytes = match fs::read(&place) {
-            Ok(bytes) => bytes,
-            Err(error) if is_absence(&error) => return Ok(None),
-            Err(cause) => {
-                return Err(FolderError::Unreadable { path: place.display().to_string(), cause });
-            }
-        };
+        let bytes = read_if_there(&place).map_err(|cause| FolderError::Unreadable {
+            path: place.display().to_string(),
+            cause,
+        })?;
+        let Some(bytes) = bytes else { return Ok(None) };
         let lock = fs::File::open(hidden.join(LOCK));
         if lock.is_ok_and(|lock| is_taken(&lock)) {
             return Err(FolderError::InUse(self.path.display().to_string()));
@@ -144,9 +142,7 @@ fn refuse_other_content(path: &Path, run: &RunFile) -> Result<(), FolderError> {
     let entries = match fs::read_dir(path) {
         Ok(entries) => entries,
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(()),
-        Err(cause) => {
-            return Err(FolderError::Unwritable { path: name(), cause });
-        }
+        Err(cause) => return Err(FolderError::at(path)(cause)),
     };
     match fs::read(path.join(RUN_FILE)) {
         Ok(bytes) => match serde_json::from_slice::<RunFile>(&bytes) {
@@ -162,6 +158,13 @@ pub(super) fn remove_if_there(path: &Path) -> Result<(), FolderError> {
     match fs::remove_file(path) {
         Err(error) if !is_absence(&error) => Err(FolderError::at(path)(error)),
         _ => Ok(()),
+    }
+}
+
+pub(super) fn read_if_there(path: &Path) -> io::Result<Option<Vec<u8>>> {
+    match fs::read(path) {
+        Err(error) if is_absence(&error) => Ok(None),
+        read => read.map(Some),
     }
 }
 

@@ -14,7 +14,9 @@ use std::io::{self, BufWriter, Read, Write};
 use std::path::{Path, PathBuf};
 
 use super::cell::Column;
-use super::folder::{FOLDERS, FolderError, make_inside, refuse_link, remove_if_there, sync_folder};
+use super::folder::{
+    FOLDERS, FolderError, make_inside, read_if_there, refuse_link, remove_if_there, sync_folder,
+};
 use super::format::{TableFormat, TableWriter, cut_to};
 use super::growing::is_unfinished;
 use super::run_file::{RUN_FILE, RunFile};
@@ -183,10 +185,7 @@ impl<'f> Staging<'f> {
     ///
     /// If it can't be read.
     pub fn checkpoint(&self) -> io::Result<Option<Vec<u8>>> {
-        match fs::read(self.folder.join(CHECKPOINT)) {
-            Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
-            read => read.map(Some),
-        }
+        read_if_there(&self.folder.join(CHECKPOINT))
     }
 
     /// Whether there is a checkpoint from which to go on.
@@ -198,7 +197,7 @@ impl<'f> Staging<'f> {
     /// An error while a table is written, with its place.
     #[must_use]
     pub fn unwritable(&self, cause: io::Error) -> FolderError {
-        FolderError::Unwritable { path: self.target.display().to_string(), cause }
+        FolderError::at(self.target)(cause)
     }
 
     /// An error while what an earlier run left is read, with its place.
