@@ -75,6 +75,7 @@ impl Factors {
             .filter_map(|(column, name)| Some((column, name.strip_prefix("x_")?.to_owned())))
             .collect();
         let columns = CountedColumns::default();
+        table.need(columns.all().into_iter().chain(factors.iter().map(|(column, _)| *column)));
         let mut counts = vec![FactorCounts::default(); factors.len()];
         for (count, (_, name)) in counts.iter_mut().zip(&factors) {
             *count = self.counts.remove(name).unwrap_or_default();

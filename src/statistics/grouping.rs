@@ -93,6 +93,17 @@ impl Grouping {
         base.white(|year, band| agrees(Key::Year, year) && agrees(Key::Band, band))
     }
 
+    /// The columns from which the values are read, those of [`CountedColumns`] aside.
+    fn columns(&self) -> impl Iterator<Item = usize> {
+        self.keys.iter().filter_map(|&key| match key {
+            Key::Band => None,
+            Key::Year => Some(hit_column("date")),
+            Key::EcoLetter => Some(hit_column("eco")),
+            Key::TimeCategory => Some(hit_column("time_control")),
+            Key::Came(column) | Key::Cell(column) => Some(column),
+        })
+    }
+
     fn values(&self, row: Row<'_>, counted: &Counted) -> Vec<KeyValue> {
         self.keys.iter().map(|&key| value(key, row, counted)).collect()
     }
@@ -153,6 +164,7 @@ impl Groups {
         grouping: &Grouping,
     ) -> Result<(), TableTrouble> {
         let columns = CountedColumns::default();
+        table.need(columns.all().into_iter().chain(grouping.columns()));
         while let Some(row) = table.next_row()? {
             let counted = columns.read(row)?;
             self.tallies.entry(grouping.values(row, &counted)).or_default().add(&counted);

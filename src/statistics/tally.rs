@@ -69,6 +69,23 @@ impl Default for CountedColumns {
 }
 
 impl CountedColumns {
+    /// All of them.
+    pub(super) fn all(&self) -> [usize; 11] {
+        [
+            self.played,
+            self.cost,
+            self.accepted,
+            self.side,
+            self.score,
+            self.expected,
+            self.white_elo,
+            self.black_elo,
+            self.plies,
+            self.ply,
+            self.ends_in_mate,
+        ]
+    }
+
     /// Reads a row.
     ///
     /// # Errors

@@ -66,6 +66,10 @@ trait Rows {
     /// The names of the columns; nothing if the table has no row that tells them.
     fn columns(&self) -> Vec<String>;
 
+    /// Says of each column whether its cells will be asked for. Others may be left blank, which is worth
+    /// it where columns are stored apart.
+    fn need(&mut self, _is_needed: &[bool]) {}
+
     /// Reads the next row into `record` and answers with its line, or with nothing at the end.
     fn next(&mut self, record: &mut StringRecord) -> Result<Option<u64>, RowTrouble>;
 }
@@ -75,6 +79,8 @@ pub struct TableReader {
     path: PathBuf,
     columns: Vec<String>,
     rows: Box<dyn Rows>,
+    /// For each column whether its cells are asked for; empty if those of all are.
+    is_needed: Vec<bool>,
     record: StringRecord,
 }
 
@@ -101,17 +107,31 @@ impl TableReader {
         };
         let rows =
             rows.map_err(|RowTrouble { line, message }| TableTrouble { line, ..trouble(message) })?;
-        let columns = rows.columns();
-        Ok(TableReader { path: path.to_owned(), columns, rows, record: StringRecord::new() })
+        Ok(TableReader::of(path.to_owned(), rows))
     }
 
     /// This table with the columns of another one behind its own, which has a row for each of its rows
     /// in the same order, with the same first cell.
     #[must_use]
     pub fn joined(self, other: TableReader) -> TableReader {
-        let path = self.path.clone();
-        let rows = Box::new(joined::join(self, other));
-        TableReader { path, columns: rows.columns(), rows, record: StringRecord::new() }
+        TableReader::of(self.path.clone(), Box::new(joined::join(self, other)))
+    }
+
+    fn of(path: PathBuf, rows: Box<dyn Rows>) -> TableReader {
+        let (columns, is_needed, record) = (rows.columns(), Vec::new(), StringRecord::new());
+        TableReader { path, columns, rows, is_needed, record }
+    }
+
+    /// Reads the cells of no other columns from now on, where that saves time. Others must not be asked
+    /// for.
+    pub fn need(&mut self, columns: impl IntoIterator<Item = usize>) {
+        self.is_needed = vec![false; self.columns.len()];
+        for column in columns {
+            if let Some(is_needed) = self.is_needed.get_mut(column) {
+                *is_needed = true;
+            }
+        }
+        self.rows.need(&self.is_needed);
     }
 
     /// The names of the columns, in order; none if the table has no rows and its format does not tell.
@@ -174,6 +194,8 @@ impl<'r> Row<'r> {
     /// The text of a cell; empty if it is blank.
     #[must_use]
     pub fn text(&self, column: usize) -> &'r str {
+        let is_needed = self.table.is_needed.get(column).copied().unwrap_or(true);
+        debug_assert!(is_needed, "column {column} was not asked for");
         self.table.record.get(column).unwrap_or_default()
     }
 

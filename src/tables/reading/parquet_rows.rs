@@ -20,6 +20,8 @@ const BATCH: usize = 1000;
 pub(super) struct ParquetRows {
     file: SerializedFileReader<File>,
     names: Vec<String>,
+    /// For each column whether its cells are asked for.
+    is_needed: Vec<bool>,
     /// The columns of the group of rows that is being read.
     columns: Vec<Box<dyn Cells>>,
     groups_begun: usize,
@@ -34,9 +36,17 @@ pub(super) fn open(file: File) -> Result<ParquetRows, RowTrouble> {
     let file = or_damaged(|| SerializedFileReader::new(file))
         .map_err(|error| RowTrouble { line: None, message: message(error) })?;
     let schema = file.metadata().file_metadata().schema_descr();
-    let names = schema.columns().iter().map(|column| column.path().string()).collect();
-    let columns = Vec::new();
-    Ok(ParquetRows { file, names, columns, groups_begun: 0, rows_left: 0, batch_left: 0, line: 0 })
+    let names: Vec<String> = schema.columns().iter().map(|column| column.path().string()).collect();
+    Ok(ParquetRows {
+        file,
+        is_needed: vec![true; names.len()],
+        names,
+        columns: Vec::new(),
+        groups_begun: 0,
+        rows_left: 0,
+        batch_left: 0,
+        line: 0,
+    })
 }
 
 /// What a call of the library comes to, which panics at some files.
@@ -76,6 +86,9 @@ impl ParquetRows {
         self.groups_begun += 1;
         self.rows_left = usize::try_from(group.metadata().num_rows())?;
         let column = |index: usize| {
+            if !self.is_needed[index] {
+                return Ok(Box::new(Unread) as Box<dyn Cells>);
+            }
             let schema = group.metadata().column(index).column_descr();
             let is_plain = schema.max_rep_level() == 0 && schema.max_def_level() <= 1;
             let cells = cells(group.get_column_reader(index)?).filter(|_| is_plain);
@@ -96,6 +109,10 @@ impl ParquetRows {
 impl Rows for ParquetRows {
     fn columns(&self) -> Vec<String> {
         self.names.clone()
+    }
+
+    fn need(&mut self, is_needed: &[bool]) {
+        self.is_needed = is_needed.to_owned();
     }
 
     fn next(&mut self, record: &mut StringRecord) -> Result<Option<u64>, RowTrouble> {
@@ -124,6 +141,20 @@ trait Cells {
 
     /// Adds the next cell of the batch to a record; nothing if it is no text.
     fn push_next(&mut self, record: &mut StringRecord) -> Option<()>;
+}
+
+/// A column whose cells nobody asks for.
+struct Unread;
+
+impl Cells for Unread {
+    fn read(&mut self, _rows: usize) -> ParquetResult<()> {
+        Ok(())
+    }
+
+    fn push_next(&mut self, record: &mut StringRecord) -> Option<()> {
+        record.push_field("");
+        Some(())
+    }
 }
 
 /// The cells of a column of a group; nothing if tables of runs have no such values.
