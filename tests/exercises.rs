@@ -185,16 +185,32 @@ fn both_colours_come_equally_often_and_one_if_it_is_asked_for() {
 
 #[test]
 fn only_exercises_of_the_level_that_is_asked_for() {
-    let ran = made("--kind find --count 20 --level 1 --format pgn");
-    assert!(ran.out.contains("[Level \"1\"]"));
-    assert!((2..=5).all(|level| !ran.out.contains(&format!("[Level \"{level}\"]"))));
+    let ran = made("--kind find --count 20 --level 2 --format pgn");
+    assert!(ran.out.contains("[Level \"2\"]"));
+    assert!([1, 3, 4, 5].iter().all(|level| !ran.out.contains(&format!("[Level \"{level}\"]"))));
 }
 
 #[test]
 fn fewer_than_asked_for_are_written_with_the_reasons() {
     let ran = made("--kind find --count 500 --format epd --query smothered-mate");
     assert!((1..500).contains(&ran.out.lines().count()));
-    assert!(ran.err.contains("500 were asked for, and there are no more; left out: "), "{ran}");
+    assert!(ran.err.contains("positions made no more; left out: "), "{ran}");
+}
+
+/// However many are asked for, a sheet is short only if there is no more to be had.
+#[test]
+fn sheets_are_short_only_if_nothing_is_left() {
+    for kind in ["find", "judge"] {
+        let count = |wanted: usize| {
+            let ran = made(&format!("--kind {kind} --count {wanted} --format epd"));
+            ran.out.lines().count()
+        };
+        let most = count(60);
+        assert!((6..60).contains(&most), "{kind}: {most}");
+        for wanted in [3, most / 2, most - 1, most] {
+            assert_eq!(count(wanted), wanted, "{kind}, {most} in all");
+        }
+    }
 }
 
 fn board(fen: &str) -> Chess {
@@ -323,7 +339,7 @@ fn format_is_told_by_the_ending_of_the_file_unless_it_is_named() {
     for (options, start) in [
         ("-o ending.pgn", "[Event "),
         ("-o ending.csv", "number,task,"),
-        ("-o ending.txt", "<!doctype html>"),
+        ("-o ending", "<!doctype html>"),
         ("-o ending.htm --format pgn", "[Event "),
     ] {
         let file = options.split(' ').nth(1).unwrap();
@@ -331,6 +347,22 @@ fn format_is_told_by_the_ending_of_the_file_unless_it_is_named() {
         let text = judged().read(file);
         assert!(text.starts_with(start), "{options}: {}", &text[..20]);
     }
+}
+
+/// Whoever opens the file sees the tags and the first comment before he has solved anything, and the offer
+/// in question without its move number, which may tell how long the game had gone on.
+#[test]
+fn nothing_before_the_solution_gives_it_away() {
+    let pgn = made("--kind judge --count 6 --format pgn").out;
+    let titles = ["sacrifice", "works", "scored", "up", "mates"];
+    let shown = pgn.split("[Event ").skip(1).map(|game| game.split_once('}').unwrap().0);
+    for shown in shown {
+        let comment = shown.split_once('{').unwrap().1.replace('\n', " ");
+        assert!(comment.contains("work? Level ") && !comment.contains("1."), "{comment}");
+        assert!(titles.iter().all(|word| !comment.contains(word)), "{comment}");
+        assert!(QUERIES.iter().all(|query| !shown.contains(query)), "{shown}");
+    }
+    assert!(pgn.contains("the attacker "));
 }
 
 #[test]
@@ -412,6 +444,9 @@ fn what_can_not_be_made_is_told() {
         ("--kind find --level 0", 2, "0 is not in 1..=5"),
         ("--kind find --count 0", 2, "0 is not in 1..=1000"),
         ("--kind solve", 2, "invalid value 'solve'"),
+        ("--kind find -o sheet.txt", 2, "name the format with --format"),
+        ("--kind find -o nowhere/sheet.pgn", 1, "there is no folder `nowhere`"),
+        ("--kind find -o hecatomb-out", 1, "`hecatomb-out`: it is a folder"),
         ("--count 3", 2, "--kind <KIND>"),
     ] {
         let arguments = ["exercises", "hecatomb-out"].into_iter().chain(options.split(' '));

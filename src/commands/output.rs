@@ -10,6 +10,22 @@ use crate::terminal::Terminal;
 /// What stands for standard output.
 const STANDARD_OUTPUT: &str = "-";
 
+/// Fails if there is no place for a file at the path; asked before what takes long.
+pub(super) fn expect_place(path: &Path) -> anyhow::Result<()> {
+    let (is_folder, folder) = (path.is_dir(), folder_of(path));
+    anyhow::ensure!(!is_folder, "can't write `{}`: it is a folder", path.display());
+    let has_folder = path == Path::new(STANDARD_OUTPUT) || folder.is_dir();
+    let (path, folder) = (path.display(), folder.display());
+    anyhow::ensure!(has_folder, "can't write `{path}`: there is no folder `{folder}`");
+    Ok(())
+}
+
+/// The folder that a file is in.
+fn folder_of(path: &Path) -> &Path {
+    let named = path.parent().filter(|folder| *folder != Path::new(""));
+    named.unwrap_or(Path::new("."))
+}
+
 /// Writes a text to a file, whole or not at all, or to standard output if the path is `-`.
 pub(super) fn write(path: &Path, text: &str, terminal: Terminal) -> anyhow::Result<()> {
     if path == Path::new(STANDARD_OUTPUT) {
@@ -24,11 +40,13 @@ pub(super) fn write_file(path: &Path, text: &str) -> io::Result<()> {
     if path.exists() && !path.is_file() {
         return fs::write(path, text);
     }
-    let (Some(folder), Some(name)) = (path.parent(), path.file_name()) else {
+    let Some(name) = path.file_name() else {
         return fs::write(path, text);
     };
-    let folder = if folder == Path::new("") { Path::new(".") } else { folder };
-    let unfinished = tempfile::Builder::new().prefix(".unfinished-").tempdir_in(folder)?;
+    let mut unfinished = tempfile::Builder::new();
+    let unfinished = unfinished.prefix(".unfinished-").tempdir_in(folder_of(path));
+    // Nobody asked for a file of that name, so no message should tell of it.
+    let unfinished = unfinished.map_err(|error| io::Error::from(error.kind()))?;
     let whole = unfinished.path().join(name);
     fs::write(&whole, text)?;
     fs::rename(&whole, path)

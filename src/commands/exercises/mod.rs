@@ -14,15 +14,17 @@ pub(super) use options::ExercisesOptions;
 
 /// Runs the command.
 pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyhow::Result<Ending> {
+    output::expect_place(&options.out)?;
     let runs = Runs::open(&options.runs)?;
     let queries = motifs::queries(options, &runs)?;
     let candidates = candidates(options, &queries, &runs, terminal)?;
-    let drawn = candidates.len();
+    let drawn = candidates.len() as u64;
     let choice = chosen(options, candidates, terminal);
     anyhow::ensure!(
         !choice.exercises.is_empty(),
-        "there is no such exercise in these tables ({} of {drawn} looked at)",
-        grouped(looked_at(&choice) as u64)
+        "there is no such exercise in these tables; looked at: {}{}",
+        counted(drawn, "position"),
+        left_out(&choice)
     );
     let names = choice.exercises.iter().map(|exercise| &*exercise.query);
     let motifs = motifs::motifs(names, &runs)?;
@@ -34,7 +36,7 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
         motifs: &motifs,
     };
     output::write(&options.out, &sheet.written(options.format())?, terminal)?;
-    tell(options, &choice, terminal);
+    tell(options, &choice, drawn, terminal);
     Ok(Ending::Done)
 }
 
@@ -103,25 +105,26 @@ fn chosen(options: &ExercisesOptions, candidates: Candidates, terminal: Terminal
     }
 }
 
-fn looked_at(choice: &SheetChoice) -> usize {
-    choice.left_out.values().sum()
-}
-
 /// Says what was written, and why it is less than what was asked for.
-fn tell(options: &ExercisesOptions, choice: &SheetChoice, terminal: Terminal) {
+fn tell(options: &ExercisesOptions, choice: &SheetChoice, drawn: u64, terminal: Terminal) {
     let (made, wanted) = (choice.exercises.len(), usize::from(options.count));
     let white = choice.exercises.iter().filter(|exercise| exercise.side().is_white()).count();
     let what = counted(made as u64, "exercise");
     terminal.note(format!("{what}: White to move in {white}, Black in {}", made - white));
     if made < wanted {
-        let reasons = choice.left_out.iter();
-        let reasons: Vec<String> = reasons
-            .map(|(flaw, times)| format!("{} {}", grouped(*times as u64), flaw.in_words()))
-            .collect();
-        let left_out = match &reasons[..] {
-            [] => String::new(),
-            reasons => format!("; left out: {}", reasons.join(", ")),
-        };
-        terminal.note(format!("{wanted} were asked for, and there are no more{left_out}"));
+        let (positions, left_out) = (counted(drawn, "position"), left_out(choice));
+        terminal.note(format!("{wanted} were asked for, and {positions} made no more{left_out}"));
+    }
+}
+
+/// What became of the positions that made no exercise.
+fn left_out(choice: &SheetChoice) -> String {
+    let reasons = choice.left_out.iter();
+    let reasons: Vec<String> = reasons
+        .map(|(flaw, times)| format!("{} {}", grouped(*times as u64), flaw.in_words()))
+        .collect();
+    match &reasons[..] {
+        [] => String::new(),
+        reasons => format!("; left out: {}", reasons.join(", ")),
     }
 }

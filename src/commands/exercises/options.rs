@@ -11,8 +11,8 @@ use crate::teaching::{ExerciseFormat, Level, Task};
 /// Make a sheet of exercises with proved solutions
 ///
 /// Draws positions from a run that `hecatomb verify` has judged, proves each solution anew, and leaves out
-/// what has too many correct moves and what is like another one. Both colours come equally often.
-/// If there are fewer than asked for, it writes those there are and says what became of the rest.
+/// what has too many correct moves and what is like another one. Both colours come equally often, as far as
+/// there are enough of both. If there are fewer than asked for, it writes those there are and says what became of the rest.
 #[derive(Args, Debug)]
 #[command(
     after_help = "Example: hecatomb exercises hecatomb-out --kind find --count 12 -o find.html"
@@ -124,10 +124,22 @@ impl ExercisesOptions {
         }
     }
 
+    /// What is wrong with the options taken together.
+    pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
+        let is_told = self.format.is_some() || self.ending().is_some();
+        (!is_told && self.out.extension().is_some()).then_some(
+            "--out ends in none of .html, .pgn, .epd and .csv; name the format with --format",
+        )
+    }
+
+    /// The format that the file's ending names.
+    fn ending(&self) -> Option<FormatWord> {
+        FormatWord::from_str(self.out.extension()?.to_str()?, true).ok()
+    }
+
     /// In which format.
     pub(super) fn format(&self) -> ExerciseFormat {
-        let ending = || FormatWord::from_str(self.out.extension()?.to_str()?, true).ok();
-        match self.format.or_else(ending) {
+        match self.format.or_else(|| self.ending()) {
             Some(FormatWord::Html) | None => ExerciseFormat::Html,
             Some(FormatWord::Pgn) => ExerciseFormat::Pgn,
             Some(FormatWord::Epd) => ExerciseFormat::Epd,

@@ -110,8 +110,9 @@ fn paid_off(row: Row<'_>) -> Result<bool, TableTrouble> {
     Ok(is_played && score.is_some_and(|score| score > 0))
 }
 
-/// The offer of a row, whatever query found it, as a number that looks like chance and depends on the seed.
-pub(super) fn rank(row: Row<'_>, seed: u64) -> u64 {
+/// The lot of a row: its offer, whatever query found it, as a number that looks like chance and depends on
+/// the seed. Of offers that fail those have the lower numbers that somebody made: they are known to tempt.
+pub(super) fn lot(row: Row<'_>, class: Class, seed: u64) -> Result<u64, TableTrouble> {
     let mut hash = Sha256::new();
     hash.update(seed.to_le_bytes());
     for name in ["source", "game", "ply", "offer"] {
@@ -120,7 +121,8 @@ pub(super) fn rank(row: Row<'_>, seed: u64) -> u64 {
     }
     let mut first = [0; 8];
     first.copy_from_slice(&hash.finalize()[..8]);
-    u64::from_be_bytes(first)
+    let is_late = !class.is_sound && row.truth(hit_column("played"))? == Some(false);
+    Ok((u64::from_be_bytes(first) >> 1) | (u64::from(is_late) << 63))
 }
 
 impl Candidate {

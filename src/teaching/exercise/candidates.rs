@@ -4,7 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use super::candidate::{Candidate, Class, VerdictColumns, rank};
+use super::candidate::{Candidate, Class, VerdictColumns, lot};
 use super::task::Task;
 use crate::tables::{TableReader, TableTrouble};
 
@@ -42,7 +42,7 @@ impl Candidates {
             let Some(class) = columns.class(row, self.task)?.filter(|class| fits(*class)) else {
                 continue;
             };
-            let lot = rank(row, self.seed);
+            let lot = lot(row, class, self.seed)?;
             let drawn = self.by_class.entry(class).or_default();
             let is_late =
                 drawn.len() == KEPT && drawn.keys().next_back().is_some_and(|&last| lot > last);

@@ -11,6 +11,8 @@ pub enum Flaw {
     Better,
     /// Too many moves are as good.
     Several,
+    /// It is enough to take what hangs, or what is dearer than the man that takes it.
+    Plain,
     /// Another move is nearly as good, or it is not clear whether it is.
     Close,
     /// It is of another level.
@@ -34,6 +36,7 @@ impl Flaw {
             Flaw::Otherwise => "proved to be worth too little, or too much",
             Flaw::Better => "with a better move",
             Flaw::Several => "with too many correct moves",
+            Flaw::Plain => "where just taking something wins",
             Flaw::Close => "with a move that is nearly as good",
             Flaw::Level => "of another level",
             Flaw::SameGame => "of a game that is there already",

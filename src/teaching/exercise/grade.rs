@@ -7,12 +7,10 @@
 //! "Assessing the difficulty of chess tactical problems", 2014). The points given to them are ours, and
 //! were not measured on people.
 
-use shakmaty::{Chess, Move, Position};
+use shakmaty::{Chess, Color, Move, Position};
 
-use super::moves::is_to_mate;
-use super::task::Task;
 use crate::board::cost;
-use crate::verdict::{Sound, Verdict, played};
+use crate::verdict::played;
 
 /// How hard an exercise is, from 1 to 5.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -34,20 +32,8 @@ pub struct Features {
 }
 
 impl Features {
-    /// The features of a line. The side that is proved right is the one that moves first, unless an offer
-    /// was to be judged and fails.
-    pub(super) fn of(
-        task: Task,
-        start: &Chess,
-        line: &[Move],
-        verdict: Verdict,
-        offered: i64,
-    ) -> Features {
-        let fails = verdict.sound() == Sound::No;
-        let right = match task {
-            Task::Judge if fails => start.turn().other(),
-            _ => start.turn(),
-        };
+    /// The features of the moves a pupil has to see to prove a side right, from the first one on.
+    pub(super) fn of(start: &Chess, line: &[Move], right: Color, offered: i64) -> Features {
         let mut features =
             Features { moves: 0, quiet: 0, offered, tempting: tempting(start, line), replies: 0 };
         let (mut pos, mut replies, mut questions) = (start.clone(), 0, 0);
@@ -64,7 +50,6 @@ impl Features {
             pos = after;
         }
         features.replies = (10 * replies).checked_div(questions).unwrap_or(0);
-        debug_assert!(!matches!(verdict, Verdict::Mates(_)) || is_to_mate(start, line));
         features
     }
 
@@ -80,11 +65,15 @@ impl Features {
         ]
     }
 
-    /// The level: 1 for up to two points, and one more for every two.
+    /// All points together.
+    pub(super) fn difficulty(&self) -> usize {
+        self.points().iter().sum()
+    }
+
+    /// The level: 1 for up to one point, and one more for every two.
     #[must_use]
     pub fn level(&self) -> Level {
-        let points: usize = self.points().iter().sum();
-        Level(1 + steps(points, &[3, 5, 7, 9]) as u8)
+        Level(1 + steps(self.difficulty(), &[2, 4, 6, 8]) as u8)
     }
 }
 

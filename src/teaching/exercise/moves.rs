@@ -2,6 +2,7 @@
 
 use shakmaty::{Chess, Color, Move, Position};
 
+use super::proof::CLEAR;
 use crate::board::balance;
 use crate::mining::Replay;
 use crate::verdict::played_out;
@@ -12,13 +13,35 @@ pub(super) fn settled(start: &Chess, line: &[Move]) -> Vec<Move> {
     let replay = Replay::of(start, line);
     let balance_after = |index: usize| balance(&replay.positions[index + 1], start.turn());
     let Some(last) = line.len().checked_sub(1) else { return Vec::new() };
-    let counts = |index: usize| line[index].is_capture() || line[index].is_promotion();
+    let counts = |index: usize| counts(line[index]);
     let is_reached = |index: usize| balance_after(index) == balance_after(last);
     let is_quiet = |index: usize| index == last || !counts(index + 1);
     // An offer is not settled before it is answered.
     let mut ends = (1..last).filter(|&index| counts(index) && is_reached(index) && is_quiet(index));
     let end = ends.next().or_else(|| (0..=last).rev().find(|&index| counts(index))).unwrap_or(0);
     line[..=end].to_vec()
+}
+
+/// The line up to where the side that is proved right is clearly ahead for good and nothing is being
+/// exchanged: what a pupil has to see. `lead` is what that side was ahead before, in pawns. All of the line
+/// if it mates, or if there is no such place in it.
+pub(super) fn decisive<'l>(start: &Chess, line: &'l [Move], right: Color, lead: i32) -> &'l [Move] {
+    let replay = Replay::of(start, line);
+    if replay.positions.last().is_some_and(Position::is_checkmate) {
+        return line;
+    }
+    let is_ahead = |pos: &Chess| balance(pos, right) - lead >= CLEAR;
+    let after = &replay.positions[1..];
+    let from = after.iter().rposition(|pos| !is_ahead(pos)).map_or(0, |last| last + 1);
+    let is_quiet = |index: usize| line.get(index + 1).is_none_or(|&m| !counts(m));
+    // An offer decides nothing before it is answered.
+    let end = (from.max(1)..line.len()).find(|&index| is_quiet(index));
+    end.map_or(line, |end| &line[..=end])
+}
+
+/// Whether a move changes the material.
+fn counts(m: Move) -> bool {
+    m.is_capture() || m.is_promotion()
 }
 
 /// Whether a line ends in mate.

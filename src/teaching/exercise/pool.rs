@@ -1,7 +1,9 @@
 //! Which exercises make up a sheet: candidates are proved until there are enough of each class to choose
-//! from, and then exercises are taken in turn so that each adds what the ones before it lack.
+//! from, no two of them alike, and then exercises are taken in turn so that each adds what the ones before
+//! it lack.
 //!
-//! Invariant: batches do not depend on how fast they are proved, so neither does the sheet.
+//! Invariant: batches do not depend on how fast they are proved, so neither does the sheet; a sheet is short
+//! only if there was no candidate left.
 
 use std::collections::BTreeMap;
 
@@ -115,9 +117,13 @@ impl Pool {
         if exercises.is_empty() {
             return self.leave_out(Flaw::Level);
         }
-        *self.proved.entry(candidate.class).or_default() += exercises.len();
         let likenesses = exercises.iter().map(Likeness::of).collect();
-        self.groups.push(Group { class: candidate.class, exercises, likenesses });
+        let group = Group { class: candidate.class, exercises, likenesses };
+        if let Some(flaw) = self.groups.iter().find_map(|known| group.flaw_beside(known)) {
+            return self.leave_out(flaw);
+        }
+        *self.proved.entry(group.class).or_default() += group.exercises.len();
+        self.groups.push(group);
     }
 
     fn leave_out(&mut self, flaw: Flaw) {
@@ -130,13 +136,6 @@ impl Pool {
         let mut taken = Taken::default();
         let mut groups = std::mem::take(&mut self.groups);
         while taken.exercises < self.wanted {
-            groups.retain(|group| match taken.flaw_of(group) {
-                Some(flaw) => {
-                    *self.left_out.entry(flaw).or_default() += 1;
-                    false
-                }
-                None => true,
-            });
             let weights = groups.iter().map(|group| taken.weight(group, self.task));
             let Some((_, next)) = weights.zip(0..).min() else { break };
             let mut group = groups.remove(next);
@@ -160,6 +159,15 @@ impl Group {
     fn shorten(&mut self, most: usize) {
         self.exercises.truncate(most);
         self.likenesses.truncate(most);
+    }
+
+    /// Why both can't be on one sheet, if they can't.
+    fn flaw_beside(&self, known: &Group) -> Option<Flaw> {
+        if known.game().is_same_game(self.game()) {
+            return Some(Flaw::SameGame);
+        }
+        let is_known = |one: &Likeness| known.likenesses.iter().any(|other| other.is_like(one));
+        self.likenesses.iter().any(is_known).then_some(Flaw::Alike)
     }
 
     fn game(&self) -> &GameReference {
@@ -190,15 +198,6 @@ struct Taken {
 }
 
 impl Taken {
-    fn flaw_of(&self, group: &Group) -> Option<Flaw> {
-        if self.groups.iter().any(|known| known.game().is_same_game(group.game())) {
-            return Some(Flaw::SameGame);
-        }
-        let known = || self.groups.iter().flat_map(|known| &known.likenesses);
-        let is_known = group.likenesses.iter().any(|one| known().any(|other| other.is_like(one)));
-        is_known.then_some(Flaw::Alike)
-    }
-
     /// The lesser, the more a group adds: first of its half, then of its colour, then of the rest. Of
     /// equals a position with one correct move alone goes first.
     fn weight(&self, group: &Group, task: Task) -> (usize, usize, usize) {

@@ -7,7 +7,7 @@ use super::{Exercise, Features, GameReference, Task};
 use crate::statistics::counted as number_of;
 use crate::teaching::lesson::game::{date, file_name, known};
 use crate::teaching::words::name;
-use crate::verdict::Verdict;
+use crate::verdict::{Verdict, line_in_san};
 
 /// What is asked, as a sentence with its stop.
 pub(super) fn sentence(exercise: &Exercise) -> String {
@@ -24,7 +24,7 @@ pub(super) fn question(exercise: &Exercise) -> String {
     match exercise.task {
         Task::Find => format!("{side} to move"),
         Task::Judge => {
-            format!("Does {side}'s {} work?", in_print(&exercise.start, &exercise.line[..1]))
+            format!("Does {side}'s {} work?", line_in_san(&exercise.start, &exercise.line[..1]))
         }
         Task::Continue | Task::Defend => format!("After {led}, {side} to move"),
     }
@@ -52,6 +52,13 @@ pub(super) fn comes_to(verdict: Verdict, attacker: Color) -> String {
         Verdict::Mated(moves) => format!("{other} mates in {moves}"),
         Verdict::Unproved => "nothing was proved".to_owned(),
     }
+}
+
+/// The same as a sentence.
+pub(super) fn comes_to_sentence(verdict: Verdict, attacker: Color) -> String {
+    let text = comes_to(verdict, attacker);
+    let rest = text.char_indices().nth(1).map_or("", |(second, _)| &text[second..]);
+    text.chars().take(1).flat_map(char::to_uppercase).collect::<String>() + rest + "."
 }
 
 /// What the level was told by.

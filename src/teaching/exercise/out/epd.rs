@@ -6,7 +6,7 @@ use shakmaty::fen::Epd;
 use shakmaty::{EnPassantMode, Position};
 
 use super::SheetOfExercises;
-use crate::teaching::exercise::words::{comes_to, sentence};
+use crate::teaching::exercise::words::{comes_to_sentence, sentence};
 use crate::teaching::exercise::{Exercise, Task};
 use crate::teaching::lesson::game::file_name;
 use crate::verdict::{Verdict, line_in_san};
@@ -28,10 +28,10 @@ fn line(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> String {
     let game = &exercise.game;
     let id = format!("{} {}.{} {}", file_name(&game.source), game.number, game.ply, exercise.query);
     let remark = format!(
-        "{}: {} {}. Level {}. {}",
+        "{}: {} {} Level {}. {}",
         exercise.task.word(),
         sentence(exercise),
-        comes_to(exercise.verdict, exercise.attacker),
+        comes_to_sentence(exercise.verdict, exercise.attacker),
         exercise.level.0,
         sheet.motif_title(exercise)
     );

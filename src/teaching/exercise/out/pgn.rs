@@ -10,7 +10,7 @@ use shakmaty::{Color, EnPassantMode};
 
 use super::SheetOfExercises;
 use crate::teaching::exercise::moves::{Printed, printed};
-use crate::teaching::exercise::words::{comes_to, features, judged, sentence};
+use crate::teaching::exercise::words::{comes_to, comes_to_sentence, features, judged, sentence};
 use crate::teaching::exercise::{Aside, Exercise};
 use crate::teaching::lesson::game::{file_name, known};
 
@@ -48,7 +48,6 @@ fn tags(exercise: &Exercise) -> String {
         ("ECO", known(&game.eco).map(str::to_owned)),
         ("FEN", Some(fen)),
         ("Level", Some(level)),
-        ("Motif", Some(exercise.query.clone())),
         ("SetUp", Some("1".to_owned())),
         ("Task", Some(exercise.task.word().to_owned())),
         ("WhiteElo", rating(0)),
@@ -140,17 +139,8 @@ impl Movetext {
 
 fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> Vec<String> {
     let mut text = Movetext { is_broken: true, ..Movetext::default() };
-    text.comment(&format!(
-        "Exercise {number}, {}: {} Level {} ({}). {}: {} From game {} of {}.",
-        exercise.task.word(),
-        sentence(exercise),
-        exercise.level.0,
-        features(&exercise.features),
-        sheet.motif_title(exercise),
-        sheet.statistics(exercise),
-        exercise.game.number,
-        file_name(&exercise.game.source)
-    ));
+    let (task, level) = (exercise.task.word(), exercise.level.0);
+    text.comment(&format!("Exercise {number}, {task}: {} Level {level}.", sentence(exercise)));
     for (index, one) in printed(&exercise.start, &exercise.line).iter().enumerate() {
         text.one_move(one);
         if index == 0 {
@@ -160,8 +150,7 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
             }
         }
         if index + 1 == exercise.line.len() {
-            let verdict = comes_to(exercise.verdict, exercise.attacker);
-            text.comment(&format!("{verdict}."));
+            text.comment(&comes_to_sentence(exercise.verdict, exercise.attacker));
         }
         if index == 0 {
             for &(m, verdict) in &exercise.also {
@@ -173,10 +162,19 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
         }
         for aside in exercise.asides.iter().filter(|aside| aside.at == index) {
             let nag = aside.is_mistake.then_some(MISTAKE);
-            let comes_to = comes_to(aside.verdict, exercise.attacker);
-            text.variation(exercise, aside, nag, &format!("{comes_to}."));
+            let comes_to = comes_to_sentence(aside.verdict, exercise.attacker);
+            text.variation(exercise, aside, nag, &comes_to);
         }
     }
+    // What would give the solution away comes last.
+    text.comment(&format!(
+        "{}: {} Level {level}: {}. From game {} of {}.",
+        sheet.motif_title(exercise),
+        sheet.statistics(exercise),
+        features(&exercise.features),
+        exercise.game.number,
+        file_name(&exercise.game.source)
+    ));
     text.words.push("*".to_owned());
     text.words
 }

@@ -2,15 +2,16 @@
 
 use shakmaty::{Chess, Move, Position, Role};
 
-use super::{Case, Solution};
+use super::{CLEAR, Case, Solution};
+use crate::board::pawns;
 use crate::teaching::exercise::Exercise;
 use crate::teaching::exercise::flaw::Flaw;
 use crate::teaching::exercise::task::Task;
 use crate::verdict::{LONGEST_MATE, accepting, played};
 
 impl Case<'_> {
-    /// An exercise for each square the king may go to after the best check, or else one of the position
-    /// after the offer was taken.
+    /// An exercise for each square the king may go to after the best check and that wants an answer of its
+    /// own, or else one of the position after the offer was taken.
     pub(super) fn go_on(&mut self) -> Result<Vec<Exercise>, Flaw> {
         let (pos, offer) = (&self.candidate.before, self.candidate.offer);
         let taken_by = taker(pos, offer).ok_or(Flaw::Otherwise)?;
@@ -27,6 +28,13 @@ impl Case<'_> {
                 exercises.extend(asked.ok());
             }
         }
+        // Of squares with the same answer one is enough.
+        let mut answers = Vec::new();
+        exercises.retain(|exercise| {
+            let is_new = !answers.contains(&exercise.line[0]);
+            answers.push(exercise.line[0]);
+            is_new
+        });
         if exercises.is_empty() {
             exercises.push(self.asked(vec![offer, taken_by], &accepted)?);
         }
@@ -37,6 +45,9 @@ impl Case<'_> {
     fn asked(&mut self, lead: Vec<Move>, pos: &Chess) -> Result<Exercise, Flaw> {
         let nodes_before = self.nodes;
         let best = self.best(pos)?;
+        if best.capture().is_some_and(|taken| pawns(taken) >= pawns(best.role()) + CLEAR) {
+            return Err(Flaw::Plain);
+        }
         let solution = Solution { lead, ..self.solve(pos, best)? };
         Ok(self.exercise(Task::Continue, solution, nodes_before))
     }
@@ -55,5 +66,5 @@ impl Case<'_> {
 /// The move that takes what is offered: with the king if he can, else with the least man.
 fn taker(pos: &Chess, offer: Move) -> Option<Move> {
     let takers = accepting(pos, offer);
-    takers.into_iter().min_by_key(|m| (m.role() != Role::King, crate::board::pawns(m.role())))
+    takers.into_iter().min_by_key(|m| (m.role() != Role::King, pawns(m.role())))
 }

@@ -3,6 +3,7 @@
 use shakmaty::{Chess, Move, Position};
 
 use super::{CLEAR, Case, Solution, worth};
+use crate::board::{cost, pawns};
 use crate::teaching::exercise::flaw::Flaw;
 use crate::teaching::exercise::moves::is_to_mate;
 use crate::teaching::exercise::task::Task;
@@ -18,6 +19,12 @@ impl Case<'_> {
     pub(super) fn find(&mut self) -> Result<Exercise, Flaw> {
         let candidate = self.candidate;
         let solution = self.solve(&candidate.before, candidate.offer)?;
+        let is_gift = |m: Move| {
+            m.capture().is_some_and(|role| pawns(role) >= CLEAR) && cost(&candidate.before, m) == 0
+        };
+        if solution.also.iter().any(|&(m, _)| is_gift(m)) {
+            return Err(Flaw::Plain);
+        }
         Ok(self.exercise(Task::Find, solution, 0))
     }
 

@@ -16,13 +16,13 @@ use shakmaty::{Chess, Color, Move, Position};
 use super::candidate::Candidate;
 use super::flaw::Flaw;
 use super::grade::Features;
-use super::moves::{is_to_mate, settled};
+use super::moves::{decisive, is_to_mate, settled};
 use super::task::Task;
 use super::{Aside, Exercise, Stretch};
 use crate::board::balance;
 use crate::verdict::{
-    Budget, Effort, Judge, Judgement, LEAST_DEPTH, Mate, Outcome, Prover, Score, Verdict, Weigher,
-    Weighing,
+    Budget, Effort, Judge, Judgement, LEAST_DEPTH, Mate, Outcome, Prover, Score, Sound, Verdict,
+    Weigher, Weighing,
 };
 
 /// What makes a difference, in pawns.
@@ -101,8 +101,8 @@ impl<'a> Case<'a> {
 
     /// The exercise of a solution. The nodes are those that were spent since `nodes_before`.
     fn exercise(&self, task: Task, solution: Solution, nodes_before: u64) -> Exercise {
+        let features = self.features(task, &solution);
         let Solution { lead, start, line, verdict, also, asides } = solution;
-        let features = Features::of(task, &start, &line, verdict, self.candidate.cost);
         Exercise {
             task,
             query: self.candidate.query.clone(),
@@ -119,6 +119,24 @@ impl<'a> Case<'a> {
             nodes: self.nodes - nodes_before,
             lot: self.candidate.lot,
         }
+    }
+
+    /// The features of the hardest line that a pupil has to see: the solution, or what refutes another
+    /// reply to its first move.
+    fn features(&self, task: Task, solution: &Solution) -> Features {
+        let Solution { start, line, verdict, asides, .. } = solution;
+        let fails = task == Task::Judge && verdict.sound() == Sound::No;
+        let right = if fails { start.turn().other() } else { start.turn() };
+        let lead = if right == self.attacker { self.before } else { -self.before };
+        let replies = asides.iter().filter(|aside| aside.at > 0 && !fails);
+        let lines = replies.map(|aside| [&line[..aside.at], &aside.moves].concat());
+        let of = |line: &[Move]| {
+            Features::of(start, decisive(start, line, right, lead), right, self.candidate.cost)
+        };
+        let first = of(line);
+        lines.map(|line| of(&line)).fold(first, |hardest, other| {
+            if other.difficulty() > hardest.difficulty() { other } else { hardest }
+        })
     }
 
     /// What an outcome of a move in `pos` comes to on the position before the offer: the same, unless
