@@ -311,6 +311,25 @@ fn program_that_never_starts_is_given_up() {
     }
 }
 
+/// Or else a run over a thousand positions would wait for it a thousand times.
+#[test]
+fn program_that_hangs_at_one_position_after_the_other_is_given_up() {
+    let staged = Staged::new("hang-in-search").with_patience(patience("hang-in-search"));
+    let unlucky = || questions(UNLUCKY + 1).pop().unwrap();
+    let hung = Fault::NoMoveInTime(SHORT);
+    // Two in a row are no reason, and what is answered between starts the count anew.
+    let mixed = [unlucky(), unlucky(), questions(1).remove(0), unlucky(), unlucky()];
+    let answers = staged.evaluate(1, &mixed);
+    let marked = answers.iter().map(|answer| answer.as_ref().err());
+    assert!(marked.eq([Some(&hung), Some(&hung), None, Some(&hung), Some(&hung)]));
+    let many: Vec<Question> = (0..20).map(|_| unlucky()).collect();
+    let answers = staged.evaluate(1, &many);
+    let given_up = Fault::GivenUp(Box::new(hung.clone()));
+    for (index, answer) in answers.iter().enumerate() {
+        assert_eq!(answer.as_ref().err(), Some(if index < 3 { &hung } else { &given_up }));
+    }
+}
+
 #[test]
 fn failed_start_that_does_not_come_again_costs_nothing() {
     for fault in ["crash-at-start-once", "hang-in-handshake-once"] {

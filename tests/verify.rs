@@ -1,7 +1,10 @@
 //! `hecatomb verify`: the same verdicts whatever the machine does, and nothing lost when it is broken
 //! off.
 
-use crate::support::{Place, game};
+use std::process::{Command, Stdio};
+use std::time::Duration;
+
+use crate::support::{Place, game, hecatomb};
 
 /// A folder with a run of a few games with offers of one query.
 fn mined() -> Place {
@@ -41,6 +44,27 @@ fn threads_and_interruptions_change_no_byte() {
     assert_eq!(std::fs::metadata(place.path().join(TABLE)).unwrap().modified().unwrap(), stamp);
 }
 
+/// An interrupt is heard between two hits, and what was judged before is kept.
+#[cfg(unix)]
+#[test]
+fn interrupted_it_says_how_far_it_got_and_goes_on() {
+    let place = mined();
+    let arguments = ["verify", "hecatomb-out", "--nodes=300000", "--threads=1"];
+    let child = hecatomb(place.path(), &arguments).stderr(Stdio::piped()).spawn().unwrap();
+    std::thread::sleep(Duration::from_millis(400));
+    let id = child.id().to_string();
+    assert!(Command::new("kill").args(["-INT", &id]).status().unwrap().success());
+    let ended = child.wait_with_output().unwrap();
+    let err = String::from_utf8(ended.stderr).unwrap();
+    assert_eq!(ended.status.code(), Some(130), "{err}");
+    assert!(err.starts_with("interrupted: ") && err.contains(" of 6 hits are judged"), "{err}");
+    assert!(!place.path().join(TABLE).exists());
+    assert_eq!(place.run(&[&arguments[..], &["--resume"]].concat()).status, 0);
+    let gone_on = place.read(TABLE);
+    assert_eq!(place.run(&arguments).status, 0);
+    assert_eq!(gone_on, place.read(TABLE));
+}
+
 #[test]
 fn other_terms_are_not_mixed() {
     let place = mined();
@@ -48,6 +72,33 @@ fn other_terms_are_not_mixed() {
     let ran = place.run(&["verify", "hecatomb-out", "--nodes=4000", "--resume"]);
     assert_eq!(ran.status, 1);
     assert!(ran.err.contains("made with other options"), "{ran}");
+    // A table that was made anew with other options than the rest is gone on with under its own, and the
+    // rest is not taken for made so.
+    place.run(&[
+        "mine",
+        "games.pgn",
+        "--query",
+        "rook-pawn-bishop",
+        "--query",
+        "knight-follow-up",
+        "--replace",
+    ]);
+    let run = |options: &[&str]| place.run(&[&["verify", "hecatomb-out"], options].concat());
+    assert_eq!(run(&[FEW]).status, 0);
+    assert_eq!(run(&["--query", "rook-pawn-bishop", "--nodes=4000"]).status, 0);
+    let ran = run(&["--nodes=4000", "--resume"]);
+    assert_eq!(ran.status, 1);
+    assert!(ran.err.contains("knight-follow-up.csv` were made with other options"), "{ran}");
+    assert_eq!(run(&["--query", "rook-pawn-bishop", "--nodes=4000", "--resume"]).status, 0);
+    assert_eq!(run(&["--query", "knight-follow-up", FEW, "--resume"]).status, 0);
+    // Whoever starts anew and breaks off finds nothing of what was before.
+    let table = place.path().join(TABLE);
+    std::fs::rename(&table, table.with_extension("csv.unfinished")).unwrap();
+    assert_eq!(run(&[FEW]).status, 0);
+    std::fs::remove_file(place.path().join("hecatomb-out/verdicts/terms.json")).unwrap();
+    let ran = run(&[FEW, "--resume"]);
+    assert_eq!(ran.status, 1);
+    assert!(ran.err.contains("start anew without --resume"), "{ran}");
     // A new run has no verdicts.
     place.run(&["mine", "games.pgn", "--query", "rook-pawn-bishop", "--replace"]);
     assert!(!place.path().join(TABLE).exists());
@@ -93,6 +144,13 @@ fn one_position_is_judged_with_its_proof() {
     for (fen, offer) in [
         ("5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1", "Qe6+"),
         ("r1b2r1k/pp2q1pp/2p4N/8/2Q5/8/PPP2PPP/4R1K1 w - - 0 1", "Qg8+"),
+        // Checks without end: the attacker's, and the defender's.
+        ("r4rk1/pb1q1ppp/1p2p3/2pp4/8/2PP2R1/PP3P1P/2Q4K w - - 0 1", "Rxg7+"),
+        ("6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1", "Qxb7"),
+        // The defender mates.
+        ("6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1", "Qb2"),
+        // A proof too long to be shown whole.
+        ("2q2r1k/pp3p1p/2pp2r1/8/2PP4/1P2P3/PB1Q1PPP/R4RK1 b - - 0 1", "Rxg2+"),
         ("5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1", "Qe9+"),
         ("5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1", "Qa4"),
         ("5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP w - - 0 1", "Qe6+"),
@@ -100,6 +158,19 @@ fn one_position_is_judged_with_its_proof() {
         shown += &format!("{offer}\n{}\n", judge(fen, offer));
     }
     insta::assert_snapshot!(shown);
+}
+
+/// What is for whole runs alone is refused rather than passed over.
+#[test]
+fn options_of_runs_do_not_go_with_one_position() {
+    let one =
+        ["verify", "--fen", "5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1", "--offer", "Qe6+"];
+    for options in [&["--resume"][..], &["--query", "q"], &["--engine", "true"], &["hecatomb-out"]]
+    {
+        let ran = Place::new().run(&[&one[..], options].concat());
+        assert_eq!(ran.status, 2, "{ran}");
+        assert!(ran.err.contains("cannot be used with"), "{ran}");
+    }
 }
 
 #[test]

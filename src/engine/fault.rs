@@ -55,7 +55,8 @@ pub enum Fault {
     /// The position needs Chess960, which it does not play.
     #[error("does not play Chess960")]
     NoShuffledChess,
-    /// It failed to start again and again, the last time for this reason, and was not asked.
+    /// It failed to start or let the time run out again and again, the last time for this reason, and was
+    /// not asked.
     #[error("was given up: {0}")]
     GivenUp(Box<Fault>),
     /// The run was stopped.
@@ -75,6 +76,11 @@ impl Fault {
     #[must_use]
     pub fn is_wrong_setting(&self) -> bool {
         matches!(self, Fault::NoSuchOption(_) | Fault::BadValue { .. })
+    }
+
+    /// Whether it was waited for in vain.
+    pub(super) fn is_out_of_time(&self) -> bool {
+        matches!(self, Fault::NotReady(_) | Fault::NoMoveInTime(_))
     }
 
     /// Whether the program can be asked about other positions after it.

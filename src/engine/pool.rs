@@ -3,7 +3,8 @@
 //! Each thread takes the next item when it is free; the caller's thread gets the answers in the order
 //! of the items. An item that was not answered is asked once more of a program started anew, and then
 //! handed on with the reason; the run goes on. A thread whose program fails to start three times in a
-//! row leaves the rest to the others; if it is the last one, it marks the rest without trying.
+//! row, or lets the time run out over three items in a row, leaves the rest to the others; if it is the last
+//! one, it marks the rest without trying.
 //!
 //! Invariant: items in flight are bounded; when [`run`] returns, no program runs and no worker is left.
 
@@ -21,6 +22,9 @@ use super::program::Program;
 
 /// How many starts of a thread may fail in a row.
 const STARTS: u32 = 3;
+
+/// Over how many items in a row a program may let the time run out.
+const OVERDUE: u32 = 3;
 
 /// How many items for each thread may have been taken and not yet been handed on, so that one slow item
 /// does not stop the others.
@@ -72,6 +76,7 @@ pub fn run<Q: Send, A: Send>(
                 alive: &alive,
                 engine: None,
                 failed_starts: 0,
+                overdue: 0,
                 given_up: None,
             };
             let (queue, ask, answers) = (&queue, &ask, answers.clone());
@@ -144,6 +149,8 @@ struct Worker<'p> {
     alive: &'p AtomicUsize,
     engine: Option<Engine<'p>>,
     failed_starts: u32,
+    /// Over how many items in a row the time ran out.
+    overdue: u32,
     /// Why it gave up.
     given_up: Option<Fault>,
 }
@@ -181,10 +188,20 @@ impl<'p> Worker<'p> {
         item: &Q,
         ask: &impl Fn(&mut Engine<'_>, &Q) -> Result<A, Fault>,
     ) -> Result<A, Fault> {
-        match self.try_once(item, ask) {
+        let answer = match self.try_once(item, ask) {
             Err(fault) if fault.may_pass() => self.try_once(item, ask),
             answer => answer,
+        };
+        match &answer {
+            Err(fault) if fault.is_out_of_time() => {
+                self.overdue += 1;
+                if self.overdue == OVERDUE {
+                    self.given_up = Some(fault.clone());
+                }
+            }
+            _ => self.overdue = 0,
         }
+        answer
     }
 
     fn try_once<Q, A>(

@@ -10,6 +10,12 @@ use super::csv_table::CsvTable;
 use super::format::TableWriter;
 use super::guard::unguarded;
 
+/// Where a table grows that has its place here.
+#[must_use]
+pub fn unfinished_part(place: &Path) -> PathBuf {
+    place.with_extension("csv.unfinished")
+}
+
 /// A growing table of comma-separated values.
 pub struct GrowingTable {
     place: PathBuf,
@@ -27,7 +33,7 @@ impl GrowingTable {
     ///
     /// What the system says; or that what was left is a table with other columns.
     pub fn open(place: &Path, columns: &[Column], resume: bool) -> io::Result<GrowingTable> {
-        let part = place.with_extension("csv.unfinished");
+        let part = unfinished_part(place);
         let is_there = resume && is_own_file(&part);
         let (kept, length) = if is_there { whole_rows(&part, columns)? } else { (Vec::new(), 0) };
         if !is_there && fs::symlink_metadata(&part).is_ok() {

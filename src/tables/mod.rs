@@ -21,7 +21,7 @@ pub use cell::{Cell, Column, Kind};
 pub use csv_table::csv_text;
 pub use folder::{FolderError, OutputFolder, make_inside};
 pub use format::{TableFormat, TableWriter};
-pub use growing::GrowingTable;
+pub use growing::{GrowingTable, unfinished_part};
 pub use guard::guarded;
 pub use reading::{Row, TableReader, TableTrouble};
 pub use run::Run;

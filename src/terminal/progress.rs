@@ -1,6 +1,10 @@
 //! The progress of a run on standard error, when that is a terminal.
 
-use indicatif::{HumanBytes, ProgressBar, ProgressDrawTarget, ProgressStyle};
+use std::fmt::Write;
+
+use indicatif::{
+    HumanBytes, HumanDuration, ProgressBar, ProgressDrawTarget, ProgressState, ProgressStyle,
+};
 
 use super::Terminal;
 use crate::statistics::grouped;
@@ -35,9 +39,20 @@ impl Bar {
     #[must_use]
     pub fn counting(terminal: Terminal, things: u64) -> Bar {
         let bar = Bar::new(terminal, Some(things));
-        if let Ok(style) =
-            ProgressStyle::with_template("{wide_bar} {pos} of {len}  {per_sec}  {eta} left")
+        if let Ok(style) = ProgressStyle::with_template("{wide_bar} {pos} of {len}  {rate}  {left}")
         {
+            let style = style
+                .with_key("rate", |state: &ProgressState, out: &mut dyn Write| {
+                    let _ = write!(out, "{:.1}/s", state.per_sec());
+                })
+                .with_key("left", |state: &ProgressState, out: &mut dyn Write| {
+                    // Before the first is done nobody knows.
+                    let left = HumanDuration(state.eta());
+                    let _ = match state.pos() {
+                        0 => Ok(()),
+                        _ => write!(out, "{left:#} left"),
+                    };
+                });
             bar.bar.set_style(style.progress_chars("█▌░"));
         }
         bar

@@ -142,8 +142,8 @@ impl Case<'_> {
         let mate = self.judge.prover.mate_in_each(&starts, limit, &mut budget);
         self.nodes += budget.used();
         let (longest, mate) = mate?;
-        let verdict = Verdict::Mates(mate.moves + 1);
-        Some(Outcome::of(verdict, replies[longest], &mate.line))
+        let outcome = Outcome::of(Verdict::Mates(mate.moves + 1), replies[longest], &mate.line);
+        Some(Outcome { may_be_sooner: !mate.is_shortest, ..outcome })
     }
 
     /// What saves the attacker from what was counted against a reply: mate, checks without end, or an
@@ -155,7 +155,7 @@ impl Case<'_> {
         if let Some(mates) = self.mates(after, &[reply], LONGEST_MATE) {
             return Some(mates);
         }
-        if counted.verdict.worth() >= Verdict::Draws.worth() {
+        if counted.verdict == Verdict::Draws {
             return None;
         }
         let after_reply = played(after, reply);
@@ -198,7 +198,9 @@ impl Case<'_> {
             return Outcome::unknown();
         };
         match weighing.score {
-            Score::Mates(moves) => self.mated(after, moves).unwrap_or_else(Outcome::unknown),
+            Score::Mates(moves) => {
+                self.mated(after, replies, moves).unwrap_or_else(Outcome::unknown)
+            }
             Score::Mated(moves) => {
                 self.mates(after, replies, moves).unwrap_or_else(Outcome::unknown)
             }
@@ -206,10 +208,10 @@ impl Case<'_> {
         }
     }
 
-    /// The outcome if the defender mates within so many moves.
-    fn mated(&mut self, after: &Chess, moves: u8) -> Option<Outcome> {
+    /// The outcome if some reply mates within so many moves.
+    fn mated(&mut self, after: &Chess, replies: &[Move], moves: u8) -> Option<Outcome> {
         let mut budget = Budget::of(self.judge.effort.mate);
-        let mate = self.judge.prover.mate(after, moves, &mut budget);
+        let mate = self.judge.prover.mate_by(after, replies, moves, &mut budget);
         self.nodes += budget.used();
         let mate = mate?;
         let (&reply, rest) = mate.line.split_first()?;
@@ -224,6 +226,7 @@ impl Case<'_> {
             depth: weighing.depth,
             reply: weighing.line.first().copied(),
             line: weighing.line,
+            ..Outcome::unknown()
         }
     }
 
@@ -281,10 +284,25 @@ impl Case<'_> {
         let best = self.verdict_of(pos, &weighing);
         match weighing.line.first() {
             _ if best == Verdict::Unproved => Better::Unknown,
-            Some(&m) if best.worth() > verdict.worth() => {
-                Better::Yes { m, verdict: best, line: weighing.line }
-            }
+            Some(&m) if best.worth() > verdict.worth() => self.surely_better(pos, m, verdict),
             _ => Better::No,
+        }
+    }
+
+    /// A move that seems better than `verdict`, weighed by itself: one ply deeper, and against the
+    /// defender's checks without end.
+    fn surely_better(&mut self, pos: &Chess, m: Move, verdict: Verdict) -> Better {
+        let after = played(pos, m);
+        let replies = after.legal_moves();
+        let counted = self.by_material(&after, &replies);
+        let escape = self.escape_by_checks(&after, &replies);
+        let outcomes = std::iter::once(counted).chain(escape);
+        match outcomes.min_by_key(|outcome| outcome.verdict.worth()) {
+            Some(worst) if worst.verdict.worth() > verdict.worth() => {
+                let line = [&[m], &worst.line[..]].concat();
+                Better::Yes { m, verdict: worst.verdict, line }
+            }
+            _ => Better::Unknown,
         }
     }
 

@@ -85,6 +85,8 @@ pub struct Outcome {
     pub balance: Option<i32>,
     /// The depth of that count in plies after the offer.
     pub depth: u8,
+    /// Of a mate, whether it was not ruled out that there is a shorter one.
+    pub may_be_sooner: bool,
     /// The best reply; `None` if there is no legal one.
     pub reply: Option<Move>,
     /// The best reply and best play after it.
@@ -95,7 +97,7 @@ impl Outcome {
     /// The outcome of a proof against a reply, with best play after it.
     pub(super) fn of(verdict: Verdict, reply: Move, rest: &[Move]) -> Outcome {
         let line = [&[reply], rest].concat();
-        Outcome { verdict, balance: None, depth: 0, reply: Some(reply), line }
+        Outcome { verdict, reply: Some(reply), line, ..Outcome::unknown() }
     }
 
     /// Nothing is known.
@@ -104,6 +106,7 @@ impl Outcome {
             verdict: Verdict::Unproved,
             balance: None,
             depth: 0,
+            may_be_sooner: false,
             reply: None,
             line: Vec::new(),
         }

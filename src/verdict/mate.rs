@@ -130,6 +130,40 @@ impl Prover {
         self.mate_in_each(std::slice::from_ref(pos), limit, budget).map(|(_, mate)| mate)
     }
 
+    /// The shortest mate of the side to move that begins with one of some legal moves, if one of at most
+    /// `limit` moves is found.
+    pub(super) fn mate_by(
+        &mut self,
+        pos: &Chess,
+        firsts: &[Move],
+        limit: u8,
+        budget: &mut Budget,
+    ) -> Option<Mate> {
+        let share = budget.left() / 2;
+        let (first, moves) = budget.lend(share, |loan| {
+            let mut search = ProofSearch::new(&mut self.table, loan, Width::All);
+            for moves in 1..=limit.min(MOST_MOVES) {
+                for &first in firsts {
+                    let after = Node::defender(&played(pos, first), moves - 1);
+                    if search.is_mate_within(&after).ok()? {
+                        return Some((first, moves));
+                    }
+                }
+            }
+            None
+        })?;
+        let after = played(pos, first);
+        let replies = after.legal_moves();
+        if replies.is_empty() {
+            let (is_shortest, width, line) = (true, Width::All, vec![first]);
+            return Some(Mate { moves, is_shortest, width, line });
+        }
+        let starts: Vec<Chess> = replies.iter().map(|&reply| played(&after, reply)).collect();
+        let (longest, mate) = self.mate_in_each(&starts, moves - 1, budget)?;
+        let line = [&[first, replies[longest]], &mate.line[..]].concat();
+        Some(Mate { moves, is_shortest: true, width: mate.width, line })
+    }
+
     /// The shortest mate found that works in each of some positions, with the place of one that holds out
     /// longest, from which its line starts.
     pub(super) fn mate_in_each(

@@ -3,6 +3,7 @@
 //! Looks for the greatest set of positions, attacker to move, in each of which some check mates or leads
 //! back into the set whatever the defender replies. As the set is finite, the game repeats itself.
 
+use std::collections::hash_map::Entry;
 use std::collections::{HashMap, HashSet};
 
 use shakmaty::{Chess, Move, Position};
@@ -26,8 +27,8 @@ pub enum Checks {
 pub struct Perpetual {
     /// Checks and replies up to the first position that comes again (or mate).
     pub line: Vec<Move>,
-    /// The number of positions, attacker to move, among which the game stays.
-    pub positions: usize,
+    /// The positions, attacker to move, among which the game stays, and the check that is given in each.
+    pub checks: HashMap<Chess, Move>,
 }
 
 /// Whether the side to move can check for ever.
@@ -158,21 +159,19 @@ impl Web {
 
     /// Plays the chosen checks on the board against every reply; `None` if they do not hold.
     fn replayed(&self, start: &Chess) -> Option<Perpetual> {
-        let mut met: HashSet<Chess> = HashSet::from([start.clone()]);
+        let mut checks = HashMap::new();
         let mut to_do = vec![start.clone()];
         while let Some(pos) = to_do.pop() {
-            let after = played(&pos, self.choice(&pos)?);
+            let Entry::Vacant(new) = checks.entry(pos) else { continue };
+            let check = self.choice(new.key())?;
+            let after = played(new.key(), check);
             if !after.is_check() {
                 return None;
             }
-            for reply in after.legal_moves() {
-                let next = played(&after, reply);
-                if met.insert(next.clone()) {
-                    to_do.push(next);
-                }
-            }
+            to_do.extend(after.legal_moves().iter().map(|&reply| played(&after, reply)));
+            new.insert(check);
         }
-        Some(Perpetual { line: self.line(start), positions: met.len() })
+        Some(Perpetual { line: self.line(start), checks })
     }
 
     /// The chosen checks, each answered by the first legal reply, until a position comes again.

@@ -97,6 +97,10 @@ const COLUMNS: &[JudgedColumn] = &[
     ("id", Kind::Text, |judged| judged.id.into()),
     ("verdict", Kind::Text, |judged| judged.judgement.overall.verdict.word().into()),
     ("mate_in", Kind::Integer, |judged| judged.judgement.overall.verdict.mate_in().into()),
+    ("is_shortest", Kind::Truth, |judged| {
+        let overall = &judged.judgement.overall;
+        overall.verdict.mate_in().map_or(Cell::Blank, |_| (!overall.may_be_sooner).into())
+    }),
     ("balance", Kind::Integer, |judged| judged.judgement.overall.balance.into()),
     ("depth", Kind::Integer, |judged| u32::from(judged.judgement.overall.depth).into()),
     ("sound", Kind::Text, |judged| judged.judgement.sound().word().into()),

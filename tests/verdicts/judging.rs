@@ -14,6 +14,11 @@ fn judged(fen: &str, san: &str) -> Judgement {
     let judgement = Judge::new(Effort::default()).judge(&pos, offer);
     let after_offer = after(&pos, san);
     let outcomes = [&judgement.accepted, &judgement.declined];
+    for (outcome, accepts) in outcomes.into_iter().zip([true, false]) {
+        let reply = outcome.as_ref().and_then(|outcome| outcome.reply);
+        let is_of_its_kind = |reply| accepting(&pos, offer).contains(&reply) == accepts;
+        assert!(reply.is_none_or(is_of_its_kind), "{fen}: {outcome:?}");
+    }
     for outcome in outcomes.into_iter().flatten().chain([&judgement.overall]) {
         let line = line_of(&after_offer, &outcome.line);
         assert_eq!(outcome.reply, outcome.line.first().copied(), "{fen}: {line}");
@@ -186,5 +191,40 @@ fn no_effort_proves_nothing() {
         let judgement = Judge::new(effort).judge(&pos, written(&pos, offer));
         assert_eq!((judgement.sound(), judgement.nodes), (Sound::Open, 0), "{fen}");
         assert_eq!(judgement.better, Better::Unknown);
+    }
+}
+
+#[test]
+fn each_kind_of_reply_is_told_by_a_reply_of_that_kind() {
+    // Invented: after each offer one kind of reply mates at once, and the other is slower or does not.
+    for (fen, offer, faster, slower) in [
+        ("8/3R4/3p4/8/4P3/1p4k1/rR6/q4K2 w - - 0 1", "Rb1", Verdict::Mated(1), Verdict::Mated(2)),
+        ("8/8/4p3/2r5/2P1Q3/5rP1/6R1/3k2K1 b - - 0 1", "Rd5", Verdict::Mated(1), Verdict::Mated(3)),
+    ] {
+        let judgement = judged(fen, offer);
+        let mut found = [judgement.accepted, judgement.declined].map(|one| one.unwrap().verdict);
+        found.sort_by_key(|verdict| verdict.worth());
+        assert_eq!((found, judgement.overall.verdict), ([faster, slower], faster), "{fen}");
+    }
+}
+
+#[test]
+fn better_move_is_worth_what_it_is_worth_by_itself() {
+    // Invented: Qxb7 wins a rook by count, and lets Black check for ever.
+    let fen = "6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1";
+    match judged(fen, "Qb2").better {
+        Better::Yes { verdict, .. } => assert_eq!(verdict, Verdict::Draws),
+        better => panic!("{better:?}"),
+    }
+}
+
+#[test]
+fn mate_that_may_be_shorter_says_so() {
+    let fen = "5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1";
+    let pos = position(fen);
+    for (nodes, may_be_sooner) in [(20_000, true), (Effort::NODES, false)] {
+        let judgement = Judge::new(Effort::of(nodes)).judge(&pos, written(&pos, "Qe6+"));
+        let overall = judgement.overall;
+        assert_eq!((overall.verdict, overall.may_be_sooner), (Verdict::Mates(5), may_be_sooner));
     }
 }

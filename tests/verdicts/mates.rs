@@ -1,5 +1,5 @@
 //! Forced mates against positions with known distance (their sources are named in `data/mates.txt`) and
-//! against plain recursion. `brute_mates.py` checks the same file with python-chess.
+//! against plain recursion. `.ci/brute_mates.py` checks the same file with python-chess.
 
 use hecatomb::verdict::{Answer, Budget, Distance, Mate, Prover, Width};
 use shakmaty::san::San;

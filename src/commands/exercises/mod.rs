@@ -3,11 +3,15 @@
 mod motifs;
 mod options;
 
+use std::sync::atomic::AtomicBool;
+
 use super::pool::in_order;
 use super::runs::Runs;
 use super::{Ending, output};
 use crate::statistics::{counted, grouped};
-use crate::teaching::{Candidates, Class, Examiner, Pool, SheetChoice, SheetOfExercises};
+use crate::teaching::{
+    Candidate, Candidates, Class, Examiner, Pool, SheetChoice, SheetOfExercises,
+};
 use crate::terminal::{Bar, Terminal};
 
 pub(super) use options::ExercisesOptions;
@@ -95,9 +99,9 @@ fn chosen(options: &ExercisesOptions, candidates: Candidates, terminal: Terminal
             return pool.choose();
         }
         let proved_before = pool.proved();
-        let examined = in_order(&mut examiners, &batch, |examiner, candidate| {
-            examiner.examine(candidate, task)
-        });
+        let examine =
+            |examiner: &mut Examiner, candidate: &Candidate| examiner.examine(candidate, task);
+        let examined = in_order(&mut examiners, &batch, &AtomicBool::new(false), examine, || ());
         for (candidate, examined) in batch.iter().zip(examined) {
             pool.add(candidate, examined);
         }

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use super::VerifyOptions;
 use super::pool::Task;
-use crate::engine::{self, Engine, Evaluated, Fault, OfferMade, Patience, Program, RunEnd, Score};
+use crate::engine::{self, Engine, Evaluated, Fault, OfferMade, Patience, Program, Score};
 use crate::mining::Evaluation;
 use crate::tables::{Cell, Column, Kind};
 use crate::verdict::{line_in_san, played};
@@ -57,14 +57,13 @@ impl Adviser {
         Ok(Some(Adviser { program, terms }))
     }
 
-    /// Asks about offers, so many at a time; the answers come in their order. Nothing if it was
-    /// interrupted.
+    /// Asks about offers, so many at a time, until `stop` is set; the answers come in their order.
     pub(super) fn ask(
         &self,
         tasks: &[Task],
         at_a_time: usize,
         stop: &AtomicBool,
-    ) -> Option<Vec<Result<Evaluated, Fault>>> {
+    ) -> Vec<Result<Evaluated, Fault>> {
         let ask = |engine: &mut Engine<'_>, task: &&Task| {
             let offer =
                 OfferMade::new(task.pos.clone(), task.offer).expect("a task holds a legal move");
@@ -75,10 +74,8 @@ impl Adviser {
             answers.push(answer);
             ControlFlow::Continue(())
         };
-        match engine::run(&self.program, at_a_time, tasks.iter(), ask, stop, take) {
-            RunEnd::AllDone => Some(answers),
-            RunEnd::Declined | RunEnd::Interrupted => None,
-        }
+        engine::run(&self.program, at_a_time, tasks.iter(), ask, stop, take);
+        answers
     }
 }
 

@@ -4,48 +4,43 @@ mod asked;
 mod one;
 mod options;
 mod pool;
+mod proof_tree;
+mod terms;
 
-use std::fs;
 use std::path::Path;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::AtomicBool;
 
 use anyhow::Context;
-use serde::{Deserialize, Serialize};
 
-use super::{Ending, chosen_queries, output, stop_on_interrupt};
+use super::{Ending, chosen_queries, stop_on_interrupt};
 use crate::statistics::share;
 use crate::tables::{
     Cell, Column, GrowingTable, Row, Run, TableFormat, TableReader, TableTrouble, hit_column,
-    make_inside,
 };
 use crate::terminal::{Align, Bar, Terminal, grouped, in_columns, percent};
-use crate::verdict::{verdict_columns, verdict_row};
+use crate::verdict::{Effort, verdict_columns, verdict_row};
 
-use asked::{Adviser, EngineTerms};
+use asked::Adviser;
 pub(super) use options::VerifyOptions;
 use pool::{Pool, Task};
+use terms::Terms;
 
-/// So many hits are judged between two looks at the clock.
-const BATCH: usize = 128;
-
-/// How verdicts came about: what must be the same for a run to be gone on with.
-#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
-struct Terms {
-    hecatomb: String,
-    nodes: u64,
-    depth: Option<u8>,
-    engine: Option<EngineTerms>,
-}
+/// So many hits are judged before their rows are written, or fewer if each may take long.
+const BATCH: u64 = 128;
 
 /// Who judges.
-struct Bench {
+struct Bench<'t> {
     pool: Pool,
     adviser: Option<Adviser>,
     threads: usize,
+    batch: usize,
     stop: &'static AtomicBool,
+    bar: &'t Bar,
+    /// The hits whose rows are written.
+    judged: u64,
 }
 
-impl Bench {
+impl Bench<'_> {
     /// The columns of a table of verdicts.
     fn columns(&self) -> Vec<Column> {
         let mut columns = verdict_columns();
@@ -53,26 +48,31 @@ impl Bench {
         columns
     }
 
-    /// The rows for some hits; nothing if it was interrupted.
-    fn judge(&mut self, tasks: &[Task]) -> Option<Vec<Vec<Cell<'static>>>> {
-        let judgements = self.pool.judge(tasks);
+    /// The rows for some hits; only for the first of them if it is interrupted.
+    fn judge(&mut self, tasks: &[Task]) -> Vec<Vec<Cell<'static>>> {
+        let judgements = self.pool.judge(tasks, self.stop, || self.bar.advance(1));
         let mut rows: Vec<Vec<Cell<'_>>> = tasks
             .iter()
             .zip(&judgements)
             .map(|(task, judgement)| verdict_row(&task.id, &task.pos, task.offer, judgement))
             .collect();
         if let Some(adviser) = &self.adviser {
-            let answers = adviser.ask(tasks, self.threads, self.stop)?;
+            let answers = adviser.ask(&tasks[..rows.len()], self.threads, self.stop);
+            rows.truncate(answers.len());
             for ((row, task), answer) in rows.iter_mut().zip(tasks).zip(&answers) {
                 row.extend(asked::cells(task, answer));
             }
         }
-        Some(rows)
+        self.judged += rows.len() as u64;
+        rows
+    }
+
+    /// Counts hits that were judged before.
+    fn pass_over(&mut self, hits: u64) {
+        self.judged += hits;
+        self.bar.advance(hits);
     }
 }
-
-/// The file with the terms, beside the verdicts.
-const TERMS_FILE: &str = "terms.json";
 
 /// How many hits came to what.
 #[derive(Clone, Copy, Default)]
@@ -106,22 +106,27 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let queries = chosen_queries(&options.query, &names)?;
     let stop = stop_on_interrupt()?;
     let adviser = Adviser::new(options, stop)?;
-    agree_on_terms(&run, options, adviser.as_ref())?;
+    Terms::of(options, adviser.as_ref()).agree(&run, &queries, options.resume)?;
     let hits = run.manifest.queries.iter().filter(|query| queries.contains(&&*query.name));
-    let bar = Bar::counting(terminal, hits.map(|query| query.hits + query.overlooked).sum());
+    let hits = hits.map(|query| query.hits + query.overlooked).sum();
+    let bar = Bar::counting(terminal, hits);
     let threads = options.threads.count();
     let pool = Pool::new(threads, options.effort());
-    let mut bench = Bench { pool, adviser, threads, stop };
+    let batch = batch(options.proof.nodes, threads);
+    let mut bench = Bench { pool, adviser, threads, batch, stop, bar: &bar, judged: 0 };
     let mut rows = vec![
         ["query", "hits", "sound", "holds", "not sound", "open", "proved %"]
             .map(str::to_owned)
             .to_vec(),
     ];
     for query in queries {
-        let counts = verify_query(&run, query, options.resume, &mut bench, &bar)?;
+        let counts = verify_query(&run, query, options.resume, &mut bench)?;
         let Some(counts) = counts else {
             bar.end();
-            terminal.note("interrupted; go on with --resume");
+            let (judged, hits) = (grouped(bench.judged), grouped(hits));
+            terminal.note(format!(
+                "interrupted: {judged} of {hits} hits are judged; go on with --resume"
+            ));
             return Ok(Ending::Interrupted);
         };
         rows.push(summary_row(query, counts));
@@ -141,49 +146,17 @@ fn summary_row(query: &str, counts: Counts) -> Vec<String> {
     std::iter::once(query.to_owned()).chain(numbers).chain([proved]).collect()
 }
 
-/// Writes down the terms of the verdicts, or, to go on, sees that they are the same.
-fn agree_on_terms(
-    run: &Run,
-    options: &VerifyOptions,
-    adviser: Option<&Adviser>,
-) -> anyhow::Result<()> {
-    let folder = make_inside(&run.path, "verdicts")?;
-    let place = folder.join(TERMS_FILE);
-    let terms = Terms {
-        hecatomb: env!("CARGO_PKG_VERSION").to_owned(),
-        nodes: options.proof.nodes,
-        depth: options.depth,
-        engine: adviser.map(|adviser| adviser.terms.clone()),
-    };
-    if options.resume
-        && let Ok(text) = fs::read_to_string(&place)
-    {
-        let earlier: Option<Terms> = serde_json::from_str(&text).ok();
-        anyhow::ensure!(
-            earlier == Some(terms),
-            "the verdicts in `{}` were made with other options or another version\n\
-             hint: use the same options, or start anew without --resume",
-            folder.display()
-        );
-        return Ok(());
-    }
-    let text = serde_json::to_string_pretty(&terms)?;
-    output::write_file(&place, &(text + "\n"))
-        .with_context(|| format!("can't write `{}`", place.display()))
-}
-
 /// Judges the hits of a query; nothing if it was interrupted.
 fn verify_query(
     run: &Run,
     query: &str,
     resume: bool,
-    bench: &mut Bench,
-    bar: &Bar,
+    bench: &mut Bench<'_>,
 ) -> anyhow::Result<Option<Counts>> {
     let place = run.verdicts_place(query);
     if resume && place.is_file() {
         let counts = counts_of(&place)?;
-        bar.advance(counts.sound + counts.holds + counts.not_sound + counts.open);
+        bench.pass_over(counts.sound + counts.holds + counts.not_sound + counts.open);
         return Ok(Some(counts));
     }
     let unwritable = || format!("can't write `{}`", place.display());
@@ -191,18 +164,18 @@ fn verify_query(
     let mut table =
         GrowingTable::open(&place, &bench.columns(), resume).with_context(unwritable)?;
     skip(&mut hits, &table.kept)?;
-    bar.advance(table.kept.len() as u64);
+    bench.pass_over(table.kept.len() as u64);
     loop {
-        let tasks = next_tasks(&mut hits)?;
+        let tasks = next_tasks(&mut hits, bench.batch)?;
         if tasks.is_empty() {
             break;
         }
-        if bench.stop.load(Ordering::Relaxed) {
+        let rows = bench.judge(&tasks);
+        let is_interrupted = rows.len() < tasks.len();
+        table.rows(rows).with_context(unwritable)?;
+        if is_interrupted {
             return Ok(None);
         }
-        let Some(rows) = bench.judge(&tasks) else { return Ok(None) };
-        table.rows(rows).with_context(unwritable)?;
-        bar.advance(tasks.len() as u64);
     }
     table.finish().with_context(unwritable)?;
     counts_of(&place).map(Some)
@@ -221,10 +194,16 @@ fn skip(hits: &mut TableReader, judged: &[String]) -> anyhow::Result<()> {
     Ok(())
 }
 
+/// How many hits are judged at a time: so many as take some seconds, whatever the nodes.
+fn batch(nodes: u64, threads: usize) -> usize {
+    let some_seconds = BATCH * Effort::NODES / nodes;
+    usize::try_from(some_seconds.min(BATCH)).map_or(threads, |hits| hits.max(2 * threads))
+}
+
 /// The next hits to be judged.
-fn next_tasks(hits: &mut TableReader) -> Result<Vec<Task>, TableTrouble> {
+fn next_tasks(hits: &mut TableReader, most: usize) -> Result<Vec<Task>, TableTrouble> {
     let mut tasks = Vec::new();
-    while tasks.len() < BATCH
+    while tasks.len() < most
         && let Some(row) = hits.next_row()?
     {
         tasks.push(task(row)?);

@@ -21,7 +21,7 @@ pub(in crate::commands) struct VerifyOptions {
     pub(super) run: Option<PathBuf>,
 
     /// Only the hits of this query; may be repeated
-    #[arg(long, value_name = "NAME", requires = "run")]
+    #[arg(long, value_name = "NAME", requires = "run", conflicts_with = "fen")]
     pub(super) query: Vec<String>,
 
     /// Judge a move in this position
@@ -45,7 +45,13 @@ pub(in crate::commands) struct VerifyOptions {
     pub(super) depth: Option<u8>,
 
     /// Ask this program, any that speaks UCI, beside what is proved
-    #[arg(long, value_name = "PROGRAM", requires = "run", help_heading = "A second opinion")]
+    #[arg(
+        long,
+        value_name = "PROGRAM",
+        requires = "run",
+        conflicts_with = "fen",
+        help_heading = "A second opinion"
+    )]
     pub(super) engine: Option<PathBuf>,
 
     /// Let the program search so many positions for each answer
@@ -67,7 +73,7 @@ pub(in crate::commands) struct VerifyOptions {
     pub(super) threads: ThreadsOption,
 
     /// Go on where an earlier run with the same options was broken off
-    #[arg(long, requires = "run", help_heading = "How")]
+    #[arg(long, requires = "run", conflicts_with = "fen", help_heading = "How")]
     pub(super) resume: bool,
 }
 

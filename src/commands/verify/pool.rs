@@ -1,5 +1,7 @@
 //! Judges at work, one a thread.
 
+use std::sync::atomic::AtomicBool;
+
 use shakmaty::{Chess, Move};
 
 use crate::commands::pool::in_order;
@@ -22,8 +24,14 @@ impl Pool {
         Pool { judges: (0..threads).map(|_| Judge::new(effort)).collect() }
     }
 
-    /// Judges offers; the judgements come in their order.
-    pub(super) fn judge(&mut self, tasks: &[Task]) -> Vec<Judgement> {
-        in_order(&mut self.judges, tasks, |judge, task| judge.judge(&task.pos, task.offer))
+    /// Judges offers until `stop` is set; the judgements come in their order, and `done` hears of each.
+    pub(super) fn judge(
+        &mut self,
+        tasks: &[Task],
+        stop: &AtomicBool,
+        done: impl FnMut(),
+    ) -> Vec<Judgement> {
+        let judge = |judge: &mut Judge, task: &Task| judge.judge(&task.pos, task.offer);
+        in_order(&mut self.judges, tasks, stop, judge, done)
     }
 }

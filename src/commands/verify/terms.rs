@@ -1,0 +1,72 @@
+//! How verdicts came about: a file beside them that says so of each table, so that a run is gone on with
+//! only under the same terms, and no table passes for one that was made under others.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::PathBuf;
+
+use anyhow::Context;
+use serde::{Deserialize, Serialize};
+
+use super::VerifyOptions;
+use super::asked::{Adviser, EngineTerms};
+use crate::commands::output;
+use crate::tables::{Run, make_inside, unfinished_part};
+
+/// The file with the terms, beside the verdicts.
+const TERMS_FILE: &str = "terms.json";
+
+/// What must be the same for a table of verdicts to be gone on with.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub(super) struct Terms {
+    hecatomb: String,
+    nodes: u64,
+    depth: Option<u8>,
+    engine: Option<EngineTerms>,
+}
+
+impl Terms {
+    pub(super) fn of(options: &VerifyOptions, adviser: Option<&Adviser>) -> Terms {
+        Terms {
+            hecatomb: env!("CARGO_PKG_VERSION").to_owned(),
+            nodes: options.proof.nodes,
+            depth: options.depth,
+            engine: adviser.map(|adviser| adviser.terms.clone()),
+        }
+    }
+
+    /// Writes down that the verdicts on these queries are made so. To go on, what was begun must have been
+    /// made so, too; to start anew, it is taken away.
+    pub(super) fn agree(&self, run: &Run, queries: &[&str], goes_on: bool) -> anyhow::Result<()> {
+        let folder = make_inside(&run.path, "verdicts")?;
+        let place = folder.join(TERMS_FILE);
+        let text = fs::read_to_string(&place).unwrap_or_default();
+        let mut known: BTreeMap<String, Terms> = serde_json::from_str(&text).unwrap_or_default();
+        for &query in queries {
+            let mut begun = tables(run, query).into_iter().filter(|table| table.is_file());
+            if !goes_on {
+                for table in begun {
+                    fs::remove_file(&table)
+                        .with_context(|| format!("can't take `{}` away", table.display()))?;
+                }
+            } else if let Some(table) = begun.next() {
+                anyhow::ensure!(
+                    known.get(query) == Some(self),
+                    "the verdicts in `{}` were made with other options or another version\n\
+                     hint: use the same options, or start anew without --resume",
+                    table.display()
+                );
+            }
+            known.insert(query.to_owned(), self.clone());
+        }
+        let text = serde_json::to_string_pretty(&known)?;
+        output::write_file(&place, &(text + "\n"))
+            .with_context(|| format!("can't write `{}`", place.display()))
+    }
+}
+
+/// Where the verdicts on a query are, finished or growing.
+fn tables(run: &Run, query: &str) -> [PathBuf; 2] {
+    let place = run.verdicts_place(query);
+    [place.clone(), unfinished_part(&place)]
+}
