@@ -1,6 +1,7 @@
-// Opens a lesson and sheets of exercises in a real browser and uses them as a reader would.
+// Opens a lesson and other pages (sheets of exercises, a course) in a real browser and uses them as a reader
+// would.
 //
-//   node pages.mjs PICTURES LESSON.html SHEET.html...
+//   node pages.mjs PICTURES LESSON.html PAGE.html...
 //
 // Screenshots and prints go to the folder PICTURES, to be looked at.
 
@@ -11,7 +12,7 @@ import { basename, join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { chromium } from "playwright-core";
 
-const [pictures, lesson, ...sheets] = process.argv.slice(2);
+const [pictures, lesson, ...others] = process.argv.slice(2);
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
 const WIDTHS = [360, 1024];
@@ -73,6 +74,9 @@ async function printed(path) {
           return true;
         }).length);
       assert.equal(cut, 0, "drawings that a page's end may cut");
+      const apart = await page.evaluate(() => [...document.querySelectorAll("#solutions, .solutions")]
+        .every((answers) => getComputedStyle(answers).breakBefore === "page"));
+      assert.ok(apart, "solutions on a page of their own");
       const pdf = await page.pdf({ format, path: picture(path, `${format}.pdf`), preferCSSPageSize: false });
       assert.ok(pdf.length > 10_000, `${pdf.length} bytes printed`);
     });
@@ -92,20 +96,39 @@ const placement = (game) => game.evaluate((article) => {
   return board.map((rank) => rank.join("").replace(/1+/g, (ones) => ones.length)).join("/");
 });
 
+/** A finger that goes from one point to another. */
+async function touched(page, [fromX, fromY], [toX, toY]) {
+  const session = await page.context().newCDPSession(page);
+  const touch = (type, ...points) => session.send("Input.dispatchTouchEvent", {
+    type, touchPoints: points.map(([x, y]) => ({ x, y })),
+  });
+  await touch("touchStart", [fromX, fromY]);
+  for (const part of [0.3, 0.6, 1]) {
+    await touch("touchMove", [fromX + part * (toX - fromX), fromY + part * (toY - fromY)]);
+  }
+  await touch("touchEnd");
+  await session.detach();
+}
+
 /** Steps through every model game by buttons, keys, moves and sweeps. */
 async function stepped(path) {
   await opened(path, { ...width(1024), hasTouch: true }, async (page) => {
     const games = await page.locator(".game").all();
     assert.ok(games.length >= 6, `${games.length} games`);
     for (const game of games) {
-      const { start, moves } = JSON.parse(await game.locator("script").textContent());
+      const { turned, start, moves } = JSON.parse(await game.locator("script").textContent());
       const now = game.locator(".now"), press = (name) => game.getByRole("button", { name }).click({ force: true });
       const at = async (index, how) => {
         const expected = index ? moves[index - 1][1] : start;
         assert.equal(await placement(game), expected, `${how}, ply ${index}`);
         const said = index ? `${moves[index - 1][0]} (${index} of ${moves.length})` : "Before the offer";
         assert.equal(await now.textContent(), said);
+        assert.equal(await game.locator('[aria-current="step"]').count(), Math.min(index, 1));
         assert.equal(await game.locator("[aria-current]").count(), Math.min(index, 1));
+        const title = await game.locator(".board title").textContent();
+        assert.ok(title.endsWith(index ? `after ${moves[index - 1][0]}` : "before the offer"), title);
+        const turn = (index ? moves[index - 1][0].includes("…") : !turned) ? "White" : "Black";
+        assert.ok((await game.locator(".board desc").textContent()).includes(`; ${turn} to move`), `ply ${index}`);
       };
       await at(0, "at the start");
       for (let index = 1; index <= moves.length; index++) {
@@ -135,6 +158,8 @@ async function stepped(path) {
       await page.mouse.move(box.x + 100, middle, { steps: 4 });
       await page.mouse.up();
       await at(3, "a sweep to the left");
+      await touched(page, [box.x + 100, middle], [box.x + 200, middle + 5]);
+      await at(2, "a finger to the right");
     }
   });
 }
@@ -159,7 +184,7 @@ async function revealed(path) {
     const solutions = await page.locator("details.solution").all();
     assert.ok(solutions.length > 1, `${solutions.length} solutions to reveal`);
     for (const solution of solutions) {
-      const moves = solution.locator(".moves");
+      const moves = solution.locator(".moves").first();
       assert.ok(!await moves.isVisible(), "hidden");
       await solution.locator("summary").click();
       assert.ok(await moves.isVisible(), "revealed");
@@ -167,7 +192,7 @@ async function revealed(path) {
   });
 }
 
-for (const path of [lesson, ...sheets]) {
+for (const path of [lesson, ...others]) {
   for (const px of WIDTHS) {
     for (const colorScheme of ["light", "dark"]) await accessible(path, { ...width(px), colorScheme });
   }
@@ -177,4 +202,4 @@ await stepped(lesson);
 await folded(lesson);
 await revealed(lesson);
 await browser.close();
-console.log(`${1 + sheets.length} pages used in ${browser.version()}: nothing amiss`);
+console.log(`${1 + others.length} pages used in ${browser.version()}: nothing amiss`);

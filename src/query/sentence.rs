@@ -167,6 +167,12 @@ impl MoveSentence {
         }
     }
 
+    /// The squares it says the move goes to; none if it says nothing of them.
+    #[must_use]
+    pub fn squares(&self) -> Squares {
+        self.aim.map(|(_, squares)| squares).unwrap_or_default()
+    }
+
     /// The same sentence with its squares turned between the attacker's view and the board.
     #[must_use]
     pub fn turned(&self, view: View) -> MoveSentence {
@@ -240,6 +246,15 @@ impl Condition {
     pub fn turned(&self, view: View) -> Condition {
         let turn = |facts: &Vec<Fact>| facts.iter().map(|fact| fact.turned(view)).collect();
         Condition { alternatives: self.alternatives.iter().map(turn).collect() }
+    }
+
+    /// The squares that its facts are about.
+    #[must_use]
+    pub fn squares(&self) -> Squares {
+        self.facts().fold(Squares::default(), |all, fact| Squares {
+            named: all.named | fact.squares.named,
+            beside_king: all.beside_king || fact.squares.beside_king,
+        })
     }
 
     /// Every fact it names.

@@ -7,14 +7,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::specimen::{Bearing, Rank, Specimen, SpecimenColumns, Traits};
 use crate::tables::{TableReader, TableTrouble};
-use crate::verdict::Sound;
 
 /// How many offers of one sort are kept.
-const KEPT: usize = 3;
+const KEPT: usize = 6;
 /// The model games of a lesson: so many if there are as many, and no more than that.
 pub const MODEL_GAMES: (usize, usize) = (6, 12);
-/// The exercises of a lesson, at most.
-pub const EXERCISES: usize = 9;
 
 /// The offers a lesson can show, the best of each sort.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -22,15 +19,12 @@ pub struct Shelf {
     kept: BTreeMap<Traits, Vec<(Rank, Specimen)>>,
 }
 
-/// The offers a lesson shows.
+/// The games a lesson shows.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Choice {
     /// The model games.
     pub models: Vec<Specimen>,
-    /// The exercises: offers that are proved to be sound, or if nothing was verified, after which the
-    /// attacker won.
-    pub exercises: Vec<Specimen>,
-    /// Whether all offers were verified, and so what is said of the exercises is proved.
+    /// Whether all offers were verified.
     pub is_judged: bool,
 }
 
@@ -54,30 +48,18 @@ impl Shelf {
         Ok(())
     }
 
-    /// Chooses model games and exercises; no game and no position is shown twice. Of the offers that are
-    /// proved to be right, half are kept for exercises, and the model games have the first choice of the
-    /// rest.
+    /// Chooses model games; no game and no position is shown twice, and none of the games that are shown
+    /// otherwise.
     #[must_use]
-    pub fn choose(&self) -> Choice {
+    pub fn choose<'g>(&self, shown: impl IntoIterator<Item = (&'g str, i64)>) -> Choice {
         let mut kept: Vec<&(Rank, Specimen)> = self.kept.values().flatten().collect();
         kept.sort_by_key(|(rank, _)| *rank);
         let offers: Vec<&Specimen> = kept.into_iter().map(|(_, specimen)| specimen).collect();
         let is_judged = offers.iter().all(|offer| offer.proved.is_some());
-        let mut seen = Seen::default();
-        let mut exercises = Taken::default();
-        if is_judged {
-            let right = offers.iter().filter(|offer| is_right(offer)).count();
-            exercises
-                .fill(EXERCISES.min(right.div_ceil(2)), &offers, &mut seen, |one, _| is_right(one));
-        }
-        let mut models = models(&offers, &mut seen);
+        let games = shown.into_iter().map(|(source, game)| (source.to_owned(), game)).collect();
+        let mut models = models(&offers, &mut Seen { games, positions: BTreeSet::new() });
         models.sort_by_key(|specimen| !specimen.traits.is_won);
-        if is_judged {
-            exercises.fill(EXERCISES, &offers, &mut seen, |one, _| is_right(one));
-        } else {
-            fill_with_wins(&mut exercises, &offers, &mut seen);
-        }
-        Choice { models, exercises: exercises.games, is_judged }
+        Choice { models, is_judged }
     }
 }
 
@@ -94,22 +76,7 @@ fn models(offers: &[&Specimen], seen: &mut Seen) -> Vec<Specimen> {
     taken.games
 }
 
-/// Takes exercises that the attacker won, those first whose moves bear it out.
-fn fill_with_wins(exercises: &mut Taken, offers: &[&Specimen], seen: &mut Seen) {
-    let is_won = |one: &Specimen| one.traits.is_won;
-    let is_plain = |one: &Specimen| one.traits.bearing == Bearing::Moves;
-    exercises.fill(EXERCISES, offers, seen, |one, _| is_won(one) && is_plain(one));
-    exercises.fill(EXERCISES, offers, seen, |one, _| is_won(one));
-}
-
-/// Whether an offer is proved to be sound with nothing better beside it.
-fn is_right(offer: &Specimen) -> bool {
-    let proved = offer.proved.as_ref();
-    proved.is_some_and(|proved| proved.sound() == Sound::Yes && proved.is_best == Some(true))
-}
-
 /// The games and positions that are shown already.
-#[derive(Default)]
 struct Seen {
     games: BTreeSet<(String, i64)>,
     positions: BTreeSet<String>,

@@ -33,11 +33,12 @@ mod lesson;
 // Positions to solve, with proof.
 mod exercise;
 
-pub use choose::{Choice, EXERCISES, MODEL_GAMES, Shelf};
+pub use choose::{Choice, MODEL_GAMES, Shelf};
 pub use diagram::{Coordinates, Diagram, symbols};
 pub use exercise::{
     Candidate, Candidates, Class, Examiner, Exercise, ExerciseFormat, Features, Flaw,
-    GameReference, Level, Likeness, Motif, Pool, SheetChoice, SheetOfExercises, Task,
+    GameReference, Level, Likeness, MOST_CANDIDATES, Motif, Pool, SheetChoice, SheetOfExercises,
+    Task,
 };
 pub use lesson::{Course, Lesson, Listed, Place};
 pub use marks::{Line, MarkError, rings};

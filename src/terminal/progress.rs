@@ -58,6 +58,12 @@ impl Bar {
         bar
     }
 
+    /// A bar that nobody sees.
+    #[must_use]
+    pub fn hidden() -> Bar {
+        Bar { bar: ProgressBar::hidden() }
+    }
+
     /// Shows that so many more things are done.
     pub fn advance(&self, things: u64) {
         self.bar.inc(things);

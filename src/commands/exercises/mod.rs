@@ -3,15 +3,12 @@
 mod motifs;
 mod options;
 
-use std::sync::atomic::AtomicBool;
-
-use super::pool::in_order;
+use super::examiners::Examiners;
 use super::runs::Runs;
 use super::{Ending, output};
 use crate::statistics::{counted, grouped};
-use crate::teaching::{
-    Candidate, Candidates, Class, Examiner, Pool, SheetChoice, SheetOfExercises,
-};
+use crate::tables::Row;
+use crate::teaching::{Candidates, Class, MOST_CANDIDATES, Pool, SheetChoice, SheetOfExercises};
 use crate::terminal::{Bar, Terminal};
 
 pub(super) use options::ExercisesOptions;
@@ -23,7 +20,11 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     let queries = motifs::queries(options, &runs)?;
     let candidates = candidates(options, &queries, &runs, terminal)?;
     let drawn = candidates.len() as u64;
-    let choice = chosen(options, candidates, terminal);
+    let mut examiners = Examiners::new(options.threads.count(), options.proof.effort());
+    let pool = Pool::new(options.task(), options.count.into(), options.level(), candidates);
+    let bar = Bar::counting(terminal, pool.needed() as u64);
+    let choice = examiners.choose(pool, &bar);
+    bar.end();
     anyhow::ensure!(
         !choice.exercises.is_empty(),
         "there is no such exercise in these tables; looked at: {}{}",
@@ -51,9 +52,9 @@ fn candidates(
     runs: &Runs,
     terminal: Terminal,
 ) -> anyhow::Result<Candidates> {
-    let mut candidates = Candidates::new(options.task(), options.seed);
+    let mut candidates = Candidates::new(options.task(), options.seed, MOST_CANDIDATES);
     let (mut unjudged, mut are_any_judged) = (Vec::new(), false);
-    let has_side = |class: Class| options.has_side(class.is_white);
+    let has_side = |_: Row<'_>, class: Class| options.has_side(class.is_white);
     for query in queries {
         runs.each_table(query, |mut table| {
             if candidates.add_table(query, &mut table, has_side)? {
@@ -82,30 +83,6 @@ fn named(queries: &[&str]) -> String {
     match queries {
         [one] => format!("`{one}`"),
         many => format!("these {} queries", many.len()),
-    }
-}
-
-/// Proves candidates on all threads until there are enough, and chooses.
-fn chosen(options: &ExercisesOptions, candidates: Candidates, terminal: Terminal) -> SheetChoice {
-    let task = options.task();
-    let mut pool = Pool::new(task, options.count.into(), options.level(), candidates);
-    let mut examiners: Vec<Examiner> =
-        (0..options.threads.count()).map(|_| Examiner::new(options.proof.effort())).collect();
-    let bar = Bar::counting(terminal, pool.needed() as u64);
-    loop {
-        let batch = pool.next_batch();
-        if batch.is_empty() {
-            bar.end();
-            return pool.choose();
-        }
-        let proved_before = pool.proved();
-        let examine =
-            |examiner: &mut Examiner, candidate: &Candidate| examiner.examine(candidate, task);
-        let examined = in_order(&mut examiners, &batch, &AtomicBool::new(false), examine, || ());
-        for (candidate, examined) in batch.iter().zip(examined) {
-            pool.add(candidate, examined);
-        }
-        bar.advance((pool.proved() - proved_before) as u64);
     }
 }
 

@@ -1,17 +1,19 @@
 //! `hecatomb lesson`: tables of hits in, a page to learn from out.
 
+mod asked;
 mod options;
 
 use std::path::{Path, PathBuf};
 
 use anyhow::Context;
 
+use super::examiners::Examiners;
 use super::runs::Runs;
 use super::{Ending, chosen_queries, measured, output, show_problems};
 use crate::query::{Library, Query};
 use crate::statistics::{Continuations, Outcomes, Tally, counted};
-use crate::teaching::{Choice, Course, Lesson, Listed, Place, Shelf};
-use crate::terminal::Terminal;
+use crate::teaching::{Choice, Course, Exercise, Lesson, Listed, Place, Shelf};
+use crate::terminal::{Bar, Terminal};
 
 pub(super) use options::LessonOptions;
 
@@ -24,19 +26,23 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
     let Some(queries) = queries(options, &runs, terminal)? else {
         return Ok(Ending::Failed);
     };
+    let mut examiners = Examiners::new(options.threads.count(), options.proof.effort());
     if options.course {
         let folder = options.out.clone().unwrap_or_else(|| PathBuf::from("course"));
-        return write_course(&queries, &runs, &folder, terminal);
+        return write_course(&queries, &runs, &mut examiners, &folder, terminal);
     }
     for query in &queries {
         chosen_queries(std::slice::from_ref(&query.name), &runs.queries())?;
-        let found = Found::read(query, &runs)?;
+        let path = options.out.clone().unwrap_or_else(|| format!("{}.html", query.name).into());
+        output::expect_place(&path)?;
+        let bar = Bar::new(terminal, None);
+        let found = Found::read(query, &runs, &mut examiners, &bar)?;
+        bar.end();
         anyhow::ensure!(
             found.tally.summary.real_offers > 0,
             "`{}` has no real offer in these tables",
             query.name
         );
-        let path = options.out.clone().unwrap_or_else(|| format!("{}.html", query.name).into());
         let page = found.lesson(query, &runs, Place::default())?.to_html()?;
         output::write(&path, &page, terminal)?;
     }
@@ -86,17 +92,30 @@ struct Found {
     tally: Tally,
     tree: Continuations,
     choice: Choice,
+    exercises: Vec<Exercise>,
 }
 
 impl Found {
-    fn read(query: &Query, runs: &Runs) -> anyhow::Result<Found> {
+    fn read(
+        query: &Query,
+        runs: &Runs,
+        examiners: &mut Examiners,
+        bar: &Bar,
+    ) -> anyhow::Result<Found> {
         let groups = runs.groups(&query.name, &[])?;
+        let tally = groups.into_iter().next().map(|group| group.tally).unwrap_or_default();
+        let real_offers = tally.summary.real_offers;
+        let exercises = match real_offers {
+            0 => Vec::new(),
+            _ => asked::exercises(&query.name, real_offers, runs, examiners, bar)?,
+        };
         let mut shelf = Shelf::default();
         runs.each_table(&query.name, |mut table| Ok(shelf.add_table(&mut table)?))?;
         Ok(Found {
-            tally: groups.into_iter().next().map(|group| group.tally).unwrap_or_default(),
+            tally,
             tree: runs.continuations(&query.name, DEPTH)?,
-            choice: shelf.choose(),
+            choice: shelf.choose(exercises.iter().map(|one| (&*one.game.source, one.game.number))),
+            exercises,
         })
     }
 
@@ -116,6 +135,7 @@ impl Found {
             effects: runs.factors(&query.name)?.effects(),
             tree: &self.tree,
             choice: &self.choice,
+            exercises: &self.exercises,
             place,
         })
     }
@@ -125,16 +145,21 @@ impl Found {
 fn write_course(
     queries: &[Query],
     runs: &Runs,
+    examiners: &mut Examiners,
     folder: &Path,
     terminal: Terminal,
 ) -> anyhow::Result<Ending> {
     let mut found = Vec::new();
-    for query in queries.iter().filter(|query| runs.queries().contains(&&*query.name)) {
-        let of_query = Found::read(query, runs)?;
+    let mined = queries.iter().filter(|query| runs.queries().contains(&&*query.name));
+    let bar = Bar::counting(terminal, mined.clone().count() as u64);
+    for query in mined {
+        let of_query = Found::read(query, runs, examiners, &Bar::hidden())?;
         if of_query.tally.summary.real_offers > 0 {
             found.push((query, of_query));
         }
+        bar.advance(1);
     }
+    bar.end();
     anyhow::ensure!(!found.is_empty(), "no motif has a real offer in these tables");
     std::fs::create_dir_all(folder)
         .with_context(|| format!("can't make the folder `{}`", folder.display()))?;

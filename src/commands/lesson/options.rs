@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use crate::commands::shared_options::{NodesOption, ThreadsOption};
+
 /// Write a lesson on a motif as one page of HTML
 ///
 /// The page holds the motif in words and on a diagram, how often it comes and how well it does, what its
@@ -33,6 +35,12 @@ pub(in crate::commands) struct LessonOptions {
     /// If it is left out, to NAME.html, or to the folder `course`.
     #[arg(short, long = "out", value_name = "PATH")]
     pub(super) out: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(super) proof: NodesOption,
+
+    #[command(flatten)]
+    pub(super) threads: ThreadsOption,
 }
 
 impl LessonOptions {

@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use shakmaty::{Bitboard, Color, File, Rank, Square};
 
 use crate::board::{View, Wing};
-use crate::query::{Condition, MoveSentence, Query, Squares, Wings};
+use crate::query::{Query, Squares, Wings};
 
 /// Sets of more squares than this name whole files or ranks, which a board can't single out.
 const MOST_MARKED: usize = 8;
@@ -58,38 +58,27 @@ fn lines(query: &Query) -> Vec<Line<'_>> {
         heading: "offer",
         name: "",
         text: &query.offer_text,
-        squares: squares_of_move(&query.offer),
+        squares: query.offer.squares(),
     };
     let when = query.when_texts.iter().zip(&query.when).map(|(text, condition)| Line {
         heading: "when",
         name: "",
         text,
-        squares: squares_of_condition(condition),
+        squares: condition.squares(),
     });
     let follow_ups = query.follow_ups.iter().map(|follow_up| Line {
         heading: "follow-up",
         name: &follow_up.name,
         text: &follow_up.text,
-        squares: squares_of_move(&follow_up.sentence),
+        squares: follow_up.sentence.squares(),
     });
     let factors = query.factors.iter().map(|factor| Line {
         heading: "factor",
         name: &factor.name,
         text: &factor.text,
-        squares: squares_of_condition(&factor.condition),
+        squares: factor.condition.squares(),
     });
     std::iter::once(offer).chain(when).chain(follow_ups).chain(factors).collect()
-}
-
-fn squares_of_move(sentence: &MoveSentence) -> Squares {
-    sentence.aim.map(|(_, squares)| squares).unwrap_or_default()
-}
-
-fn squares_of_condition(condition: &Condition) -> Squares {
-    condition.facts().fold(Squares::default(), |all, fact| Squares {
-        named: all.named | fact.squares.named,
-        beside_king: all.beside_king || fact.squares.beside_king,
-    })
 }
 
 /// The squares of a sentence for each colour and wing; nothing if it names none, or all.

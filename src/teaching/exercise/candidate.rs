@@ -24,6 +24,8 @@ pub struct Candidate {
     pub offer: Move,
     /// What it gives up, in pawns.
     pub cost: i64,
+    /// Whether it was made.
+    pub is_played: bool,
     /// What it is balanced by.
     pub class: Class,
     /// Its lot: a number that looks like chance.
@@ -102,12 +104,24 @@ impl VerdictColumns {
     }
 }
 
+/// What an offer is where nothing was judged, for a task that asks for an attacker's move: fit if it gave
+/// something up in a game that the attacker won.
+pub(super) fn class_of_won(row: Row<'_>) -> Result<Option<Class>, TableTrouble> {
+    let gives_up = row.integer(hit_column("cost"))?.is_some_and(|cost| cost > 0);
+    let is_won = row.hundredths(hit_column("score"))? == Some(100);
+    let class = Class { is_sound: true, is_white: row.text(hit_column("side")) == "white" };
+    Ok((gives_up && is_won && is_played(row)?).then_some(class))
+}
+
+fn is_played(row: Row<'_>) -> Result<bool, TableTrouble> {
+    Ok(row.truth(hit_column("played"))? == Some(true))
+}
+
 /// Whether the offer was made and the attacker did not lose. Then there may be more to it than a count of
 /// material sees, and it is no example of one that fails.
 fn paid_off(row: Row<'_>) -> Result<bool, TableTrouble> {
-    let is_played = row.truth(hit_column("played"))? == Some(true);
     let score = row.hundredths(hit_column("score"))?;
-    Ok(is_played && score.is_some_and(|score| score > 0))
+    Ok(is_played(row)? && score.is_some_and(|score| score > 0))
 }
 
 /// The lot of a row: its offer, whatever query found it, as a number that looks like chance and depends on
@@ -121,7 +135,7 @@ pub(super) fn lot(row: Row<'_>, class: Class, seed: u64) -> Result<u64, TableTro
     }
     let mut first = [0; 8];
     first.copy_from_slice(&hash.finalize()[..8]);
-    let is_late = !class.is_sound && row.truth(hit_column("played"))? == Some(false);
+    let is_late = !class.is_sound && !is_played(row)?;
     Ok((u64::from_be_bytes(first) >> 1) | (u64::from(is_late) << 63))
 }
 
@@ -145,6 +159,7 @@ impl Candidate {
             before,
             offer,
             cost: row.integer(cost)?.unwrap_or(0),
+            is_played: is_played(row)?,
             class,
             lot,
         })

@@ -37,10 +37,11 @@ use shakmaty::{Chess, Color, Move, Position};
 use crate::verdict::{Sound, Verdict, played_out};
 
 pub use candidate::{Candidate, Class};
-pub use candidates::Candidates;
+pub use candidates::{Candidates, MOST_CANDIDATES};
 pub use flaw::Flaw;
 pub use grade::{Features, Level};
 pub use likeness::Likeness;
+pub(super) use out::shown;
 pub use out::{ExerciseFormat, Motif, SheetOfExercises};
 pub use pool::{Pool, SheetChoice};
 pub use proof::Examiner;

@@ -63,6 +63,12 @@ impl Pool {
         }
     }
 
+    /// What is asked.
+    #[must_use]
+    pub fn task(&self) -> Task {
+        self.task
+    }
+
     /// The candidates to be proved next; none if there is enough to choose from, or nothing left.
     #[must_use]
     pub fn next_batch(&mut self) -> Vec<Candidate> {

@@ -64,14 +64,18 @@ pub(super) fn comes_to_sentence(verdict: Verdict, attacker: Color) -> String {
 /// What the level was told by.
 pub(super) fn features(features: &Features) -> String {
     let Features { moves, quiet, offered, tempting, replies } = *features;
-    format!(
-        "{}, {quiet} quiet; {} offered; {} to tempt; {}.{} replies a move",
+    let told = format!(
+        "{}, {quiet} quiet; {} offered; {} to tempt",
         number_of(moves as u64, "move"),
         number_of(offered.unsigned_abs(), "pawn"),
         number_of(tempting as u64, "other move"),
-        replies / 10,
-        replies % 10
-    )
+    );
+    // A move that mates at once has no replies.
+    if replies == 0 {
+        told
+    } else {
+        format!("{told}; {}.{} replies a move", replies / 10, replies % 10)
+    }
 }
 
 /// Who played, where and when, and where the game is found.

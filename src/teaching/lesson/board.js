@@ -11,18 +11,23 @@ function menOf(placement) {
     })).filter((man) => man.name);
 }
 
-function inWords(men) {
-  const told = (man) => `${man.name} ${"abcdefgh"[man.file]}${8 - man.row}`;
-  return ["White", "Black"].map((side) => side + ": " +
-    men.filter((man) => man.side === side.toLowerCase()).map(told).join(", ")).join("; ") + ".";
+// As the static diagram says it: by worth, each sort from the a-file and the first rank on.
+function inWords(men, turn) {
+  const list = (all) => all.join(", ").replace(/, ([^,]*)$/, " and $1");
+  const told = (side) => Object.values(NAMES).flatMap((name) => {
+    const squares = men.filter((man) => man.name === name && man.side === side.toLowerCase())
+      .map((man) => "abcdefgh"[man.file] + (8 - man.row)).sort();
+    return squares.length ? `${name}${squares[1] ? "s" : ""} ${list(squares)}` : [];
+  }).join(", ");
+  return `White: ${told("White")}; Black: ${told("Black")}; ${turn} to move.`;
 }
 
 function board(game) {
   const find = (selector) => game.querySelector(selector);
   const { turned, moves } = JSON.parse(find("script").textContent), last = moves.length;
-  const figure = find(".board"), words = find("desc");
+  const figure = find(".board"), words = find("desc"), title = find("title");
   const parts = [".men", ".lines", ".dots"].map(find), [men, lines, dots] = parts;
-  const first = [...parts, words].map((part) => part.innerHTML);
+  const still = [...parts, words, title], first = still.map((part) => part.innerHTML);
   let at = 0, down = 0;
 
   const place = (file, row) => turned ? [7 - file, 7 - row] : [file, row];
@@ -35,23 +40,25 @@ function board(game) {
     return use;
   }
 
-  function draw([, placement, way]) {
+  function draw([move, placement, way]) {
     const all = menOf(placement), [x, y] = middle(way), [u, v] = middle(way.slice(2));
     const part = 1 - 45 / (Math.hypot(u - x, v - y) || 1);
     const end = [x + part * (u - x), y + part * (v - y)].map(Math.round);
     men.replaceChildren(...all.map(drawn));
     for (const line of lines.children) line.setAttribute("d", `M${x} ${y}L${end.join(" ")}`);
     for (const { cx, cy } of dots.children) [cx, cy].forEach((axis, i) => axis.baseVal.value = end[i]);
-    words.textContent = inWords(all);
+    words.textContent = inWords(all, move.includes("…") ? "White" : "Black");
+    title.textContent = first.at(-1).replace("before the offer", `after ${move}`);
   }
 
   function go(to) {
     at = Math.max(0, Math.min(last, to));
     if (at) draw(moves[at - 1]);
-    else [...parts, words].forEach((part, i) => part.innerHTML = first[i]);
+    else still.forEach((part, i) => part.innerHTML = first[i]);
     find(".turn").style.visibility = at ? "hidden" : "";
     find(".now").textContent = at ? `${moves[at - 1][0]} (${at} of ${last})` : "Before the offer";
-    game.querySelectorAll("[data-at]").forEach((ply) => ply.toggleAttribute("aria-current", ply.dataset.at == at));
+    game.querySelectorAll("[data-at]").forEach((ply) =>
+      ply.ariaCurrent = ply.dataset.at == at ? "step" : null);
     game.querySelectorAll("[data-go]").forEach((button) =>
       button.ariaDisabled = at === (/first|back/.test(button.dataset.go) ? 0 : last));
   }

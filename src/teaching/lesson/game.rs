@@ -5,14 +5,17 @@ use serde_json::json;
 use shakmaty::{Bitboard, Color};
 
 use super::page::drawn;
-use crate::query::Query;
+use crate::query::{Condition, Query};
 use crate::teaching::diagram::Diagram;
 use crate::teaching::specimen::Specimen;
 use crate::teaching::steps::Step;
+use crate::teaching::words::noun;
 use crate::verdict::Sound;
 
-/// More squares than this are not ringed: they would be whole files and ranks.
+/// More squares than this are not ringed.
 const MOST_RINGED: usize = 8;
+/// A sentence that names more squares than this singles none out.
+const MOST_OF_ONE: usize = 2;
 
 /// The position before the offer, from the attacker's side.
 pub(super) fn plain_diagram(specimen: &Specimen) -> Diagram {
@@ -32,15 +35,27 @@ pub(super) fn key_diagram(specimen: &Specimen, query: &Query) -> Diagram {
 pub(super) fn key_caption(specimen: &Specimen, query: &Query) -> &'static str {
     match key_squares(specimen, query).count() {
         1 => "The line is the offer; the ring marks its square.",
-        _ => "The line is the offer; the rings mark the squares where it can be made.",
+        _ => {
+            "The line is the offer; the rings mark its square, and those that the rules of thumb and what \
+             follows are about."
+        }
     }
 }
 
-/// The squares that the offer names, or the one it was made on if they are many or none.
+/// The squares that the offer names, or the one it was made on if they are many or none, and those that
+/// its conditions, its factors and its follow-ups single out, as long as they are few.
 fn key_squares(specimen: &Specimen, query: &Query) -> Bitboard {
-    let named = query.offer.aim.map(|(_, squares)| specimen.view.turn_all(squares.named));
-    let few = named.filter(|squares| (1..=MOST_RINGED).contains(&squares.count()));
-    few.unwrap_or_else(|| Bitboard::from(specimen.steps.moves[0].way.to))
+    let offered = Bitboard::from(specimen.steps.moves[0].way.to);
+    let conditions = query.when.iter().chain(query.factors.iter().map(|factor| &factor.condition));
+    let follow_ups = query.follow_ups.iter().map(|follow_up| follow_up.sentence.squares());
+    let others = conditions.map(Condition::squares).chain(follow_ups);
+    let singled_out =
+        others.map(|squares| squares.named).filter(|named| named.count() <= MOST_OF_ONE);
+    let named = std::iter::once(query.offer.squares().named).chain(singled_out);
+    named.fold(offered, |all, named| {
+        let more = all | specimen.view.turn_all(named);
+        if more.count() <= MOST_RINGED { more } else { all }
+    })
 }
 
 /// Who played, and when.
@@ -78,20 +93,6 @@ pub(super) fn model((specimen, number): (&Specimen, usize)) -> Value {
     }
 }
 
-/// A position to solve.
-pub(super) fn exercise((specimen, number): (&Specimen, usize)) -> Value {
-    let id = format!("exercise-{number}");
-    let diagram = plain_diagram(specimen).titled(format!("Exercise {number}"));
-    context! {
-        id => &id,
-        number,
-        is => reference(specimen),
-        diagram => drawn(&diagram, &format!("{id}-board")),
-        offer => plies(&specimen.steps.moves[..1]),
-        ..told(specimen),
-    }
-}
-
 /// What was proved of an offer, and the line that shows it.
 fn proof(specimen: &Specimen) -> Option<Value> {
     let proved = specimen.proved.as_ref().filter(|proved| proved.sound() != Sound::Open)?;
@@ -109,10 +110,25 @@ fn told(specimen: &Specimen) -> Value {
         is_accepted => specimen.traits.is_accepted,
         king_goes => specimen.king_goes.map(|square| square.to_string()),
         proof => proof(specimen),
-        cost => specimen.cost,
+        given => given(specimen),
         invested => specimen.invested,
         is_recovered_soon => specimen.is_recovered_soon(),
         recovered_at => specimen.recovered.map(|ply| specimen.move_number(ply)),
+    }
+}
+
+/// What is offered, and for what: `a rook for a knight (2 pawns’ worth)`.
+fn given(specimen: &Specimen) -> String {
+    let (board, way) = (&specimen.steps.start.board, specimen.steps.moves[0].way);
+    let named = |square| board.role_at(square).map(|role| format!("a {}", noun(role)));
+    let worth = match specimen.cost {
+        1 => "a pawn’s worth".to_owned(),
+        pawns => format!("{pawns} pawns’ worth"),
+    };
+    match (named(way.from), named(way.to)) {
+        (Some(man), Some(taken)) => format!("{man} for {taken} ({worth})"),
+        (Some(man), None) => format!("{man} ({worth})"),
+        (None, _) => worth,
     }
 }
 

@@ -13,6 +13,7 @@ use minijinja::{Value, context};
 
 use super::choose::Choice;
 use super::diagram::{Diagram, symbols};
+use super::exercise::{Exercise, shown};
 use super::plot::Measured;
 use crate::query::Query;
 use crate::statistics::{Continuations, FactorEffect, Outcomes, Tally};
@@ -41,6 +42,8 @@ pub struct Lesson<'l> {
     pub tree: &'l Continuations,
     /// The games it shows.
     pub choice: &'l Choice,
+    /// The exercises it ends in.
+    pub exercises: &'l [Exercise],
     /// The lessons around it.
     pub place: Place,
 }
@@ -63,7 +66,10 @@ impl Lesson<'_> {
     ///
     /// What the template engine says; a lesson that renders once renders always.
     pub fn to_html(&self) -> Result<String, minijinja::Error> {
-        let diagrams = self.diagrams();
+        // A full board, so that no man is missing.
+        let full = Diagram::of(&shakmaty::Setup::initial());
+        let exercises = self.exercises.iter().zip(1..);
+        let exercises = exercises.map(|(one, number)| shown(one, number, &self.query.title));
         page::rendered(
             "lesson.html",
             context! {
@@ -74,7 +80,7 @@ impl Lesson<'_> {
                 conditions => &self.query.when_texts,
                 sequels => self.sequels(),
                 place => self.place(),
-                symbols => Value::from_safe_string(symbols("man", &diagrams)),
+                symbols => Value::from_safe_string(symbols("man", [&full])),
                 key => self.key_diagram().map(|diagram| page::drawn(&diagram, "key-diagram")),
                 key_is => self.choice.models.first().map(game::reference),
                 key_says => self.choice.models.first().map(|key| game::key_caption(key, self.query)),
@@ -84,8 +90,7 @@ impl Lesson<'_> {
                 tree => tree::context(self.tree),
                 turned => numbers::turned(self.query.wings),
                 games => self.choice.models.iter().zip(1..).map(game::model).collect::<Vec<_>>(),
-                exercises => self.choice.exercises.iter().zip(1..).map(game::exercise)
-                    .collect::<Vec<_>>(),
+                exercises => exercises.collect::<Vec<_>>(),
             },
         )
     }
@@ -94,13 +99,6 @@ impl Lesson<'_> {
     #[must_use]
     pub fn key_diagram(&self) -> Option<Diagram> {
         self.choice.models.first().map(|specimen| game::key_diagram(specimen, self.query))
-    }
-
-    /// Everything that is drawn on the page, and a full board, so that no man is missing.
-    fn diagrams(&self) -> Vec<Diagram> {
-        let full = shakmaty::Setup::initial();
-        let shown = self.choice.models.iter().chain(&self.choice.exercises);
-        std::iter::once(Diagram::of(&full)).chain(shown.map(game::plain_diagram)).collect()
     }
 
     /// What must follow an offer, in sentences, of each set one.

@@ -6,8 +6,9 @@ use minijinja::{Value, context};
 
 use super::Lesson;
 use crate::query::Wings;
-use crate::statistics::{FactorEffect, Outcomes, SMALLEST_SAMPLE, share};
+use crate::statistics::{FactorEffect, Outcomes, SMALLEST_SAMPLE, grouped, share};
 use crate::teaching::plot::{Measured, Plot, widest};
+use crate::teaching::words::list;
 use crate::verdict::Sound;
 
 /// A difference that chance alone would make less often than this is called one.
@@ -22,7 +23,9 @@ pub(super) fn context(lesson: &Lesson<'_>) -> Value {
     context! {
         games => all_games.games(),
         hits => summary.hits,
-        often => share(summary.hits, all_games.games()).map(|share| (1e4 * share).round() as u64),
+        often => share(summary.hits, all_games.games())
+            .filter(|_| summary.hits >= SMALLEST_SAMPLE)
+            .map(|share| (1e4 * share).round() as u64),
         real => summary.real_offers,
         accepted => summary.accepted,
         answered,
@@ -54,7 +57,28 @@ fn worth(lesson: &Lesson<'_>) -> Option<Value> {
         results(&found.map_or_else(Outcomes::default, |&(_, outcomes)| outcomes))
     };
     let all = Sound::ALL.map(|sound| (sound.word(), of(sound)));
-    (!lesson.worth.is_empty()).then(|| Value::from(BTreeMap::from(all)))
+    let said = [("says", Value::from(worth_in_words(&lesson.worth)))];
+    (!lesson.worth.is_empty())
+        .then(|| Value::from(BTreeMap::from_iter(all.into_iter().chain(said))))
+}
+
+/// How many offers are worth what, as the middle of a sentence.
+fn worth_in_words(worth: &[(Sound, Outcomes)]) -> String {
+    let part = |sound: Sound| {
+        let (_, outcomes) = worth.iter().find(|(known, _)| *known == sound)?;
+        let (games, is_one) = (outcomes.games(), outcomes.games() == 1);
+        let are = if is_one { "is" } else { "are" };
+        let number = grouped(games);
+        (games > 0).then(|| match sound {
+            Sound::Yes => format!("{number} {are} sound"),
+            Sound::Holds => {
+                format!("{number} {} the balance", if is_one { "holds" } else { "hold" })
+            }
+            Sound::No => format!("{number} {are} not sound"),
+            Sound::Open => format!("{number} {are} neither proved nor refuted"),
+        })
+    };
+    list(&Sound::ALL.into_iter().filter_map(part).collect::<Vec<_>>())
 }
 
 /// A plot of at least two groups.

@@ -9,10 +9,11 @@ use crate::teaching::diagram::Diagram;
 use crate::teaching::paint::DARK;
 
 /// The templates by name. What ends in `.html` is escaped.
-const TEMPLATES: [(&str, &str); 4] = [
+const TEMPLATES: [(&str, &str); 5] = [
     ("page.html", include_str!("page.html")),
     ("lesson.html", include_str!("lesson.html")),
     ("game.html", include_str!("game.html")),
+    ("answer.html", include_str!("answer.html")),
     ("course.html", include_str!("course.html")),
 ];
 

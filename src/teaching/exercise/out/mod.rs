@@ -7,10 +7,13 @@ mod csv;
 mod epd;
 mod html;
 mod pgn;
+mod shown;
 
 use std::collections::BTreeMap;
 
 use super::{Exercise, Task};
+
+pub(in crate::teaching) use shown::shown;
 
 /// A format in which exercises are written.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

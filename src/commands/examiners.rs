@@ -1,0 +1,37 @@
+//! Examiners at work on the candidates of exercises, one a thread.
+
+use std::sync::atomic::AtomicBool;
+
+use super::pool::in_order;
+use crate::teaching::{Candidate, Examiner, Pool, SheetChoice};
+use crate::terminal::Bar;
+use crate::verdict::Effort;
+
+/// Examiners, one a thread.
+pub(super) struct Examiners(Vec<Examiner>);
+
+impl Examiners {
+    pub(super) fn new(threads: usize, effort: Effort) -> Examiners {
+        Examiners((0..threads).map(|_| Examiner::new(effort)).collect())
+    }
+
+    /// Proves candidates of a pool until it has enough, and lets it choose.
+    pub(super) fn choose(&mut self, mut pool: Pool, bar: &Bar) -> SheetChoice {
+        let task = pool.task();
+        loop {
+            let batch = pool.next_batch();
+            if batch.is_empty() {
+                return pool.choose();
+            }
+            let proved_before = pool.proved();
+            let examine =
+                |examiner: &mut Examiner, candidate: &Candidate| examiner.examine(candidate, task);
+            let never = AtomicBool::new(false);
+            let examined = in_order(&mut self.0, &batch, &never, examine, || ());
+            for (candidate, examined) in batch.iter().zip(examined) {
+                pool.add(candidate, examined);
+            }
+            bar.advance((pool.proved() - proved_before) as u64);
+        }
+    }
+}

@@ -1,0 +1,49 @@
+//! What a lesson asks: exercises on its motif, proved when the lesson is written.
+
+use crate::commands::examiners::Examiners;
+use crate::commands::runs::Runs;
+use crate::tables::{Row, hit_column};
+use crate::teaching::{Candidates, Class, Exercise, Pool, Task};
+use crate::terminal::Bar;
+
+/// So many exercises are asked for in all once these tasks had their turn.
+const ASKED: [(Task, usize); 3] = [(Task::Find, 5), (Task::Continue, 7), (Task::Judge, 9)];
+/// So many offers are tried for a task at most, of each side as many, so that a lesson is made in seconds.
+const MOST_TRIED: usize = 32;
+/// If there are fewer real offers, half of those that were made are left for model games.
+const FEW: u64 = 100;
+/// The lot is the same for every lesson.
+const SEED: u64 = 1;
+
+/// The exercises on a query with so many real offers: offers to be found, what follows when one was taken,
+/// and offers of which half fail.
+pub(super) fn exercises(
+    query: &str,
+    real_offers: u64,
+    runs: &Runs,
+    examiners: &mut Examiners,
+    bar: &Bar,
+) -> anyhow::Result<Vec<Exercise>> {
+    let mut exercises: Vec<Exercise> = Vec::new();
+    for (task, most) in ASKED {
+        let is_new = |row: Row<'_>, _: Class| {
+            let [source, game] = ["source", "game"].map(|name| row.text(hit_column(name)));
+            let is_it =
+                |one: &Exercise| one.game.source == source && one.game.number.to_string() == game;
+            !exercises.iter().any(is_it)
+        };
+        let mut candidates = Candidates::new(task, SEED, MOST_TRIED);
+        runs.each_table(query, |mut table| {
+            if !candidates.add_table(query, &mut table, is_new)? && task != Task::Judge {
+                candidates.add_won(query, &mut table, is_new)?;
+            }
+            Ok(())
+        })?;
+        if real_offers < FEW {
+            candidates.spare_half_of_those_made();
+        }
+        let pool = Pool::new(task, most - exercises.len(), None, candidates);
+        exercises.extend(examiners.choose(pool, bar).exercises);
+    }
+    Ok(exercises)
+}
