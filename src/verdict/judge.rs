@@ -10,7 +10,7 @@ use shakmaty::{Chess, Color, Move, Position};
 use super::attack;
 use super::budget::Budget;
 use super::checks::{played, played_out};
-use super::judgement::{Better, Judgement, Outcome, Sound, Verdict};
+use super::judgement::{Judgement, Outcome, Sound, Verdict};
 use super::mate::Prover;
 use super::material::{Weigher, Weighing};
 use super::offer::accepting;
@@ -61,9 +61,9 @@ const MOST_ROUNDS: usize = 4;
 /// Judges offers. Holds the tables, so keep one for many offers; what it says of an offer does not depend
 /// on the offers before.
 pub struct Judge {
-    prover: Prover,
+    pub(super) prover: Prover,
     weigher: Weigher,
-    effort: Effort,
+    pub(super) effort: Effort,
 }
 
 impl Judge {
@@ -99,12 +99,12 @@ impl Judge {
 }
 
 /// One offer before the judge.
-struct Case<'a> {
-    judge: &'a mut Judge,
+pub(super) struct Case<'a> {
+    pub(super) judge: &'a mut Judge,
     attacker: Color,
     /// The attacker's balance before the offer.
     before: i32,
-    nodes: u64,
+    pub(super) nodes: u64,
 }
 
 impl Case<'_> {
@@ -168,7 +168,7 @@ impl Case<'_> {
     }
 
     /// The defender's checks without end, which a count of material does not see.
-    fn escape_by_checks(&mut self, after: &Chess, replies: &[Move]) -> Option<Outcome> {
+    pub(super) fn escape_by_checks(&mut self, after: &Chess, replies: &[Move]) -> Option<Outcome> {
         let endless = self.endless_checks(after)?;
         let (reply, rest) = endless.line.split_first()?;
         replies.contains(reply).then(|| Outcome::of(Verdict::Draws, *reply, rest))
@@ -193,7 +193,7 @@ impl Case<'_> {
     }
 
     /// The outcome against the reply that leaves the defender with most.
-    fn by_material(&mut self, after: &Chess, replies: &[Move]) -> Outcome {
+    pub(super) fn by_material(&mut self, after: &Chess, replies: &[Move]) -> Outcome {
         let Some(weighing) = self.weigh(after, replies) else {
             return Outcome::unknown();
         };
@@ -231,7 +231,7 @@ impl Case<'_> {
     }
 
     /// What a count of material proves: nothing if it is shallow, or if it changed sides with the last ply.
-    fn verdict_of(&self, start: &Chess, weighing: &Weighing) -> Verdict {
+    pub(super) fn verdict_of(&self, start: &Chess, weighing: &Weighing) -> Verdict {
         let Some(balance) = self.relative(start, weighing.score) else {
             return Verdict::Unproved;
         };
@@ -256,70 +256,10 @@ impl Case<'_> {
         Some(own - self.before)
     }
 
-    fn weigh(&mut self, pos: &Chess, moves: &[Move]) -> Option<Weighing> {
+    pub(super) fn weigh(&mut self, pos: &Chess, moves: &[Move]) -> Option<Weighing> {
         let mut budget = Budget::of(self.judge.effort.material);
         let weighing = self.judge.weigher.weigh(pos, moves, self.judge.effort.depth, &mut budget);
         self.nodes += budget.used();
         weighing
-    }
-
-    /// Whether another move was better than the offer, which came to `verdict`.
-    fn better(&mut self, pos: &Chess, offer: Move, verdict: Verdict) -> Better {
-        if let Some(better) = self.better_mate(pos, offer, verdict) {
-            return better;
-        }
-        match verdict {
-            Verdict::Mates(_) => return Better::No,
-            Verdict::Unproved => return Better::Unknown,
-            _ => {}
-        }
-        let mut others = pos.legal_moves();
-        others.retain(|&mut m| m != offer);
-        if others.is_empty() {
-            return Better::No;
-        }
-        let Some(weighing) = self.weigh(pos, &others) else {
-            return Better::Unknown;
-        };
-        let best = self.verdict_of(pos, &weighing);
-        match weighing.line.first() {
-            _ if best == Verdict::Unproved => Better::Unknown,
-            Some(&m) if best.worth() > verdict.worth() => self.surely_better(pos, m, verdict),
-            _ => Better::No,
-        }
-    }
-
-    /// A move that seems better than `verdict`, weighed by itself: one ply deeper, and against the
-    /// defender's checks without end.
-    fn surely_better(&mut self, pos: &Chess, m: Move, verdict: Verdict) -> Better {
-        let after = played(pos, m);
-        let replies = after.legal_moves();
-        let counted = self.by_material(&after, &replies);
-        let escape = self.escape_by_checks(&after, &replies);
-        let outcomes = std::iter::once(counted).chain(escape);
-        match outcomes.min_by_key(|outcome| outcome.verdict.worth()) {
-            Some(worst) if worst.verdict.worth() > verdict.worth() => {
-                let line = [&[m], &worst.line[..]].concat();
-                Better::Yes { m, verdict: worst.verdict, line }
-            }
-            _ => Better::Unknown,
-        }
-    }
-
-    /// The answer of the mate search, if it has one.
-    fn better_mate(&mut self, pos: &Chess, offer: Move, verdict: Verdict) -> Option<Better> {
-        let limit = match verdict {
-            Verdict::Mates(moves) => moves - 1,
-            _ => LONGEST_MATE,
-        };
-        let mut budget = Budget::of(self.judge.effort.mate);
-        let mate = self.judge.prover.mate(pos, limit, &mut budget);
-        self.nodes += budget.used();
-        let mate = mate?;
-        let m = *mate.line.first()?;
-        if m == offer {
-            return Some(Better::No);
-        }
-        Some(Better::Yes { m, verdict: Verdict::Mates(mate.moves), line: mate.line })
     }
 }

@@ -48,6 +48,8 @@ mod attack;
 mod judgement;
 // The three searches put together.
 mod judge;
+// What could have been played instead.
+mod better;
 // Judgements as rows of a table.
 mod rows;
 
