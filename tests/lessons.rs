@@ -199,13 +199,13 @@ fn judged(place: &Place, query: &str) -> Vec<(Row, Row)> {
 
 #[test]
 fn verified_tables_give_exercises_of_both_kinds_and_say_what_model_games_are_worth() {
-    let place = mined_both("rook-takes-g7");
+    let place = mined_both("rook-pawn-bishop");
     let ran = place.run(&["verify", "hecatomb-out", "--quiet", "--nodes", "10000"]);
     assert_eq!(ran.status, 0, "{ran}");
-    let page = lesson_on_both(&place, "rook-takes-g7");
+    let page = lesson_on_both(&place, "rook-pawn-bishop");
     assert_eq!(page.errors, Vec::<&str>::new());
 
-    let judged = judged(&place, "rook-takes-g7");
+    let judged = judged(&place, "rook-pawn-bishop");
     let count = |sound: &str| judged.iter().filter(|(_, row)| &row["sound"] == sound).count();
     let told = text(all(&page, "#numbers .prose")[0]);
     let sentence = format!("Of these offers {} are sound", count("yes"));

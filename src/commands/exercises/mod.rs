@@ -7,7 +7,6 @@ use super::examiners::Examiners;
 use super::runs::Runs;
 use super::{Ending, output};
 use crate::statistics::{counted, grouped};
-use crate::tables::Row;
 use crate::teaching::{Candidates, Class, MOST_CANDIDATES, Pool, SheetChoice, SheetOfExercises};
 use crate::terminal::{Bar, Terminal};
 
@@ -54,7 +53,7 @@ fn candidates(
 ) -> anyhow::Result<Candidates> {
     let mut candidates = Candidates::new(options.task(), options.seed, MOST_CANDIDATES);
     let (mut unjudged, mut are_any_judged) = (Vec::new(), false);
-    let has_side = |_: Row<'_>, class: Class| options.has_side(class.is_white);
+    let has_side = |class: Class| options.has_side(class.is_white);
     for query in queries {
         runs.each_table(query, |mut table| {
             if candidates.add_table(query, &mut table, has_side)? {

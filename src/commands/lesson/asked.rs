@@ -2,8 +2,7 @@
 
 use crate::commands::examiners::Examiners;
 use crate::commands::runs::Runs;
-use crate::tables::{Row, hit_column};
-use crate::teaching::{Candidates, Class, Exercise, Pool, Task};
+use crate::teaching::{Candidates, Exercise, Pool, Task};
 use crate::terminal::Bar;
 
 /// So many exercises are asked for in all once these tasks had their turn.
@@ -26,23 +25,17 @@ pub(super) fn exercises(
 ) -> anyhow::Result<Vec<Exercise>> {
     let mut exercises: Vec<Exercise> = Vec::new();
     for (task, most) in ASKED {
-        let is_new = |row: Row<'_>, _: Class| {
-            let [source, game] = ["source", "game"].map(|name| row.text(hit_column(name)));
-            let is_it =
-                |one: &Exercise| one.game.source == source && one.game.number.to_string() == game;
-            !exercises.iter().any(is_it)
-        };
         let mut candidates = Candidates::new(task, SEED, MOST_TRIED);
         runs.each_table(query, |mut table| {
-            if !candidates.add_table(query, &mut table, is_new)? && task != Task::Judge {
-                candidates.add_won(query, &mut table, is_new)?;
+            if !candidates.add_table(query, &mut table, |_| true)? && task != Task::Judge {
+                candidates.add_won(query, &mut table)?;
             }
             Ok(())
         })?;
         if real_offers < FEW {
             candidates.spare_half_of_those_made();
         }
-        let pool = Pool::new(task, most - exercises.len(), None, candidates);
+        let pool = Pool::new(task, most - exercises.len(), None, candidates).beside(&exercises);
         exercises.extend(examiners.choose(pool, bar).exercises);
     }
     Ok(exercises)

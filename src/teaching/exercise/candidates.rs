@@ -37,13 +37,11 @@ impl Candidates {
         &mut self,
         query: &str,
         table: &mut TableReader,
-        fits: impl Fn(Row<'_>, Class) -> bool,
+        fits: impl Fn(Class) -> bool,
     ) -> Result<bool, TableTrouble> {
         let Some(columns) = VerdictColumns::of(table) else { return Ok(false) };
         let task = self.task;
-        self.draw(query, table, |row| {
-            Ok(columns.class(row, task)?.filter(|class| fits(row, *class)))
-        })?;
+        self.draw(query, table, |row| Ok(columns.class(row, task)?.filter(|class| fits(*class))))?;
         Ok(true)
     }
 
@@ -52,13 +50,8 @@ impl Candidates {
     /// # Errors
     ///
     /// If a row can't be read.
-    pub fn add_won(
-        &mut self,
-        query: &str,
-        table: &mut TableReader,
-        fits: impl Fn(Row<'_>, Class) -> bool,
-    ) -> Result<(), TableTrouble> {
-        self.draw(query, table, |row| Ok(class_of_won(row)?.filter(|class| fits(row, *class))))
+    pub fn add_won(&mut self, query: &str, table: &mut TableReader) -> Result<(), TableTrouble> {
+        self.draw(query, table, class_of_won)
     }
 
     fn draw(

@@ -27,6 +27,8 @@ pub struct Pool {
     queues: BTreeMap<Class, std::vec::IntoIter<Candidate>>,
     proved: BTreeMap<Class, usize>,
     groups: Vec<Group>,
+    /// Those that are shown beside the sheet.
+    shown: Vec<Group>,
     left_out: BTreeMap<Flaw, usize>,
 }
 
@@ -59,8 +61,19 @@ impl Pool {
             queues: queues.map(|(class, queue)| (class, queue.into_iter())).collect(),
             proved: BTreeMap::new(),
             groups: Vec::new(),
+            shown: Vec::new(),
             left_out: BTreeMap::new(),
         }
+    }
+
+    /// The same, if these exercises are shown beside it: none comes of their games or is like them.
+    #[must_use]
+    pub fn beside(self, shown: &[Exercise]) -> Pool {
+        let group = |one: &Exercise| {
+            let class = Class { is_sound: one.is_sound(), is_white: one.side().is_white() };
+            Group::new(class, vec![one.clone()])
+        };
+        Pool { shown: shown.iter().map(group).collect(), ..self }
     }
 
     /// What is asked.
@@ -123,9 +136,9 @@ impl Pool {
         if exercises.is_empty() {
             return self.leave_out(Flaw::Level);
         }
-        let likenesses = exercises.iter().map(Likeness::of).collect();
-        let group = Group { class: candidate.class, exercises, likenesses };
-        if let Some(flaw) = self.groups.iter().find_map(|known| group.flaw_beside(known)) {
+        let group = Group::new(candidate.class, exercises);
+        let mut others = self.shown.iter().chain(&self.groups);
+        if let Some(flaw) = others.find_map(|known| group.flaw_beside(known)) {
             return self.leave_out(flaw);
         }
         *self.proved.entry(group.class).or_default() += group.exercises.len();
@@ -162,6 +175,11 @@ impl Pool {
 }
 
 impl Group {
+    fn new(class: Class, exercises: Vec<Exercise>) -> Group {
+        let likenesses = exercises.iter().map(Likeness::of).collect();
+        Group { class, exercises, likenesses }
+    }
+
     fn shorten(&mut self, most: usize) {
         self.exercises.truncate(most);
         self.likenesses.truncate(most);

@@ -1,0 +1,123 @@
+//! A row of a table, whose cells are understood when they are asked for.
+
+use super::{TableReader, TableTrouble};
+
+/// A row of a table.
+#[derive(Clone, Copy)]
+pub struct Row<'r> {
+    pub(super) table: &'r TableReader,
+    pub(super) line: u64,
+}
+
+impl<'r> Row<'r> {
+    /// The text of a cell; empty if it is blank.
+    #[must_use]
+    pub fn text(&self, column: usize) -> &'r str {
+        let is_needed = self.table.is_needed.get(column).copied().unwrap_or(true);
+        debug_assert!(is_needed, "column {column} was not asked for");
+        self.table.record.get(column).unwrap_or_default()
+    }
+
+    /// A whole number, if the cell is not blank.
+    ///
+    /// # Errors
+    ///
+    /// If it is no whole number, or one of more than 15 digits.
+    pub fn integer(&self, column: usize) -> Result<Option<i64>, TableTrouble> {
+        self.read(column, "a whole number of at most 15 digits", |text| {
+            text.parse().ok().filter(is_in_bounds)
+        })
+    }
+
+    /// A number in hundredths, if the cell is not blank.
+    ///
+    /// # Errors
+    ///
+    /// If it is no number with at most two decimals, or has more than 15 digits before them.
+    pub fn hundredths(&self, column: usize) -> Result<Option<i64>, TableTrouble> {
+        self.read(column, "a number of at most 15 digits and two decimals", hundredths)
+    }
+
+    /// True or false, if the cell is not blank.
+    ///
+    /// # Errors
+    ///
+    /// If it is neither.
+    pub fn truth(&self, column: usize) -> Result<Option<bool>, TableTrouble> {
+        self.read(column, "`true` or `false`", |text| text.parse().ok())
+    }
+
+    /// An error at a cell of this row.
+    #[must_use]
+    pub fn trouble(&self, column: usize, message: String) -> TableTrouble {
+        TableTrouble {
+            path: self.table.path.clone(),
+            line: Some(self.line),
+            column: self.table.columns.get(column).cloned(),
+            message,
+        }
+    }
+
+    fn read<T>(
+        &self,
+        column: usize,
+        what: &str,
+        parse: impl FnOnce(&str) -> Option<T>,
+    ) -> Result<Option<T>, TableTrouble> {
+        match self.text(column) {
+            "" => Ok(None),
+            text => match parse(text) {
+                Some(value) => Ok(Some(value)),
+                None => Err(self.trouble(column, format!("`{text}` is not {what}"))),
+            },
+        }
+    }
+}
+
+/// Whether a number has at most 15 digits: more than anything that is counted here comes to, and few
+/// enough for reckoning with it.
+fn is_in_bounds(number: &i64) -> bool {
+    number.unsigned_abs() < 1_000_000_000_000_000
+}
+
+/// Reads what [`crate::tables::cell::shortest`] writes.
+fn hundredths(text: &str) -> Option<i64> {
+    let (sign, digits) = match text.strip_prefix('-') {
+        Some(digits) => (-1, digits),
+        None => (1, text),
+    };
+    let (whole, part) = digits.split_once('.').unwrap_or((digits, "0"));
+    let is_number = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    if !is_number(whole) || !is_number(part) || part.len() > 2 {
+        return None;
+    }
+    let whole: i64 = whole.parse().ok().filter(is_in_bounds)?;
+    let part: i64 = format!("{part:0<2}").parse().ok()?;
+    Some(sign * (100 * whole + part))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn hundredths_are_read_as_they_are_written() {
+        for number in [0, 1, 10, 55, 100, 150, -25, -100, 12345] {
+            assert_eq!(hundredths(&crate::tables::cell::shortest(number)), Some(number));
+        }
+        for wrong in [
+            "",
+            "-",
+            "1.",
+            ".5",
+            "0.123",
+            "1e3",
+            "+1",
+            "1,5",
+            "1000000000000000",
+            "92233720368547759",
+        ] {
+            assert_eq!(hundredths(wrong), None, "{wrong}");
+        }
+    }
+}

@@ -1,0 +1,70 @@
+//! Whether another move was better than an offer.
+
+use shakmaty::{Chess, Move, Position};
+
+use super::budget::Budget;
+use super::checks::played;
+use super::judge::{Case, LONGEST_MATE};
+use super::judgement::{Better, Verdict};
+
+impl Case<'_> {
+    /// Whether another move was better than the offer, which came to `verdict`.
+    pub(super) fn better(&mut self, pos: &Chess, offer: Move, verdict: Verdict) -> Better {
+        if let Some(better) = self.better_mate(pos, offer, verdict) {
+            return better;
+        }
+        match verdict {
+            Verdict::Mates(_) => return Better::No,
+            Verdict::Unproved => return Better::Unknown,
+            _ => {}
+        }
+        let mut others = pos.legal_moves();
+        others.retain(|&mut m| m != offer);
+        if others.is_empty() {
+            return Better::No;
+        }
+        let Some(weighing) = self.weigh(pos, &others) else {
+            return Better::Unknown;
+        };
+        let best = self.verdict_of(pos, &weighing);
+        match weighing.line.first() {
+            _ if best == Verdict::Unproved => Better::Unknown,
+            Some(&m) if best.worth() > verdict.worth() => self.surely_better(pos, m, verdict),
+            _ => Better::No,
+        }
+    }
+
+    /// A move that seems better than `verdict`, weighed by itself: one ply deeper, and against the
+    /// defender's checks without end.
+    fn surely_better(&mut self, pos: &Chess, m: Move, verdict: Verdict) -> Better {
+        let after = played(pos, m);
+        let replies = after.legal_moves();
+        let counted = self.by_material(&after, &replies);
+        let escape = self.escape_by_checks(&after, &replies);
+        let outcomes = std::iter::once(counted).chain(escape);
+        match outcomes.min_by_key(|outcome| outcome.verdict.worth()) {
+            Some(worst) if worst.verdict.worth() > verdict.worth() => {
+                let line = [&[m], &worst.line[..]].concat();
+                Better::Yes { m, verdict: worst.verdict, line }
+            }
+            _ => Better::Unknown,
+        }
+    }
+
+    /// The answer of the mate search, if it has one.
+    fn better_mate(&mut self, pos: &Chess, offer: Move, verdict: Verdict) -> Option<Better> {
+        let limit = match verdict {
+            Verdict::Mates(moves) => moves - 1,
+            _ => LONGEST_MATE,
+        };
+        let mut budget = Budget::of(self.judge.effort.mate);
+        let mate = self.judge.prover.mate(pos, limit, &mut budget);
+        self.nodes += budget.used();
+        let mate = mate?;
+        let m = *mate.line.first()?;
+        if m == offer {
+            return Some(Better::No);
+        }
+        Some(Better::Yes { m, verdict: Verdict::Mates(mate.moves), line: mate.line })
+    }
+}
