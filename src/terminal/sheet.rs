@@ -1,6 +1,7 @@
 //! Tables of results, written as aligned text, CSV, JSON or Markdown.
 
 use serde_json::{Map, Value};
+use textwrap::WordSplitter;
 
 use super::columns::{Align, in_columns};
 use super::figure::Figure;
@@ -93,7 +94,8 @@ impl Sheet {
             let text = format!("(for want of room without {})", left_out.join(", "));
             textwrap::fill(&text, width) + "\n"
         };
-        let note = textwrap::fill(&self.note, width);
+        let unbroken = textwrap::Options::new(width).word_splitter(WordSplitter::NoHyphenation);
+        let note = textwrap::fill(&self.note, unbroken);
         let note = if note.is_empty() { note } else { format!("\n{note}\n") };
         title + &body + &rest + &note
     }

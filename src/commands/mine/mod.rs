@@ -64,7 +64,8 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
     let (stopped, outcome) = mined?;
     let stays = outcome.checkpoint.is_some();
     staging.publish(&outcome.manifest, outcome.checkpoint.as_deref())?;
-    terminal.print(&summary(options, &outcome.manifest, &patterns, &outcome.summaries))?;
+    let (manifest, summaries) = (&outcome.manifest, &outcome.summaries);
+    terminal.print(&summary(options, manifest, &patterns, summaries, terminal.width()))?;
     if options.verbose {
         terminal.note(timing(&outcome, started.elapsed(), plan.threads, &sources));
     }

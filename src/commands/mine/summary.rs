@@ -4,7 +4,7 @@ use super::options::MineOptions;
 use crate::query::Pattern;
 use crate::statistics::{SMALLEST_SAMPLE, Summary};
 use crate::tables::RunFile;
-use crate::terminal::{Align, counted, grouped, in_columns, percent};
+use crate::terminal::{Figure, Sheet, SheetColumn, counted, grouped, percent};
 
 /// The end of a run in a few lines.
 pub(super) fn summary(
@@ -12,6 +12,7 @@ pub(super) fn summary(
     manifest: &RunFile,
     patterns: &[Pattern],
     summaries: &[Summary],
+    width: usize,
 ) -> String {
     let counts = &manifest.counts;
     let mut parts = vec![format!("{} read", counted(counts.games, "game"))];
@@ -27,45 +28,49 @@ pub(super) fn summary(
     if counts.duplicates > 0 {
         parts.push(format!("{} left out", counted(counts.duplicates, "duplicate")));
     }
-    let heading = ["query", "hits", "real", "accepted", "results", "score %", "interval"];
-    let mut rows = vec![heading.map(str::to_owned).to_vec()];
     let names = patterns.iter().map(|pattern| &pattern.query.name);
-    rows.extend(names.zip(summaries).map(|(name, summary)| summary_row(name, summary)));
-    let mut align = [Align::Right; 7];
-    align[0] = Align::Left;
+    let rows = names.zip(summaries).map(|(name, summary)| summary_row(name, summary)).collect();
     if options.overlooked {
         let total = summaries.iter().map(|summary| summary.overlooked).sum();
         parts.push(format!("{} overlooked", counted(total, "offer")));
     }
-    format!(
-        "{}; tables in {}\n\n{}\n{LEGEND}",
-        parts.join(", "),
-        options.out.display(),
-        in_columns(&align, &rows)
-    )
+    let (parts, tables) = (parts.join(", "), options.out.display());
+    let head = textwrap::fill(&format!("{parts}; tables in {tables}"), width);
+    format!("{head}\n\n{}", sheet(rows).as_text(width))
+}
+
+fn sheet(rows: Vec<Vec<Figure>>) -> Sheet {
+    let columns = vec![
+        SheetColumn::kept("query", "query"),
+        SheetColumn::kept("hits", "hits"),
+        SheetColumn::spared(3, "real", "real"),
+        SheetColumn::spared(4, "accepted", "accepted"),
+        SheetColumn::spared(2, "results", "results"),
+        SheetColumn::spared(1, "score", "score"),
+        SheetColumn::spared(5, "interval", "interval"),
+    ];
+    Sheet { title: String::new(), columns, rows, note: LEGEND.to_owned() }
 }
 
 /// What the columns of the summary mean.
-const LEGEND: &str = "\
-real: hits that give something up (cost over 0); accepted, results (won-drawn-lost)
-and the attacker's score with its 95 % interval are of these, games without a
-result aside. With fewer than 10 games no score is given.
-";
+const LEGEND: &str = "real: hits that give something up (cost over 0); accepted, results \
+                      (won-drawn-lost) and the attacker's score in a hundred with its 95 % \
+                      interval are of these, games without a result aside. With fewer than 10 \
+                      games no score is given.";
 
-fn summary_row(name: &str, summary: &Summary) -> Vec<String> {
+fn summary_row(name: &str, summary: &Summary) -> Vec<Figure> {
     let outcomes = &summary.outcomes;
     let is_enough = outcomes.decided() >= SMALLEST_SAMPLE;
-    let score = outcomes.score().filter(|_| is_enough).map(percent);
     let interval = outcomes.interval().filter(|_| is_enough);
     let interval = interval.map(|ends| format!("{}-{}", percent(ends.lower), percent(ends.upper)));
     let results = [outcomes.wins, outcomes.draws, outcomes.losses].map(grouped).join("-");
     vec![
-        name.to_owned(),
-        grouped(summary.hits),
-        grouped(summary.real_offers),
-        grouped(summary.accepted),
-        results,
-        score.unwrap_or_else(|| "-".to_owned()),
-        interval.unwrap_or_else(|| "-".to_owned()),
+        Figure::Text(name.to_owned()),
+        Figure::Count(summary.hits),
+        Figure::Count(summary.real_offers),
+        Figure::Count(summary.accepted),
+        Figure::Text(results),
+        Figure::of(outcomes.score().filter(|_| is_enough), Figure::Share),
+        Figure::of(interval, Figure::Text),
     ]
 }

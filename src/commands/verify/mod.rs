@@ -17,7 +17,7 @@ use crate::statistics::share;
 use crate::tables::{
     Cell, Column, GrowingTable, Row, Run, TableFormat, TableReader, TableTrouble, hit_column,
 };
-use crate::terminal::{Align, Bar, Terminal, grouped, in_columns, percent};
+use crate::terminal::{Bar, Figure, Sheet, SheetColumn, Terminal, grouped};
 use crate::verdict::{Effort, verdict_columns, verdict_row};
 
 use asked::Adviser;
@@ -114,11 +114,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let pool = Pool::new(threads, options.effort());
     let batch = batch(options.proof.nodes, threads);
     let mut bench = Bench { pool, adviser, threads, batch, stop, bar: &bar, judged: 0 };
-    let mut rows = vec![
-        ["query", "hits", "sound", "holds", "not sound", "open", "proved %"]
-            .map(str::to_owned)
-            .to_vec(),
-    ];
+    let mut rows = Vec::new();
     for query in queries {
         let counts = verify_query(&run, query, options.resume, &mut bench)?;
         let Some(counts) = counts else {
@@ -132,18 +128,30 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
         rows.push(summary_row(query, counts));
     }
     bar.end();
-    let mut align = [Align::Right; 7];
-    align[0] = Align::Left;
-    terminal.print(&in_columns(&align, &rows))?;
+    terminal.print(&summary(rows).as_text(terminal.width()))?;
     Ok(Ending::Done)
 }
 
-fn summary_row(query: &str, counts: Counts) -> Vec<String> {
+/// What came of each query.
+fn summary(rows: Vec<Vec<Figure>>) -> Sheet {
+    let columns = vec![
+        SheetColumn::kept("query", "query"),
+        SheetColumn::spared(3, "hits", "hits"),
+        SheetColumn::kept("sound", "sound"),
+        SheetColumn::spared(1, "holds", "holds"),
+        SheetColumn::spared(1, "not sound", "not sound"),
+        SheetColumn::spared(1, "open", "open"),
+        SheetColumn::spared(2, "proved", "proved %"),
+    ];
+    Sheet { title: String::new(), columns, rows, note: String::new() }
+}
+
+fn summary_row(query: &str, counts: Counts) -> Vec<Figure> {
     let Counts { sound, holds, not_sound, open } = counts;
     let hits = sound + holds + not_sound + open;
-    let proved = share(hits - open, hits).map_or_else(|| "-".to_owned(), percent);
-    let numbers = [hits, sound, holds, not_sound, open].map(grouped);
-    std::iter::once(query.to_owned()).chain(numbers).chain([proved]).collect()
+    let numbers = [hits, sound, holds, not_sound, open].map(Figure::Count);
+    let proved = Figure::of(share(hits - open, hits), Figure::Share);
+    std::iter::once(Figure::Text(query.to_owned())).chain(numbers).chain([proved]).collect()
 }
 
 /// Judges the hits of a query; nothing if it was interrupted.
