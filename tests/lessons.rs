@@ -319,6 +319,10 @@ fn course_has_a_lesson_for_each_motif_with_real_offers() {
             place.read(&format!("course/{}", link.attr("href").unwrap()));
         }
     }
+    let one = ["lesson", "hecatomb-out", "--course", "--query", "knight-follow-up", "-o", "course"];
+    let ran = place.run(&[&one[..], &[FEW]].concat());
+    let left = format!("{} page", real.len() - 1);
+    assert!(ran.err.starts_with("1 lesson in course\n") && ran.err.contains(&left), "{ran}");
 }
 
 #[test]

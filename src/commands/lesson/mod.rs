@@ -180,5 +180,20 @@ fn write_course(
     output::write(&folder.join("index.html"), &course.to_html(games)?, terminal)?;
     let lessons = counted(found.len() as u64, "lesson");
     terminal.note(format!("{lessons} in {}", folder.display()));
+    let names: Vec<&str> = found.iter().map(|(query, _)| &*query.name).collect();
+    let others = other_pages(folder, &names);
+    if others > 0 {
+        let others = counted(others, "page");
+        terminal.note(format!("left there from before, and not listed: {others}"));
+    }
     Ok(Ending::Done)
+}
+
+/// How many pages a folder holds beside a course of these lessons.
+fn other_pages(folder: &Path, lessons: &[&str]) -> u64 {
+    let Ok(entries) = std::fs::read_dir(folder) else { return 0 };
+    let pages = entries.flatten().map(|entry| entry.path());
+    let pages = pages.filter(|path| path.extension().is_some_and(|ending| ending == "html"));
+    let stems = pages.filter_map(|path| Some(path.file_stem()?.to_str()?.to_owned()));
+    stems.filter(|stem| stem != "index" && !lessons.contains(&&**stem)).count() as u64
 }
