@@ -17,16 +17,15 @@ impl Examiners {
 
     /// Proves candidates of a pool until it has enough, and lets it choose.
     pub(super) fn choose(&mut self, mut pool: Pool, bar: &Bar) -> SheetChoice {
-        let task = pool.task();
+        let (task, never) = (pool.task(), AtomicBool::new(false));
+        let examine =
+            |examiner: &mut Examiner, candidate: &Candidate| examiner.examine(candidate, task);
         loop {
             let batch = pool.next_batch();
             if batch.is_empty() {
                 return pool.choose();
             }
             let proved_before = pool.proved();
-            let examine =
-                |examiner: &mut Examiner, candidate: &Candidate| examiner.examine(candidate, task);
-            let never = AtomicBool::new(false);
             let examined = in_order(&mut self.0, &batch, &never, examine, || ());
             for (candidate, examined) in batch.iter().zip(examined) {
                 pool.add(candidate, examined);

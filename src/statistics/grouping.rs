@@ -32,6 +32,19 @@ enum Key {
     Cell(usize),
 }
 
+impl Key {
+    /// The column that the value is read from, unless it is one that is counted anyway.
+    fn column(self) -> Option<usize> {
+        match self {
+            Key::Band => None,
+            Key::Year => Some(hit_column("date")),
+            Key::EcoLetter => Some(hit_column("eco")),
+            Key::TimeCategory => Some(hit_column("time_control")),
+            Key::Came(column) | Key::Cell(column) => Some(column),
+        }
+    }
+}
+
 /// A value by which rows are grouped; numbers are sorted as numbers, before words, and what is unknown
 /// comes last.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -95,13 +108,7 @@ impl Grouping {
 
     /// The columns from which the values are read, those of [`CountedColumns`] aside.
     fn columns(&self) -> impl Iterator<Item = usize> {
-        self.keys.iter().filter_map(|&key| match key {
-            Key::Band => None,
-            Key::Year => Some(hit_column("date")),
-            Key::EcoLetter => Some(hit_column("eco")),
-            Key::TimeCategory => Some(hit_column("time_control")),
-            Key::Came(column) | Key::Cell(column) => Some(column),
-        })
+        self.keys.iter().filter_map(|key| key.column())
     }
 
     fn values(&self, row: Row<'_>, counted: &Counted) -> Vec<KeyValue> {
@@ -122,22 +129,20 @@ fn key(name: &str, table: &TableReader) -> Option<Key> {
 }
 
 fn value(key: Key, row: Row<'_>, counted: &Counted) -> KeyValue {
+    let cell = key.column().map_or("", |column| row.text(column));
     match key {
         Key::Band => counted.band.map_or(KeyValue::Unknown, |band| KeyValue::Number(band.into())),
         Key::Year => {
-            let year = row.text(hit_column("date")).split('.').next().unwrap_or_default();
+            let year = cell.split('.').next().unwrap_or_default();
             year.parse().map_or(KeyValue::Unknown, KeyValue::Number)
         }
-        Key::EcoLetter => text(row.text(hit_column("eco")).get(..1).unwrap_or_default()),
+        Key::EcoLetter => text(cell.get(..1).unwrap_or_default()),
         Key::TimeCategory => {
-            let tag = row.text(hit_column("time_control")).as_bytes();
-            TimeControl::of_tag(tag).map_or(KeyValue::Unknown, |category| text(category.word()))
+            let category = TimeControl::of_tag(cell.as_bytes());
+            category.map_or(KeyValue::Unknown, |category| text(category.word()))
         }
-        Key::Came(column) => text(if row.text(column).is_empty() { "no" } else { "yes" }),
-        Key::Cell(column) => {
-            let cell = row.text(column);
-            cell.parse().map_or_else(|_| text(cell), KeyValue::Number)
-        }
+        Key::Came(_) => text(if cell.is_empty() { "no" } else { "yes" }),
+        Key::Cell(_) => cell.parse().map_or_else(|_| text(cell), KeyValue::Number),
     }
 }
 

@@ -12,8 +12,6 @@ pub struct Proved {
     pub verdict: Verdict,
     /// The depth in plies to which material was counted; 0 for mates and endless checks.
     pub depth: i64,
-    /// Whether nothing better was found, if that is known.
-    pub is_best: Option<bool>,
     /// The best reply and best play after it.
     pub line: Vec<Step>,
 }
@@ -63,7 +61,6 @@ impl ProofColumns {
         Ok(Proved {
             verdict: self.verdict(row)?,
             depth: row.integer(self.depth)?.unwrap_or(0),
-            is_best: self.is_best(row)?,
             line: steps.moves[1..].to_vec(),
         })
     }

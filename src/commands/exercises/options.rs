@@ -12,7 +12,8 @@ use crate::teaching::{ExerciseFormat, Level, Task};
 ///
 /// Draws positions from a run that `hecatomb verify` has judged, proves each solution anew, and leaves out
 /// what has too many correct moves and what is like another one. Both colours come equally often, as far as
-/// there are enough of both. If there are fewer than asked for, it writes those there are and says what became of the rest.
+/// there are enough of both. If there are fewer than asked for, it writes those there are and says what
+/// became of the rest.
 #[derive(Args, Debug)]
 #[command(
     after_help = "Example: hecatomb exercises hecatomb-out --kind find --count 12 -o find.html"
