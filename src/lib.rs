@@ -22,14 +22,22 @@ pub mod collection;
 pub mod mining;
 // Other programs' judgement of positions.
 pub mod engine;
-// Hits to files.
+// Rows to files and back.
 pub mod tables;
+// A hit and all that is known of it, written and read.
+pub mod hits;
 // What an offer is worth against best play.
 pub mod verdict;
 // Numbers of what was found.
 pub mod statistics;
-// Hits to something to learn from.
+// Mining written up, and resumed where it was broken off.
+pub mod run;
+// Positions and numbers as pictures.
+pub mod drawing;
+// Which games are shown and which exercises are set.
 pub mod teaching;
+// What the class sees.
+pub mod pages;
 // The only door to standard output and error.
 pub mod terminal;
 // The commands, each wiring these stages together.

@@ -68,9 +68,9 @@ fn replies_and_results_are_those_that_python_chess_counts() {
             count(&|(_, _, hit)| {
                 hit.offer.played().unwrap().accepted == Some(true) && by_king(hit)
             }),
-            count(&|(_, result, hit)| hit.half_points(*result) == Some(2)),
-            count(&|(_, result, hit)| hit.half_points(*result) == Some(1)),
-            count(&|(_, result, hit)| hit.half_points(*result) == Some(0)),
+            count(&|(_, result, hit)| result.half_points(hit.view.attacker) == Some(2)),
+            count(&|(_, result, hit)| result.half_points(hit.view.attacker) == Some(1)),
+            count(&|(_, result, hit)| result.half_points(hit.view.attacker) == Some(0)),
         ];
         assert_eq!(found, counts);
     }
@@ -100,7 +100,7 @@ fn offers_are_as_many_as_python_chess_counts() {
                 for hit in &game.hits {
                     counts[0] += 1;
                     counts[1] += usize::from(hit.offer.played().unwrap().accepted == Some(true));
-                    let half_points = hit.half_points(game.info.result).unwrap();
+                    let half_points = game.info.result.half_points(hit.view.attacker).unwrap();
                     counts[4 - usize::from(half_points)] += 1;
                 }
             }

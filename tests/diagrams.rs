@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use hecatomb::teaching::{Coordinates, DARK, Diagram, Line, MarkError, in_words, rings, symbols};
+use hecatomb::drawing::{Coordinates, DARK, Diagram, Way, MarkError, in_words, rings, symbols};
 use roxmltree::{Document, Node};
 use shakmaty::fen::Fen;
 use shakmaty::{Board, Color, Piece, Role, Setup, Square};
@@ -22,7 +22,7 @@ fn diagram(fen: &str) -> Diagram {
     Diagram::of(&setup(fen))
 }
 
-fn line(text: &str) -> Line {
+fn line(text: &str) -> Way {
     text.parse().unwrap()
 }
 
@@ -142,7 +142,7 @@ fn line_to_a_man_stops_at_the_rim() {
 
 #[test]
 fn line_from_a_square_to_itself_is_a_dot_and_no_fault() {
-    let svg = diagram(BARE).line([Line { from: Square::A2, to: Square::A2 }]).to_svg();
+    let svg = diagram(BARE).line([Way { from: Square::A2, to: Square::A2 }]).to_svg();
     assert!(svg.contains("M50 650L50 650"), "{svg}");
 }
 
@@ -353,12 +353,12 @@ fn rings_are_read_and_faults_named() {
 
 #[test]
 fn lines_are_read_and_faults_named() {
-    let wanted = Line { from: Square::D3, to: Square::H7 };
+    let wanted = Way { from: Square::D3, to: Square::H7 };
     assert_eq!(line("d3h7"), wanted);
     assert_eq!(line("d3-h7"), wanted);
-    assert_eq!(line("e7e8q"), Line { from: Square::E7, to: Square::E8 });
+    assert_eq!(line("e7e8q"), Way { from: Square::E7, to: Square::E8 });
     for text in ["", "d3", "d3-", "d3--h7", "d3h", "d3h7x", "d3d3", "éé", "d3é", "d3h7-"] {
-        assert_eq!(text.parse::<Line>(), Err(MarkError::Line(text.to_owned())));
+        assert_eq!(text.parse::<Way>(), Err(MarkError::Line(text.to_owned())));
     }
 }
 

@@ -4,8 +4,8 @@ use std::fs::{self, File};
 use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
 
-use hecatomb::query::Library;
-use hecatomb::tables::{Cell, Kind, Row, TableFormat, TableReader, TableTrouble, hit_columns};
+use hecatomb::hits::Run;
+use hecatomb::tables::TableFormat;
 
 /// The games to measure on: those of the file in `HECATOMB_BENCH`, or of the package pgn-reader.
 pub(crate) fn games() -> io::Result<Vec<u8>> {
@@ -63,28 +63,16 @@ pub(crate) fn repeat_rows(table: &Path, count: usize) -> io::Result<()> {
     file.flush()
 }
 
-/// Rewrites a table of hits of a query in another format, in its place.
-pub(crate) fn rewrite(table: &Path, query: &str, format: TableFormat) -> io::Result<()> {
-    let mut library = Library::new();
-    library.add(query);
-    let queries = library.queries().expect("the query is built in");
-    let columns = hit_columns(&queries[0]);
-    let mut rows = TableReader::open(table, TableFormat::Csv).map_err(io::Error::other)?;
-    let mut written = format.create(&table.with_extension(format.ending()), &columns)?;
-    while let Some(row) = rows.next_row().map_err(io::Error::other)? {
-        let cells = columns.iter().enumerate().map(|(index, column)| cell(row, index, column.kind));
-        let cells: Vec<Cell<'_>> = cells.collect::<Result<_, _>>().map_err(io::Error::other)?;
-        written.row(&cells)?;
+/// Rewrites the table of hits of a query in a run in another format, in its place.
+pub(crate) fn rewrite(run: &Path, query: &str, format: TableFormat) -> io::Result<()> {
+    let table = run.join("hits").join(query).with_extension("csv");
+    let mut hits = Run::open(run).and_then(|run| run.hits(query)).map_err(io::Error::other)?;
+    let layout = hits.layout().expect("a table of this format names its columns").clone();
+    let place = table.with_extension(format.ending());
+    let mut written = format.create(&place, &layout.hit_columns())?;
+    while let Some(hit) = hits.next_hit().map_err(io::Error::other)? {
+        written.row(&layout.hit_cells(&hit.row()))?;
     }
     written.finish()?;
     fs::remove_file(table)
-}
-
-fn cell(row: Row<'_>, column: usize, kind: Kind) -> Result<Cell<'_>, TableTrouble> {
-    Ok(match kind {
-        Kind::Text => row.text(column).into(),
-        Kind::Integer => row.integer(column)?.map_or(Cell::Blank, Cell::Integer),
-        Kind::Hundredths => row.hundredths(column)?.map_or(Cell::Blank, Cell::Hundredths),
-        Kind::Truth => row.truth(column)?.into(),
-    })
 }

@@ -163,7 +163,7 @@ impl Bench {
         for (format, known) in [(TableFormat::Jsonl, 3.4), (TableFormat::Parquet, 1.65)] {
             let csv = run.with_extension("csv");
             fs::copy(&table, &csv)?;
-            rewrite(&table, QUERY, format)?;
+            rewrite(run, QUERY, format)?;
             let turns = self.pains.take_turns(|| reading_rows(&csv, MILLION), || time(&mut tally));
             let work = format!("the same csv / tally of {}", format.ending());
             self.report.times(&work, turns, goal(known));

@@ -66,6 +66,29 @@ impl View {
         }
         board
     }
+
+    /// Turns a move in SAN between the board and the attacker's view (its own inverse).
+    #[must_use]
+    pub fn turn_san(self, san: &str) -> String {
+        let is_mirrored = self.wing == Wing::Mirrored;
+        if is_mirrored && san.starts_with("O-O") {
+            let rest = san.trim_start_matches("O-O").trim_start_matches("-O");
+            let castling = if san.starts_with("O-O-O") { "O-O" } else { "O-O-O" };
+            return format!("{castling}{rest}");
+        }
+        let turned = |letter: char| match letter {
+            'a'..='h' if is_mirrored => other_end(letter, 'a', 'h'),
+            '1'..='8' if self.attacker == Color::Black => other_end(letter, '1', '8'),
+            letter => letter,
+        };
+        san.chars().map(turned).collect()
+    }
+}
+
+/// The letter as far from the last as this one is from the first.
+fn other_end(letter: char, first: char, last: char) -> char {
+    let turned = u32::from(first) + u32::from(last) - u32::from(letter);
+    char::from_u32(turned).unwrap_or(letter)
 }
 
 /// The square on which the moved man stands after the move. Castling is a move of the king.
@@ -90,5 +113,31 @@ pub fn captures_on(m: Move, square: Square) -> bool {
     match m {
         Move::EnPassant { from, to } => Square::from_coords(to.file(), from.rank()) == square,
         _ => m.is_capture() && m.to() == square,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn moves_are_turned_into_the_attackers_view() {
+        let black = View { attacker: Color::Black, wing: Wing::Written };
+        let mirrored = View { attacker: Color::White, wing: Wing::Mirrored };
+        let both = View { attacker: Color::Black, wing: Wing::Mirrored };
+        for (view, san, turned) in [
+            (black, "Bxh2+", "Bxh7+"),
+            (black, "N1d2", "N8d7"),
+            (black, "bxa1=Q#", "bxa8=Q#"),
+            (black, "O-O", "O-O"),
+            (mirrored, "Bxa7+", "Bxh7+"),
+            (mirrored, "Rbxb3", "Rgxg3"),
+            (mirrored, "O-O+", "O-O-O+"),
+            (mirrored, "O-O-O", "O-O"),
+            (both, "Bxa2+", "Bxh7+"),
+        ] {
+            assert_eq!(view.turn_san(san), turned, "{san}");
+            assert_eq!(view.turn_san(turned), san, "{turned}");
+        }
     }
 }

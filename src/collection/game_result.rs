@@ -1,6 +1,7 @@
 //! How a game ended.
 
 use serde::{Deserialize, Serialize};
+use shakmaty::Color;
 
 /// The result of a game.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord, Serialize, Deserialize)]
@@ -24,6 +25,19 @@ impl GameResult {
             GameResult::BlackWins => "0-1",
             GameResult::Draw => "1/2-1/2",
             GameResult::Open => "*",
+        }
+    }
+
+    /// A side's game points in halves, if the game has a result.
+    #[must_use]
+    pub fn half_points(self, side: Color) -> Option<u8> {
+        match (self, side) {
+            (GameResult::Open, _) => None,
+            (GameResult::Draw, _) => Some(1),
+            (GameResult::WhiteWins, Color::White) | (GameResult::BlackWins, Color::Black) => {
+                Some(2)
+            }
+            _ => Some(0),
         }
     }
 

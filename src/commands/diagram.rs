@@ -7,7 +7,7 @@ use shakmaty::{Color, Setup, Square};
 
 use super::{Ending, output};
 use crate::board::read_setup;
-use crate::teaching::{Diagram, Line, MarkError, rings};
+use crate::drawing::{Diagram, MarkError, Way, rings};
 use crate::terminal::Terminal;
 
 /// Draw a position as SVG
@@ -28,7 +28,7 @@ pub(super) struct DiagramOptions {
 
     /// Draw a line from square to square, such as d3h7; may be repeated
     #[arg(long, value_name = "MOVE")]
-    line: Vec<Line>,
+    line: Vec<Way>,
 
     /// The side at the bottom
     #[arg(long, value_name = "SIDE", default_value = "white")]

@@ -5,7 +5,6 @@ mod examiners;
 mod exercises;
 mod help_files;
 mod lesson;
-mod measured;
 mod mine;
 mod output;
 mod pool;

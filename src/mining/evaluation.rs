@@ -26,14 +26,19 @@ impl Evaluation {
         let start = memmem::find(comment, b"[%eval")? + b"[%eval".len();
         let end = start + memchr::memchr(b']', &comment[start..])?;
         let operand = std::str::from_utf8(&comment[start..end]).ok()?;
-        let value = operand.split(',').next()?.trim();
-        match value.strip_prefix('#') {
+        Evaluation::of_text(operand.split(',').next()?.trim())
+    }
+
+    /// Reads an evaluation as it is written: `0.25`, `#-3`.
+    #[must_use]
+    pub fn of_text(text: &str) -> Option<Evaluation> {
+        match text.strip_prefix('#') {
             Some(moves) => {
                 let moves: i32 = moves.parse().ok()?;
                 (-LONGEST_MATE..=LONGEST_MATE).contains(&moves).then_some(Evaluation::Mate(moves))
             }
             None => {
-                let pawns: f64 = value.parse().ok().filter(|pawns: &f64| pawns.abs() < 10_000.0)?;
+                let pawns: f64 = text.parse().ok().filter(|pawns: &f64| pawns.abs() < 10_000.0)?;
                 #[expect(
                     clippy::cast_possible_truncation,
                     reason = "less than 1,000,000 by the line above"

@@ -1,6 +1,8 @@
 //! What the tables say of the game of a hit.
 
-use crate::collection::{ByteOffset, GameNumber, GameResult, Rating, Tags};
+use shakmaty::Color;
+
+use crate::collection::{ByteOffset, GameNumber, GameResult, Rating, Tags, band, expected_score};
 
 /// What the tables say of the game of a hit.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -61,5 +63,18 @@ impl GameInfo {
             result,
             plies,
         }
+    }
+
+    /// What the ratings predict for a side, in hundredths of a point, if both are known.
+    #[must_use]
+    pub fn expected(&self, side: Color) -> Option<u8> {
+        let (white, black) = (self.white_elo?, self.black_elo?);
+        Some(side.fold_wb(expected_score(white, black), expected_score(black, white)))
+    }
+
+    /// The band of 200 points of the mean rating, if both are known.
+    #[must_use]
+    pub fn band(&self) -> Option<Rating> {
+        band(self.white_elo, self.black_elo)
     }
 }

@@ -2,13 +2,12 @@
 
 use std::sync::Arc;
 
-use shakmaty::{Chess, Color, Position, Role, Square};
+use shakmaty::{Chess, Position, Role, Square};
 
 use super::matcher::{Offer, Watch, fits, holds};
 use super::offer_record::{OfferRecord, accepting};
 use super::replay::Replay;
 use crate::board::{View, destination};
-use crate::collection::GameResult;
 use crate::query::{Lens, Pattern};
 
 /// One offer found in one game by one query.
@@ -74,19 +73,6 @@ impl Hit {
             king_after_check: None,
             follow_ups: vec![None; lens.follow_ups.len()],
             factors: factors(lens, pos),
-        }
-    }
-
-    /// The attacker's game points in halves, if the game has a result.
-    #[must_use]
-    pub fn half_points(&self, result: GameResult) -> Option<u8> {
-        match (result, self.view.attacker) {
-            (GameResult::Open, _) => None,
-            (GameResult::Draw, _) => Some(1),
-            (GameResult::WhiteWins, Color::White) | (GameResult::BlackWins, Color::Black) => {
-                Some(2)
-            }
-            _ => Some(0),
         }
     }
 }

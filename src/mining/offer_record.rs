@@ -45,7 +45,7 @@ pub enum Course {
 }
 
 /// What came of an offer that was made.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Played {
     /// The next move in SAN, if there is one.
     pub reply: Option<String>,
@@ -58,7 +58,7 @@ pub struct Played {
 }
 
 /// What was done instead of an offer.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Overlooked {
     /// The move that was played instead, in SAN.
     pub instead: String,

@@ -7,8 +7,8 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 use super::outcome::Outcomes;
-use super::tally::{Counted, CountedColumns};
-use crate::tables::{Row, TableReader, TableTrouble, hit_column};
+use crate::collection::{GameNumber, Rating};
+use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Wanted};
 
 /// A game that stands for a branch. Of the games with a result it is the one whose weaker player is
 /// rated highest; of several the one that ended soonest after the offer; of several the first.
@@ -19,11 +19,15 @@ pub struct ModelGame {
     /// The source.
     pub source: String,
     /// The number in the source.
-    pub game: i64,
+    pub game: GameNumber,
+    /// White's name.
+    pub white: String,
+    /// Black's name.
+    pub black: String,
 }
 
 /// Whether the game has a result, the weaker player's rating, the moves left, and the hits before it.
-type Rank = (bool, i64, Reverse<u64>, Reverse<u64>);
+type Rank = (bool, Rating, Reverse<u64>, Reverse<u64>);
 
 /// A move after the offer, or the offer itself.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -43,10 +47,16 @@ impl Branch {
         self.outcomes.games()
     }
 
-    fn add(&mut self, counted: &Counted, model: &ModelGame) {
-        self.outcomes.add(counted.half_points);
-        if self.model.as_ref().is_none_or(|known| known.rank < model.rank) {
-            self.model = Some(model.clone());
+    fn add(&mut self, hit: &JudgedHit, rank: Rank) {
+        self.outcomes.add(hit.half_points());
+        if self.model.as_ref().is_none_or(|known| known.rank < rank) {
+            self.model = Some(ModelGame {
+                rank,
+                source: hit.source.clone(),
+                game: hit.game.number,
+                white: hit.game.white.clone(),
+                black: hit.game.black.clone(),
+            });
         }
     }
 
@@ -93,110 +103,30 @@ impl Continuations {
     pub fn new(depth: usize) -> Continuations {
         Continuations { root: Branch::default(), depth }
     }
+}
 
-    /// Adds the real offers of a table.
-    ///
-    /// # Errors
-    ///
-    /// If a row can't be read.
-    pub fn add_table(&mut self, table: &mut TableReader) -> Result<(), TableTrouble> {
-        let columns = CountedColumns::default();
-        let line = hit_column("line");
-        while let Some(row) = table.next_row()? {
-            let counted = columns.read(row)?;
-            if !counted.is_played || counted.cost <= 0 {
-                continue;
-            }
-            let turn = Turn::of(row)?;
-            let model = model_game(row, &counted, self.root.count())?;
-            let mut branch = &mut self.root;
-            branch.add(&counted, &model);
-            for san in row.text(line).split_ascii_whitespace().take(self.depth + 1) {
-                branch = branch.children.entry(turn.san(san)).or_default();
-                branch.add(&counted, &model);
-            }
+impl Collector for Continuations {
+    fn begin(&mut self, _: &Layout) -> Result<Wanted, NoColumn> {
+        Ok(Wanted::figures().with_line())
+    }
+
+    fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
+        if !hit.is_real_offer() {
+            return Ok(());
+        }
+        let rank = rank(hit, self.root.count());
+        let mut branch = &mut self.root;
+        branch.add(hit, rank);
+        for san in hit.offer.line.split_ascii_whitespace().take(self.depth + 1) {
+            branch = branch.children.entry(hit.view.turn_san(san)).or_default();
+            branch.add(hit, rank);
         }
         Ok(())
     }
 }
 
-fn model_game(row: Row<'_>, counted: &Counted, before: u64) -> Result<ModelGame, TableTrouble> {
-    let rating = |name| row.integer(hit_column(name)).map(Option::unwrap_or_default);
-    let weaker = rating("white_elo")?.min(rating("black_elo")?);
-    Ok(ModelGame {
-        rank: (counted.half_points.is_some(), weaker, Reverse(counted.moves_left), Reverse(before)),
-        source: row.text(hit_column("source")).to_owned(),
-        game: row.integer(hit_column("game"))?.unwrap_or_default(),
-    })
-}
-
-/// How the moves of a row are turned into the attacker's view.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Turn {
-    up_and_down: bool,
-    left_to_right: bool,
-}
-
-impl Turn {
-    /// How the moves of this row are turned.
-    ///
-    /// # Errors
-    ///
-    /// If its wing is none.
-    pub fn of(row: Row<'_>) -> Result<Turn, TableTrouble> {
-        let wing = hit_column("wing");
-        let left_to_right = match row.text(wing) {
-            "as written" => false,
-            "mirrored" => true,
-            text => return Err(row.trouble(wing, format!("`{text}` is no wing"))),
-        };
-        Ok(Turn { up_and_down: row.text(hit_column("side")) == "black", left_to_right })
-    }
-
-    /// A move's SAN in the attacker's view.
-    #[must_use]
-    pub fn san(self, san: &str) -> String {
-        if self.left_to_right && san.starts_with("O-O") {
-            let rest = san.trim_start_matches("O-O").trim_start_matches("-O");
-            let castling = if san.starts_with("O-O-O") { "O-O" } else { "O-O-O" };
-            return format!("{castling}{rest}");
-        }
-        let turned = |letter: char| match letter {
-            'a'..='h' if self.left_to_right => other_end(letter, 'a', 'h'),
-            '1'..='8' if self.up_and_down => other_end(letter, '1', '8'),
-            letter => letter,
-        };
-        san.chars().map(turned).collect()
-    }
-}
-
-/// The letter as far from the last as this one is from the first.
-fn other_end(letter: char, first: char, last: char) -> char {
-    let turned = u32::from(first) + u32::from(last) - u32::from(letter);
-    char::from_u32(turned).unwrap_or(letter)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn moves_are_turned_into_the_attackers_view() {
-        let black = Turn { up_and_down: true, left_to_right: false };
-        let mirrored = Turn { up_and_down: false, left_to_right: true };
-        let both = Turn { up_and_down: true, left_to_right: true };
-        for (turn, san, turned) in [
-            (black, "Bxh2+", "Bxh7+"),
-            (black, "N1d2", "N8d7"),
-            (black, "bxa1=Q#", "bxa8=Q#"),
-            (black, "O-O", "O-O"),
-            (mirrored, "Bxa7+", "Bxh7+"),
-            (mirrored, "Rbxb3", "Rgxg3"),
-            (mirrored, "O-O+", "O-O-O+"),
-            (mirrored, "O-O-O", "O-O"),
-            (both, "Bxa2+", "Bxh7+"),
-        ] {
-            assert_eq!(turn.san(san), turned, "{san}");
-        }
-    }
+fn rank(hit: &JudgedHit, before: u64) -> Rank {
+    let rating = |rating: Option<Rating>| rating.unwrap_or_default();
+    let weaker = rating(hit.game.white_elo).min(rating(hit.game.black_elo));
+    (hit.half_points().is_some(), weaker, Reverse(hit.moves_left()), Reverse(before))
 }

@@ -6,10 +6,9 @@ use super::multiple::adjusted;
 use super::odds::{OddsRatio, Trials, TwoByTwo};
 use super::outcome::{Outcomes, SMALLEST_SAMPLE};
 use super::strata::pooled_odds_ratio;
-use super::tally::{Counted, CountedColumns};
 use super::{Difference, difference_of_scores};
 use crate::collection::Rating;
-use crate::tables::{TableReader, TableTrouble};
+use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Wanted};
 
 /// Real offers with and without one factor.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -25,11 +24,11 @@ impl FactorCounts {
         self.with.games() + self.without.games()
     }
 
-    fn add(&mut self, holds: bool, counted: &Counted) {
+    fn add(&mut self, holds: bool, hit: &JudgedHit) {
         let outcomes = if holds { &mut self.with } else { &mut self.without };
-        outcomes.add(counted.half_points);
-        let Some(half_points) = counted.half_points else { return };
-        let table = self.by_band.entry(counted.band).or_default();
+        outcomes.add(hit.half_points());
+        let Some(half_points) = hit.half_points() else { return };
+        let table = self.by_band.entry(hit.band()).or_default();
         let Trials { successes, failures } =
             if holds { &mut table.with } else { &mut table.without };
         *(if half_points == 2 { successes } else { failures }) += 1;
@@ -59,42 +58,32 @@ pub struct FactorEffect {
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Factors {
     counts: BTreeMap<String, FactorCounts>,
+    /// The factors of the run at hand, in order.
+    names: Vec<String>,
 }
 
-impl Factors {
-    /// Adds the real offers of a table.
-    ///
-    /// # Errors
-    ///
-    /// If a row can't be read.
-    pub fn add_table(&mut self, table: &mut TableReader) -> Result<(), TableTrouble> {
-        let factors: Vec<(usize, String)> = table
-            .columns()
-            .iter()
-            .enumerate()
-            .filter_map(|(column, name)| Some((column, name.strip_prefix("x_")?.to_owned())))
-            .collect();
-        let columns = CountedColumns::default();
-        table.need(columns.all().into_iter().chain(factors.iter().map(|(column, _)| *column)));
-        let mut counts = vec![FactorCounts::default(); factors.len()];
-        for (count, (_, name)) in counts.iter_mut().zip(&factors) {
-            *count = self.counts.remove(name).unwrap_or_default();
+impl Collector for Factors {
+    fn begin(&mut self, layout: &Layout) -> Result<Wanted, NoColumn> {
+        self.names.clone_from(&layout.factors);
+        for name in &self.names {
+            self.counts.entry(name.clone()).or_default();
         }
-        while let Some(row) = table.next_row()? {
-            let counted = columns.read(row)?;
-            if !counted.is_played || counted.cost <= 0 {
-                continue;
-            }
-            for (count, (column, _)) in counts.iter_mut().zip(&factors) {
-                if let Some(holds) = row.truth(*column)? {
-                    count.add(holds, &counted);
+        Ok(Wanted::figures().with_factors())
+    }
+
+    fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
+        if hit.is_real_offer() {
+            for (name, &holds) in self.names.iter().zip(&hit.factors) {
+                if let Some(counts) = self.counts.get_mut(name) {
+                    counts.add(holds, hit);
                 }
             }
         }
-        self.counts.extend(factors.into_iter().map(|(_, name)| name).zip(counts));
         Ok(())
     }
+}
 
+impl Factors {
     /// What each factor is worth, the one with the greatest difference first, those of which too little
     /// is known last. Without any real offer there is nothing to tell: some formats of tables then don't
     /// even name the factors.

@@ -1,13 +1,14 @@
-//! Rows sorted into groups by the values of columns.
+//! Hits sorted into groups by the values of columns.
 
 use std::collections::BTreeMap;
 
+use super::base::Base;
 use super::outcome::Outcomes;
-use super::tally::{Base, Counted, CountedColumns, Tally};
+use super::tally::Tally;
 use crate::collection::TimeControl;
-use crate::tables::{Row, TableReader, TableTrouble, hit_column};
+use crate::hits::{CellTrouble, Collector, ColumnId, JudgedHit, Layout, NoColumn, Wanted};
 
-/// What is told of a row beside its columns.
+/// What is told of a hit beside its columns.
 const DERIVED: [(&str, Key); 4] = [
     ("rating", Key::Band),
     ("year", Key::Year),
@@ -15,7 +16,7 @@ const DERIVED: [(&str, Key); 4] = [
     ("time-category", Key::TimeCategory),
 ];
 
-/// How one value of a row is found.
+/// How one value of a hit is found.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 enum Key {
     /// The band of 200 points of the mean rating.
@@ -26,26 +27,11 @@ enum Key {
     EcoLetter,
     /// The category of the time control.
     TimeCategory,
-    /// Whether a follow-up came.
-    Came(usize),
-    /// A cell as it stands.
-    Cell(usize),
+    /// A cell as it stands; of a follow-up whether it came.
+    Cell(ColumnId),
 }
 
-impl Key {
-    /// The column that the value is read from, unless it is one that is counted anyway.
-    fn column(self) -> Option<usize> {
-        match self {
-            Key::Band => None,
-            Key::Year => Some(hit_column("date")),
-            Key::EcoLetter => Some(hit_column("eco")),
-            Key::TimeCategory => Some(hit_column("time_control")),
-            Key::Came(column) | Key::Cell(column) => Some(column),
-        }
-    }
-}
-
-/// A value by which rows are grouped; numbers are sorted as numbers, before words, and what is unknown
+/// A value by which hits are grouped; numbers are sorted as numbers, before words, and what is unknown
 /// comes last.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum KeyValue {
@@ -55,6 +41,16 @@ pub enum KeyValue {
     Text(String),
     /// The cell is blank.
     Unknown,
+}
+
+impl KeyValue {
+    /// What a text says: a whole number, words, or nothing.
+    fn of(text: &str) -> KeyValue {
+        match text {
+            "" => KeyValue::Unknown,
+            text => text.parse().map_or_else(|_| KeyValue::Text(text.to_owned()), KeyValue::Number),
+        }
+    }
 }
 
 impl std::fmt::Display for KeyValue {
@@ -67,113 +63,111 @@ impl std::fmt::Display for KeyValue {
     }
 }
 
-/// The keys by which the rows of one table are grouped.
-#[derive(Clone, Debug)]
-pub struct Grouping {
-    keys: Vec<Key>,
-}
-
-impl Grouping {
-    /// Finds columns by name in a table: `rating`, `year`, `eco-letter`, `time-category`, the name of a
-    /// column, or that of a follow-up or factor without its `f_` or `x_`.
-    ///
-    /// # Errors
-    ///
-    /// The name that the table does not know.
-    pub fn new(names: &[String], table: &TableReader) -> Result<Grouping, String> {
-        let key = |name: &String| key(name, table).ok_or_else(|| name.clone());
-        Ok(Grouping { keys: names.iter().map(key).collect::<Result<_, _>>()? })
+impl Key {
+    fn find(name: &str, layout: &Layout) -> Result<Key, NoColumn> {
+        let derived = DERIVED.iter().find(|(known, _)| *known == name).map(|&(_, key)| key);
+        derived.or_else(|| layout.find(name).map(Key::Cell)).ok_or_else(|| {
+            let derived = DERIVED.iter().map(|&(name, _)| name.to_owned());
+            NoColumn { name: name.to_owned(), known: derived.chain(layout.names()).collect() }
+        })
     }
 
-    /// The names by which a table can be grouped.
-    #[must_use]
-    pub fn names(table: &TableReader) -> Vec<&str> {
-        let columns = || table.columns().iter().map(String::as_str);
-        let bare = |start| columns().filter_map(move |name| name.strip_prefix(start));
-        let derived = DERIVED.iter().map(|&(name, _)| name);
-        derived.chain(columns()).chain(bare("f_")).chain(bare("x_")).collect()
-    }
-
-    /// How the games of the collection ended for White that are in a group by year and rating band, if
-    /// it is grouped by these.
-    #[must_use]
-    pub fn base(&self, values: &[KeyValue], base: &Base) -> Outcomes {
-        let agrees = |wanted: Key, found: Option<i64>| {
-            let found = found.map_or(KeyValue::Unknown, KeyValue::Number);
-            let mut keys = self.keys.iter().zip(values);
-            keys.all(|(&key, value)| key != wanted || *value == found)
-        };
-        base.white(|year, band| agrees(Key::Year, year) && agrees(Key::Band, band))
-    }
-
-    /// The columns from which the values are read, those of [`CountedColumns`] aside.
-    fn columns(&self) -> impl Iterator<Item = usize> {
-        self.keys.iter().filter_map(|key| key.column())
-    }
-
-    fn values(&self, row: Row<'_>, counted: &Counted) -> Vec<KeyValue> {
-        self.keys.iter().map(|&key| value(key, row, counted)).collect()
-    }
-}
-
-fn key(name: &str, table: &TableReader) -> Option<Key> {
-    if let Some((_, key)) = DERIVED.iter().find(|(known, _)| *known == name) {
-        return Some(*key);
-    }
-    let column = |name: &str| table.column(name);
-    let follow_up = |name: &str| column(name).filter(|_| name.starts_with("f_")).map(Key::Came);
-    follow_up(name)
-        .or_else(|| column(name).map(Key::Cell))
-        .or_else(|| follow_up(&format!("f_{name}")))
-        .or_else(|| column(&format!("x_{name}")).map(Key::Cell))
-}
-
-fn value(key: Key, row: Row<'_>, counted: &Counted) -> KeyValue {
-    let cell = key.column().map_or("", |column| row.text(column));
-    match key {
-        Key::Band => counted.band.map_or(KeyValue::Unknown, |band| KeyValue::Number(band.into())),
-        Key::Year => {
-            let year = cell.split('.').next().unwrap_or_default();
-            year.parse().map_or(KeyValue::Unknown, KeyValue::Number)
+    fn value(self, hit: &JudgedHit) -> KeyValue {
+        match self {
+            Key::Band => hit.band().map_or(KeyValue::Unknown, |band| KeyValue::Number(band.into())),
+            Key::Year => {
+                let year = hit.game.date.split('.').next().unwrap_or_default();
+                year.parse().map_or(KeyValue::Unknown, KeyValue::Number)
+            }
+            Key::EcoLetter => KeyValue::of(hit.game.eco.get(..1).unwrap_or_default()),
+            Key::TimeCategory => {
+                let category = TimeControl::of_tag(hit.game.time_control.as_bytes());
+                KeyValue::of(category.map_or("", TimeControl::word))
+            }
+            Key::Cell(column) => {
+                let row = hit.row();
+                let cell = column.cell(&row);
+                match (column.is_follow_up(), &*cell.text()) {
+                    (true, "") => KeyValue::Text("no".to_owned()),
+                    (true, _) => KeyValue::Text("yes".to_owned()),
+                    (false, text) => KeyValue::of(text),
+                }
+            }
         }
-        Key::EcoLetter => text(cell.get(..1).unwrap_or_default()),
-        Key::TimeCategory => {
-            let category = TimeControl::of_tag(cell.as_bytes());
-            category.map_or(KeyValue::Unknown, |category| text(category.word()))
-        }
-        Key::Came(_) => text(if cell.is_empty() { "no" } else { "yes" }),
-        Key::Cell(_) => cell.parse().map_or_else(|_| text(cell), KeyValue::Number),
     }
 }
 
-fn text(text: &str) -> KeyValue {
-    if text.is_empty() { KeyValue::Unknown } else { KeyValue::Text(text.to_owned()) }
-}
-
-/// A tally for each group.
+/// Tallies the hits of each group apart. Without columns there is one group.
+///
+/// Columns are found by name: `rating`, `year`, `eco-letter`, `time-category`, the name of a column, or that
+/// of a follow-up or factor without its `f_` or `x_`.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Groups {
-    /// By the values of the keys, in their order.
-    pub tallies: BTreeMap<Vec<KeyValue>, Tally>,
+    names: Vec<String>,
+    keys: Vec<Key>,
+    tallies: BTreeMap<Vec<KeyValue>, Tally>,
+}
+
+/// A group of hits.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Group {
+    /// What the hits have in common.
+    pub values: Vec<KeyValue>,
+    /// What they came to.
+    pub tally: Tally,
+    /// How the games of the collection ended for White that they are compared with.
+    pub white: Outcomes,
 }
 
 impl Groups {
-    /// Adds the rows of a table, so many as there are.
-    ///
-    /// # Errors
-    ///
-    /// If a row can't be read.
-    pub fn add_table(
-        &mut self,
-        table: &mut TableReader,
-        grouping: &Grouping,
-    ) -> Result<(), TableTrouble> {
-        let columns = CountedColumns::default();
-        table.need(columns.all().into_iter().chain(grouping.columns()));
-        while let Some(row) = table.next_row()? {
-            let counted = columns.read(row)?;
-            self.tallies.entry(grouping.values(row, &counted)).or_default().add(&counted);
-        }
+    /// Groups by the values of these columns.
+    #[must_use]
+    pub fn by(names: &[String]) -> Groups {
+        Groups { names: names.to_owned(), ..Groups::default() }
+    }
+
+    /// The groups, sorted by their values. Each is compared with the games of its year and rating band, if
+    /// it is one of a year or rating band, else with all games.
+    #[must_use]
+    pub fn beside(self, base: &Base) -> Vec<Group> {
+        let keys = self.keys;
+        let white = |values: &[KeyValue]| {
+            let agrees = |wanted: Key, found: Option<u16>| {
+                let found = found.map_or(KeyValue::Unknown, |it| KeyValue::Number(it.into()));
+                let mut pairs = keys.iter().zip(values);
+                pairs.all(|(&key, value)| key != wanted || *value == found)
+            };
+            base.white(|year, band| agrees(Key::Year, year) && agrees(Key::Band, band))
+        };
+        let group = |(values, tally): (Vec<KeyValue>, Tally)| Group {
+            white: white(&values),
+            values,
+            tally,
+        };
+        self.tallies.into_iter().map(group).collect()
+    }
+
+    /// The tally of all groups, where there is no more than one.
+    #[must_use]
+    pub fn into_tally(self) -> Tally {
+        self.tallies.into_values().next().unwrap_or_default()
+    }
+}
+
+impl Collector for Groups {
+    fn begin(&mut self, layout: &Layout) -> Result<Wanted, NoColumn> {
+        let keys = self.names.iter().map(|name| Key::find(name, layout));
+        self.keys = keys.collect::<Result<_, _>>()?;
+        Ok(self.keys.iter().fold(Wanted::figures(), |wanted, key| match key {
+            Key::Band => wanted,
+            Key::Year | Key::EcoLetter | Key::TimeCategory => wanted.with_circumstances(),
+            Key::Cell(column) => wanted.with(*column),
+        }))
+    }
+
+    fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
+        let values = self.keys.iter().map(|key| key.value(hit)).collect();
+        self.tallies.entry(values).or_default().add(hit);
         Ok(())
     }
 }

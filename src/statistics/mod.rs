@@ -27,20 +27,25 @@ mod strata;
 // Many tests at a time.
 mod multiple;
 
+// All games that were mined.
+mod base;
 // What the hits of a query came to.
 mod tally;
 // The same, group by group.
 mod grouping;
+// How they went by what they are worth.
+mod worth;
 // What each rule of thumb is worth.
 mod factors;
 // What was played after the offer.
 mod continuations;
 
-pub use continuations::{Branch, Continuations, ModelGame, Turn};
+pub use base::Base;
+pub use continuations::{Branch, Continuations, ModelGame};
 pub use counts::median;
 pub use difference::{Difference, difference_of_scores, difference_of_shares};
 pub use factors::{FactorEffect, Factors};
-pub use grouping::{Grouping, Groups, KeyValue};
+pub use grouping::{Group, Groups, KeyValue};
 pub use interval::{Interval, wilson};
 pub use multiple::adjusted;
 pub use numbers::{counted, grouped, percent};
@@ -50,4 +55,5 @@ pub use ratings::AgainstRatings;
 pub use score::elo_difference;
 pub use significance::ChiSquare;
 pub use strata::{Continuity, association, homogeneity, pooled_odds_ratio};
-pub use tally::{Base, Counted, CountedColumns, Tally, share};
+pub use tally::{Tally, share};
+pub use worth::ByWorth;

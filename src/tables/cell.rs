@@ -2,10 +2,6 @@
 
 use std::borrow::Cow;
 
-use shakmaty::Square;
-
-use crate::mining::Evaluation;
-
 /// A column of a table.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Column {
@@ -44,6 +40,18 @@ pub enum Cell<'t> {
 }
 
 impl Cell<'_> {
+    /// Its text as a table holds it; empty if it is blank.
+    #[must_use]
+    pub fn text(&self) -> Cow<'_, str> {
+        match self {
+            Cell::Blank => "".into(),
+            Cell::Text(text) => Cow::Borrowed(text),
+            Cell::Integer(number) => number.to_string().into(),
+            Cell::Hundredths(number) => shortest(*number).into(),
+            Cell::Truth(truth) => truth.to_string().into(),
+        }
+    }
+
     /// The same cell with a text of its own.
     #[must_use]
     pub fn into_owned(self) -> Cell<'static> {
@@ -86,21 +94,6 @@ macro_rules! integer_cells {
 }
 
 integer_cells!(u16, u32, u64, usize, i32);
-
-impl From<Evaluation> for Cell<'_> {
-    fn from(evaluation: Evaluation) -> Self {
-        match evaluation {
-            Evaluation::Centipawns(value) => Cell::Hundredths(value.into()),
-            Evaluation::Mate(_) => Cell::Text(evaluation.to_string().into()),
-        }
-    }
-}
-
-impl From<Square> for Cell<'_> {
-    fn from(square: Square) -> Self {
-        Cell::Text(square.to_string().into())
-    }
-}
 
 impl<'t, T: Into<Cell<'t>>> From<Option<T>> for Cell<'t> {
     fn from(value: Option<T>) -> Cell<'t> {

@@ -8,7 +8,6 @@ use std::path::{Path, PathBuf};
 use super::cell::{Cell, Column};
 use super::csv_table::CsvTable;
 use super::format::TableWriter;
-use super::guard::unguarded;
 
 /// Where a table grows that has its place here.
 #[must_use]
@@ -21,8 +20,8 @@ pub struct GrowingTable {
     place: PathBuf,
     part: PathBuf,
     table: CsvTable,
-    /// The first cells of the rows that an earlier run left.
-    pub kept: Vec<String>,
+    /// How many rows an earlier run left.
+    pub kept: usize,
 }
 
 impl GrowingTable {
@@ -35,7 +34,7 @@ impl GrowingTable {
     pub fn open(place: &Path, columns: &[Column], resume: bool) -> io::Result<GrowingTable> {
         let part = unfinished_part(place);
         let is_there = resume && is_own_file(&part);
-        let (kept, length) = if is_there { whole_rows(&part, columns)? } else { (Vec::new(), 0) };
+        let (kept, length) = if is_there { whole_rows(&part, columns)? } else { (0, 0) };
         if !is_there && fs::symlink_metadata(&part).is_ok() {
             fs::remove_file(&part)?;
         }
@@ -76,26 +75,26 @@ fn is_own_file(path: &Path) -> bool {
     fs::symlink_metadata(path).is_ok_and(|found| found.is_file())
 }
 
-/// The first cells of the whole rows of a file, and where the last one ends; nothing of a file without a
-/// whole heading.
-fn whole_rows(path: &Path, columns: &[Column]) -> io::Result<(Vec<String>, u64)> {
+/// How many whole rows a file has, and where the last one ends; nothing of a file without a whole
+/// heading.
+fn whole_rows(path: &Path, columns: &[Column]) -> io::Result<(usize, u64)> {
     let text = fs::read(path)?;
     let end = memchr::memrchr(b'\n', &text).map_or(0, |at| at + 1);
     let mut reader =
         csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(&text[..end]);
     let mut record = csv::StringRecord::new();
     if !reader.read_record(&mut record)? {
-        return Ok((Vec::new(), 0));
+        return Ok((0, 0));
     }
     if !record.iter().eq(columns.iter().map(|column| &*column.name)) {
         let message =
             format!("`{}` has other columns; start anew without --resume", path.display());
         return Err(io::Error::new(io::ErrorKind::InvalidData, message));
     }
-    let mut kept = Vec::new();
+    let mut kept = 0;
     let mut length = reader.position().byte();
     while reader.read_record(&mut record)? && record.len() == columns.len() {
-        kept.push(unguarded(&record[0]).to_owned());
+        kept += 1;
         length = reader.position().byte();
     }
     Ok((kept, length))

@@ -1,5 +1,4 @@
-//! Tables: the schema once, writers and readers for each format, the folder a run is written to, and its
-//! manifest.
+//! Tables: writers and readers for each format, the folder a run is written to, and its manifest.
 //!
 //! Invariant: a table is written whole or not at all.
 
@@ -12,9 +11,7 @@ mod guard;
 mod jsonl_table;
 mod parquet_table;
 mod reading;
-mod run;
 mod run_file;
-mod schema;
 mod staging;
 
 pub use cell::{Cell, Column, Kind};
@@ -24,10 +21,7 @@ pub use format::{TableFormat, TableWriter};
 pub use growing::{GrowingTable, unfinished_part};
 pub use guard::guarded;
 pub use reading::{Row, TableReader, TableTrouble};
-pub use run::Run;
-pub use run_file::{Counts, OptionsFile, QueryRun, RUN_FILE, RunFile, SourceRun, hash_of};
-pub use schema::{
-    collection_columns, collection_row, hit_column, hit_columns, hit_row, reject_columns,
-    reject_row,
+pub use run_file::{
+    Counts, EndOfRun, OptionsFile, QueryRun, RUN_FILE, RunFile, SourceRun, hash_of,
 };
 pub use staging::Staging;

@@ -13,8 +13,8 @@ pub const RUN_FILE: &str = "run.json";
 pub struct RunFile {
     /// The version that wrote it.
     pub hecatomb: String,
-    /// How the run ended: `at the end`, `at the limit` or `interrupted`.
-    pub ended: String,
+    /// How the run ended.
+    pub ended: EndOfRun,
     /// The sources, in order.
     pub sources: Vec<SourceRun>,
     /// The queries, in the order of the run.
@@ -25,6 +25,20 @@ pub struct RunFile {
     pub counts: Counts,
     /// How long it took, in seconds.
     pub seconds: f64,
+}
+
+/// How a run ended.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub enum EndOfRun {
+    /// All was read.
+    #[serde(rename = "at the end")]
+    AtTheEnd,
+    /// As many games were read as were asked for.
+    #[serde(rename = "at the limit")]
+    AtTheLimit,
+    /// Somebody stopped it.
+    #[serde(rename = "interrupted")]
+    Interrupted,
 }
 
 /// A source of a run.

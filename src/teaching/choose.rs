@@ -5,8 +5,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::specimen::{Bearing, Rank, Specimen, SpecimenColumns, Traits};
-use crate::tables::{TableReader, TableTrouble};
+use super::specimen::{Bearing, Rank, Specimen, Traits, rank};
+use crate::collection::GameNumber;
+use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Wanted};
 
 /// How many offers of one sort are kept.
 const KEPT: usize = 6;
@@ -28,34 +29,34 @@ pub struct Choice {
     pub is_judged: bool,
 }
 
-impl Shelf {
-    /// Keeps the best offers of a table.
-    ///
-    /// # Errors
-    ///
-    /// If a row can't be read.
-    pub fn add_table(&mut self, table: &mut TableReader) -> Result<(), TableTrouble> {
-        let columns = SpecimenColumns::of(table);
-        while let Some(row) = table.next_row()? {
-            let Some((traits, rank)) = columns.traits(row)? else { continue };
-            let same = self.kept.entry(traits.clone()).or_default();
-            let place = same.partition_point(|(known, _)| *known <= rank);
-            if place < KEPT {
-                same.insert(place, (rank, Specimen::read(row, &columns, traits)?));
-                same.truncate(KEPT);
-            }
+impl Collector for Shelf {
+    fn begin(&mut self, _: &Layout) -> Result<Wanted, NoColumn> {
+        Ok(Wanted::everything())
+    }
+
+    /// Keeps a hit if it is among the best of its sort.
+    fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
+        let Some(traits) = Traits::of(hit) else { return Ok(()) };
+        let rank = rank(hit);
+        let same = self.kept.entry(traits.clone()).or_default();
+        let place = same.partition_point(|(known, _)| *known <= rank);
+        if place < KEPT {
+            same.insert(place, (rank, Specimen::of(hit, traits)?));
+            same.truncate(KEPT);
         }
         Ok(())
     }
+}
 
+impl Shelf {
     /// Chooses model games; no game and no position is shown twice, and none of the games that are shown
     /// otherwise.
     #[must_use]
-    pub fn choose<'g>(&self, shown: impl IntoIterator<Item = (&'g str, i64)>) -> Choice {
+    pub fn choose<'g>(&self, shown: impl IntoIterator<Item = (&'g str, GameNumber)>) -> Choice {
         let mut kept: Vec<&(Rank, Specimen)> = self.kept.values().flatten().collect();
         kept.sort_by_key(|(rank, _)| *rank);
         let offers: Vec<&Specimen> = kept.into_iter().map(|(_, specimen)| specimen).collect();
-        let is_judged = offers.iter().all(|offer| offer.proved.is_some());
+        let is_judged = offers.iter().all(|offer| offer.hit.verdict.is_some());
         let games = shown.into_iter().map(|(source, game)| (source.to_owned(), game)).collect();
         let mut models = models(&offers, &mut Seen { games, positions: BTreeSet::new() });
         models.sort_by_key(|specimen| !specimen.traits.is_won);
@@ -78,20 +79,24 @@ fn models(offers: &[&Specimen], seen: &mut Seen) -> Vec<Specimen> {
 
 /// The games and positions that are shown already.
 struct Seen {
-    games: BTreeSet<(String, i64)>,
+    games: BTreeSet<(String, GameNumber)>,
     positions: BTreeSet<String>,
 }
 
 impl Seen {
     fn has(&self, specimen: &Specimen) -> bool {
-        self.games.contains(&(specimen.source.clone(), specimen.game))
-            || self.positions.contains(&specimen.likeness())
+        self.games.contains(&game_of(specimen)) || self.positions.contains(&specimen.likeness())
     }
 
     fn add(&mut self, specimen: &Specimen) {
-        self.games.insert((specimen.source.clone(), specimen.game));
+        self.games.insert(game_of(specimen));
         self.positions.insert(specimen.likeness());
     }
+}
+
+/// Where the game of an offer is.
+fn game_of(specimen: &Specimen) -> (String, GameNumber) {
+    (specimen.hit.source.clone(), specimen.hit.game.number)
 }
 
 /// The games that were taken, and how often each trait was.

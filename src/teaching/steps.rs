@@ -2,8 +2,8 @@
 
 use shakmaty::{Chess, Color, EnPassantMode, Position, Setup, Square};
 
-use super::marks::Line;
 use crate::board::{FenFault, destination, play_san, read_position, read_san};
+use crate::drawing::Way;
 
 /// A move of a line, and the board after it.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -15,7 +15,7 @@ pub struct Step {
     /// The move as written in the table.
     pub san: String,
     /// From where to where the man goes that was moved.
-    pub way: Line,
+    pub way: Way,
     /// Where the men stand after it, as in a FEN.
     pub placement: String,
 }
@@ -76,7 +76,7 @@ fn step(position: &mut Chess, san: &str) -> Option<Step> {
         number: before.fullmoves().get(),
         side: before.turn(),
         san: san.to_owned(),
-        way: Line { from, to: destination(made) },
+        way: Way { from, to: destination(made) },
         placement: position.to_setup(EnPassantMode::Legal).board.board_fen().to_string(),
     })
 }

@@ -5,7 +5,8 @@ use shakmaty::{Chess, Move, Position};
 use super::budget::Budget;
 use super::checks::played;
 use super::judge::{Case, LONGEST_MATE};
-use super::judgement::{Better, Verdict};
+use super::judgement::Better;
+use crate::hits::Verdict;
 
 impl Case<'_> {
     /// Whether another move was better than the offer, which came to `verdict`.

@@ -3,77 +3,7 @@
 
 use shakmaty::Move;
 
-/// What was proved, for the side that offers.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Verdict {
-    /// It mates within so many moves, the offer being the first.
-    Mates(u8),
-    /// It ends so many pawns (1 or more) up on the position before the offer.
-    Gains(i32),
-    /// It ends level with the position before the offer.
-    Level,
-    /// It checks for ever, or stalemate is the best the defender has.
-    Draws,
-    /// The budget did not suffice, or the fight was still on where the search ended.
-    Unproved,
-    /// It ends so many pawns (1 or more) down on the position before the offer.
-    Costs(i32),
-    /// It is mated within so many moves of the defender.
-    Mated(u8),
-}
-
-impl Verdict {
-    /// What a count of material comes to, in pawns on the position before the offer.
-    #[must_use]
-    pub fn of_count(balance: i32) -> Verdict {
-        match balance {
-            1.. => Verdict::Gains(balance),
-            0 => Verdict::Level,
-            ..0 => Verdict::Costs(-balance),
-        }
-    }
-
-    /// Orders verdicts by their worth for the side that offers; the greater, the better.
-    ///
-    /// Unproved stands above a loss and below the rest, so that the worse of two verdicts is what holds
-    /// when the defender may choose.
-    #[must_use]
-    pub fn worth(self) -> i32 {
-        const MOST_PAWNS: i32 = 200;
-        match self {
-            Verdict::Mates(moves) => 1_000 - i32::from(moves),
-            Verdict::Gains(pawns) => 100 + pawns.min(MOST_PAWNS),
-            Verdict::Level | Verdict::Draws => 1,
-            Verdict::Unproved => 0,
-            Verdict::Costs(pawns) => -100 - pawns.min(MOST_PAWNS),
-            Verdict::Mated(moves) => i32::from(moves) - 1_000,
-        }
-    }
-
-    /// Whether an offer of this worth is sound.
-    #[must_use]
-    pub fn sound(self) -> Sound {
-        match self {
-            Verdict::Mates(_) | Verdict::Gains(_) => Sound::Yes,
-            Verdict::Level | Verdict::Draws => Sound::Holds,
-            Verdict::Unproved => Sound::Open,
-            Verdict::Costs(_) | Verdict::Mated(_) => Sound::No,
-        }
-    }
-}
-
-/// Whether an offer is sound, as far as was proved.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Sound {
-    /// It mates, or wins back what it gave with something over.
-    Yes,
-    /// It draws by force or comes out level.
-    Holds,
-    /// It loses material by force with nothing to show for it, or gets mated.
-    No,
-    /// None of these was proved.
-    Open,
-}
+use crate::hits::{Sound, Verdict};
 
 /// What an offer comes to against some of the replies.
 #[derive(Clone, PartialEq, Eq, Debug)]

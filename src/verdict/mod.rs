@@ -50,17 +50,17 @@ mod judgement;
 mod judge;
 // What could have been played instead.
 mod better;
-// Judgements as rows of a table.
+// Judgements in the words of tables.
 mod rows;
 
 pub use budget::Budget;
 pub use checks::{played, played_out};
 pub use judge::{Effort, Judge, LEAST_DEPTH, LONGEST_MATE};
-pub use judgement::{Better, Judgement, Outcome, Sound, Verdict};
+pub use judgement::{Better, Judgement, Outcome};
 pub use mate::{Distance, Mate, Prover};
 pub use material::{Weigher, Weighing};
 pub use offer::accepting;
 pub use perpetual::{Checks, Perpetual, perpetual};
 pub use question::{Answer, Width};
-pub use rows::{line_in_san, verdict_columns, verdict_row};
+pub use rows::line_in_san;
 pub use value::Score;

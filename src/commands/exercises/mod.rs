@@ -4,10 +4,11 @@ mod motifs;
 mod options;
 
 use super::examiners::Examiners;
-use super::runs::Runs;
+use super::runs::Mined;
 use super::{Ending, output};
+use crate::pages::SheetOfExercises;
 use crate::statistics::{counted, grouped};
-use crate::teaching::{Candidates, Class, MOST_CANDIDATES, Pool, SheetChoice, SheetOfExercises};
+use crate::teaching::{Candidates, MOST_CANDIDATES, Pool, SheetChoice, Unjudged};
 use crate::terminal::{Bar, Terminal};
 
 pub(super) use options::ExercisesOptions;
@@ -15,9 +16,9 @@ pub(super) use options::ExercisesOptions;
 /// Runs the command.
 pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     output::expect_place(&options.out)?;
-    let runs = Runs::open(&options.runs)?;
-    let queries = motifs::queries(options, &runs)?;
-    let candidates = candidates(options, &queries, &runs, terminal)?;
+    let mined = Mined::open(&options.runs)?;
+    let queries = motifs::queries(options, &mined.runs)?;
+    let candidates = candidates(options, &queries, &mined, terminal)?;
     let drawn = candidates.len() as u64;
     let mut examiners = Examiners::new(options.threads.count(), options.proof.effort());
     let pool = Pool::new(options.task(), options.count.into(), options.level(), candidates);
@@ -30,8 +31,8 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
         counted(drawn, "position"),
         left_out(&choice)
     );
-    let names = choice.exercises.iter().map(|exercise| &*exercise.query);
-    let motifs = motifs::motifs(names, &runs)?;
+    let names = choice.exercises.iter().map(|exercise| &*exercise.hit.query);
+    let motifs = motifs::motifs(names, &mined)?;
     let task = options.task();
     let sheet = SheetOfExercises {
         task,
@@ -48,21 +49,20 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
 fn candidates(
     options: &ExercisesOptions,
     queries: &[String],
-    runs: &Runs,
+    mined: &Mined,
     terminal: Terminal,
 ) -> anyhow::Result<Candidates> {
-    let mut candidates = Candidates::new(options.task(), options.seed, MOST_CANDIDATES);
+    let (task, sides) = (options.task(), options.sides());
+    let mut candidates =
+        Candidates::new(task, sides, Unjudged::LeftOut, options.seed, MOST_CANDIDATES);
     let (mut unjudged, mut are_any_judged) = (Vec::new(), false);
-    let has_side = |class: Class| options.has_side(class.is_white);
     for query in queries {
-        runs.each_table(query, |mut table| {
-            if candidates.add_table(query, &mut table, has_side)? {
-                are_any_judged = true;
-            } else if !table.columns().is_empty() && !unjudged.contains(&&**query) {
-                unjudged.push(query);
-            }
-            Ok(())
-        })?;
+        mined.pass(query, &mut [&mut candidates])?;
+        let met = candidates.met();
+        are_any_judged |= met.judged;
+        if met.unjudged {
+            unjudged.push(&**query);
+        }
     }
     let folders = options.runs.iter().map(|path| path.display().to_string());
     let hint =

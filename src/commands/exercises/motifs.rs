@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 
 use super::ExercisesOptions;
 use crate::commands::chosen_queries;
-use crate::commands::runs::Runs;
+use crate::commands::runs::Mined;
+use crate::hits::Runs;
+use crate::pages::Motif;
 use crate::query::{Chapter, Library, Query};
 use crate::statistics::{Outcomes, counted, grouped};
-use crate::teaching::Motif;
 
 /// The names of the queries that are asked for, in the order of the runs.
 pub(super) fn queries(options: &ExercisesOptions, runs: &Runs) -> anyhow::Result<Vec<String>> {
@@ -34,40 +35,37 @@ fn known(name: &str) -> Option<Query> {
 /// What is said of the queries of some exercises.
 pub(super) fn motifs<'n>(
     names: impl IntoIterator<Item = &'n str>,
-    runs: &Runs,
+    mined: &Mined,
 ) -> anyhow::Result<BTreeMap<String, Motif>> {
     let mut motifs = BTreeMap::new();
     for name in names {
         if !motifs.contains_key(name) {
-            motifs.insert(name.to_owned(), motif(name, runs)?);
+            motifs.insert(name.to_owned(), motif(name, mined)?);
         }
     }
     Ok(motifs)
 }
 
-fn motif(name: &str, runs: &Runs) -> anyhow::Result<Motif> {
+fn motif(name: &str, mined: &Mined) -> anyhow::Result<Motif> {
     let title = known(name).map_or_else(|| name.replace('-', " "), |query| query.title);
-    let group = runs.groups(name, &[])?.into_iter().next();
-    let statistics = group.map_or_else(String::new, |group| {
-        let games = Outcomes::games(&runs.base.all());
-        let real = group.tally.summary.real_offers;
-        let offers = format!("{} in {}", counted(real, "offer"), counted(games, "game"));
-        let outcomes = group.tally.outcomes();
-        match outcomes.score().zip(outcomes.interval()) {
-            Some((score, interval)) if outcomes.decided() >= crate::statistics::SMALLEST_SAMPLE => {
-                let [score, lower, upper] = [score, interval.lower, interval.upper]
-                    .map(|share| format!("{:.0}", 100.0 * share));
-                format!(
-                    "{offers}; the attacker scored {score} in a hundred (95 % interval {lower} to \
+    let tally = mined.tally(name)?;
+    let games = Outcomes::games(&mined.base.all());
+    let real = tally.summary.real_offers;
+    let offers = format!("{} in {}", counted(real, "offer"), counted(games, "game"));
+    let outcomes = tally.outcomes();
+    let statistics = match outcomes.score().zip(outcomes.interval()) {
+        Some((score, interval)) if outcomes.decided() >= crate::statistics::SMALLEST_SAMPLE => {
+            let [score, lower, upper] = [score, interval.lower, interval.upper]
+                .map(|share| format!("{:.0}", 100.0 * share));
+            format!(
+                "{offers}; the attacker scored {score} in a hundred (95 % interval {lower} to \
                      {upper})."
-                )
-            }
-            _ => {
-                let [won, drawn, lost] =
-                    [outcomes.wins, outcomes.draws, outcomes.losses].map(grouped);
-                format!("{offers}; the attacker won {won}, drew {drawn} and lost {lost}.")
-            }
+            )
         }
-    });
+        _ => {
+            let [won, drawn, lost] = [outcomes.wins, outcomes.draws, outcomes.losses].map(grouped);
+            format!("{offers}; the attacker won {won}, drew {drawn} and lost {lost}.")
+        }
+    };
     Ok(Motif { title, statistics })
 }

@@ -6,7 +6,8 @@ use clap::{Args, ValueEnum};
 
 use crate::commands::mine::ChapterWord;
 use crate::commands::shared_options::{NodesOption, ThreadsOption};
-use crate::teaching::{ExerciseFormat, Level, Task};
+use crate::pages::ExerciseFormat;
+use crate::teaching::{Level, Sides, Task};
 
 /// Make a sheet of exercises with proved solutions
 ///
@@ -153,12 +154,12 @@ impl ExercisesOptions {
         self.level.map(Level)
     }
 
-    /// Whether exercises with this side to move are asked for.
-    pub(super) fn has_side(&self, is_white: bool) -> bool {
+    /// Which side is to move.
+    pub(super) fn sides(&self) -> Sides {
         match self.side {
-            SideWord::White => is_white,
-            SideWord::Black => !is_white,
-            SideWord::Both => true,
+            SideWord::White => Sides::White,
+            SideWord::Black => Sides::Black,
+            SideWord::Both => Sides::Both,
         }
     }
 }

@@ -1,12 +1,6 @@
 //! `hecatomb mine`: queries over a collection, tables out.
 
-mod beginning;
-mod checkpoint;
-mod desk;
-mod keeper;
-mod manifest;
 mod options;
-mod run_tables;
 mod summary;
 mod timing;
 
@@ -16,12 +10,10 @@ use super::{Ending, show_problems, stop_on_interrupt};
 use crate::collection::{CollectionError, Source, find_sources};
 use crate::mining::{Plan, Stopped, Waypoint, run};
 use crate::query::Pattern;
+use crate::run::{Beginning, News, Recorder, beginning, new_manifest};
 use crate::tables::{FolderError, OutputFolder};
-use crate::terminal::{Terminal, counted};
+use crate::terminal::{Bar, Terminal, counted};
 
-use beginning::{Beginning, beginning};
-use desk::Desk;
-use manifest::new_manifest;
 pub(super) use options::{ChapterWord, MineOptions};
 use summary::summary;
 use timing::timing;
@@ -35,9 +27,10 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
     if sources.is_empty() {
         return Ok(Ending::Failed);
     }
-    let manifest = new_manifest(options, &sources, &patterns);
+    let run_options = options.run_options();
+    let manifest = new_manifest(&run_options.recorded, &sources, &patterns);
     let folder = OutputFolder::at(&options.out);
-    let earlier = match beginning(options, &folder, &manifest, &sources, !errors.is_empty())? {
+    let earlier = match beginning(&run_options, &folder, &manifest, &sources, !errors.is_empty())? {
         Beginning::Anew => None,
         Beginning::From(earlier) => Some(*earlier),
         Beginning::NothingLeft => {
@@ -45,7 +38,7 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
             return Ok(Ending::Done);
         }
     };
-    let staging = folder.stage(options.table.into(), earlier.is_some())?;
+    let staging = folder.stage(run_options.format, earlier.is_some())?;
     let stop = stop_on_interrupt()?;
     let from = earlier.as_ref().map_or_else(Waypoint::default, |earlier| earlier.place);
     let plan = plan(options, &sources, &patterns, from);
@@ -53,12 +46,14 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
         let games = counted(plan.from.progress.games, "game");
         terminal.note(format!("going on behind {games}"));
     }
-    let mined = Desk::open(&staging, &plan, options, (manifest, earlier), terminal)
-        .and_then(|mut desk| {
-            let stopped = run(&plan, stop, &mut desk);
-            desk.bar.end();
+    let bar = Bar::new(terminal, sources.iter().map(|source| source.size).sum());
+    let tell = |news: News<'_>| tell(news, &bar, terminal);
+    let mined = Recorder::open(&staging, &plan, &run_options, (manifest, earlier), &tell)
+        .and_then(|mut recorder| {
+            let stopped = run(&plan, stop, &mut recorder);
+            bar.end();
             let stopped = stopped?;
-            Ok((stopped, desk.close(stopped)?))
+            Ok((stopped, recorder.close(stopped)?))
         })
         .map_err(|error| with_way_on(error, staging.has_checkpoint()));
     let (stopped, outcome) = mined?;
@@ -111,6 +106,19 @@ fn plan<'p>(
         most_games: options.limit.unwrap_or(u64::MAX),
         from,
         is_timed: options.verbose,
+    }
+}
+
+/// Tells what happens in a run.
+fn tell(news: News<'_>, bar: &Bar, terminal: Terminal) {
+    match news {
+        News::Progress { consumed, bytes, games, hits } => bar.show(consumed, bytes, games, hits),
+        News::Failure { source, cause, kept } => {
+            let kept = counted(kept, "game");
+            let message =
+                format!("can't read `{source}` to its end: {cause}; {kept} before that kept");
+            bar.aside(|| terminal.error(message));
+        }
     }
 }
 

@@ -5,10 +5,11 @@ use std::time::Duration;
 
 use clap::{Args, ValueEnum};
 
-use crate::collection::{DateBound, Rating, Source, TimeControl};
+use crate::collection::{DateBound, Rating, TimeControl};
 use crate::commands::shared_options::ThreadsOption;
 use crate::mining::{Scrutiny, Selection};
 use crate::query::{Chapter, Library};
+use crate::run::{Found, RunOptions};
 use crate::tables::{OptionsFile, TableFormat};
 
 /// Mine a collection for offers and write a table of hits a query
@@ -222,15 +223,21 @@ impl MineOptions {
         }
     }
 
-    /// Whether the run leaves checkpoints: its sources can be read again, and its tables can grow.
-    pub(super) fn keeps_checkpoints(&self, sources: &[Source]) -> bool {
-        TableFormat::from(self.table).can_grow()
-            && sources.iter().all(|source| source.origin.file().is_some())
-    }
-
-    /// How often the user asks for checkpoints.
-    pub(super) fn checkpoint_every(&self) -> Option<Duration> {
-        self.checkpoint_every.map(|seconds| Duration::from_secs(seconds.into()))
+    /// How the run is to be written.
+    pub(super) fn run_options(&self) -> RunOptions {
+        let found = match (self.replace, self.resume) {
+            (true, _) => Found::Replace,
+            (false, true) => Found::Resume,
+            (false, false) => Found::Refuse,
+        };
+        RunOptions {
+            out: self.out.clone(),
+            format: self.table.into(),
+            found,
+            keep_duplicates: self.keep_duplicates,
+            checkpoint_every: self.checkpoint_every.map(|it| Duration::from_secs(it.into())),
+            recorded: self.recorded(),
+        }
     }
 
     pub(super) fn scrutiny(&self) -> Scrutiny {
@@ -253,9 +260,9 @@ impl MineOptions {
     }
 
     /// The options that shape the tables, for the manifest.
-    pub(super) fn recorded(&self) -> OptionsFile {
-        let categories = self.time_control.iter().map(|word| format!("{word:?}").to_lowercase());
-        let categories: Vec<String> = categories.collect();
+    fn recorded(&self) -> OptionsFile {
+        let categories = self.time_control.iter().map(|&word| TimeControl::from(word).word());
+        let categories: Vec<&str> = categories.collect();
         let given = [
             ("min_rating", self.min_rating.map(|rating| rating.to_string())),
             ("max_rating", self.max_rating.map(|rating| rating.to_string())),

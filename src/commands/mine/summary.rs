@@ -3,7 +3,7 @@
 use super::options::MineOptions;
 use crate::query::Pattern;
 use crate::statistics::{SMALLEST_SAMPLE, Summary};
-use crate::tables::RunFile;
+use crate::tables::{EndOfRun, RunFile};
 use crate::terminal::{Figure, Sheet, SheetColumn, counted, grouped, percent};
 
 /// The end of a run in a few lines.
@@ -16,10 +16,10 @@ pub(super) fn summary(
 ) -> String {
     let counts = &manifest.counts;
     let mut parts = vec![format!("{} read", counted(counts.games, "game"))];
-    match manifest.ended.as_str() {
-        "interrupted" => parts.push("then interrupted".to_owned()),
-        "at the limit" => parts.push("which is the limit".to_owned()),
-        _ => {}
+    match manifest.ended {
+        EndOfRun::Interrupted => parts.push("then interrupted".to_owned()),
+        EndOfRun::AtTheLimit => parts.push("which is the limit".to_owned()),
+        EndOfRun::AtTheEnd => {}
     }
     if counts.left_out > 0 {
         parts.push(format!("{} left out by the options", grouped(counts.left_out)));

@@ -2,16 +2,16 @@
 
 use std::time::Duration;
 
-use super::desk::Outcome;
 use crate::collection::{Source, Strands};
 use crate::mining::{Stage, Times};
+use crate::run::Recorded;
 use crate::statistics::share;
 use crate::tables::Counts;
 use crate::terminal::{Align, counted, grouped, in_columns, percent};
 
 /// The time of each stage, and the games that passed each gate.
 pub(super) fn timing(
-    outcome: &Outcome,
+    recorded: &Recorded,
     took: Duration,
     threads: usize,
     sources: &[Source],
@@ -19,11 +19,11 @@ pub(super) fn timing(
     let threads = counted(threads as u64, "thread");
     let mut text = format!(
         "{} in {} of work by {threads} in {}\n\n{}\n{}",
-        counted(outcome.manifest.counts.games, "game"),
-        seconds(outcome.times.sum()),
+        counted(recorded.manifest.counts.games, "game"),
+        seconds(recorded.times.sum()),
         seconds(took),
-        stages(&outcome.times),
-        gates(&outcome.manifest.counts),
+        stages(&recorded.times),
+        gates(&recorded.manifest.counts),
     );
     let long = sources_in_one_strand(sources);
     if long > 0 {

@@ -1,8 +1,9 @@
 //! Whether the verdicts that a query's examples state can be proved.
 
+use crate::hits::{Sound, Verdict};
 use crate::mining::{Replay, offer_in};
 use crate::query::{Pattern, Worth};
-use crate::verdict::{Effort, Judge, Judgement, Sound, Verdict};
+use crate::verdict::{Effort, Judge, Judgement};
 
 /// So many nodes are spent on a stated verdict, the more if it is not borne out by fewer: at first what a
 /// run spends on a hit, at last what takes some seconds.

@@ -1,14 +1,18 @@
 //! Plots of a query: its score by rating, the worth of its factors, its frequency by year.
 
-use crate::commands::measured;
-use crate::commands::runs::Runs;
-use crate::teaching::{Plot, in_one_picture};
+use crate::commands::runs::Mined;
+use crate::drawing::{Plot, in_one_picture};
+use crate::statistics::{Factors, Groups};
+use crate::teaching::{frequency_by_year, gains, scores_by_band};
 
 /// An SVG with the plots of a query.
-pub(super) fn picture(query: &str, runs: &Runs) -> anyhow::Result<String> {
-    let bands = measured::scores_by_band(query, runs)?;
-    let gains = measured::gains(&runs.factors(query)?.effects());
-    let years = measured::frequency_by_year(query, runs)?;
+pub(super) fn picture(query: &str, mined: &Mined) -> anyhow::Result<String> {
+    let [mut bands, mut years] = ["rating", "year"].map(|name| Groups::by(&[name.to_owned()]));
+    let mut factors = Factors::default();
+    mined.pass(query, &mut [&mut bands, &mut years, &mut factors])?;
+    let bands = scores_by_band(&bands.beside(&mined.base));
+    let gains = gains(&factors.effects());
+    let years = frequency_by_year(&years.beside(&mined.base), &mined.base);
     let plots = [
         drawn("The attacker's score in a hundred by rating", &bands, |title, bands| {
             Plot::of_scores(title, "mean rating, in bands of 200 points", bands)

@@ -1,9 +1,9 @@
 //! Numbers laid out as tables.
 
 use super::measures::{measure_columns, measures, score};
-use crate::commands::runs::Group;
 use crate::statistics::{
-    Branch, Continuations, Difference, FactorEffect, Interval, ModelGame, Outcomes, Tally, share,
+    Branch, Continuations, Difference, FactorEffect, Group, Interval, ModelGame, Outcomes, Tally,
+    share,
 };
 use crate::terminal::{Figure, Sheet, SheetColumn, grouped, percent};
 
@@ -168,7 +168,7 @@ fn add_branches(
             Figure::Count(outcomes.losses),
             score(outcomes),
             Figure::of(model, |ModelGame { source, .. }| Figure::Text(source.clone())),
-            Figure::of(model, |model| Figure::Count(model.game.unsigned_abs())),
+            Figure::of(model, |model| Figure::Count(model.game.0)),
         ]);
         if san.is_some() {
             add_branches(query, &branch, least, line, rows);

@@ -9,8 +9,8 @@ use serde::{Deserialize, Serialize};
 use super::VerifyOptions;
 use super::pool::Task;
 use crate::engine::{self, Engine, Evaluated, Fault, OfferMade, Patience, Program, Score};
+use crate::hits::{Advice, Opinion};
 use crate::mining::Evaluation;
-use crate::tables::{Cell, Column, Kind};
 use crate::verdict::{line_in_san, played};
 
 /// Which program was asked, and how: what must be the same for a run to be gone on with.
@@ -79,61 +79,29 @@ impl Adviser {
     }
 }
 
-/// The columns that a program's judgement adds to a table of verdicts. Scores are the attacker's, in
-/// pawns, mates as `#N`.
-const COLUMNS: [(&str, Kind); 7] = [
-    ("engine_before", Kind::Text),
-    ("engine_after", Kind::Text),
-    ("engine_reply", Kind::Text),
-    ("engine_line", Kind::Text),
-    ("engine_instead", Kind::Text),
-    ("engine_instead_score", Kind::Text),
-    ("engine_fault", Kind::Text),
-];
-
-/// The columns for a program's judgement.
-pub(super) fn columns() -> impl Iterator<Item = Column> {
-    COLUMNS.into_iter().map(|(name, kind)| Column { name: name.to_owned(), kind })
+/// What a program answered about an offer, in the words of tables.
+pub(super) fn opinion(task: &Task, answer: &Result<Evaluated, Fault>) -> Opinion {
+    let Evaluated { before, after, alternative } = answer.as_ref().map_err(Fault::to_string)?;
+    let then = played(&task.pos, task.offer);
+    let instead = alternative.as_ref().map(|alternative| {
+        let san = line_in_san(&task.pos, &[alternative.best]);
+        (san, evaluation(alternative.evaluation.score))
+    });
+    Ok(Advice {
+        before: evaluation(before.score),
+        after: evaluation(after.score),
+        reply: line_in_san(&then, after.best.as_slice()),
+        line: line_in_san(&then, &after.line),
+        instead,
+    })
 }
 
-/// The cells for what a program answered about an offer.
-pub(super) fn cells(task: &Task, answer: &Result<Evaluated, Fault>) -> Vec<Cell<'static>> {
-    match answer {
-        Err(fault) => {
-            let mut cells = vec![Cell::Blank; COLUMNS.len() - 1];
-            cells.push(fault.to_string().into());
-            cells
-        }
-        Ok(Evaluated { before, after, alternative }) => {
-            let then = played(&task.pos, task.offer);
-            let (instead, instead_score) = match alternative {
-                Some(alternative) => (
-                    line_in_san(&task.pos, &[alternative.best]).into(),
-                    score(alternative.evaluation.score),
-                ),
-                None => (Cell::Blank, Cell::Blank),
-            };
-            let reply = after.best.map(|reply| line_in_san(&then, &[reply]));
-            vec![
-                score(before.score),
-                score(after.score),
-                reply.into(),
-                line_in_san(&then, &after.line).into(),
-                instead,
-                instead_score,
-                Cell::Blank,
-            ]
-        }
-    }
-}
-
-/// A score as the tables write evaluations.
-fn score(score: Score) -> Cell<'static> {
+/// A score as tables write evaluations.
+fn evaluation(score: Score) -> Evaluation {
     let moves = |moves: u32| i32::try_from(moves).unwrap_or(i32::MAX);
-    let evaluation = match score {
+    match score {
         Score::Centipawns(value) => Evaluation::Centipawns(value),
         Score::Mates(count) => Evaluation::Mate(moves(count)),
         Score::Mated(count) => Evaluation::Mate(-moves(count)),
-    };
-    evaluation.into()
+    }
 }

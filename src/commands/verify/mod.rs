@@ -7,18 +7,16 @@ mod pool;
 mod proof_tree;
 mod terms;
 
-use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
 use anyhow::Context;
 
 use super::{Ending, chosen_queries, stop_on_interrupt};
+use crate::hits::{HitReader, Run, Sound, Verdicts, Wanted, verdict_cells, verdict_columns};
 use crate::statistics::share;
-use crate::tables::{
-    Cell, Column, GrowingTable, Row, Run, TableFormat, TableReader, TableTrouble, hit_column,
-};
+use crate::tables::{Column, GrowingTable, TableTrouble, unfinished_part};
 use crate::terminal::{Bar, Figure, Sheet, SheetColumn, Terminal, grouped};
-use crate::verdict::{Effort, verdict_columns, verdict_row};
+use crate::verdict::Effort;
 
 use asked::Adviser;
 pub(super) use options::VerifyOptions;
@@ -41,30 +39,35 @@ struct Bench<'t> {
 }
 
 impl Bench<'_> {
-    /// The columns of a table of verdicts.
-    fn columns(&self) -> Vec<Column> {
-        let mut columns = verdict_columns();
-        columns.extend(self.adviser.iter().flat_map(|_| asked::columns()));
-        columns
+    /// What a table of verdicts holds.
+    fn verdicts(&self) -> Verdicts {
+        if self.adviser.is_some() { Verdicts::WithAdvice } else { Verdicts::Own }
     }
 
-    /// The rows for some hits; only for the first of them if it is interrupted.
-    fn judge(&mut self, tasks: &[Task]) -> Vec<Vec<Cell<'static>>> {
+    /// The columns of a table of verdicts.
+    fn columns(&self) -> Vec<Column> {
+        verdict_columns(self.verdicts())
+    }
+
+    /// Judges some hits; only the first of them if it is interrupted. How many.
+    fn judge(&mut self, tasks: &mut [Task]) -> usize {
         let judgements = self.pool.judge(tasks, self.stop, || self.bar.advance(1));
-        let mut rows: Vec<Vec<Cell<'_>>> = tasks
-            .iter()
-            .zip(&judgements)
-            .map(|(task, judgement)| verdict_row(&task.id, &task.pos, task.offer, judgement))
-            .collect();
+        let mut judged = judgements.len();
+        for (task, judgement) in tasks.iter_mut().zip(&judgements) {
+            task.hit.verdict = Some(judgement.record(&task.pos, task.offer));
+        }
         if let Some(adviser) = &self.adviser {
-            let answers = adviser.ask(&tasks[..rows.len()], self.threads, self.stop);
-            rows.truncate(answers.len());
-            for ((row, task), answer) in rows.iter_mut().zip(tasks).zip(&answers) {
-                row.extend(asked::cells(task, answer));
+            let answers = adviser.ask(&tasks[..judged], self.threads, self.stop);
+            judged = answers.len();
+            for (task, answer) in tasks.iter_mut().zip(&answers) {
+                let opinion = asked::opinion(task, answer);
+                if let Some(verdict) = &mut task.hit.verdict {
+                    verdict.opinion = Some(opinion);
+                }
             }
         }
-        self.judged += rows.len() as u64;
-        rows
+        self.judged += judged as u64;
+        judged
     }
 
     /// Counts hits that were judged before.
@@ -84,13 +87,31 @@ struct Counts {
 }
 
 impl Counts {
-    fn add(&mut self, sound: &str) {
+    fn add(&mut self, sound: Sound) {
         *match sound {
-            "yes" => &mut self.sound,
-            "holds" => &mut self.holds,
-            "no" => &mut self.not_sound,
-            _ => &mut self.open,
+            Sound::Yes => &mut self.sound,
+            Sound::Holds => &mut self.holds,
+            Sound::No => &mut self.not_sound,
+            Sound::Open => &mut self.open,
         } += 1;
+    }
+
+    /// Counts hits that were judged before: so many if that is given, else all.
+    fn add_known(
+        &mut self,
+        hits: &mut HitReader,
+        most: Option<usize>,
+    ) -> Result<u64, TableTrouble> {
+        let mut counted = 0;
+        while most.is_none_or(|most| counted < most as u64)
+            && let Some(hit) = hits.next_hit()?
+        {
+            counted += 1;
+            if let Some(verdict) = &hit.verdict {
+                self.add(verdict.sound());
+            }
+        }
+        Ok(counted)
     }
 }
 
@@ -162,44 +183,54 @@ fn verify_query(
     bench: &mut Bench<'_>,
 ) -> anyhow::Result<Option<Counts>> {
     let place = run.verdicts_place(query);
+    let mut counts = Counts::default();
+    let known = Wanted::figures().with_offer().with_verdict();
     if resume && place.is_file() {
-        let counts = counts_of(&place)?;
-        bench.pass_over(counts.sound + counts.holds + counts.not_sound + counts.open);
+        let mut hits = run.hits(query)?;
+        hits.want(known);
+        bench.pass_over(counts.add_known(&mut hits, None)?);
         return Ok(Some(counts));
     }
     let unwritable = || format!("can't write `{}`", place.display());
-    let mut hits = run.hits(query)?;
     let mut table =
         GrowingTable::open(&place, &bench.columns(), resume).with_context(unwritable)?;
-    skip(&mut hits, &table.kept)?;
-    bench.pass_over(table.kept.len() as u64);
+    let begun = unfinished_part(&place);
+    let mut hits = run.hits_with(query, (table.kept > 0).then_some(&*begun))?;
+    hits.want(known);
+    bench.pass_over(kept(&mut hits, table.kept, &mut counts)?);
+    hits.want(Wanted::figures().with_offer());
     loop {
-        let tasks = next_tasks(&mut hits, bench.batch)?;
+        let mut tasks = next_tasks(&mut hits, bench.batch)?;
         if tasks.is_empty() {
             break;
         }
-        let rows = bench.judge(&tasks);
-        let is_interrupted = rows.len() < tasks.len();
-        table.rows(rows).with_context(unwritable)?;
+        let judged = bench.judge(&mut tasks);
+        let is_interrupted = judged < tasks.len();
+        tasks.truncate(judged);
+        let rows: Vec<_> = tasks.iter().map(|task| task.hit.row()).collect();
+        table
+            .rows(rows.iter().map(|row| verdict_cells(bench.verdicts(), row)))
+            .with_context(unwritable)?;
+        for verdict in tasks.iter().filter_map(|task| task.hit.verdict.as_ref()) {
+            counts.add(verdict.sound());
+        }
         if is_interrupted {
             return Ok(None);
         }
     }
     table.finish().with_context(unwritable)?;
-    counts_of(&place).map(Some)
+    Ok(Some(counts))
 }
 
-/// Passes over the hits that an earlier run judged.
-fn skip(hits: &mut TableReader, judged: &[String]) -> anyhow::Result<()> {
-    for id in judged {
-        let is_same = hits.next_row()?.is_some_and(|row| row.text(0) == id);
-        anyhow::ensure!(
-            is_same,
-            "the verdicts that were begun are on other hits: `{id}`\n\
-             hint: start anew without --resume"
-        );
-    }
-    Ok(())
+/// Counts the hits that an earlier run judged, and passes over them.
+fn kept(hits: &mut HitReader, rows: usize, counts: &mut Counts) -> anyhow::Result<u64> {
+    let advice = "\nhint: start anew without --resume";
+    let others = |trouble| {
+        anyhow::anyhow!("the verdicts that were begun are on other hits: {trouble}{advice}")
+    };
+    let known = counts.add_known(hits, Some(rows)).map_err(others)?;
+    anyhow::ensure!(known == rows as u64, "there are more verdicts than hits{advice}");
+    Ok(known)
 }
 
 /// How many hits are judged at a time: so many as take some seconds, whatever the nodes.
@@ -209,31 +240,13 @@ fn batch(nodes: u64, threads: usize) -> usize {
 }
 
 /// The next hits to be judged.
-fn next_tasks(hits: &mut TableReader, most: usize) -> Result<Vec<Task>, TableTrouble> {
+fn next_tasks(hits: &mut HitReader, most: usize) -> Result<Vec<Task>, TableTrouble> {
     let mut tasks = Vec::new();
     while tasks.len() < most
-        && let Some(row) = hits.next_row()?
+        && let Some(hit) = hits.next_hit()?
     {
-        tasks.push(task(row)?);
+        let task = Task::of(hit);
+        tasks.push(task.map_err(|trouble| hits.trouble(trouble))?);
     }
     Ok(tasks)
-}
-
-fn task(row: Row<'_>) -> Result<Task, TableTrouble> {
-    let (fen, offer) = (hit_column("fen"), hit_column("offer"));
-    let pos = one::position(row.text(fen)).map_err(|error| row.trouble(fen, error.to_string()))?;
-    let offer = one::legal_move(&pos, row.text(offer))
-        .map_err(|error| row.trouble(offer, error.to_string()))?;
-    Ok(Task { id: row.text(0).to_owned(), pos, offer })
-}
-
-/// What the verdicts of a finished table are.
-fn counts_of(place: &Path) -> anyhow::Result<Counts> {
-    let mut counts = Counts::default();
-    let mut table = TableReader::open(place, TableFormat::Csv)?;
-    let sound = table.column("sound").context("the table of verdicts has no column `sound`")?;
-    while let Some(row) = table.next_row()? {
-        counts.add(row.text(sound));
-    }
-    Ok(counts)
 }

@@ -8,8 +8,9 @@ use shakmaty::{Chess, Move};
 use super::VerifyOptions;
 use super::proof_tree::proof;
 use crate::board::{cost, read_position, read_san};
+use crate::hits::{Sound, Verdict};
 use crate::terminal::grouped;
-use crate::verdict::{Better, Judge, Judgement, Outcome, Sound, Verdict, line_in_san, played};
+use crate::verdict::{Better, Judge, Judgement, Outcome, line_in_san, played};
 
 /// The position of a FEN.
 pub(super) fn position(fen: &str) -> anyhow::Result<Chess> {

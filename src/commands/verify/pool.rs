@@ -5,13 +5,23 @@ use std::sync::atomic::AtomicBool;
 use shakmaty::{Chess, Move};
 
 use crate::commands::pool::in_order;
+use crate::hits::{CellTrouble, JudgedHit};
 use crate::verdict::{Effort, Judge, Judgement};
 
 /// An offer to be judged.
 pub(super) struct Task {
-    pub(super) id: String,
+    pub(super) hit: JudgedHit,
     pub(super) pos: Chess,
     pub(super) offer: Move,
+}
+
+impl Task {
+    /// The offer of a hit.
+    pub(super) fn of(hit: &JudgedHit) -> Result<Task, CellTrouble> {
+        let pos = hit.position()?;
+        let offer = hit.offer_in(&pos)?;
+        Ok(Task { hit: hit.clone(), pos, offer })
+    }
 }
 
 /// Judges, one a thread.

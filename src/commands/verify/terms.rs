@@ -11,7 +11,8 @@ use serde::{Deserialize, Serialize};
 use super::VerifyOptions;
 use super::asked::{Adviser, EngineTerms};
 use crate::commands::output;
-use crate::tables::{Run, make_inside, unfinished_part};
+use crate::hits::Run;
+use crate::tables::{make_inside, unfinished_part};
 
 /// The file with the terms, beside the verdicts.
 const TERMS_FILE: &str = "terms.json";

@@ -5,7 +5,6 @@
 
 mod contained;
 mod csv_rows;
-mod joined;
 mod jsonl_rows;
 mod parquet_rows;
 mod row;
@@ -46,7 +45,9 @@ impl std::fmt::Display for TableTrouble {
 }
 
 impl TableTrouble {
-    pub(super) fn of_file(path: &Path, message: impl ToString) -> TableTrouble {
+    /// What is wrong with a file as a whole.
+    #[must_use]
+    pub fn of_file(path: &Path, message: impl ToString) -> TableTrouble {
         let message = message.to_string();
         TableTrouble { path: path.to_owned(), line: None, column: None, message }
     }
@@ -103,19 +104,15 @@ impl TableReader {
         };
         let rows =
             rows.map_err(|RowTrouble { line, message }| TableTrouble { line, ..trouble(message) })?;
-        Ok(TableReader::of(path.to_owned(), rows))
+        let (columns, path) = (rows.columns(), path.to_owned());
+        let (is_needed, record) = (Vec::new(), StringRecord::new());
+        Ok(TableReader { path, columns, rows, is_needed, record })
     }
 
-    /// This table with the columns of another one behind its own, which has a row for each of its rows
-    /// in the same order, with the same first cell.
+    /// Its file.
     #[must_use]
-    pub fn joined(self, other: TableReader) -> TableReader {
-        TableReader::of(self.path.clone(), Box::new(joined::join(self, other)))
-    }
-
-    fn of(path: PathBuf, rows: Box<dyn Rows>) -> TableReader {
-        let (columns, is_needed, record) = (rows.columns(), Vec::new(), StringRecord::new());
-        TableReader { path, columns, rows, is_needed, record }
+    pub fn path(&self) -> &Path {
+        &self.path
     }
 
     /// Reads the cells of no other columns from now on, where that saves time. Others must not be asked

@@ -10,6 +10,12 @@ pub struct Row<'r> {
 }
 
 impl<'r> Row<'r> {
+    /// Its line in the file, from 1; in Parquet its place among the rows.
+    #[must_use]
+    pub fn line(&self) -> u64 {
+        self.line
+    }
+
     /// The text of a cell; empty if it is blank.
     #[must_use]
     pub fn text(&self, column: usize) -> &'r str {

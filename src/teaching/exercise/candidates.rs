@@ -1,79 +1,112 @@
 //! The candidates of a task, so many of each class as a sheet can need, as if drawn by lot.
 //!
-//! Invariant: what is kept does not grow with the tables, and depends on the rows and the seed alone.
+//! Invariant: what is kept does not grow with the tables, and depends on the hits and the seed alone.
 
 use std::collections::BTreeMap;
 
-use super::candidate::{Candidate, Class, VerdictColumns, class_of_won, lot};
+use super::candidate::{Candidate, Class, lot};
 use super::task::Task;
-use crate::tables::{Row, TableReader, TableTrouble};
+use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Verdicts, Wanted};
 
-/// So many candidates of a class are kept for a sheet.
+/// How many candidates of a class are kept for a sheet.
 pub const MOST_CANDIDATES: usize = 2_000;
 
 /// Candidates by class, in the order of their lots.
 #[derive(Clone, Debug)]
 pub struct Candidates {
     task: Task,
+    sides: Sides,
+    unjudged: Unjudged,
     seed: u64,
     /// How many of a class are kept.
     most: usize,
     by_class: BTreeMap<Class, BTreeMap<u64, Candidate>>,
+    /// Whether there were hits with verdicts, and hits without.
+    met: Met,
+}
+
+/// Which side is to move in the exercises that are wanted.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Sides {
+    /// White.
+    White,
+    /// Black.
+    Black,
+    /// Either.
+    Both,
+}
+
+/// What is done with hits that nobody judged.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Unjudged {
+    /// They are left out.
+    LeftOut,
+    /// Those of games that the attacker won are candidates.
+    IfWon,
+}
+
+/// Whether there were hits with verdicts, and hits without.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Met {
+    /// Whether a table of hits had verdicts.
+    pub judged: bool,
+    /// Whether one had none.
+    pub unjudged: bool,
+}
+
+impl Collector for Candidates {
+    fn begin(&mut self, layout: &Layout) -> Result<Wanted, NoColumn> {
+        let is_judged = layout.verdicts != Verdicts::Missing;
+        self.met.judged |= is_judged;
+        self.met.unjudged |= !is_judged;
+        Ok(Wanted::everything())
+    }
+
+    /// Draws a hit.
+    fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
+        let class = match &hit.verdict {
+            Some(record) => Class::judged(hit, record, self.task),
+            None if self.unjudged == Unjudged::IfWon => Class::unjudged(hit),
+            None => None,
+        };
+        let Some(class) = class.filter(|class| self.sides.have(class.is_white)) else {
+            return Ok(());
+        };
+        let lot = lot(hit, class, self.seed);
+        let drawn = self.by_class.entry(class).or_default();
+        let is_late =
+            drawn.len() == self.most && drawn.keys().next_back().is_some_and(|&last| lot > last);
+        if !is_late && !drawn.contains_key(&lot) {
+            drawn.insert(lot, Candidate::of(hit, class, lot)?);
+            if drawn.len() > self.most {
+                drawn.pop_last();
+            }
+        }
+        Ok(())
+    }
+}
+
+impl Sides {
+    fn have(self, is_white: bool) -> bool {
+        match self {
+            Sides::White => is_white,
+            Sides::Black => !is_white,
+            Sides::Both => true,
+        }
+    }
 }
 
 impl Candidates {
     /// No candidates yet, and at most so many of each class.
     #[must_use]
-    pub fn new(task: Task, seed: u64, most: usize) -> Candidates {
-        Candidates { task, seed, most, by_class: BTreeMap::new() }
+    pub fn new(task: Task, sides: Sides, unjudged: Unjudged, seed: u64, most: usize) -> Candidates {
+        let (by_class, met) = (BTreeMap::new(), Met::default());
+        Candidates { task, sides, unjudged, seed, most, by_class, met }
     }
 
-    /// Draws from the judged hits of a query. Whether there were verdicts.
-    ///
-    /// # Errors
-    ///
-    /// If a row can't be read.
-    pub fn add_table(
-        &mut self,
-        query: &str,
-        table: &mut TableReader,
-        fits: impl Fn(Class) -> bool,
-    ) -> Result<bool, TableTrouble> {
-        let Some(columns) = VerdictColumns::of(table) else { return Ok(false) };
-        let task = self.task;
-        self.draw(query, table, |row| Ok(columns.class(row, task)?.filter(|class| fits(*class))))?;
-        Ok(true)
-    }
-
-    /// Draws from hits that nobody judged: those of games that the attacker won.
-    ///
-    /// # Errors
-    ///
-    /// If a row can't be read.
-    pub fn add_won(&mut self, query: &str, table: &mut TableReader) -> Result<(), TableTrouble> {
-        self.draw(query, table, class_of_won)
-    }
-
-    fn draw(
-        &mut self,
-        query: &str,
-        table: &mut TableReader,
-        class: impl Fn(Row<'_>) -> Result<Option<Class>, TableTrouble>,
-    ) -> Result<(), TableTrouble> {
-        while let Some(row) = table.next_row()? {
-            let Some(class) = class(row)? else { continue };
-            let lot = lot(row, class, self.seed)?;
-            let drawn = self.by_class.entry(class).or_default();
-            let is_late = drawn.len() == self.most
-                && drawn.keys().next_back().is_some_and(|&last| lot > last);
-            if !is_late && !drawn.contains_key(&lot) {
-                drawn.insert(lot, Candidate::read(row, query, class, lot)?);
-                if drawn.len() > self.most {
-                    drawn.pop_last();
-                }
-            }
-        }
-        Ok(())
+    /// Whether there were hits with verdicts since this was last asked, and hits without.
+    pub fn met(&mut self) -> Met {
+        std::mem::take(&mut self.met)
     }
 
     /// Leaves every other offer that was made for something else, the first one first.
@@ -81,8 +114,9 @@ impl Candidates {
         for drawn in self.by_class.values_mut() {
             let mut is_spared = false;
             drawn.retain(|_, candidate| {
-                is_spared ^= candidate.is_played;
-                !(candidate.is_played && is_spared)
+                let is_played = candidate.hit.is_played();
+                is_spared ^= is_played;
+                !(is_played && is_spared)
             });
         }
     }

@@ -24,7 +24,7 @@ pub struct Features {
     /// Those of them that neither check nor take nor promote.
     pub quiet: usize,
     /// What the offer gives up, in pawns.
-    pub offered: i64,
+    pub offered: i32,
     /// Other checks and captures that the first move has to compete with and that give nothing up.
     pub tempting: usize,
     /// The legal replies to each of these moves, on average and in tenths.
@@ -33,7 +33,7 @@ pub struct Features {
 
 impl Features {
     /// The features of the moves a pupil has to see to prove a side right, from the first one on.
-    pub(super) fn of(start: &Chess, line: &[Move], right: Color, offered: i64) -> Features {
+    pub(super) fn of(start: &Chess, line: &[Move], right: Color, offered: i32) -> Features {
         let mut features =
             Features { moves: 0, quiet: 0, offered, tempting: tempting(start, line), replies: 0 };
         let (mut pos, mut replies, mut questions) = (start.clone(), 0, 0);

@@ -1,8 +1,8 @@
 //! Exercises: positions with a proved solution, chosen from tables of judged hits.
 //!
 //! ```text
-//! rows ──> candidates ──> proof ──> grade ──> selection ──> sheet
-//!         (Candidates)  (Examiner)  (Grade)    (Pool)    (html, pgn, epd, csv)
+//! hits ──> candidates ──> proof ──> grade ──> selection
+//!         (Candidates)  (Examiner)  (Grade)    (Pool)
 //! ```
 //!
 //! Invariant: what is asked is proved anew, whatever the tables say; the same rows, seed and nodes give the
@@ -10,8 +10,6 @@
 
 // What the pupil is asked to do.
 mod task;
-// The game that a position is from.
-mod reference;
 // A row that may become an exercise, and which of them are kept.
 mod candidate;
 mod candidates;
@@ -27,25 +25,25 @@ mod grade;
 mod likeness;
 // Which exercises make up a sheet.
 mod pool;
-// What is said of an exercise in words.
-mod words;
-// A sheet of exercises in each format.
-mod out;
+// The exercises of a lesson.
+mod for_lesson;
+
+use std::sync::Arc;
 
 use shakmaty::{Chess, Color, Move, Position};
 
-use crate::verdict::{Sound, Verdict, played_out};
+use crate::hits::{JudgedHit, Sound, Verdict};
+use crate::verdict::played_out;
 
 pub use candidate::{Candidate, Class};
-pub use candidates::{Candidates, MOST_CANDIDATES};
+pub use candidates::{Candidates, MOST_CANDIDATES, Met, Sides, Unjudged};
 pub use flaw::Flaw;
+pub use for_lesson::LessonCandidates;
 pub use grade::{Features, Level};
 pub use likeness::Likeness;
-pub(super) use out::shown;
-pub use out::{ExerciseFormat, Motif, SheetOfExercises};
+pub(crate) use moves::{Printed, in_print, printed};
 pub use pool::{Pool, SheetChoice};
 pub use proof::Examiner;
-pub use reference::GameReference;
 pub use task::Task;
 
 /// A position to solve, with its solution.
@@ -53,10 +51,8 @@ pub use task::Task;
 pub struct Exercise {
     /// What is asked.
     pub task: Task,
-    /// The query that found the offer.
-    pub query: String,
-    /// The game it is from.
-    pub game: GameReference,
+    /// The hit it is made of.
+    pub hit: Arc<JudgedHit>,
     /// The position before the offer and the moves from it to the position that is shown; none if it is
     /// that one.
     pub lead: Stretch,

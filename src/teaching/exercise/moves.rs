@@ -51,27 +51,27 @@ pub(super) fn is_to_mate(start: &Chess, line: &[Move]) -> bool {
 
 /// A move as it is printed.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub(super) struct Printed {
+pub(crate) struct Printed {
     /// The number of the move.
-    pub(super) number: u32,
+    pub(crate) number: u32,
     /// Who moves.
-    pub(super) side: Color,
+    pub(crate) side: Color,
     /// The move in SAN.
-    pub(super) san: String,
+    pub(crate) san: String,
     /// Whether it is the first of its line.
     is_first: bool,
 }
 
 impl Printed {
     /// What a book puts before it: `15.` before a move of White's, `15…` before the first if it is Black's.
-    pub(super) fn number_in_print(&self) -> Option<String> {
+    pub(crate) fn number_in_print(&self) -> Option<String> {
         let is_numbered = self.is_first || self.side == Color::White;
         is_numbered.then(|| format!("{}{}", self.number, self.side.fold_wb(".", "…")))
     }
 }
 
 /// The moves of a line.
-pub(super) fn printed(start: &Chess, line: &[Move]) -> Vec<Printed> {
+pub(crate) fn printed(start: &Chess, line: &[Move]) -> Vec<Printed> {
     let replay = Replay::of(start, line);
     let one = |index: usize| {
         let pos = &replay.positions[index];
@@ -82,7 +82,7 @@ pub(super) fn printed(start: &Chess, line: &[Move]) -> Vec<Printed> {
 }
 
 /// A line in one text, as a book has it: `15.Bxh7+ Kxh7 16.Ng5+`.
-pub(super) fn in_print(start: &Chess, line: &[Move]) -> String {
+pub(crate) fn in_print(start: &Chess, line: &[Move]) -> String {
     let texts: Vec<String> = printed(start, line)
         .iter()
         .map(|one| one.number_in_print().unwrap_or_default() + &one.san)

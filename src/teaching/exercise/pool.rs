@@ -7,13 +7,14 @@
 
 use std::collections::BTreeMap;
 
+use super::Exercise;
 use super::candidate::{Candidate, Class};
 use super::candidates::Candidates;
 use super::flaw::Flaw;
 use super::grade::Level;
 use super::likeness::Likeness;
 use super::task::Task;
-use super::{Exercise, reference::GameReference};
+use crate::collection::GameNumber;
 
 /// So many candidates are proved at a time.
 const BATCH: usize = 16;
@@ -187,15 +188,17 @@ impl Group {
 
     /// Why both can't be on one sheet, if they can't.
     fn flaw_beside(&self, known: &Group) -> Option<Flaw> {
-        if known.game().is_same_game(self.game()) {
+        if known.game() == self.game() {
             return Some(Flaw::SameGame);
         }
         let is_known = |one: &Likeness| known.likenesses.iter().any(|other| other.is_like(one));
         self.likenesses.iter().any(is_known).then_some(Flaw::Alike)
     }
 
-    fn game(&self) -> &GameReference {
-        &self.exercises[0].game
+    /// Where their game is.
+    fn game(&self) -> (&str, GameNumber) {
+        let hit = &self.exercises[0].hit;
+        (&hit.source, hit.game.number)
     }
 
     /// What is to be varied.
@@ -203,10 +206,10 @@ impl Group {
         let first = &self.exercises[0];
         let texts = [
             first.level.0.to_string(),
-            first.query.clone(),
-            first.game.eco.clone(),
-            first.game.white.clone(),
-            first.game.black.clone(),
+            first.hit.query.to_string(),
+            first.hit.game.eco.clone(),
+            first.hit.game.white.clone(),
+            first.hit.game.black.clone(),
         ];
         (0..).zip(texts).filter(|(_, text)| !text.is_empty()).collect()
     }

@@ -7,7 +7,7 @@ use hecatomb::board::{
     View, Wing, cost, cost_behind, has_safe_king, may_cost, play_san, read_san, uncovered, written,
 };
 use hecatomb::mining::Replay;
-use hecatomb::teaching::Diagram;
+use hecatomb::drawing::Diagram;
 use hecatomb::verdict::{Effort, Judge};
 use libfuzzer_sys::fuzz_target;
 use shakmaty::fen::Fen;

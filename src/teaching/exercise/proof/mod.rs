@@ -11,6 +11,8 @@ mod find;
 mod judge;
 mod rivals;
 
+use std::sync::Arc;
+
 use shakmaty::{Chess, Color, Move, Position};
 
 use super::candidate::Candidate;
@@ -20,9 +22,9 @@ use super::moves::{decisive, is_to_mate, settled};
 use super::task::Task;
 use super::{Aside, Exercise, Stretch};
 use crate::board::balance;
+use crate::hits::{Sound, Verdict};
 use crate::verdict::{
-    Budget, Effort, Judge, Judgement, LEAST_DEPTH, Mate, Outcome, Prover, Score, Sound, Verdict,
-    Weigher, Weighing,
+    Budget, Effort, Judge, Judgement, LEAST_DEPTH, Mate, Outcome, Prover, Score, Weigher, Weighing,
 };
 
 /// What makes a difference, in pawns.
@@ -105,8 +107,7 @@ impl<'a> Case<'a> {
         let Solution { lead, start, line, verdict, also, asides } = solution;
         Exercise {
             task,
-            query: self.candidate.query.clone(),
-            game: self.candidate.game.clone(),
+            hit: Arc::clone(&self.candidate.hit),
             lead: Stretch { start: self.candidate.before.clone(), moves: lead },
             start,
             attacker: self.attacker,
@@ -131,7 +132,12 @@ impl<'a> Case<'a> {
         let replies = asides.iter().filter(|aside| aside.at > 0 && !fails);
         let lines = replies.map(|aside| [&line[..aside.at], &aside.moves].concat());
         let of = |line: &[Move]| {
-            Features::of(start, decisive(start, line, right, lead), right, self.candidate.cost)
+            Features::of(
+                start,
+                decisive(start, line, right, lead),
+                right,
+                self.candidate.hit.offer.cost,
+            )
         };
         let first = of(line);
         lines.map(|line| of(&line)).fold(first, |hardest, other| {

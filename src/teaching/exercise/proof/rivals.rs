@@ -4,7 +4,8 @@
 use shakmaty::{Chess, Move, Position};
 
 use super::{CLEAR, Case, Flaw, MOST_ALSO, worth};
-use crate::verdict::{Answer, Score, Verdict, Width};
+use crate::hits::Verdict;
+use crate::verdict::{Answer, Score, Width};
 
 impl Case<'_> {
     /// The other moves that win. Every one not among them falls short of the solution: it does not mate

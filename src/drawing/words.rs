@@ -1,0 +1,66 @@
+//! A position in words, for those who hear a diagram rather than see it.
+//!
+//! Invariant: every man is named once, and the order depends on the position alone.
+
+use shakmaty::{Bitboard, Board, Color, Role, Square};
+
+/// The order in which men are named: by worth, as a position is read out over the board.
+const ORDER: [Role; 6] =
+    [Role::King, Role::Queen, Role::Rook, Role::Bishop, Role::Knight, Role::Pawn];
+
+/// Says where all men stand and, if `turn` is given, who is to move.
+///
+/// *Ex.* `White: king g1, rooks a1 and f1; Black: king g8; White to move`. No full stop at the end.
+pub fn in_words(board: &Board, turn: Option<Color>) -> String {
+    let mut parts = Vec::from([Color::White, Color::Black].map(|side| side_in_words(board, side)));
+    parts.extend(turn.map(|side| format!("{side} to move", side = name(side))));
+    parts.join("; ")
+}
+
+/// The name of a side as a sentence begins with it.
+pub(crate) fn name(side: Color) -> &'static str {
+    side.fold_wb("White", "Black")
+}
+
+/// What a man is called.
+pub(crate) fn noun(role: Role) -> &'static str {
+    match role {
+        Role::King => "king",
+        Role::Queen => "queen",
+        Role::Rook => "rook",
+        Role::Bishop => "bishop",
+        Role::Knight => "knight",
+        Role::Pawn => "pawn",
+    }
+}
+
+/// Lists things as one speaks: `a1`, `a1 and f1`, `a1, c1 and f1`.
+pub(crate) fn list(things: &[String]) -> String {
+    match things {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
+fn side_in_words(board: &Board, side: Color) -> String {
+    let men: Vec<String> = ORDER
+        .into_iter()
+        .filter_map(|role| men_in_words(role, board.by_piece(role.of(side))))
+        .collect();
+    let men = if men.is_empty() { "no men".to_owned() } else { men.join(", ") };
+    format!("{side}: {men}", side = name(side))
+}
+
+/// The men of one sort, `None` if there are none.
+fn men_in_words(role: Role, squares: Bitboard) -> Option<String> {
+    let ending = if squares.count() > 1 { "s" } else { "" };
+    (!squares.is_empty()).then(|| format!("{}{ending} {}", noun(role), list(&by_file(squares))))
+}
+
+/// The squares from the a-file to the h-file, each file from the first rank up.
+fn by_file(squares: Bitboard) -> Vec<String> {
+    let mut squares: Vec<Square> = squares.into_iter().collect();
+    squares.sort_by_key(|square| (square.file(), square.rank()));
+    squares.iter().map(Square::to_string).collect()
+}

@@ -1,0 +1,307 @@
+//! A hit with everything that is known of it, from the table to the page it ends on.
+
+use std::borrow::Cow;
+use std::sync::Arc;
+
+use shakmaty::{Chess, Color, Move, Square};
+
+use super::field::CellTrouble;
+use super::verdict::{Sound, Verdict};
+use crate::board::{View, Wing, legal_move, read_position};
+use crate::collection::{ByteOffset, GameNumber, GameResult, Rating};
+use crate::mining::{Course, Evaluation, GameInfo, Hit, OfferRecord, Played};
+
+/// A hit with everything that is known of it.
+///
+/// A table is read column by column, as far as somebody asks for them: what was not asked for is blank
+/// here, too.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct JudgedHit {
+    /// The name of the query that found it.
+    pub query: Arc<str>,
+    /// What tells it apart from every other hit of its run.
+    pub id: String,
+    /// The source its game is from.
+    pub source: String,
+    /// Its game.
+    pub game: GameInfo,
+    /// Who offers, and on which wing.
+    pub view: View,
+    /// The offer.
+    pub offer: OfferRecord,
+    /// Where the king that took the man goes next, in the attacker's view.
+    pub king_goes: Option<Square>,
+    /// Where the king goes at the first check after the offer was accepted, in the attacker's view.
+    pub king_after_check: Option<Square>,
+    /// The ply of each follow-up of the query, in its order.
+    pub follow_ups: Vec<Option<usize>>,
+    /// Whether each factor of the query held, in its order.
+    pub factors: Vec<bool>,
+    /// What it is worth, if it was verified.
+    pub verdict: Option<VerdictRecord>,
+}
+
+/// What was found out about an offer, in the words of its table. Moves are in SAN.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct VerdictRecord {
+    /// Against the best reply of all.
+    pub verdict: Verdict,
+    /// Of a mate, whether there is none shorter.
+    pub is_shortest: Option<bool>,
+    /// The balance relative to the position before the offer, in pawns, where material was counted.
+    pub balance: Option<i32>,
+    /// The depth of that count in plies after the offer.
+    pub depth: u8,
+    /// The best reply; empty if there is no legal one.
+    pub best_reply: String,
+    /// The best reply and best play after it.
+    pub best_line: String,
+    /// Against the best reply that accepts; `None` if none does.
+    pub if_accepted: Option<Verdict>,
+    /// Against the best reply that declines; `None` if none does.
+    pub if_declined: Option<Verdict>,
+    /// Whether the offer was the best move, if that is known.
+    pub is_best: Option<bool>,
+    /// A better move and what it comes to.
+    pub better: Option<(String, Verdict)>,
+    /// Positions visited by all searches.
+    pub nodes: u64,
+    /// What another program says, if one was asked.
+    pub opinion: Option<Opinion>,
+}
+
+/// What another program says of an offer, or why it did not.
+pub type Opinion = Result<Advice, String>;
+
+/// What another program says of an offer. Evaluations are from the attacker's side.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Advice {
+    /// The position before the offer.
+    pub before: Evaluation,
+    /// The position after it.
+    pub after: Evaluation,
+    /// The reply it would choose; empty if there is no legal one.
+    pub reply: String,
+    /// What it expects after the offer.
+    pub line: String,
+    /// What it would play instead of the offer, and what that is worth.
+    pub instead: Option<(String, Evaluation)>,
+}
+
+impl VerdictRecord {
+    /// Nothing is known.
+    pub(super) fn unknown() -> VerdictRecord {
+        VerdictRecord {
+            verdict: Verdict::Unproved,
+            is_shortest: None,
+            balance: None,
+            depth: 0,
+            best_reply: String::new(),
+            best_line: String::new(),
+            if_accepted: None,
+            if_declined: None,
+            is_best: None,
+            better: None,
+            nodes: 0,
+            opinion: None,
+        }
+    }
+
+    /// Whether the offer is sound.
+    #[must_use]
+    pub fn sound(&self) -> Sound {
+        self.verdict.sound()
+    }
+}
+
+impl JudgedHit {
+    /// A hit of which nothing is known but the query and how many follow-ups and factors that has.
+    pub(super) fn blank(query: &str, follow_ups: usize, factors: usize) -> JudgedHit {
+        JudgedHit {
+            query: query.into(),
+            id: String::new(),
+            source: String::new(),
+            game: GameInfo {
+                number: GameNumber(0),
+                offset: ByteOffset(0),
+                event: String::new(),
+                site: String::new(),
+                date: String::new(),
+                round: String::new(),
+                white: String::new(),
+                black: String::new(),
+                white_elo: None,
+                black_elo: None,
+                eco: String::new(),
+                time_control: String::new(),
+                result: GameResult::Open,
+                plies: 0,
+            },
+            view: View { attacker: Color::White, wing: Wing::Written },
+            offer: OfferRecord {
+                ply: 0,
+                move_number: 0,
+                san: String::new(),
+                fen: String::new(),
+                line: String::new(),
+                cost: 0,
+                course: Course::Played(Played::default()),
+                ends_in_mate: false,
+                eval_before: None,
+            },
+            king_goes: None,
+            king_after_check: None,
+            follow_ups: vec![None; follow_ups],
+            factors: vec![false; factors],
+            verdict: None,
+        }
+    }
+
+    /// Its row.
+    #[must_use]
+    pub fn row(&self) -> HitRow<'_> {
+        HitRow {
+            id: Cow::Borrowed(&self.id),
+            source: &self.source,
+            game: &self.game,
+            view: self.view,
+            offer: &self.offer,
+            king_goes: self.king_goes,
+            king_after_check: self.king_after_check,
+            follow_ups: &self.follow_ups,
+            factors: &self.factors,
+            verdict: self.verdict.as_ref(),
+        }
+    }
+
+    /// Whether the offer was made.
+    #[must_use]
+    pub fn is_played(&self) -> bool {
+        self.offer.played().is_some()
+    }
+
+    /// Whether the offer was made and gives something up.
+    #[must_use]
+    pub fn is_real_offer(&self) -> bool {
+        self.is_played() && self.offer.cost > 0
+    }
+
+    /// Whether the reply took the man, if there was a reply.
+    #[must_use]
+    pub fn is_accepted(&self) -> Option<bool> {
+        self.offer.played().and_then(|played| played.accepted)
+    }
+
+    /// The attacker's game points in halves, if the game has a result.
+    #[must_use]
+    pub fn half_points(&self) -> Option<u8> {
+        self.game.result.half_points(self.view.attacker)
+    }
+
+    /// What the ratings predict for the attacker, in hundredths of a point.
+    #[must_use]
+    pub fn expected(&self) -> Option<u8> {
+        self.game.expected(self.view.attacker)
+    }
+
+    /// The band of 200 points of the mean rating.
+    #[must_use]
+    pub fn band(&self) -> Option<Rating> {
+        self.game.band()
+    }
+
+    /// The attacker's moves from the offer to the end of the game, the offer included.
+    #[must_use]
+    pub fn moves_left(&self) -> u64 {
+        (self.game.plies as u64 + 2).saturating_sub(self.offer.ply as u64) / 2
+    }
+
+    /// Whether the attacker ended the game with mate.
+    #[must_use]
+    pub fn gives_mate(&self) -> bool {
+        self.offer.ends_in_mate && self.half_points() == Some(2)
+    }
+
+    /// The position before the offer.
+    ///
+    /// # Errors
+    ///
+    /// If the table holds none.
+    pub fn position(&self) -> Result<Chess, CellTrouble> {
+        let fen = &self.offer.fen;
+        read_position(fen).map_err(|fault| CellTrouble {
+            column: "fen",
+            message: format!("`{fen}` is not a legal position: {fault}"),
+        })
+    }
+
+    /// The offer as a legal move of that position.
+    ///
+    /// # Errors
+    ///
+    /// If it is none.
+    pub fn offer_in(&self, pos: &Chess) -> Result<Move, CellTrouble> {
+        let san = &self.offer.san;
+        legal_move(pos, san).ok_or_else(|| CellTrouble {
+            column: "offer",
+            message: format!("`{san}` is not a legal move in this position"),
+        })
+    }
+
+    /// An error in the moves of the game.
+    #[must_use]
+    pub fn line_trouble(message: impl ToString) -> CellTrouble {
+        CellTrouble { column: "line", message: message.to_string() }
+    }
+
+    /// An error in the moves of best play.
+    #[must_use]
+    pub fn best_line_trouble(message: impl ToString) -> CellTrouble {
+        CellTrouble { column: "best_line", message: message.to_string() }
+    }
+}
+
+/// A hit as a row of tables, whoever owns its parts.
+pub struct HitRow<'h> {
+    pub(super) id: Cow<'h, str>,
+    pub(super) source: &'h str,
+    pub(super) game: &'h GameInfo,
+    pub(super) view: View,
+    pub(super) offer: &'h OfferRecord,
+    pub(super) king_goes: Option<Square>,
+    pub(super) king_after_check: Option<Square>,
+    pub(super) follow_ups: &'h [Option<usize>],
+    pub(super) factors: &'h [bool],
+    pub(super) verdict: Option<&'h VerdictRecord>,
+}
+
+impl<'h> HitRow<'h> {
+    /// The row of a hit that was just mined by the query of this name.
+    #[must_use]
+    pub fn of_mined(source: &'h str, game: &'h GameInfo, query: &str, hit: &'h Hit) -> HitRow<'h> {
+        HitRow {
+            id: Cow::Owned(id(source, game, query, &hit.offer)),
+            source,
+            game,
+            view: hit.view,
+            offer: &hit.offer,
+            king_goes: hit.king_goes,
+            king_after_check: hit.king_after_check,
+            follow_ups: &hit.follow_ups,
+            factors: &hit.factors,
+            verdict: None,
+        }
+    }
+}
+
+/// Source, game, ply and query; an overlooked offer also its move, since another may have been made on
+/// that ply.
+fn id(source: &str, game: &GameInfo, query: &str, offer: &OfferRecord) -> String {
+    let mut number = itoa::Buffer::new();
+    let mut ply = itoa::Buffer::new();
+    let played = [source, number.format(game.number.0), ply.format(offer.ply), query];
+    match offer.overlooked() {
+        Some(_) => [&played[..], &[&offer.san]].concat().join(":"),
+        None => played.join(":"),
+    }
+}

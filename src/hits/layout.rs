@@ -1,0 +1,296 @@
+//! Which columns the tables of a query have, and which of them somebody asks for.
+
+use super::columns::{ADVICE_COLUMNS, HIT_COLUMNS, HitColumn, VERDICT_COLUMNS};
+use super::judged_hit::HitRow;
+use crate::query::Query;
+use crate::tables::{Cell, Column, Kind};
+
+/// What a column of a follow-up starts with.
+const FOLLOW_UP: &str = "f_";
+/// What a column of a factor starts with.
+const FACTOR: &str = "x_";
+
+/// The columns of a query's tables: those that all have, its follow-ups and its factors, and what
+/// there is about the verdicts.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Layout {
+    /// The names of the follow-ups, in order.
+    pub follow_ups: Vec<String>,
+    /// The names of the factors, in order.
+    pub factors: Vec<String>,
+    /// What there is about the verdicts.
+    pub verdicts: Verdicts,
+}
+
+/// What there is in tables about the verdicts.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Verdicts {
+    /// Nothing: the hits were not verified.
+    Missing,
+    /// What was found out here.
+    Own,
+    /// That, and what another program says.
+    WithAdvice,
+}
+
+/// A column of a layout.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct ColumnId(Place);
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Place {
+    Hit(usize),
+    FollowUp(usize),
+    Factor(usize),
+    Verdict(usize),
+    Advice(usize),
+}
+
+fn column(name: impl Into<String>, kind: Kind) -> Column {
+    Column { name: name.into(), kind }
+}
+
+fn plain(columns: &[HitColumn]) -> impl Iterator<Item = Column> + '_ {
+    columns.iter().map(|it| column(it.name, it.kind))
+}
+
+fn find(columns: &[HitColumn], name: &str) -> Option<usize> {
+    columns.iter().position(|column| column.name == name)
+}
+
+impl Layout {
+    /// The layout of the hits of a query, before they are verified.
+    #[must_use]
+    pub fn of_query(query: &Query) -> Layout {
+        Layout {
+            follow_ups: query.follow_ups.iter().map(|follow_up| follow_up.name.clone()).collect(),
+            factors: query.factors.iter().map(|factor| factor.name.clone()).collect(),
+            verdicts: Verdicts::Missing,
+        }
+    }
+
+    /// The layout of a table of hits with these columns. Columns that nobody knows here are passed over.
+    pub(super) fn of_columns(columns: &[String]) -> Layout {
+        let named = |start| {
+            let names = columns.iter().filter_map(move |name| name.strip_prefix(start));
+            names.map(str::to_owned).collect()
+        };
+        Layout { follow_ups: named(FOLLOW_UP), factors: named(FACTOR), verdicts: Verdicts::Missing }
+    }
+
+    /// The columns of a table of hits.
+    #[must_use]
+    pub fn hit_columns(&self) -> Vec<Column> {
+        let follow_ups = self.follow_ups.iter().map(|name| format!("{FOLLOW_UP}{name}"));
+        let factors = self.factors.iter().map(|name| format!("{FACTOR}{name}"));
+        plain(&HIT_COLUMNS)
+            .chain(follow_ups.map(|name| column(name, Kind::Integer)))
+            .chain(factors.map(|name| column(name, Kind::Truth)))
+            .collect()
+    }
+
+    /// The place in a table of hits of a column that every such table has.
+    pub(super) fn place_of(name: &str) -> Option<usize> {
+        find(&HIT_COLUMNS, name)
+    }
+
+    /// The column of a name, or the follow-up or factor that is called so.
+    #[must_use]
+    pub fn find(&self, name: &str) -> Option<ColumnId> {
+        let among = |names: &[String], name: Option<&str>| {
+            names.iter().position(|known| Some(&**known) == name)
+        };
+        let follow_up =
+            || among(&self.follow_ups, name.strip_prefix(FOLLOW_UP)).map(Place::FollowUp);
+        let factor = || among(&self.factors, name.strip_prefix(FACTOR)).map(Place::Factor);
+        let of_verdicts = || {
+            let own = find(&VERDICT_COLUMNS, name).map(Place::Verdict);
+            own.filter(|_| self.verdicts != Verdicts::Missing)
+        };
+        let of_advice = || {
+            let advice = find(&ADVICE_COLUMNS, name).map(Place::Advice);
+            advice.filter(|_| self.verdicts == Verdicts::WithAdvice)
+        };
+        let place = follow_up()
+            .or_else(|| find(&HIT_COLUMNS, name).map(Place::Hit))
+            .or_else(factor)
+            .or_else(of_verdicts)
+            .or_else(of_advice)
+            .or_else(|| among(&self.follow_ups, Some(name)).map(Place::FollowUp))
+            .or_else(|| among(&self.factors, Some(name)).map(Place::Factor));
+        place.map(ColumnId)
+    }
+
+    /// The names that [`Layout::find`] knows.
+    #[must_use]
+    pub fn names(&self) -> Vec<String> {
+        let mut columns = self.hit_columns();
+        if self.verdicts != Verdicts::Missing {
+            columns.extend(plain(&VERDICT_COLUMNS).skip(1));
+        }
+        if self.verdicts == Verdicts::WithAdvice {
+            columns.extend(plain(&ADVICE_COLUMNS));
+        }
+        let bare = self.follow_ups.iter().chain(&self.factors).cloned();
+        columns.into_iter().map(|column| column.name).chain(bare).collect()
+    }
+
+    /// The cells of a table of hits.
+    #[must_use]
+    pub fn hit_cells<'h>(&self, row: &HitRow<'h>) -> Vec<Cell<'h>> {
+        let follow_ups = row.follow_ups.iter().map(|&ply| Cell::from(ply));
+        let factors = row.factors.iter().map(|&truth| Cell::from(truth));
+        let plain = HIT_COLUMNS.iter().map(|column| (column.write)(row));
+        plain.chain(follow_ups).chain(factors).collect()
+    }
+}
+
+/// The columns of a table of verdicts.
+#[must_use]
+pub fn verdict_columns(verdicts: Verdicts) -> Vec<Column> {
+    of_verdicts(verdicts).map(|it| column(it.name, it.kind)).collect()
+}
+
+/// The cells of a table of verdicts.
+#[must_use]
+pub fn verdict_cells<'h>(verdicts: Verdicts, row: &HitRow<'h>) -> Vec<Cell<'h>> {
+    of_verdicts(verdicts).map(|column| (column.write)(row)).collect()
+}
+
+/// The columns that a table of verdicts has.
+pub(super) fn of_verdicts(verdicts: Verdicts) -> impl Iterator<Item = &'static HitColumn> {
+    let more: &[HitColumn] = if verdicts == Verdicts::WithAdvice { &ADVICE_COLUMNS } else { &[] };
+    VERDICT_COLUMNS.iter().chain(more)
+}
+
+impl ColumnId {
+    /// Whether it tells when a follow-up came.
+    #[must_use]
+    pub fn is_follow_up(self) -> bool {
+        matches!(self.0, Place::FollowUp(_))
+    }
+
+    /// The cell of a row.
+    #[must_use]
+    pub fn cell<'h>(self, row: &HitRow<'h>) -> Cell<'h> {
+        match self.0 {
+            Place::Hit(index) => (HIT_COLUMNS[index].write)(row),
+            Place::FollowUp(index) => row.follow_ups.get(index).copied().flatten().into(),
+            Place::Factor(index) => row.factors.get(index).copied().into(),
+            Place::Verdict(index) => (VERDICT_COLUMNS[index].write)(row),
+            Place::Advice(index) => (ADVICE_COLUMNS[index].write)(row),
+        }
+    }
+}
+
+/// Which columns somebody asks for. Others may stay unread, which saves much where a table holds its
+/// columns apart.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Wanted {
+    hit: [bool; HIT_COLUMNS.len()],
+    pub(super) follow_ups: bool,
+    pub(super) factors: bool,
+    pub(super) verdict: bool,
+}
+
+/// What tells hits apart, and what is counted of every hit.
+const ALWAYS: [&str; 13] = [
+    "id",
+    "white_elo",
+    "black_elo",
+    "result",
+    "plies",
+    "side",
+    "ply",
+    "played",
+    "cost",
+    "accepted",
+    "ends_in_mate",
+    "score",
+    "expected",
+];
+
+impl Wanted {
+    /// What is counted of every hit, and no more.
+    #[must_use]
+    pub fn figures() -> Wanted {
+        let is_counted = |index: usize| ALWAYS.contains(&HIT_COLUMNS[index].name);
+        Wanted {
+            hit: std::array::from_fn(is_counted),
+            follow_ups: false,
+            factors: false,
+            verdict: false,
+        }
+    }
+
+    /// Everything.
+    #[must_use]
+    pub fn everything() -> Wanted {
+        Wanted { hit: [true; HIT_COLUMNS.len()], follow_ups: true, factors: true, verdict: true }
+    }
+
+    /// The position before the offer and the offer itself, too.
+    #[must_use]
+    pub fn with_offer(self) -> Wanted {
+        self.with_columns(&["fen", "offer"])
+    }
+
+    /// The moves of the game and where it is from, too.
+    #[must_use]
+    pub fn with_line(self) -> Wanted {
+        self.with_columns(&["source", "game", "white", "black", "wing", "line"])
+    }
+
+    /// The date, opening and time control, from which some groups are made, too.
+    #[must_use]
+    pub fn with_circumstances(self) -> Wanted {
+        self.with_columns(&["date", "eco", "time_control"])
+    }
+
+    fn with_columns(mut self, names: &[&str]) -> Wanted {
+        for index in names.iter().filter_map(|name| Layout::place_of(name)) {
+            self.hit[index] = true;
+        }
+        self
+    }
+
+    /// The factors, too.
+    #[must_use]
+    pub fn with_factors(self) -> Wanted {
+        Wanted { factors: true, ..self }
+    }
+
+    /// The verdict, too.
+    #[must_use]
+    pub fn with_verdict(self) -> Wanted {
+        Wanted { verdict: true, ..self }
+    }
+
+    /// One more column.
+    #[must_use]
+    pub fn with(mut self, column: ColumnId) -> Wanted {
+        match column.0 {
+            Place::Hit(index) => self.hit[index] = true,
+            Place::FollowUp(_) => self.follow_ups = true,
+            Place::Factor(_) => self.factors = true,
+            Place::Verdict(_) | Place::Advice(_) => self.verdict = true,
+        }
+        self
+    }
+
+    /// What either asks for.
+    #[must_use]
+    pub fn and(self, other: &Wanted) -> Wanted {
+        Wanted {
+            hit: std::array::from_fn(|index| self.hit[index] || other.hit[index]),
+            follow_ups: self.follow_ups || other.follow_ups,
+            factors: self.factors || other.factors,
+            verdict: self.verdict || other.verdict,
+        }
+    }
+
+    /// The places in a table of hits of the columns that every such table has.
+    pub(super) fn hit_places(&self) -> impl Iterator<Item = usize> + '_ {
+        (0..HIT_COLUMNS.len()).filter(|&index| self.hit[index])
+    }
+}

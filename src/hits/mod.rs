@@ -1,0 +1,34 @@
+//! A hit from the moment it is judged to the page it ends on: its type, the columns that write and read it
+//! in every format, and one pass over the hits of a run or of many.
+//!
+//! Invariant: nobody else names a column of these tables.
+
+// What an offer is worth, in a word.
+mod verdict;
+// A hit with everything that is known of it.
+mod judged_hit;
+// A cell that is being read.
+mod field;
+// Each column once.
+mod columns;
+// Which columns the tables of a query have.
+mod layout;
+// A query's hits, one after the other.
+mod reader;
+// The other tables of a run.
+mod base;
+// A run.
+mod run;
+// Several runs, and one pass over them.
+mod runs;
+
+pub use base::{
+    CollectionReader, collection_cells, collection_columns, reject_cells, reject_columns,
+};
+pub use field::CellTrouble;
+pub use judged_hit::{Advice, HitRow, JudgedHit, Opinion, VerdictRecord};
+pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
+pub use reader::HitReader;
+pub use run::Run;
+pub use runs::{Collector, NoColumn, PassTrouble, Runs};
+pub use verdict::{Sound, Verdict};

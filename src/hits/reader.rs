@@ -1,0 +1,135 @@
+//! The hits of a query in a run, read from its table of hits and, beside it, its table of verdicts.
+
+use std::path::PathBuf;
+
+use super::columns::HIT_COLUMNS;
+use super::field::{CellTrouble, Field};
+use super::judged_hit::JudgedHit;
+use super::layout::{Layout, Verdicts, Wanted, of_verdicts, verdict_columns};
+use crate::tables::{TableReader, TableTrouble};
+
+/// The hits of a query in a run, one after the other.
+pub struct HitReader {
+    hits: TableReader,
+    /// The verdicts; they may end before the hits where they are being written.
+    verdicts: Option<TableReader>,
+    layout: Layout,
+    wanted: Wanted,
+    /// The places of the wanted columns that every table of hits has.
+    places: Vec<usize>,
+    /// Where the follow-ups and factors begin.
+    follow_ups: Vec<usize>,
+    factors: Vec<usize>,
+    /// The hit that was read last, and its line.
+    hit: JudgedHit,
+    line: u64,
+}
+
+impl HitReader {
+    /// Reads the hits of a table, with the verdicts of another one if there is one.
+    pub(super) fn new(
+        query: &str,
+        hits: TableReader,
+        verdicts: Option<TableReader>,
+    ) -> Result<HitReader, TableTrouble> {
+        hits.expect_columns(HIT_COLUMNS.iter().map(|column| column.name))?;
+        let mut layout = Layout::of_columns(hits.columns());
+        if let Some(verdicts) = verdicts.as_ref().filter(|table| !table.columns().is_empty()) {
+            layout.verdicts = verdicts_of(verdicts)?;
+        }
+        let places = |names: &[String], start: &str| {
+            let place = |name: &String| hits.column(&format!("{start}{name}"));
+            names.iter().filter_map(place).collect::<Vec<usize>>()
+        };
+        Ok(HitReader {
+            follow_ups: places(&layout.follow_ups, "f_"),
+            factors: places(&layout.factors, "x_"),
+            hit: JudgedHit::blank(query, layout.follow_ups.len(), layout.factors.len()),
+            places: (0..HIT_COLUMNS.len()).collect(),
+            wanted: Wanted::everything(),
+            line: 0,
+            hits,
+            verdicts,
+            layout,
+        })
+    }
+
+    /// Which columns there are; `None` if there are no hits and the format of the table does not tell.
+    #[must_use]
+    pub fn layout(&self) -> Option<&Layout> {
+        (!self.hits.columns().is_empty()).then_some(&self.layout)
+    }
+
+    /// Reads no other columns from now on.
+    pub fn want(&mut self, wanted: Wanted) {
+        self.places = wanted.hit_places().collect();
+        let follow_ups = self.follow_ups.iter().filter(|_| wanted.follow_ups);
+        let factors = self.factors.iter().filter(|_| wanted.factors);
+        self.hits.need(self.places.iter().chain(follow_ups).chain(factors).copied());
+        self.wanted = wanted;
+    }
+
+    /// The next hit.
+    ///
+    /// # Errors
+    ///
+    /// If a cell does not hold what its column is for, or the verdict in its place is on another hit.
+    pub fn next_hit(&mut self) -> Result<Option<&JudgedHit>, TableTrouble> {
+        let Some(row) = self.hits.next_row()? else { return Ok(None) };
+        self.line = row.line();
+        let hit = &mut self.hit;
+        for &place in &self.places {
+            (HIT_COLUMNS[place].read)(hit, Field::new(row, place))?;
+        }
+        if self.wanted.follow_ups {
+            for (ply, &place) in hit.follow_ups.iter_mut().zip(&self.follow_ups) {
+                *ply = Field::new(row, place).integer()?;
+            }
+        }
+        if self.wanted.factors {
+            for (truth, &place) in hit.factors.iter_mut().zip(&self.factors) {
+                *truth = Field::new(row, place).known_truth()?;
+            }
+        }
+        hit.verdict = None;
+        if self.wanted.verdict {
+            self.read_verdict()?;
+        }
+        Ok(Some(&self.hit))
+    }
+
+    fn read_verdict(&mut self) -> Result<(), TableTrouble> {
+        let Some(verdicts) = &mut self.verdicts else { return Ok(()) };
+        let path = verdicts.path().to_owned();
+        let Some(row) = verdicts.next_row()? else {
+            return Err(TableTrouble {
+                path: self.hits.path().to_owned(),
+                line: Some(self.line),
+                column: None,
+                message: format!("`{}` has no verdict on `{}`", path.display(), self.hit.id),
+            });
+        };
+        for (place, column) in of_verdicts(self.layout.verdicts).enumerate() {
+            (column.read)(&mut self.hit, Field::new(row, place))?;
+        }
+        Ok(())
+    }
+
+    /// Places an error in the hit that was read last.
+    #[must_use]
+    pub fn trouble(&self, CellTrouble { column, message }: CellTrouble) -> TableTrouble {
+        let path: PathBuf = match (Layout::place_of(column), &self.verdicts) {
+            (None, Some(verdicts)) => verdicts.path().to_owned(),
+            _ => self.hits.path().to_owned(),
+        };
+        TableTrouble { path, line: Some(self.line), column: Some(column.to_owned()), message }
+    }
+}
+
+/// What a table of verdicts holds.
+fn verdicts_of(table: &TableReader) -> Result<Verdicts, TableTrouble> {
+    let own = verdict_columns(Verdicts::Own).len();
+    let verdicts = if table.columns().len() > own { Verdicts::WithAdvice } else { Verdicts::Own };
+    table.expect_columns(of_verdicts(verdicts).map(|column| column.name))?;
+    Ok(verdicts)
+}

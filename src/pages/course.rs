@@ -1,0 +1,84 @@
+//! A course: the list of its lessons.
+
+use minijinja::{Value, context};
+
+use super::lesson::Lesson;
+use super::numbers::results;
+use super::template::{chapter_title, curly, drawn, rendered};
+use crate::drawing::{Coordinates, Diagram, symbols};
+use crate::query::Chapter;
+
+/// A course, its lessons in the order of their chapters.
+#[derive(Debug, Default)]
+pub struct Course {
+    lessons: Vec<Listed>,
+}
+
+/// A lesson as a course lists it.
+#[derive(Debug)]
+pub struct Listed {
+    chapter: Chapter,
+    name: String,
+    title: String,
+    results: Value,
+    diagram: Option<Diagram>,
+}
+
+impl Listed {
+    /// What is listed of a lesson.
+    #[must_use]
+    pub fn of(lesson: &Lesson<'_>) -> Listed {
+        Listed {
+            chapter: lesson.query.chapter,
+            name: lesson.query.name.clone(),
+            title: curly(&lesson.query.title),
+            results: results(lesson.found.tally.outcomes()),
+            diagram: lesson
+                .key_diagram()
+                .map(|diagram| diagram.wide(34).coordinates(Coordinates::Hidden)),
+        }
+    }
+}
+
+impl Course {
+    /// Adds the next lesson.
+    pub fn add(&mut self, lesson: Listed) {
+        self.lessons.push(lesson);
+    }
+
+    /// The page that lists the lessons.
+    ///
+    /// # Errors
+    ///
+    /// What the template engine says.
+    pub fn to_html(&self, games: u64) -> Result<String, minijinja::Error> {
+        let diagrams = self.lessons.iter().filter_map(|lesson| lesson.diagram.as_ref());
+        let chapters = Chapter::ALL.into_iter().map(|chapter| {
+            let lessons = self.lessons.iter().filter(|lesson| lesson.chapter == chapter);
+            context! {
+                title => chapter_title(chapter),
+                id => chapter.word(),
+                lessons => lessons.map(listed).collect::<Vec<_>>(),
+            }
+        });
+        rendered(
+            "course.html",
+            context! {
+                title => "Sacrifices: a course",
+                games,
+                lessons => self.lessons.len(),
+                symbols => Value::from_safe_string(symbols("man", diagrams)),
+                chapters => chapters.collect::<Vec<_>>(),
+            },
+        )
+    }
+}
+
+fn listed(lesson: &Listed) -> Value {
+    context! {
+        name => &lesson.name,
+        title => &lesson.title,
+        results => &lesson.results,
+        diagram => lesson.diagram.as_ref().map(|diagram| drawn(diagram, &lesson.name)),
+    }
+}

@@ -1,0 +1,67 @@
+//! An exercise as pages show it: what is asked, on a diagram, and the answer.
+
+use minijinja::{Value, context};
+use shakmaty::{Chess, EnPassantMode, Move, Position};
+
+use super::solution::{comes_to, features, judged, question, reference};
+use super::template::{curly, drawn};
+use crate::board::destination;
+use crate::drawing::{Diagram, Way};
+use crate::teaching::{Exercise, Task, printed};
+
+/// What a page shows of an exercise with this number and the title of its motif.
+pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str) -> Value {
+    let id = format!("exercise-{number}");
+    let diagram = diagram(exercise).titled(format!("Exercise {number}"));
+    let comes_to = |verdict| comes_to(verdict, exercise.attacker);
+    let also = exercise.also.iter().map(|&(m, verdict)| {
+        context! { moves => moves(&exercise.start, &[m]), says => comes_to(verdict) }
+    });
+    let asides = exercise.asides.iter().map(|aside| {
+        let start = exercise.start_of(aside);
+        context! {
+            moves => moves(&start, &aside.moves),
+            says => comes_to(aside.verdict),
+            is_mistake => aside.is_mistake,
+        }
+    });
+    context! {
+        number,
+        id => &id,
+        diagram => drawn(&diagram, &format!("{id}-board")),
+        question => curly(&question(exercise)),
+        level => exercise.level.0,
+        features => features(&exercise.features),
+        judged => judged(exercise),
+        moves => moves(&exercise.start, &exercise.line),
+        says => comes_to(exercise.verdict),
+        also => also.collect::<Vec<_>>(),
+        asides => asides.collect::<Vec<_>>(),
+        motif => curly(motif),
+        from => reference(&exercise.hit).replace(" - ", " – "),
+    }
+}
+
+/// The position from the side that is to find something.
+fn diagram(exercise: &Exercise) -> Diagram {
+    let setup = exercise.start.to_setup(EnPassantMode::Legal);
+    let diagram = Diagram::of(&setup).seen_by(exercise.side());
+    let shown = match exercise.task {
+        Task::Judge => exercise.line.first(),
+        Task::Defend => exercise.lead.moves.last(),
+        Task::Find | Task::Continue => None,
+    };
+    diagram.line(shown.and_then(|&m| way(m)))
+}
+
+fn way(m: Move) -> Option<Way> {
+    Some(Way { from: m.from()?, to: destination(m) })
+}
+
+/// The moves of a line, each with the number that stands before it.
+fn moves(start: &Chess, line: &[Move]) -> Vec<Value> {
+    printed(start, line)
+        .iter()
+        .map(|one| context! { number => one.number_in_print(), san => &one.san })
+        .collect()
+}

@@ -1,0 +1,176 @@
+//! A game as a page shows it: heading, position, moves, and what the board needs to step through them.
+
+use minijinja::{Value, context};
+use serde_json::json;
+use shakmaty::{Bitboard, Color};
+
+use super::template::{date, drawn, file_name, known};
+use crate::collection::Rating;
+use crate::drawing::{Diagram, noun};
+use crate::hits::Sound;
+use crate::query::{Condition, Query};
+use crate::teaching::{Specimen, Step, in_words};
+
+/// More squares than this are not ringed.
+const MOST_RINGED: usize = 8;
+/// A sentence that names more squares than this singles none out.
+const MOST_OF_ONE: usize = 2;
+
+/// The position before the offer, from the attacker's side.
+pub(super) fn plain_diagram(specimen: &Specimen) -> Diagram {
+    let attacker = specimen.hit.view.attacker;
+    Diagram::of(&specimen.steps.start).seen_by(attacker)
+}
+
+/// The same with the offer as a line and its squares ringed.
+pub(super) fn key_diagram(specimen: &Specimen, query: &Query) -> Diagram {
+    plain_diagram(specimen)
+        .titled("The squares of the offer")
+        .line([specimen.steps.moves[0].way])
+        .ring(key_squares(specimen, query))
+}
+
+/// What is said below it.
+pub(super) fn key_caption(specimen: &Specimen, query: &Query) -> &'static str {
+    match key_squares(specimen, query).count() {
+        1 => "The line is the offer; the ring marks its square.",
+        _ => {
+            "The line is the offer; the rings mark its square, and those that the rules of thumb and what \
+             follows are about."
+        }
+    }
+}
+
+/// The squares that the offer names, or the one it was made on if they are many or none, and those that
+/// its conditions, its factors and its follow-ups single out, as long as they are few.
+fn key_squares(specimen: &Specimen, query: &Query) -> Bitboard {
+    let offered = Bitboard::from(specimen.steps.moves[0].way.to);
+    let conditions = query.when.iter().chain(query.factors.iter().map(|factor| &factor.condition));
+    let follow_ups = query.follow_ups.iter().map(|follow_up| follow_up.sentence.squares());
+    let others = conditions.map(Condition::squares).chain(follow_ups);
+    let singled_out =
+        others.map(|squares| squares.named).filter(|named| named.count() <= MOST_OF_ONE);
+    let named = std::iter::once(query.offer.squares().named).chain(singled_out);
+    named.fold(offered, |all, named| {
+        let more = all | specimen.hit.view.turn_all(named);
+        if more.count() <= MOST_RINGED { more } else { all }
+    })
+}
+
+/// Who played, and when.
+pub(super) fn reference(specimen: &Specimen) -> Value {
+    let game = &specimen.hit.game;
+    let player = |name: &str, rating: Option<Rating>| {
+        context! { name => known(name), rating => rating.map(|rating| rating.to_string()) }
+    };
+    context! {
+        white => player(&game.white, game.white_elo),
+        black => player(&game.black, game.black_elo),
+        event => known(&game.event),
+        date => date(&game.date),
+        result => result(game.result.as_str()),
+        source => file_name(&specimen.hit.source),
+        number => game.number.0,
+    }
+}
+
+/// A model game.
+pub(super) fn model((specimen, number): (&Specimen, usize)) -> Value {
+    let id = format!("game-{number}");
+    let offer = specimen.steps.moves[0].way;
+    let title = format!("Game {number}, before the offer");
+    let diagram = plain_diagram(specimen).titled(title).line([offer]);
+    context! {
+        id => &id,
+        number,
+        is => reference(specimen),
+        diagram => drawn(&diagram, &format!("{id}-board")),
+        steps => Value::from_safe_string(steps(specimen)),
+        ..told(specimen),
+    }
+}
+
+/// What was proved of an offer, and the line that shows it.
+fn proof(specimen: &Specimen) -> Option<Value> {
+    let verdict = specimen.hit.verdict.as_ref().filter(|verdict| verdict.sound() != Sound::Open)?;
+    Some(context! { says => in_words(verdict), line => plies(&specimen.best_play) })
+}
+
+/// What is said of the offer, in words and moves.
+fn told(specimen: &Specimen) -> Value {
+    context! {
+        attacker => side(specimen.hit.view.attacker),
+        moves => plies(&specimen.steps.moves),
+        is_to_the_end => specimen.is_shown_to_the_end(),
+        last_move => specimen.move_number(specimen.hit.game.plies),
+        gives_mate => specimen.hit.gives_mate(),
+        is_accepted => specimen.traits.is_accepted,
+        king_goes => specimen.king_goes().map(|square| square.to_string()),
+        proof => proof(specimen),
+        given => given(specimen),
+        invested => specimen.hit.offer.played().map(|played| played.ledger.invested),
+        is_recovered_soon => specimen.is_recovered_soon(),
+        recovered_at => specimen.recovered().map(|ply| specimen.move_number(ply)),
+    }
+}
+
+/// What is offered, and for what: `a rook for a knight (2 pawns’ worth)`.
+fn given(specimen: &Specimen) -> String {
+    let (board, way) = (&specimen.steps.start.board, specimen.steps.moves[0].way);
+    let named = |square| board.role_at(square).map(|role| format!("a {}", noun(role)));
+    let worth = match specimen.hit.offer.cost {
+        1 => "a pawn’s worth".to_owned(),
+        pawns => format!("{pawns} pawns’ worth"),
+    };
+    match (named(way.from), named(way.to)) {
+        (Some(man), Some(taken)) => format!("{man} for {taken} ({worth})"),
+        (Some(man), None) => format!("{man} ({worth})"),
+        (None, _) => worth,
+    }
+}
+
+/// Moves as they are printed.
+fn plies(steps: &[Step]) -> Vec<Value> {
+    steps.iter().zip(1..).map(ply).collect()
+}
+
+/// A move with its number where one is printed.
+fn ply((step, at): (&Step, usize)) -> Value {
+    let number = match step.side {
+        Color::White => Some(format!("{}.", step.number)),
+        Color::Black if at == 1 => Some(format!("{}…", step.number)),
+        Color::Black => None,
+    };
+    context! { at, number, san => &step.san }
+}
+
+/// Start and moves as JSON that may stand in a script element.
+fn steps(specimen: &Specimen) -> String {
+    let moves: Vec<_> = specimen
+        .steps
+        .moves
+        .iter()
+        .map(|step| {
+            let number = match step.side {
+                Color::White => format!("{}.", step.number),
+                Color::Black => format!("{}…", step.number),
+            };
+            let way = format!("{}{}", step.way.from, step.way.to);
+            json!([number + &step.san, step.placement, way])
+        })
+        .collect();
+    let is_turned = specimen.hit.view.attacker == Color::Black;
+    let start = specimen.steps.placement();
+    json!({ "turned": is_turned, "start": start, "moves": moves })
+        .to_string()
+        .replace('<', "\\u003c")
+}
+
+pub(super) fn side(color: Color) -> &'static str {
+    color.fold_wb("White", "Black")
+}
+
+/// With a true dash and a true half.
+fn result(tag: &str) -> String {
+    tag.replace("1/2", "½").replace('-', "–")
+}

@@ -1,0 +1,27 @@
+//! What the class sees: lessons, courses and sheets of exercises, as pages and in the formats of other programs.
+//!
+//! Invariant: every text from outside is escaped by the templates or made safe for its format, nothing on a page
+//! is fetched from elsewhere, and the same content gives the same bytes.
+
+// The templates, and what all pages share.
+mod template;
+// What is said of an exercise in words.
+mod solution;
+// An exercise as pages show it.
+mod exercise;
+// A game as pages show it.
+mod game;
+// How often and how well.
+mod numbers;
+// What was played after the offer.
+mod tree;
+// The lesson.
+mod lesson;
+// The list of lessons.
+mod course;
+// Sheets of exercises.
+mod sheet;
+
+pub use course::{Course, Listed};
+pub use lesson::{Lesson, Place};
+pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};

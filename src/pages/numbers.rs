@@ -1,0 +1,159 @@
+//! How often and how well, as a page says it: whole hundredths, and nothing where too little is known.
+
+use std::collections::BTreeMap;
+
+use minijinja::{Value, context};
+
+use super::lesson::Lesson;
+use crate::drawing::{Measured, Plot, list, widest};
+use crate::hits::Sound;
+use crate::query::Wings;
+use crate::statistics::{FactorEffect, Outcomes, SMALLEST_SAMPLE, grouped, share};
+
+/// A difference that chance alone would make less often than this is called one.
+const SURE: f64 = 0.05;
+
+/// What the page says of the hits as a whole.
+pub(super) fn context(lesson: &Lesson<'_>) -> Value {
+    let Lesson { found, all_games, .. } = lesson;
+    let tally = &found.tally;
+    let (summary, outcomes) = (&tally.summary, tally.outcomes());
+    let rated = Some(&tally.rated).filter(|rated| rated.outcomes().decided() >= SMALLEST_SAMPLE);
+    let answered = summary.accepted + tally.declined;
+    context! {
+        games => all_games.games(),
+        hits => summary.hits,
+        often => share(summary.hits, all_games.games())
+            .filter(|_| summary.hits >= SMALLEST_SAMPLE)
+            .map(|share| (1e4 * share).round() as u64),
+        real => summary.real_offers,
+        accepted => summary.accepted,
+        answered,
+        outcomes => results(outcomes),
+        expected => rated.and_then(|rated| rated.expected_score()).map(whole),
+        rated => tally.rated.outcomes().decided(),
+        same_side => tally.base_score(all_games).map(whole),
+        moves => tally.median_moves_left().map(|moves| format!("{moves:.0}")),
+        mates => enough(outcomes).and_then(|_| tally.mate_share()).filter(|_| tally.mates > 0).map(whole),
+        worth => worth(&found.worth),
+        least => SMALLEST_SAMPLE,
+        by_rating => plot(found.bands.len(), || Plot::of_scores(
+            "The attacker’s score in a hundred, by rating",
+            "mean rating, in bands of 200",
+            &found.bands,
+        ).to_svg("score-by-rating")),
+        by_year => plot(found.years.len(), || Plot::of_frequencies(
+            "Offers in 10,000 games, by year",
+            "year",
+            &found.years,
+        ).to_svg("offers-by-year")),
+    }
+}
+
+/// How many offers are worth what, by the word of the tables, and how those games went.
+fn worth(worth: &[(Sound, Outcomes)]) -> Option<Value> {
+    let of = |sound: Sound| {
+        let found = worth.iter().find(|(known, _)| *known == sound);
+        results(&found.map_or_else(Outcomes::default, |&(_, outcomes)| outcomes))
+    };
+    let all = Sound::ALL.map(|sound| (sound.word(), of(sound)));
+    let said = [("says", Value::from(worth_in_words(worth)))];
+    (!worth.is_empty()).then(|| Value::from(BTreeMap::from_iter(all.into_iter().chain(said))))
+}
+
+/// How many offers are worth what, as the middle of a sentence.
+fn worth_in_words(worth: &[(Sound, Outcomes)]) -> String {
+    let part = |sound: Sound| {
+        let (_, outcomes) = worth.iter().find(|(known, _)| *known == sound)?;
+        let (games, is_one) = (outcomes.games(), outcomes.games() == 1);
+        let are = if is_one { "is" } else { "are" };
+        let number = grouped(games);
+        (games > 0).then(|| match sound {
+            Sound::Yes => format!("{number} {are} sound"),
+            Sound::Holds => {
+                format!("{number} {} the balance", if is_one { "holds" } else { "hold" })
+            }
+            Sound::No => format!("{number} {are} not sound"),
+            Sound::Open => format!("{number} {are} neither proved nor refuted"),
+        })
+    };
+    list(&Sound::ALL.into_iter().filter_map(part).collect::<Vec<_>>())
+}
+
+/// A plot of at least two groups.
+fn plot(groups: usize, draw: impl FnOnce() -> String) -> Option<Value> {
+    (groups > 1).then(|| Value::from_safe_string(draw()))
+}
+
+/// Won, drawn, lost, and the score if there are enough games for one.
+pub(super) fn results(outcomes: &Outcomes) -> Value {
+    let known = enough(outcomes);
+    let ends = known.and_then(Outcomes::interval);
+    context! {
+        games => outcomes.games(),
+        decided => outcomes.decided(),
+        wins => outcomes.wins,
+        draws => outcomes.draws,
+        losses => outcomes.losses,
+        score => known.and_then(Outcomes::score).map(whole),
+        lower => ends.map(|ends| whole(ends.lower)),
+        upper => ends.map(|ends| whole(ends.upper)),
+    }
+}
+
+fn enough(outcomes: &Outcomes) -> Option<&Outcomes> {
+    Some(outcomes).filter(|outcomes| outcomes.decided() >= SMALLEST_SAMPLE)
+}
+
+/// A share as whole hundredths.
+fn whole(share: f64) -> String {
+    format!("{:.0}", 100.0 * share)
+}
+
+/// The rules of thumb, the weightiest first.
+pub(super) fn rules(lesson: &Lesson<'_>) -> Value {
+    let gains = lesson.found.effects.iter().filter_map(gain);
+    let widest = widest(gains.collect::<Vec<_>>().iter());
+    let rows = lesson.found.effects.iter().zip(1..).map(|(effect, number)| {
+        let sure = effect.adjusted_p.map(|p| p < SURE);
+        context! {
+            says => sentence(lesson, &effect.name),
+            with => results(&effect.with),
+            without => results(&effect.without),
+            gain => gain(effect).map(|gain| signed(gain.value)),
+            is_sure => sure,
+            plot => gain(effect).map(|gain| {
+                let plot = Plot::of_one_gain("Gain, and its interval", &gain, widest);
+                Value::from_safe_string(plot.to_svg(&format!("rule-{number}")))
+            }),
+        }
+    });
+    let measured = lesson.found.effects.iter().filter(|effect| effect.difference.is_some()).count();
+    context! { rows => rows.collect::<Vec<_>>(), measured, widest => format!("{widest:.0}") }
+}
+
+fn gain(effect: &FactorEffect) -> Option<Measured> {
+    effect.difference.map(Measured::gain)
+}
+
+/// A true minus, and always a sign.
+fn signed(value: f64) -> String {
+    format!("{value:+.0}").replace('-', "\u{2212}")
+}
+
+/// A factor as its query says it.
+fn sentence(lesson: &Lesson<'_>, name: &str) -> String {
+    let known = lesson.query.factors.iter().find(|factor| factor.name == name);
+    let text = known.map_or_else(|| name.replace('-', " "), |factor| factor.text.clone());
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>())
+        + letters.as_str()
+}
+
+/// How squares are to be read where the offers of both sides are taken together.
+pub(super) fn turned(wings: Wings) -> &'static str {
+    match wings {
+        Wings::AsWritten => "as if White attacked",
+        Wings::Both => "as if White attacked on the king’s wing",
+    }
+}

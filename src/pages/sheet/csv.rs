@@ -1,0 +1,54 @@
+//! Exercises as comma-separated values, for flash cards: a front, a back, and the position.
+
+use shakmaty::EnPassantMode;
+use shakmaty::fen::Fen;
+
+use super::SheetOfExercises;
+use crate::pages::solution::{comes_to, judged, reference, sentence};
+use crate::tables::{csv_text, guarded};
+use crate::teaching::{Exercise, in_print};
+use crate::verdict::line_in_san;
+
+const COLUMNS: [&str; 10] =
+    ["number", "task", "level", "fen", "front", "back", "line", "also", "motif", "from"];
+
+pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
+    let rows = sheet.exercises.iter().zip(1..).map(|(one, number)| row(sheet, one, number));
+    csv_text(std::iter::once(COLUMNS.map(str::to_owned)).chain(rows))
+}
+
+fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> [String; 10] {
+    let also: Vec<String> =
+        exercise.also.iter().map(|(m, _)| line_in_san(&exercise.start, &[*m])).collect();
+    [
+        number.to_string(),
+        exercise.task.word().to_owned(),
+        exercise.level.0.to_string(),
+        Fen::from_position(&exercise.start, EnPassantMode::Legal).to_string(),
+        sentence(exercise),
+        back(exercise),
+        line_in_san(&exercise.start, &exercise.line),
+        also.join(" "),
+        guarded(sheet.motif_title(exercise)).into_owned(),
+        format!("From {}", reference(&exercise.hit)),
+    ]
+}
+
+/// The whole answer in one text.
+fn back(exercise: &Exercise) -> String {
+    let comes_to = |verdict| comes_to(verdict, exercise.attacker);
+    let mut parts: Vec<String> =
+        judged(exercise).map(|word| format!("{word}.")).into_iter().collect();
+    let line = in_print(&exercise.start, &exercise.line);
+    parts.push(format!("{line}: {}.", comes_to(exercise.verdict)));
+    for &(m, verdict) in &exercise.also {
+        let san = in_print(&exercise.start, &[m]);
+        parts.push(format!("Also correct: {san} ({}).", comes_to(verdict)));
+    }
+    for aside in &exercise.asides {
+        let lead = if aside.is_mistake { "A mistake is" } else { "Or" };
+        let moves = in_print(&exercise.start_of(aside), &aside.moves);
+        parts.push(format!("{lead} {moves}: {}.", comes_to(aside.verdict)));
+    }
+    parts.join(" ")
+}

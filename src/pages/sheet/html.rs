@@ -1,0 +1,38 @@
+//! Exercises as a page to print: diagrams with room to write, and the solutions on pages of their own.
+
+use minijinja::{Value, context};
+
+use super::SheetOfExercises;
+use crate::drawing::{Diagram, symbols};
+use crate::pages::exercise::shown;
+use crate::pages::template::{curly, rendered_with};
+
+pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja::Error> {
+    let full = Diagram::of(&shakmaty::Setup::initial());
+    let exercises: Vec<Value> = sheet
+        .exercises
+        .iter()
+        .zip(1..)
+        .map(|(one, number)| shown(one, number, sheet.motif_title(one)))
+        .collect();
+    let sorts = sheet
+        .motifs
+        .iter()
+        .filter(|(name, _)| sheet.exercises.iter().any(|exercise| *exercise.hit.query == **name));
+    let motifs: Vec<Value> = sorts
+        .map(|(_, motif)| context! { title => curly(&motif.title), says => &motif.statistics })
+        .collect();
+    rendered_with(
+        &[("sheet.html", include_str!("../templates/sheet.html"))],
+        include_str!("../templates/sheet.css"),
+        "sheet.html",
+        context! {
+            title => sheet.title,
+            instruction => sheet.task.instruction(),
+            caution => sheet.task.caution(),
+            symbols => Value::from_safe_string(symbols("man", [&full])),
+            exercises,
+            motifs,
+        },
+    )
+}

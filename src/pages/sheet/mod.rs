@@ -1,0 +1,73 @@
+//! A sheet of exercises as text: to print, and for programs.
+//!
+//! Invariant: the same exercises give the same bytes, and whatever is from a game is made safe for its
+//! format.
+
+mod csv;
+mod epd;
+mod html;
+mod pgn;
+
+use std::collections::BTreeMap;
+
+use crate::teaching::{Exercise, Task};
+
+/// A format in which exercises are written.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum ExerciseFormat {
+    /// A page to print, solutions at its end.
+    Html,
+    /// A game for each exercise, with the solution as its moves.
+    Pgn,
+    /// A line for each exercise.
+    Epd,
+    /// A row for each exercise, with a front and a back.
+    Csv,
+}
+
+/// Exercises to be written down.
+#[derive(Clone, Copy, Debug)]
+pub struct SheetOfExercises<'e> {
+    /// What is asked.
+    pub task: Task,
+    /// The title.
+    pub title: &'e str,
+    /// The exercises, in order.
+    pub exercises: &'e [Exercise],
+    /// The title of each query, and what its hits came to in a sentence.
+    pub motifs: &'e BTreeMap<String, Motif>,
+}
+
+/// What is said of a query.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Motif {
+    /// Its title.
+    pub title: String,
+    /// What its hits came to.
+    pub statistics: String,
+}
+
+impl SheetOfExercises<'_> {
+    /// The sheet in a format.
+    ///
+    /// # Errors
+    ///
+    /// What the template engine says of a page; one that renders once renders always.
+    pub fn written(&self, format: ExerciseFormat) -> Result<String, minijinja::Error> {
+        match format {
+            ExerciseFormat::Html => html::written(self),
+            ExerciseFormat::Pgn => Ok(pgn::written(self)),
+            ExerciseFormat::Epd => Ok(epd::written(self)),
+            ExerciseFormat::Csv => Ok(csv::written(self)),
+        }
+    }
+
+    fn motif_title<'s>(&'s self, exercise: &'s Exercise) -> &'s str {
+        let query = &*exercise.hit.query;
+        self.motifs.get(query).map_or(query, |motif| &motif.title)
+    }
+
+    fn statistics(&self, exercise: &Exercise) -> &str {
+        self.motifs.get(&*exercise.hit.query).map_or("", |motif| &motif.statistics)
+    }
+}

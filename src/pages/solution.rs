@@ -1,0 +1,93 @@
+//! What is said of an exercise in words, the same in every format.
+
+use shakmaty::Color;
+
+use super::template::{date, file_name, known};
+use crate::drawing::name;
+use crate::hits::{JudgedHit, Verdict};
+use crate::statistics::counted as number_of;
+use crate::teaching::{Exercise, Features, Task, in_print};
+use crate::verdict::line_in_san;
+
+/// What is asked, as a sentence with its stop.
+pub(super) fn sentence(exercise: &Exercise) -> String {
+    let question = question(exercise);
+    let stop = if question.ends_with('?') { "" } else { "." };
+    question + stop
+}
+
+/// What is asked, in one or two sentences, without a full stop at the end.
+pub(super) fn question(exercise: &Exercise) -> String {
+    let Exercise { lead, .. } = exercise;
+    let side = name(exercise.side());
+    let led = in_print(&lead.start, &lead.moves);
+    match exercise.task {
+        Task::Find => format!("{side} to move"),
+        Task::Judge => {
+            format!("Does {side}'s {} work?", line_in_san(&exercise.start, &exercise.line[..1]))
+        }
+        Task::Continue | Task::Defend => format!("After {led}, {side} to move"),
+    }
+}
+
+/// Whether the offer works, if that was asked.
+pub(super) fn judged(exercise: &Exercise) -> Option<&'static str> {
+    (exercise.task == Task::Judge)
+        .then(|| if exercise.is_sound() { "It works" } else { "It does not work" })
+}
+
+/// What a line comes to for the attacker.
+pub(super) fn comes_to(verdict: Verdict, attacker: Color) -> String {
+    let (side, other) = (name(attacker), name(attacker.other()));
+    let pawns = |pawns: i32| {
+        if pawns == 1 { "a pawn".to_owned() } else { format!("{pawns} pawns") }
+    };
+    match verdict {
+        Verdict::Mates(1) => format!("{side} mates"),
+        Verdict::Mates(moves) => format!("{side} mates in {moves}"),
+        Verdict::Gains(gain) => format!("{side} comes out {} up", pawns(gain)),
+        Verdict::Level => "the material comes out level".to_owned(),
+        Verdict::Draws => "a draw".to_owned(),
+        Verdict::Costs(loss) => format!("{side} comes out {} down", pawns(loss)),
+        Verdict::Mated(moves) => format!("{other} mates in {moves}"),
+        Verdict::Unproved => "nothing was proved".to_owned(),
+    }
+}
+
+/// The same as a sentence.
+pub(super) fn comes_to_sentence(verdict: Verdict, attacker: Color) -> String {
+    let text = comes_to(verdict, attacker);
+    let rest = text.char_indices().nth(1).map_or("", |(second, _)| &text[second..]);
+    text.chars().take(1).flat_map(char::to_uppercase).collect::<String>() + rest + "."
+}
+
+/// What the level was told by.
+pub(super) fn features(features: &Features) -> String {
+    let Features { moves, quiet, offered, tempting, replies } = *features;
+    let told = format!(
+        "{}, {quiet} quiet; {} offered; {} to tempt",
+        number_of(moves as u64, "move"),
+        number_of(offered.unsigned_abs().into(), "pawn"),
+        number_of(tempting as u64, "other move"),
+    );
+    // A move that mates at once has no replies.
+    if replies == 0 {
+        told
+    } else {
+        format!("{told}; {}.{} replies a move", replies / 10, replies % 10)
+    }
+}
+
+/// Who played, where and when, and where the game is found.
+pub(super) fn reference(hit: &JudgedHit) -> String {
+    let game = &hit.game;
+    let players = format!("{} - {}", named(&game.white, "White"), named(&game.black, "Black"));
+    let event = known(&game.event).map(str::to_owned);
+    let place = format!("game {} of {}", game.number, file_name(&hit.source));
+    let parts = [Some(players), event, date(&game.date), Some(place)];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+fn named<'n>(name: &'n str, side: &'n str) -> &'n str {
+    known(name).unwrap_or(side)
+}

@@ -1,0 +1,70 @@
+//! A run of mining: where it begins, how its reports are written up, and the checkpoints from which it goes
+//! on when it was broken off.
+//!
+//! ```text
+//! folder ──> beginning ──> recorder ──> tables, manifest
+//!                             └──────> checkpoints
+//! ```
+//!
+//! Invariant: a run that was broken off and resumed, however often, ends in the same bytes as one that was
+//! not.
+
+// The tables of a run while they are written.
+mod run_tables;
+// What is written down every few seconds.
+mod checkpoint;
+// What checkpoints need beside the tables.
+mod keeper;
+// The manifest of a run that is about to start.
+mod manifest;
+// Where a run begins.
+mod beginning;
+// Where reports are written up.
+mod recorder;
+
+use std::path::PathBuf;
+use std::time::Duration;
+
+use crate::collection::Source;
+use crate::tables::{OptionsFile, TableFormat};
+
+pub use beginning::{Beginning, beginning};
+pub use checkpoint::Checkpoint;
+pub use manifest::new_manifest;
+pub use recorder::{News, Recorded, Recorder};
+
+/// How a run is to be written.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct RunOptions {
+    /// The folder for its tables.
+    pub out: PathBuf,
+    /// The format of its tables.
+    pub format: TableFormat,
+    /// What becomes of what the folder holds.
+    pub found: Found,
+    /// Whether every copy of a game is kept.
+    pub keep_duplicates: bool,
+    /// How often a checkpoint is saved; `None` as often as it is worth it.
+    pub checkpoint_every: Option<Duration>,
+    /// The options that shape the tables.
+    pub recorded: OptionsFile,
+}
+
+/// What becomes of what the folder of a run holds.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Found {
+    /// Another run there is refused.
+    Refuse,
+    /// It is written over.
+    Replace,
+    /// A run of the same kind that was broken off is resumed.
+    Resume,
+}
+
+impl RunOptions {
+    /// Whether the run leaves checkpoints: its sources can be read again, and its tables can grow.
+    #[must_use]
+    pub fn keeps_checkpoints(&self, sources: &[Source]) -> bool {
+        self.format.can_grow() && sources.iter().all(|source| source.origin.file().is_some())
+    }
+}

@@ -1,0 +1,60 @@
+//! The tables of a run while they are written.
+
+use std::io;
+
+use super::checkpoint::Lengths;
+use crate::hits::{Layout, collection_columns, reject_columns};
+use crate::query::Pattern;
+use crate::tables::{FolderError, Staging, TableWriter};
+
+/// The tables of a run.
+pub(super) struct RunTables {
+    /// The hits, a table for each query, and its columns.
+    pub(super) hits: Vec<(Layout, Box<dyn TableWriter>)>,
+    /// How all games ended.
+    pub(super) collection: Box<dyn TableWriter>,
+    /// The games that could not be read.
+    pub(super) rejects: Box<dyn TableWriter>,
+}
+
+impl RunTables {
+    /// Starts all tables, or goes on with those of an earlier run, of these lengths.
+    pub(super) fn open(
+        staging: &Staging<'_>,
+        patterns: &[Pattern],
+        lengths: Option<&Lengths>,
+    ) -> Result<RunTables, FolderError> {
+        let open_hits = |(index, pattern): (usize, &Pattern)| {
+            let kept = lengths.and_then(|lengths| lengths.hits.get(index).copied());
+            let layout = Layout::of_query(&pattern.query);
+            let table = staging.hits(&pattern.query.name, &layout.hit_columns(), kept)?;
+            Ok((layout, table))
+        };
+        let kept = |length: fn(&Lengths) -> u64| lengths.map(length);
+        Ok(RunTables {
+            hits: patterns.iter().enumerate().map(open_hits).collect::<Result<_, _>>()?,
+            collection: staging.collection(&collection_columns(), kept(|l| l.collection))?,
+            rejects: staging.rejects(&reject_columns(), kept(|l| l.rejects))?,
+        })
+    }
+
+    /// Makes all rows so far safe on disk and tells how long the files are, with that of the memory.
+    pub(super) fn make_safe(&mut self, memory: u64) -> io::Result<Lengths> {
+        let hits = self.hits.iter_mut().map(|(_, table)| table.make_safe());
+        Ok(Lengths {
+            hits: hits.collect::<Result<_, _>>()?,
+            collection: self.collection.make_safe()?,
+            rejects: self.rejects.make_safe()?,
+            memory,
+        })
+    }
+
+    /// Finishes all tables.
+    pub(super) fn finish(&mut self) -> io::Result<()> {
+        for (_, table) in &mut self.hits {
+            table.finish()?;
+        }
+        self.collection.finish()?;
+        self.rejects.finish()
+    }
+}

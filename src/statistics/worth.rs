@@ -1,0 +1,39 @@
+//! How offers went, by what they are worth.
+
+use std::collections::BTreeMap;
+
+use super::outcome::Outcomes;
+use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Sound, Verdicts, Wanted};
+
+/// How the games of the real offers ended, by what the offers are worth.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct ByWorth {
+    outcomes: BTreeMap<Sound, Outcomes>,
+    /// Whether there are hits that were not verified.
+    is_partial: bool,
+}
+
+impl ByWorth {
+    /// The outcomes by worth; nothing unless all hits were verified.
+    #[must_use]
+    pub fn known(&self) -> Vec<(Sound, Outcomes)> {
+        let known = self.outcomes.iter().filter(|_| !self.is_partial);
+        known.map(|(&sound, &outcomes)| (sound, outcomes)).collect()
+    }
+}
+
+impl Collector for ByWorth {
+    fn begin(&mut self, layout: &Layout) -> Result<Wanted, NoColumn> {
+        self.is_partial |= layout.verdicts == Verdicts::Missing;
+        Ok(Wanted::figures().with_verdict())
+    }
+
+    fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
+        let Some(verdict) = &hit.verdict else { return Ok(()) };
+        let outcomes = self.outcomes.entry(verdict.sound()).or_default();
+        if hit.is_real_offer() {
+            outcomes.add(hit.half_points());
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,58 @@
+//! What a lesson asks: exercises on its motif, of several kinds.
+
+use super::Exercise;
+use super::candidates::{Candidates, Sides, Unjudged};
+use super::pool::{Pool, SheetChoice};
+use super::task::Task;
+use crate::hits::Collector;
+
+/// How many exercises there are to be in all once each of these tasks had its turn.
+const ASKED: [(Task, usize); 3] = [(Task::Find, 5), (Task::Continue, 7), (Task::Judge, 9)];
+/// How many offers are tried for a task at most, as many of each side, so that a lesson is made in seconds.
+const MOST_TRIED: usize = 32;
+/// If there are fewer real offers, half of those that were made are left for model games.
+const FEW: u64 = 100;
+/// The lot is the same for every lesson.
+const SEED: u64 = 1;
+
+/// The candidates for the exercises of a lesson, task by task.
+#[derive(Clone, Debug)]
+pub struct LessonCandidates([Candidates; ASKED.len()]);
+
+impl Default for LessonCandidates {
+    fn default() -> LessonCandidates {
+        LessonCandidates(ASKED.map(|(task, _)| {
+            let unjudged = match task {
+                Task::Judge => Unjudged::LeftOut,
+                _ => Unjudged::IfWon,
+            };
+            Candidates::new(task, Sides::Both, unjudged, SEED, MOST_TRIED)
+        }))
+    }
+}
+
+impl LessonCandidates {
+    /// What collects them.
+    pub fn collectors(&mut self) -> impl Iterator<Item = &mut dyn Collector> {
+        self.0.iter_mut().map(|candidates| candidates as &mut dyn Collector)
+    }
+
+    /// The exercises on a query with so many real offers: offers to be found, what follows when one was
+    /// taken, and offers of which half fail. `choose` proves the candidates of a pool and lets it choose.
+    pub fn exercises(
+        self,
+        real_offers: u64,
+        mut choose: impl FnMut(Pool) -> SheetChoice,
+    ) -> Vec<Exercise> {
+        let mut exercises: Vec<Exercise> = Vec::new();
+        for ((task, most), mut candidates) in ASKED.into_iter().zip(self.0) {
+            if real_offers < FEW {
+                candidates.spare_half_of_those_made();
+            }
+            let wanted = most.saturating_sub(exercises.len());
+            let pool = Pool::new(task, wanted, None, candidates).beside(&exercises);
+            exercises.extend(choose(pool).exercises);
+        }
+        exercises
+    }
+}
