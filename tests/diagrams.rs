@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use hecatomb::drawing::{Coordinates, DARK, Diagram, Way, MarkError, in_words, rings, symbols};
+use hecatomb::drawing::{Coordinates, DARK, Diagram, MarkError, Way, in_words, rings, symbols};
 use roxmltree::{Document, Node};
 use shakmaty::fen::Fen;
 use shakmaty::{Board, Color, Piece, Role, Setup, Square};

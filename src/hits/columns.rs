@@ -1,12 +1,12 @@
-//! The columns of tables of hits and of verdicts: each once, with its name, what its cells hold, and how a
+//! The columns of tables of hits and of verdicts: each once, with what its cells hold, its name, and how a
 //! cell is written and read.
 //!
 //! Invariant: what is written and read is the same hit again.
 
-use shakmaty::Color;
+use shakmaty::{Color, Square};
 
 use super::field::Field;
-use super::judged_hit::{Advice, HitRow, JudgedHit, VerdictRecord};
+use super::judged_hit::{Advice, HitRow, JudgedHit, Opinion, VerdictRecord};
 use super::verdict::Verdict;
 use crate::board::Wing;
 use crate::collection::{ByteOffset, GameNumber, GameResult};
@@ -21,416 +21,198 @@ pub(super) struct HitColumn {
     pub(super) read: fn(&mut JudgedHit, Field<'_>) -> Result<(), TableTrouble>,
 }
 
-type Write = for<'h> fn(&HitRow<'h>) -> Cell<'h>;
-type Read = fn(&mut JudgedHit, Field<'_>) -> Result<(), TableTrouble>;
-
-const fn text(name: &'static str, write: Write, read: Read) -> HitColumn {
-    HitColumn { name, kind: Kind::Text, write, read }
-}
-
-const fn integer(name: &'static str, write: Write, read: Read) -> HitColumn {
-    HitColumn { name, kind: Kind::Integer, write, read }
-}
-
-const fn hundredths(name: &'static str, write: Write, read: Read) -> HitColumn {
-    HitColumn { name, kind: Kind::Hundredths, write, read }
-}
-
-const fn truth(name: &'static str, write: Write, read: Read) -> HitColumn {
-    HitColumn { name, kind: Kind::Truth, write, read }
-}
-
-/// A column with a text of the game.
-macro_rules! game_text {
-    ($name:literal, $field:ident) => {
-        text(
-            $name,
-            |row| (*row.game.$field).into(),
-            |hit, cell| {
-                cell.copy_to(&mut hit.game.$field);
+/// A list of columns: kind and name; the value that a row is written from; the statement that reads a cell.
+macro_rules! columns {
+    ($($kind:ident $name:ident:
+        |$row:ident| $write:expr,
+        |$hit:ident, $cell:ident| $read:expr;
+    )*) => {
+        &[$(HitColumn {
+            name: stringify!($name),
+            kind: Kind::$kind,
+            write: |$row| Cell::from($write),
+            read: |$hit, $cell| {
+                $read;
                 Ok(())
             },
-        )
+        }),*]
     };
-}
-
-/// Puts a value that was read into its place.
-macro_rules! read {
-    ($place:expr, $value:expr) => {{
-        $place = $value;
-        Ok(())
-    }};
 }
 
 const SIDES: [(&str, Color); 2] = [("white", Color::White), ("black", Color::Black)];
 const WINGS: [(&str, Wing); 2] = [("as written", Wing::Written), ("mirrored", Wing::Mirrored)];
 
 /// The columns that every table of hits has, in order.
-pub(super) const HIT_COLUMNS: [HitColumn; 39] = [
-    text(
-        "id",
-        |row| Cell::Text(row.id.clone()),
-        |hit, cell| {
-            cell.copy_to(&mut hit.id);
-            Ok(())
-        },
-    ),
-    text(
-        "source",
-        |row| row.source.into(),
-        |hit, cell| {
-            cell.copy_to(&mut hit.source);
-            Ok(())
-        },
-    ),
-    integer(
-        "game",
-        |row| row.game.number.0.into(),
-        |hit, cell| read!(hit.game.number, GameNumber(cell.number()?)),
-    ),
-    integer(
-        "offset",
-        |row| row.game.offset.0.into(),
-        |hit, cell| read!(hit.game.offset, ByteOffset(cell.number()?)),
-    ),
-    game_text!("event", event),
-    game_text!("site", site),
-    game_text!("date", date),
-    game_text!("round", round),
-    game_text!("white", white),
-    game_text!("black", black),
-    integer(
-        "white_elo",
-        |row| row.game.white_elo.into(),
-        |hit, cell| read!(hit.game.white_elo, cell.integer()?),
-    ),
-    integer(
-        "black_elo",
-        |row| row.game.black_elo.into(),
-        |hit, cell| read!(hit.game.black_elo, cell.integer()?),
-    ),
-    game_text!("eco", eco),
-    game_text!("time_control", time_control),
-    text(
-        "result",
-        |row| row.game.result.as_str().into(),
-        |hit, cell| {
-            let result = cell.parsed("a result", |text| GameResult::parse(text.as_bytes()))?;
-            read!(hit.game.result, cell.needed(result)?)
-        },
-    ),
-    integer(
-        "plies",
-        |row| row.game.plies.into(),
-        |hit, cell| read!(hit.game.plies, cell.number()?),
-    ),
-    text(
-        "side",
-        |row| row.view.attacker.fold_wb("white", "black").into(),
-        |hit, cell| read!(hit.view.attacker, cell.word(&SIDES)?),
-    ),
-    text(
-        "wing",
-        |row| match row.view.wing {
-            Wing::Written => "as written".into(),
-            Wing::Mirrored => "mirrored".into(),
-        },
-        |hit, cell| read!(hit.view.wing, cell.word(&WINGS)?),
-    ),
-    integer(
-        "ply",
-        |row| row.offer.ply.into(),
-        |hit, cell| {
-            let (ply, plies) = (cell.number()?, hit.game.plies);
-            if !(1..=plies).contains(&ply) {
-                let message = format!("a game of {plies} plies has no ply {ply}");
-                return Err(cell.trouble(message));
-            }
-            read!(hit.offer.ply, ply)
-        },
-    ),
-    integer(
-        "move_number",
-        |row| row.offer.move_number.into(),
-        |hit, cell| read!(hit.offer.move_number, cell.number()?),
-    ),
-    text(
-        "offer",
-        |row| (*row.offer.san).into(),
-        |hit, cell| {
-            cell.copy_to(&mut hit.offer.san);
-            Ok(())
-        },
-    ),
-    text(
-        "fen",
-        |row| (*row.offer.fen).into(),
-        |hit, cell| {
-            cell.copy_to(&mut hit.offer.fen);
-            Ok(())
-        },
-    ),
-    text(
-        "line",
-        |row| (*row.offer.line).into(),
-        |hit, cell| {
-            cell.copy_to(&mut hit.offer.line);
-            Ok(())
-        },
-    ),
-    truth(
-        "played",
-        |row| row.offer.played().is_some().into(),
-        |hit, cell| {
-            let course = match cell.known_truth()? {
-                true => Course::Played(Played::default()),
-                false => Course::Overlooked(Overlooked::default()),
-            };
-            read!(hit.offer.course, course)
-        },
-    ),
-    text(
-        "instead",
-        |row| row.offer.overlooked().map(|missed| &*missed.instead).into(),
-        |hit, cell| if_overlooked(hit, |missed| read!(missed.instead, cell.text().to_owned())),
-    ),
-    integer(
-        "stayed",
-        |row| row.offer.overlooked().map(|missed| missed.stayed).into(),
-        |hit, cell| if_overlooked(hit, |missed| read!(missed.stayed, cell.number()?)),
-    ),
-    integer("cost", |row| row.offer.cost.into(), |hit, cell| read!(hit.offer.cost, cell.number()?)),
-    text(
-        "reply",
-        |row| row.offer.played().and_then(|played| played.reply.as_deref()).into(),
-        |hit, cell| {
-            let reply = Some(cell.text()).filter(|reply| !reply.is_empty());
-            if_played(hit, |played| read!(played.reply, reply.map(str::to_owned)))
-        },
-    ),
-    truth(
-        "accepted",
-        |row| row.offer.played().and_then(|played| played.accepted).into(),
-        |hit, cell| if_played(hit, |played| read!(played.accepted, cell.truth()?)),
-    ),
-    text(
-        "king_goes",
-        |row| square(row.king_goes),
-        |hit, cell| read!(hit.king_goes, cell.square()?),
-    ),
-    text(
-        "king_after_check",
-        |row| square(row.king_after_check),
-        |hit, cell| read!(hit.king_after_check, cell.square()?),
-    ),
-    integer(
-        "invested",
-        |row| row.offer.played().map(|played| played.ledger.invested).into(),
-        |hit, cell| if_played(hit, |played| read!(played.ledger.invested, cell.number()?)),
-    ),
-    integer(
-        "recovered",
-        |row| row.offer.played().and_then(|played| played.ledger.recovered).into(),
-        |hit, cell| if_played(hit, |played| read!(played.ledger.recovered, cell.integer()?)),
-    ),
-    integer(
-        "balance_end",
-        |row| row.offer.played().map(|played| played.ledger.balance_end).into(),
-        |hit, cell| if_played(hit, |played| read!(played.ledger.balance_end, cell.number()?)),
-    ),
-    truth(
-        "ends_in_mate",
-        |row| row.offer.ends_in_mate.into(),
-        |hit, cell| read!(hit.offer.ends_in_mate, cell.known_truth()?),
-    ),
-    hundredths(
-        "score",
-        |row| score(row.game.result.half_points(row.view.attacker)),
-        |hit, cell| expect(cell, score(hit.half_points()), "`result` and `side`"),
-    ),
-    hundredths(
-        "expected",
-        |row| expected(row.game.expected(row.view.attacker)),
-        |hit, cell| expect(cell, expected(hit.expected()), "the ratings"),
-    ),
-    text(
-        "eval_before",
-        |row| evaluation(row.offer.eval_before),
-        |hit, cell| read!(hit.offer.eval_before, cell.evaluation()?),
-    ),
-    text(
-        "eval_after",
-        |row| evaluation(row.offer.played().and_then(|played| played.eval_after)),
-        |hit, cell| if_played(hit, |played| read!(played.eval_after, cell.evaluation()?)),
-    ),
-];
+pub(super) const HIT_COLUMNS: &[HitColumn] = columns! {
+    Text id: |row| Cell::Text(row.id.clone()), |hit, cell| cell.copy_to(&mut hit.id);
+    Text source: |row| row.source, |hit, cell| cell.copy_to(&mut hit.source);
+    Integer game: |row| row.game.number.0, |hit, cell| hit.game.number = GameNumber(cell.number()?);
+    Integer offset: |row| row.game.offset.0, |hit, cell| hit.game.offset = ByteOffset(cell.number()?);
+    Text event: |row| &*row.game.event, |hit, cell| cell.copy_to(&mut hit.game.event);
+    Text site: |row| &*row.game.site, |hit, cell| cell.copy_to(&mut hit.game.site);
+    Text date: |row| &*row.game.date, |hit, cell| cell.copy_to(&mut hit.game.date);
+    Text round: |row| &*row.game.round, |hit, cell| cell.copy_to(&mut hit.game.round);
+    Text white: |row| &*row.game.white, |hit, cell| cell.copy_to(&mut hit.game.white);
+    Text black: |row| &*row.game.black, |hit, cell| cell.copy_to(&mut hit.game.black);
+    Integer white_elo: |row| row.game.white_elo, |hit, cell| hit.game.white_elo = cell.integer()?;
+    Integer black_elo: |row| row.game.black_elo, |hit, cell| hit.game.black_elo = cell.integer()?;
+    Text eco: |row| &*row.game.eco, |hit, cell| cell.copy_to(&mut hit.game.eco);
+    Text time_control: |row| &*row.game.time_control, |hit, cell| cell.copy_to(&mut hit.game.time_control);
+    Text result: |row| row.game.result.as_str(), |hit, cell| {
+        let result = cell.parsed("a result", |text| GameResult::parse(text.as_bytes()))?;
+        hit.game.result = cell.needed(result)?;
+    };
+    Integer plies: |row| row.game.plies, |hit, cell| hit.game.plies = cell.number()?;
+    Text side: |row| word(row.view.attacker, &SIDES), |hit, cell| hit.view.attacker = cell.word(&SIDES)?;
+    Text wing: |row| word(row.view.wing, &WINGS), |hit, cell| hit.view.wing = cell.word(&WINGS)?;
+    Integer ply: |row| row.offer.ply, |hit, cell| hit.offer.ply = ply(cell, hit.game.plies)?;
+    Integer move_number: |row| row.offer.move_number, |hit, cell| hit.offer.move_number = cell.number()?;
+    Text offer: |row| &*row.offer.san, |hit, cell| cell.copy_to(&mut hit.offer.san);
+    Text fen: |row| &*row.offer.fen, |hit, cell| cell.copy_to(&mut hit.offer.fen);
+    Text line: |row| &*row.offer.line, |hit, cell| cell.copy_to(&mut hit.offer.line);
+    Truth played: |row| row.offer.played().is_some(), |hit, cell| {
+        hit.offer.course = match cell.known_truth()? {
+            true => Course::Played(Played::default()),
+            false => Course::Overlooked(Overlooked::default()),
+        };
+    };
+    Text instead: |row| row.offer.overlooked().map(|missed| &*missed.instead), |hit, cell| {
+        if let Some(missed) = overlooked(hit) { cell.copy_to(&mut missed.instead); }
+    };
+    Integer stayed: |row| row.offer.overlooked().map(|missed| missed.stayed), |hit, cell| {
+        if let Some(missed) = overlooked(hit) { missed.stayed = cell.number()?; }
+    };
+    Integer cost: |row| row.offer.cost, |hit, cell| hit.offer.cost = cell.number()?;
+    Text reply: |row| row.offer.played().and_then(|made| made.reply.as_deref()), |hit, cell| {
+        if let Some(made) = played(hit) { made.reply = cell.known_text(); }
+    };
+    Truth accepted: |row| row.offer.played().and_then(|made| made.accepted), |hit, cell| {
+        if let Some(made) = played(hit) { made.accepted = cell.truth()?; }
+    };
+    Text king_goes: |row| square(row.king_goes), |hit, cell| hit.king_goes = cell.square()?;
+    Text king_after_check: |row| square(row.king_after_check), |hit, cell| {
+        hit.king_after_check = cell.square()?;
+    };
+    Integer invested: |row| row.offer.played().map(|made| made.ledger.invested), |hit, cell| {
+        if let Some(made) = played(hit) { made.ledger.invested = cell.number()?; }
+    };
+    Integer recovered: |row| row.offer.played().and_then(|made| made.ledger.recovered), |hit, cell| {
+        if let Some(made) = played(hit) { made.ledger.recovered = cell.integer()?; }
+    };
+    Integer balance_end: |row| row.offer.played().map(|made| made.ledger.balance_end), |hit, cell| {
+        if let Some(made) = played(hit) { made.ledger.balance_end = cell.number()?; }
+    };
+    Truth ends_in_mate: |row| row.offer.ends_in_mate, |hit, cell| hit.offer.ends_in_mate = cell.known_truth()?;
+    Hundredths score: |row| score(row.game.result.half_points(row.view.attacker)), |hit, cell| {
+        expect(cell, score(hit.half_points()), "`result` and `side`")?;
+    };
+    Hundredths expected: |row| expected(row.game.expected(row.view.attacker)), |hit, cell| {
+        expect(cell, expected(hit.expected()), "the ratings")?;
+    };
+    Text eval_before: |row| evaluation(row.offer.eval_before), |hit, cell| {
+        hit.offer.eval_before = cell.evaluation()?;
+    };
+    Text eval_after: |row| evaluation(row.offer.played().and_then(|made| made.eval_after)), |hit, cell| {
+        if let Some(made) = played(hit) { made.eval_after = cell.evaluation()?; }
+    };
+};
 
 /// The columns of a table of verdicts, in order; the first is the hit's `id`.
-pub(super) const VERDICT_COLUMNS: [HitColumn; 15] = [
-    text(
-        "id",
-        |row| Cell::Text(row.id.clone()),
-        |hit, cell| match cell.text() == hit.id {
-            true => read!(hit.verdict, Some(VerdictRecord::unknown())),
-            false => Err(cell.trouble(format!("the hit in this place is `{}`", hit.id))),
-        },
-    ),
-    text(
-        "verdict",
-        |row| of(row, |it| it.verdict.word()),
-        |hit, cell| {
-            let verdict = cell.parsed("a verdict", Verdict::of_word)?;
-            into(hit, |it| read!(it.verdict, cell.needed(verdict)?))
-        },
-    ),
-    integer(
-        "mate_in",
-        |row| of(row, |it| it.verdict.mate_in().map(u16::from)),
-        |hit, cell| {
-            let moves = cell.integer()?;
-            into(hit, |it| read!(it.verdict, cell.needed(it.verdict.with_moves(|| moves))?))
-        },
-    ),
-    truth(
-        "is_shortest",
-        |row| of(row, |it| it.is_shortest),
-        |hit, cell| into(hit, |it| read!(it.is_shortest, cell.truth()?)),
-    ),
-    integer(
-        "balance",
-        |row| of(row, |it| it.balance),
-        |hit, cell| {
-            let balance = cell.integer()?;
-            into(hit, |it| {
-                it.verdict = cell.needed(it.verdict.with_pawns(|| balance))?;
-                read!(it.balance, balance)
-            })
-        },
-    ),
-    integer(
-        "depth",
-        |row| of(row, |it| u16::from(it.depth)),
-        |hit, cell| into(hit, |it| read!(it.depth, cell.number()?)),
-    ),
-    text(
-        "sound",
-        |row| of(row, |it| it.sound().word()),
-        |hit, cell| {
-            into(hit, |it| match cell.text() == it.sound().word() {
-                true => Ok(()),
-                false => {
-                    let verdict = it.verdict;
-                    Err(cell.trouble(format!("`{}` is not what `{verdict}` means", cell.text())))
-                }
-            })
-        },
-    ),
-    text(
-        "best_reply",
-        |row| of(row, |it| &*it.best_reply),
-        |hit, cell| into(hit, |it| read!(it.best_reply, cell.text().to_owned())),
-    ),
-    text(
-        "best_line",
-        |row| of(row, |it| &*it.best_line),
-        |hit, cell| into(hit, |it| read!(it.best_line, cell.text().to_owned())),
-    ),
-    text(
-        "if_accepted",
-        |row| of(row, |it| it.if_accepted.map(|verdict| verdict.to_string())),
-        |hit, cell| into(hit, |it| read!(it.if_accepted, verdict(cell)?)),
-    ),
-    text(
-        "if_declined",
-        |row| of(row, |it| it.if_declined.map(|verdict| verdict.to_string())),
-        |hit, cell| into(hit, |it| read!(it.if_declined, verdict(cell)?)),
-    ),
-    truth(
-        "is_best",
-        |row| of(row, |it| it.is_best),
-        |hit, cell| into(hit, |it| read!(it.is_best, cell.truth()?)),
-    ),
-    text(
-        "better",
-        |row| of(row, |it| it.better.as_ref().map(|(san, _)| &**san)),
-        |hit, cell| {
-            let better = (!cell.text().is_empty()).then(|| cell.text().to_owned());
-            let known = better.map(|san| (san, Verdict::Unproved));
-            into(hit, |it| read!(it.better, known))
-        },
-    ),
-    text(
-        "better_verdict",
-        |row| of(row, |it| it.better.as_ref().map(|(_, verdict)| verdict.to_string())),
-        |hit, cell| {
-            into(hit, |it| match &mut it.better {
-                Some((_, worth)) => read!(*worth, cell.needed(verdict(cell)?)?),
-                None => Ok(()),
-            })
-        },
-    ),
-    integer(
-        "nodes",
-        |row| of(row, |it| it.nodes),
-        |hit, cell| into(hit, |it| read!(it.nodes, cell.number()?)),
-    ),
-];
+pub(super) const VERDICT_COLUMNS: &[HitColumn] = columns! {
+    Text id: |row| Cell::Text(row.id.clone()), |hit, cell| {
+        if cell.text() != hit.id {
+            return Err(cell.trouble(format!("the hit in this place is `{}`", hit.id)));
+        }
+        hit.verdict = Some(VerdictRecord::unknown());
+    };
+    Text verdict: |row| row.verdict.map(|it| it.verdict.word()), |hit, cell| {
+        let verdict = cell.parsed("a verdict", Verdict::of_word)?;
+        if let Some(it) = &mut hit.verdict { it.verdict = cell.needed(verdict)?; }
+    };
+    Integer mate_in: |row| row.verdict.and_then(|it| it.verdict.mate_in()).map(u16::from), |hit, cell| {
+        let moves = cell.integer()?;
+        if let Some(it) = &mut hit.verdict { it.verdict = cell.needed(it.verdict.with_moves(|| moves))?; }
+    };
+    Truth is_shortest: |row| row.verdict.map(|it| it.is_shortest), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { it.is_shortest = cell.truth()?; }
+    };
+    Integer balance: |row| row.verdict.map(|it| it.balance), |hit, cell| {
+        let balance = cell.integer()?;
+        if let Some(it) = &mut hit.verdict {
+            it.verdict = cell.needed(it.verdict.with_pawns(|| balance))?;
+            it.balance = balance;
+        }
+    };
+    Integer depth: |row| row.verdict.map(|it| u16::from(it.depth)), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { it.depth = cell.number()?; }
+    };
+    Text sound: |row| row.verdict.map(|it| it.sound().word()), |hit, cell| {
+        if let Some(it) = &hit.verdict
+            && it.sound().word() != cell.text()
+        {
+            let message = format!("`{}` is not what `{}` means", cell.text(), it.verdict);
+            return Err(cell.trouble(message));
+        }
+    };
+    Text best_reply: |row| row.verdict.map(|it| &*it.best_reply), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { cell.copy_to(&mut it.best_reply); }
+    };
+    Text best_line: |row| row.verdict.map(|it| &*it.best_line), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { cell.copy_to(&mut it.best_line); }
+    };
+    Text if_accepted: |row| row.verdict.and_then(|it| it.if_accepted).map(|it| it.to_string()), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { it.if_accepted = verdict(cell)?; }
+    };
+    Text if_declined: |row| row.verdict.and_then(|it| it.if_declined).map(|it| it.to_string()), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { it.if_declined = verdict(cell)?; }
+    };
+    Truth is_best: |row| row.verdict.map(|it| it.is_best), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { it.is_best = cell.truth()?; }
+    };
+    Text better: |row| better(row).map(|(san, _)| &**san), |hit, cell| {
+        if let Some(it) = &mut hit.verdict {
+            it.better = cell.known_text().map(|san| (san, Verdict::Unproved));
+        }
+    };
+    Text better_verdict: |row| better(row).map(|(_, verdict)| verdict.to_string()), |hit, cell| {
+        if let Some((_, worth)) = hit.verdict.as_mut().and_then(|it| it.better.as_mut()) {
+            *worth = cell.needed(verdict(cell)?)?;
+        }
+    };
+    Integer nodes: |row| row.verdict.map(|it| it.nodes), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { it.nodes = cell.number()?; }
+    };
+};
 
 /// The columns that another program's judgement adds to a table of verdicts.
-pub(super) const ADVICE_COLUMNS: [HitColumn; 7] = [
-    text(
-        "engine_before",
-        |row| advice(row, |it| evaluation(Some(it.before))),
-        |hit, cell| {
-            let before = cell.evaluation()?;
-            into(hit, |it| read!(it.opinion, before.map(|before| Ok(Advice::of(before)))))
-        },
-    ),
-    text(
-        "engine_after",
-        |row| advice(row, |it| evaluation(Some(it.after))),
-        |hit, cell| advised(hit, |it| read!(it.after, cell.needed(cell.evaluation()?)?)),
-    ),
-    text(
-        "engine_reply",
-        |row| advice(row, |it| (*it.reply).into()),
-        |hit, cell| advised(hit, |it| read!(it.reply, cell.text().to_owned())),
-    ),
-    text(
-        "engine_line",
-        |row| advice(row, |it| (*it.line).into()),
-        |hit, cell| advised(hit, |it| read!(it.line, cell.text().to_owned())),
-    ),
-    text(
-        "engine_instead",
-        |row| advice(row, |it| it.instead.as_ref().map(|(san, _)| &**san).into()),
-        |hit, cell| {
-            let instead = (!cell.text().is_empty()).then(|| cell.text().to_owned());
-            advised(hit, |it| read!(it.instead, instead.map(|san| (san, it.before))))
-        },
-    ),
-    text(
-        "engine_instead_score",
-        |row| advice(row, |it| evaluation(it.instead.as_ref().map(|&(_, score)| score))),
-        |hit, cell| {
-            advised(hit, |it| match &mut it.instead {
-                Some((_, score)) => read!(*score, cell.needed(cell.evaluation()?)?),
-                None => Ok(()),
-            })
-        },
-    ),
-    text(
-        "engine_fault",
-        |row| {
-            let opinion = row.verdict.and_then(|verdict| verdict.opinion.as_ref());
-            opinion.and_then(|opinion| opinion.as_ref().err()).map(|fault| &**fault).into()
-        },
-        |hit, cell| match cell.text() {
-            "" => Ok(()),
-            fault => into(hit, |it| read!(it.opinion, Some(Err(fault.to_owned())))),
-        },
-    ),
-];
+pub(super) const ADVICE_COLUMNS: &[HitColumn] = columns! {
+    Text engine_before: |row| evaluation(advice(row).map(|it| it.before)), |hit, cell| {
+        let before = cell.evaluation()?;
+        if let Some(it) = &mut hit.verdict { it.opinion = before.map(|before| Ok(Advice::of(before))); }
+    };
+    Text engine_after: |row| evaluation(advice(row).map(|it| it.after)), |hit, cell| {
+        if let Some(it) = advised(hit) { it.after = cell.needed(cell.evaluation()?)?; }
+    };
+    Text engine_reply: |row| advice(row).map(|it| &*it.reply), |hit, cell| {
+        if let Some(it) = advised(hit) { cell.copy_to(&mut it.reply); }
+    };
+    Text engine_line: |row| advice(row).map(|it| &*it.line), |hit, cell| {
+        if let Some(it) = advised(hit) { cell.copy_to(&mut it.line); }
+    };
+    Text engine_instead: |row| instead(row).map(|(san, _)| &**san), |hit, cell| {
+        if let Some(it) = advised(hit) { it.instead = cell.known_text().map(|san| (san, it.before)); }
+    };
+    Text engine_instead_score: |row| evaluation(instead(row).map(|&(_, score)| score)), |hit, cell| {
+        if let Some((_, score)) = advised(hit).and_then(|it| it.instead.as_mut()) {
+            *score = cell.needed(cell.evaluation()?)?;
+        }
+    };
+    Text engine_fault: |row| opinion(row).and_then(|it| it.as_ref().err()).map(|fault| &**fault), |hit, cell| {
+        if let (Some(it), Some(fault)) = (&mut hit.verdict, cell.known_text()) {
+            it.opinion = Some(Err(fault));
+        }
+    };
+};
 
 impl Advice {
     /// What is known once the first cell is read.
@@ -440,28 +222,56 @@ impl Advice {
     }
 }
 
-fn if_played(
-    hit: &mut JudgedHit,
-    read: impl FnOnce(&mut Played) -> Result<(), TableTrouble>,
-) -> Result<(), TableTrouble> {
+fn played(hit: &mut JudgedHit) -> Option<&mut Played> {
     match &mut hit.offer.course {
-        Course::Played(played) => read(played),
-        Course::Overlooked(_) => Ok(()),
+        Course::Played(played) => Some(played),
+        Course::Overlooked(_) => None,
     }
 }
 
-fn if_overlooked(
-    hit: &mut JudgedHit,
-    read: impl FnOnce(&mut Overlooked) -> Result<(), TableTrouble>,
-) -> Result<(), TableTrouble> {
+fn overlooked(hit: &mut JudgedHit) -> Option<&mut Overlooked> {
     match &mut hit.offer.course {
-        Course::Played(_) => Ok(()),
-        Course::Overlooked(overlooked) => read(overlooked),
+        Course::Played(_) => None,
+        Course::Overlooked(overlooked) => Some(overlooked),
     }
 }
 
-fn square(square: Option<shakmaty::Square>) -> Cell<'static> {
-    square.map(|square| square.to_string()).into()
+fn advised(hit: &mut JudgedHit) -> Option<&mut Advice> {
+    hit.verdict.as_mut()?.opinion.as_mut()?.as_mut().ok()
+}
+
+fn better<'h>(row: &HitRow<'h>) -> Option<&'h (String, Verdict)> {
+    row.verdict.and_then(|it| it.better.as_ref())
+}
+
+fn opinion<'h>(row: &HitRow<'h>) -> Option<&'h Opinion> {
+    row.verdict.and_then(|it| it.opinion.as_ref())
+}
+
+fn advice<'h>(row: &HitRow<'h>) -> Option<&'h Advice> {
+    opinion(row).and_then(|it| it.as_ref().ok())
+}
+
+fn instead<'h>(row: &HitRow<'h>) -> Option<&'h (String, Evaluation)> {
+    advice(row).and_then(|it| it.instead.as_ref())
+}
+
+/// The word for a value.
+fn word<T: PartialEq>(value: T, known: &[(&'static str, T)]) -> &'static str {
+    known.iter().find(|(_, known)| *known == value).map_or("", |&(word, _)| word)
+}
+
+/// The ply of an offer in a game with so many.
+fn ply(cell: Field<'_>, plies: usize) -> Result<usize, TableTrouble> {
+    let ply = cell.number()?;
+    if (1..=plies).contains(&ply) {
+        return Ok(ply);
+    }
+    Err(cell.trouble(format!("a game of {plies} plies has no ply {ply}")))
+}
+
+fn square(square: Option<Square>) -> Option<String> {
+    square.map(|square| square.to_string())
 }
 
 fn evaluation(evaluation: Option<Evaluation>) -> Cell<'static> {
@@ -480,6 +290,10 @@ fn expected(expected: Option<u8>) -> Cell<'static> {
     expected.map_or(Cell::Blank, |score| Cell::Hundredths(score.into()))
 }
 
+fn verdict(cell: Field<'_>) -> Result<Option<Verdict>, TableTrouble> {
+    cell.parsed("a verdict", Verdict::parse)
+}
+
 /// Fails unless a cell holds what other cells of its row make of it.
 fn expect(cell: Field<'_>, expected: Cell<'_>, others: &str) -> Result<(), TableTrouble> {
     let found = cell.hundredths()?.map_or(Cell::Blank, Cell::Hundredths);
@@ -491,39 +305,4 @@ fn expect(cell: Field<'_>, expected: Cell<'_>, others: &str) -> Result<(), Table
         text => format!("`{text}`"),
     };
     Err(cell.trouble(format!("{text} is not what {others} of the row make it")))
-}
-
-/// A cell of what was found out about the offer; blank if it was not verified.
-fn of<'h, T: Into<Cell<'h>>>(
-    row: &HitRow<'h>,
-    cell: impl FnOnce(&'h VerdictRecord) -> T,
-) -> Cell<'h> {
-    row.verdict.map_or(Cell::Blank, |verdict| cell(verdict).into())
-}
-
-fn into(
-    hit: &mut JudgedHit,
-    read: impl FnOnce(&mut VerdictRecord) -> Result<(), TableTrouble>,
-) -> Result<(), TableTrouble> {
-    hit.verdict.as_mut().map_or(Ok(()), read)
-}
-
-fn verdict(cell: Field<'_>) -> Result<Option<Verdict>, TableTrouble> {
-    cell.parsed("a verdict", Verdict::parse)
-}
-
-/// A cell of what another program says; blank if none was asked, or it failed.
-fn advice<'h>(row: &HitRow<'h>, cell: impl FnOnce(&'h Advice) -> Cell<'h>) -> Cell<'h> {
-    let opinion = row.verdict.and_then(|verdict| verdict.opinion.as_ref());
-    opinion.and_then(|opinion| opinion.as_ref().ok()).map_or(Cell::Blank, cell)
-}
-
-fn advised(
-    hit: &mut JudgedHit,
-    read: impl FnOnce(&mut Advice) -> Result<(), TableTrouble>,
-) -> Result<(), TableTrouble> {
-    into(hit, |it| match &mut it.opinion {
-        Some(Ok(advice)) => read(advice),
-        _ => Ok(()),
-    })
 }

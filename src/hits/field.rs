@@ -32,6 +32,11 @@ impl<'r> Field<'r> {
         self.row.text(self.column)
     }
 
+    /// Its text, if it is not blank.
+    pub(super) fn known_text(self) -> Option<String> {
+        Some(self.text()).filter(|text| !text.is_empty()).map(str::to_owned)
+    }
+
     /// Puts its text into the place of another.
     pub(super) fn copy_to(self, place: &mut String) {
         place.clear();
@@ -77,10 +82,7 @@ impl<'r> Field<'r> {
     }
 
     /// What a word stands for.
-    pub(super) fn word<T>(self, known: &[(&str, T)]) -> Result<T, TableTrouble>
-    where
-        T: Copy,
-    {
+    pub(super) fn word<T: Copy>(self, known: &[(&str, T)]) -> Result<T, TableTrouble> {
         let text = self.text();
         let found = known.iter().find(|(word, _)| *word == text);
         found.map(|&(_, value)| value).ok_or_else(|| {

@@ -83,7 +83,7 @@ impl Layout {
     pub fn hit_columns(&self) -> Vec<Column> {
         let follow_ups = self.follow_ups.iter().map(|name| format!("{FOLLOW_UP}{name}"));
         let factors = self.factors.iter().map(|name| format!("{FACTOR}{name}"));
-        plain(&HIT_COLUMNS)
+        plain(HIT_COLUMNS)
             .chain(follow_ups.map(|name| column(name, Kind::Integer)))
             .chain(factors.map(|name| column(name, Kind::Truth)))
             .collect()
@@ -91,7 +91,7 @@ impl Layout {
 
     /// The place in a table of hits of a column that every such table has.
     pub(super) fn place_of(name: &str) -> Option<usize> {
-        find(&HIT_COLUMNS, name)
+        find(HIT_COLUMNS, name)
     }
 
     /// The column of a name, or the follow-up or factor that is called so.
@@ -104,15 +104,15 @@ impl Layout {
             || among(&self.follow_ups, name.strip_prefix(FOLLOW_UP)).map(Place::FollowUp);
         let factor = || among(&self.factors, name.strip_prefix(FACTOR)).map(Place::Factor);
         let of_verdicts = || {
-            let own = find(&VERDICT_COLUMNS, name).map(Place::Verdict);
+            let own = find(VERDICT_COLUMNS, name).map(Place::Verdict);
             own.filter(|_| self.verdicts != Verdicts::Missing)
         };
         let of_advice = || {
-            let advice = find(&ADVICE_COLUMNS, name).map(Place::Advice);
+            let advice = find(ADVICE_COLUMNS, name).map(Place::Advice);
             advice.filter(|_| self.verdicts == Verdicts::WithAdvice)
         };
         let place = follow_up()
-            .or_else(|| find(&HIT_COLUMNS, name).map(Place::Hit))
+            .or_else(|| find(HIT_COLUMNS, name).map(Place::Hit))
             .or_else(factor)
             .or_else(of_verdicts)
             .or_else(of_advice)
@@ -126,10 +126,10 @@ impl Layout {
     pub fn names(&self) -> Vec<String> {
         let mut columns = self.hit_columns();
         if self.verdicts != Verdicts::Missing {
-            columns.extend(plain(&VERDICT_COLUMNS).skip(1));
+            columns.extend(plain(VERDICT_COLUMNS).skip(1));
         }
         if self.verdicts == Verdicts::WithAdvice {
-            columns.extend(plain(&ADVICE_COLUMNS));
+            columns.extend(plain(ADVICE_COLUMNS));
         }
         let bare = self.follow_ups.iter().chain(&self.factors).cloned();
         columns.into_iter().map(|column| column.name).chain(bare).collect()
@@ -159,7 +159,7 @@ pub fn verdict_cells<'h>(verdicts: Verdicts, row: &HitRow<'h>) -> Vec<Cell<'h>> 
 
 /// The columns that a table of verdicts has.
 pub(super) fn of_verdicts(verdicts: Verdicts) -> impl Iterator<Item = &'static HitColumn> {
-    let more: &[HitColumn] = if verdicts == Verdicts::WithAdvice { &ADVICE_COLUMNS } else { &[] };
+    let more: &[HitColumn] = if verdicts == Verdicts::WithAdvice { ADVICE_COLUMNS } else { &[] };
     VERDICT_COLUMNS.iter().chain(more)
 }
 
