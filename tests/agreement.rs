@@ -3,8 +3,9 @@
 use std::collections::BTreeSet;
 use std::ops::ControlFlow;
 
+use hecatomb::board::Replay;
 use hecatomb::collection::{GameResult, Games, Scan};
-use hecatomb::mining::{BlockReport, Hit, Replay};
+use hecatomb::mining::{BlockReport, Hit};
 use hecatomb::query::Pattern;
 use pgn_reader::{Reader, SanPlus, Skip, Visitor};
 use shakmaty::{Chess, Color, Move, Position};

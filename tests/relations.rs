@@ -2,9 +2,10 @@
 
 use std::sync::atomic::AtomicBool;
 
+use hecatomb::board::Replay;
 use hecatomb::collection::{Games, Source, find_sources};
 use hecatomb::mining::{
-    MinedBlock, Plan, Replay, Scrutiny, Selection, Sink, SourceFailure, Watch, Waypoint, fits, run,
+    MinedBlock, Plan, Scrutiny, Selection, Sink, SourceFailure, Watch, Waypoint, fits, run,
 };
 use hecatomb::query::{Lens, Pattern, Window};
 use proptest::prelude::*;

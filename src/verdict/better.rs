@@ -3,9 +3,9 @@
 use shakmaty::{Chess, Move, Position};
 
 use super::budget::Budget;
-use super::checks::played;
 use super::judge::{Case, LONGEST_MATE};
 use super::judgement::{Better, Verdict};
+use crate::board::played;
 
 impl Case<'_> {
     /// Whether another move was better than the offer, which came to `verdict`.

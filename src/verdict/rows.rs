@@ -2,9 +2,8 @@
 
 use shakmaty::{Chess, Move};
 
-use super::checks::played;
 use super::judgement::{Better, Judgement, Outcome, Sound, Verdict};
-use crate::mining::Replay;
+use crate::board::{line_in_san, played};
 use crate::tables::{Cell, Column, Kind};
 
 impl Verdict {
@@ -150,14 +149,6 @@ pub fn verdict_row(
     let after = played(before, offer);
     let judged = Judged { id, before, after: &after, judgement };
     COLUMNS.iter().map(|(_, _, cell)| cell(&judged).into_owned()).collect()
-}
-
-/// Legal moves from a position in SAN, with blanks between.
-#[must_use]
-pub fn line_in_san(start: &Chess, line: &[Move]) -> String {
-    let replay = Replay::of(start, line);
-    let sans: Vec<String> = (0..line.len()).map(|index| replay.san(index).to_string()).collect();
-    sans.join(" ")
 }
 
 #[cfg(test)]

@@ -2,7 +2,8 @@
 //! shortest by any moves or by checks alone, was confirmed by brute force. The twins differ from a sound
 //! offer by one man that spoils it.
 
-use hecatomb::verdict::{Better, Effort, Judge, Judgement, Sound, Verdict, accepting};
+use hecatomb::board::accepting;
+use hecatomb::verdict::{Better, Effort, Judge, Judgement, Sound, Verdict};
 use shakmaty::Position;
 use shakmaty::san::San;
 

@@ -1,6 +1,7 @@
 //! Whether the verdicts that a query's examples state can be proved.
 
-use crate::mining::{Replay, offer_in};
+use crate::board::Replay;
+use crate::mining::offer_in;
 use crate::query::{Pattern, Worth};
 use crate::verdict::{Effort, Judge, Judgement, Sound, Verdict};
 

@@ -8,10 +8,10 @@ use serde::{Deserialize, Serialize};
 
 use super::VerifyOptions;
 use super::pool::Task;
+use crate::board::{line_in_san, played};
 use crate::engine::{self, Engine, Evaluated, Fault, OfferMade, Patience, Program, Score};
 use crate::mining::Evaluation;
 use crate::tables::{Cell, Column, Kind};
-use crate::verdict::{line_in_san, played};
 
 /// Which program was asked, and how: what must be the same for a run to be gone on with.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]

@@ -4,10 +4,9 @@ use std::collections::{HashMap, HashSet};
 
 use shakmaty::{Chess, Move, Position};
 
+use crate::board::{line_in_san, played};
 use crate::statistics::counted;
-use crate::verdict::{
-    Budget, Checks, Effort, Judgement, Prover, Verdict, line_in_san, perpetual, played,
-};
+use crate::verdict::{Budget, Checks, Effort, Judgement, Prover, Verdict, perpetual};
 
 /// About so many lines of a proof are shown; the replies to the offer always are.
 const LINES: usize = 60;

@@ -34,7 +34,8 @@ mod out;
 
 use shakmaty::{Chess, Color, Move, Position};
 
-use crate::verdict::{Sound, Verdict, played_out};
+use crate::board::played_out;
+use crate::verdict::{Sound, Verdict};
 
 pub use candidate::{Candidate, Class};
 pub use candidates::{Candidates, MOST_CANDIDATES};

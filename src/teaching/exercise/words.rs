@@ -2,12 +2,12 @@
 
 use shakmaty::Color;
 
-use super::moves::in_print;
 use super::{Exercise, Features, GameReference, Task};
+use crate::board::{line_in_print, line_in_san};
 use crate::statistics::counted as number_of;
 use crate::teaching::lesson::game::{date, file_name, known};
 use crate::teaching::words::name;
-use crate::verdict::{Verdict, line_in_san};
+use crate::verdict::Verdict;
 
 /// What is asked, as a sentence with its stop.
 pub(super) fn sentence(exercise: &Exercise) -> String {
@@ -20,7 +20,7 @@ pub(super) fn sentence(exercise: &Exercise) -> String {
 pub(super) fn question(exercise: &Exercise) -> String {
     let Exercise { lead, .. } = exercise;
     let side = name(exercise.side());
-    let led = in_print(&lead.start, &lead.moves);
+    let led = line_in_print(&lead.start, &lead.moves);
     match exercise.task {
         Task::Find => format!("{side} to move"),
         Task::Judge => {

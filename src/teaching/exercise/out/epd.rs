@@ -6,10 +6,11 @@ use shakmaty::fen::Epd;
 use shakmaty::{EnPassantMode, Position};
 
 use super::SheetOfExercises;
+use crate::board::line_in_san;
 use crate::teaching::exercise::words::{comes_to_sentence, sentence};
 use crate::teaching::exercise::{Exercise, Task};
 use crate::teaching::lesson::game::file_name;
-use crate::verdict::{Verdict, line_in_san};
+use crate::verdict::Verdict;
 
 /// A string is shorter than this, in bytes.
 const LONGEST: usize = 255;

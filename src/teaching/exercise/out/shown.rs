@@ -3,9 +3,8 @@
 use minijinja::{Value, context};
 use shakmaty::{Chess, EnPassantMode, Move, Position};
 
-use crate::board::destination;
+use crate::board::{Replay, destination};
 use crate::teaching::diagram::Diagram;
-use crate::teaching::exercise::moves::printed;
 use crate::teaching::exercise::words::{comes_to, features, judged, question, reference};
 use crate::teaching::exercise::{Exercise, Task};
 use crate::teaching::lesson::curly;
@@ -63,7 +62,8 @@ fn way(m: Move) -> Option<Line> {
 
 /// The moves of a line, each with the number that stands before it.
 fn moves(start: &Chess, line: &[Move]) -> Vec<Value> {
-    printed(start, line)
+    Replay::of(start, line)
+        .in_print()
         .iter()
         .map(|one| context! { number => one.number_in_print(), san => &one.san })
         .collect()
