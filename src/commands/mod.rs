@@ -8,7 +8,6 @@ mod lesson;
 mod measured;
 mod mine;
 mod output;
-mod pool;
 mod queries;
 mod runs;
 mod shared_options;

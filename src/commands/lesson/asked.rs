@@ -36,7 +36,7 @@ pub(super) fn exercises(
             candidates.spare_half_of_those_made();
         }
         let pool = Pool::new(task, most - exercises.len(), None, candidates).beside(&exercises);
-        exercises.extend(examiners.choose(pool, bar).exercises);
+        exercises.extend(examiners.choose(pool, bar)?.exercises);
     }
     Ok(exercises)
 }

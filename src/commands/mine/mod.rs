@@ -16,7 +16,7 @@ use super::{Ending, show_problems, stop_on_interrupt};
 use crate::collection::{CollectionError, Source, find_sources};
 use crate::mining::{Plan, Stopped, Waypoint, run};
 use crate::query::Pattern;
-use crate::tables::{FolderError, OutputFolder};
+use crate::tables::OutputFolder;
 use crate::terminal::{Terminal, counted};
 
 use beginning::{Beginning, beginning};
@@ -54,13 +54,14 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
         terminal.note(format!("going on behind {games}"));
     }
     let mined = Desk::open(&staging, &plan, options, (manifest, earlier), terminal)
+        .map_err(anyhow::Error::from)
         .and_then(|mut desk| {
             let stopped = run(&plan, stop, &mut desk);
             desk.bar.end();
             let stopped = stopped?;
             Ok((stopped, desk.close(stopped)?))
         })
-        .map_err(|error| with_way_on(error, staging.has_checkpoint()));
+        .map_err(|error| with_way_on(&error, staging.has_checkpoint()));
     let (stopped, outcome) = mined?;
     let stays = outcome.checkpoint.is_some();
     staging.publish(&outcome.manifest, outcome.checkpoint.as_deref())?;
@@ -121,7 +122,7 @@ fn tell_collection_errors(terminal: Terminal, errors: &[CollectionError]) {
 }
 
 /// Adds to an error that broke off a run that it can be gone on with.
-fn with_way_on(error: FolderError, has_checkpoint: bool) -> anyhow::Error {
+fn with_way_on(error: &anyhow::Error, has_checkpoint: bool) -> anyhow::Error {
     let advice =
         if has_checkpoint { "\nhint: when that is mended, go on with --resume" } else { "" };
     anyhow::anyhow!("{error}{advice}")

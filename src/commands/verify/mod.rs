@@ -19,6 +19,7 @@ use crate::tables::{
 };
 use crate::terminal::{Bar, Figure, Sheet, SheetColumn, Terminal, grouped};
 use crate::verdict::{Effort, verdict_columns, verdict_row};
+use crate::work::ThreadsRefused;
 
 use asked::Adviser;
 pub(super) use options::VerifyOptions;
@@ -31,8 +32,7 @@ const BATCH: u64 = 128;
 /// Who judges.
 struct Bench<'t> {
     pool: Pool,
-    adviser: Option<Adviser>,
-    threads: usize,
+    adviser: Option<Adviser<'t>>,
     batch: usize,
     stop: &'static AtomicBool,
     bar: &'t Bar,
@@ -49,22 +49,22 @@ impl Bench<'_> {
     }
 
     /// The rows for some hits; only for the first of them if it is interrupted.
-    fn judge(&mut self, tasks: &[Task]) -> Vec<Vec<Cell<'static>>> {
-        let judgements = self.pool.judge(tasks, self.stop, || self.bar.advance(1));
+    fn judge(&mut self, tasks: &[Task]) -> Result<Vec<Vec<Cell<'static>>>, ThreadsRefused> {
+        let judgements = self.pool.judge(tasks, self.stop, || self.bar.advance(1))?;
         let mut rows: Vec<Vec<Cell<'_>>> = tasks
             .iter()
             .zip(&judgements)
             .map(|(task, judgement)| verdict_row(&task.id, &task.pos, task.offer, judgement))
             .collect();
-        if let Some(adviser) = &self.adviser {
-            let answers = adviser.ask(&tasks[..rows.len()], self.threads, self.stop);
+        if let Some(adviser) = &mut self.adviser {
+            let answers = adviser.ask(&tasks[..rows.len()])?;
             rows.truncate(answers.len());
             for ((row, task), answer) in rows.iter_mut().zip(tasks).zip(&answers) {
                 row.extend(asked::cells(task, answer));
             }
         }
         self.judged += rows.len() as u64;
-        rows
+        Ok(rows)
     }
 
     /// Counts hits that were judged before.
@@ -105,15 +105,17 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let names: Vec<&str> = run.manifest.queries.iter().map(|query| &*query.name).collect();
     let queries = chosen_queries(&options.query, &names)?;
     let stop = stop_on_interrupt()?;
-    let adviser = Adviser::new(options, stop)?;
+    let threads = options.threads.count();
+    let program = asked::program(options);
+    let adviser =
+        program.as_ref().map(|program| Adviser::new(program, threads, stop)).transpose()?;
     Terms::of(options, adviser.as_ref()).agree(&run, &queries, options.resume)?;
     let hits = run.manifest.queries.iter().filter(|query| queries.contains(&&*query.name));
     let hits = hits.map(|query| query.hits + query.overlooked).sum();
     let bar = Bar::counting(terminal, hits);
-    let threads = options.threads.count();
     let pool = Pool::new(threads, options.effort());
     let batch = batch(options.proof.nodes, threads);
-    let mut bench = Bench { pool, adviser, threads, batch, stop, bar: &bar, judged: 0 };
+    let mut bench = Bench { pool, adviser, batch, stop, bar: &bar, judged: 0 };
     let mut rows = Vec::new();
     for query in queries {
         let counts = verify_query(&run, query, options.resume, &mut bench)?;
@@ -129,6 +131,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     }
     bar.end();
     terminal.print(&summary(rows).as_text(terminal.width()))?;
+    bench.adviser.map_or(Ok(()), Adviser::end)?;
     Ok(Ending::Done)
 }
 
@@ -178,7 +181,7 @@ fn verify_query(
         if tasks.is_empty() {
             break;
         }
-        let rows = bench.judge(&tasks);
+        let rows = bench.judge(&tasks)?;
         let is_interrupted = rows.len() < tasks.len();
         table.rows(rows).with_context(unwritable)?;
         if is_interrupted {
