@@ -18,6 +18,8 @@ pub mod board;
 pub mod query;
 // Bytes to games.
 pub mod collection;
+// The one ordered pool of work.
+pub mod work;
 // Queries over games: hits.
 pub mod mining;
 // Other programs' judgement of positions.

@@ -11,8 +11,9 @@ use std::time::{Duration, Instant};
 
 use hecatomb::engine::{
     Bound, Engine, Evaluated, Evaluation, Fault, LONGEST_LINE, MOST_OUTPUT, OfferMade, Patience,
-    Program, Question, RunEnd, Score, run,
+    Program, Question, Score, Team,
 };
+use hecatomb::work::WorkEnd;
 use shakmaty::fen::Fen;
 use shakmaty::san::SanPlus;
 use shakmaty::{CastlingMode, Chess, EnPassantMode, Move, Position};
@@ -128,7 +129,7 @@ impl Staged {
             answers.push(answer);
             ControlFlow::Continue(())
         });
-        assert_eq!(end, RunEnd::AllDone);
+        assert_eq!(end, WorkEnd::AllDone);
         assert_eq!(answers.len(), questions.len());
         self.assert_nothing_is_left();
         answers
@@ -145,6 +146,21 @@ fn position(fen: &str) -> Chess {
 
 fn san(pos: &Chess, text: &str) -> Move {
     text.parse::<SanPlus>().unwrap().san.to_move(pos).unwrap()
+}
+
+/// Asks about items with a team that is there for them alone.
+fn run<Q: Send, A: Send>(
+    program: &Program,
+    engines: usize,
+    items: impl Iterator<Item = Q> + Send,
+    ask: impl Fn(&mut Engine<'_>, &Q) -> Result<A, Fault> + Sync,
+    stop: &AtomicBool,
+    take: impl FnMut(Q, Result<A, Fault>) -> ControlFlow<()>,
+) -> WorkEnd {
+    let mut team = Team::new(program, engines, stop);
+    let end = team.ask(items, ask, take).unwrap();
+    team.end();
+    end
 }
 
 /// Positions of a game of the tests' own, numbered from 1 as moves; the 13th is unlucky.
@@ -350,6 +366,62 @@ fn those_that_start_do_the_work_of_those_that_do_not() {
     assert_eq!(staged.starts(), 1 + 2 * 3);
 }
 
+/// The answers of a team to some questions.
+fn answers(team: &mut Team<'_>, questions: &[Question]) -> Vec<Result<Evaluation, Fault>> {
+    let mut answers = Vec::new();
+    let ask = |engine: &mut Engine<'_>, question: &&Question| engine.evaluate(question);
+    let take = |_: &Question, answer| {
+        answers.push(answer);
+        ControlFlow::Continue(())
+    };
+    assert_eq!(team.ask(questions.iter(), ask, take).unwrap(), WorkEnd::AllDone);
+    answers
+}
+
+#[test]
+fn one_team_serves_a_whole_run() {
+    let staged = Staged::new("none");
+    let stop = AtomicBool::new(false);
+    let mut team = Team::new(&staged.program, 2, &stop);
+    assert_eq!(team.name().as_deref(), Ok("Quarry 1.2"));
+    let questions = questions(COUNT);
+    for _ in 0..5 {
+        for (question, answer) in questions.iter().zip(&answers(&mut team, &questions)) {
+            assert_sound(&staged, question, answer);
+        }
+    }
+    assert!(staged.starts() <= 2);
+    team.end();
+    staged.assert_nothing_is_left();
+}
+
+#[test]
+fn what_was_given_up_stays_so_for_the_whole_run() {
+    for (fault, engines, starts) in [
+        ("crash-at-start", 2, 2 * 3),
+        ("only-one", 3, 1 + 2 * 3),
+        // Two for each item, until they outnumber the answers by more than ten.
+        ("crash-in-search-always", 1, 12),
+        ("no-score-always", 1, 12),
+    ] {
+        let staged = Staged::new(fault).with_options(&["Pace=1"]);
+        let stop = AtomicBool::new(false);
+        let mut team = Team::new(&staged.program, engines, &stop);
+        for batch in 0..6 {
+            let answers = answers(&mut team, &questions(40));
+            assert!(staged.starts() <= starts, "{fault}");
+            if fault != "only-one" {
+                assert!(answers.iter().all(Result::is_err), "{fault}");
+            } else if batch > 1 {
+                assert!(answers.iter().all(Result::is_ok), "{answers:?}");
+            }
+        }
+        assert_eq!(staged.starts(), starts, "{fault}");
+        team.end();
+        staged.assert_nothing_is_left();
+    }
+}
+
 #[test]
 fn what_is_no_program_is_marked_with_what_the_system_says() {
     let mut staged = Staged::new("none");
@@ -414,7 +486,7 @@ fn interrupt_ends_a_run_that_hangs() {
             ControlFlow::Continue(())
         })
     });
-    assert_eq!(end, RunEnd::Interrupted);
+    assert_eq!(end, WorkEnd::Interrupted);
     assert!(taken <= UNLUCKY);
     assert!(begin.elapsed() < Duration::from_secs(10), "{:?}", begin.elapsed());
     staged.assert_nothing_is_left();
@@ -432,7 +504,7 @@ fn run_ends_when_nobody_wants_more_of_it() {
         taken += 1;
         if taken == 5 { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
     });
-    assert_eq!((end, taken), (RunEnd::Declined, 5));
+    assert_eq!((end, taken), (WorkEnd::Declined, 5));
     staged.assert_nothing_is_left();
 }
 

@@ -1,9 +1,9 @@
-//! What an offer costs on its square.
+//! What an offer costs on its square, and which replies accept it.
 
-use hecatomb::board::{cost, exchange, uncovered};
+use hecatomb::board::{accepting, accepts, cost, exchange, played, uncovered};
 use shakmaty::fen::Fen;
 use shakmaty::san::SanPlus;
-use shakmaty::{CastlingMode, Chess, Move};
+use shakmaty::{CastlingMode, Chess, Move, Position};
 
 fn position(fen: &str) -> Chess {
     fen.parse::<Fen>().unwrap().into_position(CastlingMode::Standard).unwrap()
@@ -69,4 +69,46 @@ fn queen_left_to_a_pinning_bishop_is_uncovered() {
     assert_eq!(uncovered(&pos, legal(&pos, "Nxe5")), 6);
     assert_eq!(uncovered(&pos, legal(&pos, "a3")), 0);
     assert_eq!(cost(&pos, legal(&pos, "Nxe5")), 2);
+}
+
+/// White leaves the queen to a bishop that pinned the knight, and mates in two if it is taken: the mate
+/// named after Sire de Legall (its moves are common property; from memory).
+pub(crate) const LEFT_QUEEN: &str =
+    "rn1qkbnr/ppp2p1p/3p2p1/4p3/2B1P1b1/2N2N2/PPPP1PPP/R1BQK2R w KQkq - 0 5";
+
+#[test]
+fn taking_the_man_that_moved_or_one_that_it_exposed_accepts() {
+    for (fen, offer, reply, expected) in [
+        (LEFT_QUEEN, "Nxe5", "Bxd1", true),
+        (LEFT_QUEEN, "Nxe5", "dxe5", true),
+        (LEFT_QUEEN, "Nxe5", "Be6", false),
+        // Less than two pawns were exposed.
+        ("4k3/8/8/8/1b6/2N5/3P4/6K1 w - - 0 1", "Nb5", "Bxd2", false),
+        // What could be won before is not what the move offers.
+        ("r3k3/7p/8/8/8/3B4/8/R3K3 w q - 0 1", "Bxh7", "Rxa1+", false),
+        // A pawn that is taken in passing.
+        ("4k3/8/8/8/1p6/8/P7/4K3 w - - 0 1", "a4", "bxa3", true),
+    ] {
+        let pos = position(fen);
+        let offer = legal(&pos, offer);
+        let reply = legal(&played(&pos, offer), reply);
+        assert_eq!(accepts(&pos, offer, reply), expected, "{fen}");
+    }
+}
+
+#[test]
+fn reply_accepts_if_it_is_among_those_that_do() {
+    let mut accepting_replies = 0;
+    for (fen, _, _) in EXCHANGES.into_iter().chain([(LEFT_QUEEN, "", 0)]) {
+        let pos = position(fen);
+        for offer in pos.legal_moves() {
+            let among = accepting(&pos, offer);
+            for reply in played(&pos, offer).legal_moves() {
+                let is_among = among.contains(&reply);
+                assert_eq!(accepts(&pos, offer, reply), is_among, "{fen} {offer} {reply}");
+                accepting_replies += usize::from(is_among);
+            }
+        }
+    }
+    assert!(accepting_replies > 100);
 }

@@ -3,6 +3,7 @@
 use hecatomb::mining::{Evaluation, Hit};
 use shakmaty::Square;
 
+use crate::exchange::LEFT_QUEEN;
 use crate::support::{mine, pattern};
 
 /// The only hit of a query in a game.
@@ -59,6 +60,26 @@ fn mirrored_wing_holds_for_follow_ups_and_the_kings_square() {
     let hit = hit(&query(BISHOP, rest), &from(fen, line));
     assert_eq!(hit.follow_ups, [Some(3)]);
     assert_eq!(hit.king_goes, Some(Square::G8));
+}
+
+#[test]
+fn king_goes_is_told_only_of_the_very_next_move() {
+    for (line, expected) in [
+        ("1. Bxh7+ Kxh7 2. Ng5+ Kg6 3. Qg4 f5 *", Some(Square::G6)),
+        ("1. Bxh7+ Kxh7 2. Ng5+ Qxg5 3. Bxg5 Kg8 *", None),
+        ("1. Bxh7+ Kxh7 2. Ng5+ *", None),
+    ] {
+        assert_eq!(hit(&query(BISHOP, ""), &from(CLASSICAL, line)).king_goes, expected, "{line}");
+    }
+}
+
+#[test]
+fn exposed_man_that_is_taken_is_accepted() {
+    let query = query("knight takes pawn on e5", "");
+    for (line, expected) in [("5. Nxe5 Bxd1 *", true), ("5. Nxe5 Be6 *", false)] {
+        let hit = hit(&query, &from(LEFT_QUEEN, line));
+        assert_eq!(hit.offer.played().unwrap().accepted, Some(expected), "{line}");
+    }
 }
 
 #[test]

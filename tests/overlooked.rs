@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use hecatomb::board::cost;
-use hecatomb::mining::{Miner, Replay, Scrutiny, Selection, fits, holds};
+use hecatomb::board::{Replay, cost};
+use hecatomb::mining::{Miner, Scrutiny, Selection, fits, holds};
 use hecatomb::query::Pattern;
 use pgn_reader::SanPlus;
 use shakmaty::{Chess, Position, Square};

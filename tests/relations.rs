@@ -2,9 +2,10 @@
 
 use std::sync::atomic::AtomicBool;
 
+use hecatomb::board::Replay;
 use hecatomb::collection::{Games, Source, find_sources};
 use hecatomb::mining::{
-    MinedBlock, Plan, Replay, Scrutiny, Selection, Sink, SourceFailure, Watch, Waypoint, fits, run,
+    MinedBlock, Plan, Scrutiny, Selection, Sink, SourceFailure, Watch, Waypoint, fits, run,
 };
 use hecatomb::query::{Lens, Pattern, Window};
 use proptest::prelude::*;
@@ -183,7 +184,7 @@ fn kept(
         is_timed: false,
     };
     let mut keeper = Keeper::default();
-    let Ok(_) = run(&plan, &AtomicBool::new(false), &mut keeper);
+    run(&plan, &AtomicBool::new(false), &mut keeper).expect("the system starts a few threads");
     keeper.0
 }
 

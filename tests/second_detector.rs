@@ -40,7 +40,7 @@ pub(crate) struct Found {
     pub cost: i32,
     /// The next move in SAN, if the game goes on.
     pub reply: Option<String>,
-    /// Whether the next move captures the man offered, if the game goes on.
+    /// Whether the next move takes what is offered, if the game goes on.
     pub accepted: Option<bool>,
     /// If a king captured it: where the next move of that king goes, in the attacker's view.
     pub king_goes: Option<String>,
@@ -435,19 +435,26 @@ fn cost(offer: &Played) -> i32 {
     (-exchange(&offer.before, offer.mv)).max(0)
 }
 
+/// Whether the reply takes the man that moved, or another that its move exposed: one that can now be won
+/// and could not before, worth two pawns or more and no less than what the offer costs on its square.
 fn accepted(moves: &[Played], index: usize) -> Option<bool> {
     let reply = moves.get(index + 1)?;
-    Some(reply.mv.to == moves[index].mv.to)
+    let square = reply.mv.to;
+    Some(square == moves[index].mv.to || exposes(&moves[index], reply, square))
+}
+
+fn exposes(offer: &Played, reply: &Played, square: Square) -> bool {
+    let loss = best_exchange(&reply.before, square);
+    // It can't be told of an attacker in check whether the other side could have taken first.
+    let was_safe =
+        || offer.before.null_move().is_none_or(|waiting| best_exchange(&waiting, square) == 0);
+    captured(&reply.before, reply.mv).is_some() && loss >= cost(offer).max(2) && was_safe()
 }
 
 fn king_goes(moves: &[Played], index: usize, turn: Turn) -> Option<String> {
     let king_took = accepted(moves, index)? && moves[index + 1].man() == Piece::King;
-    let defender = !turn.attacker;
-    king_took.then_some(())?;
-    moves[index + 2..]
-        .iter()
-        .find(|played| played.before.side_to_move() == defender && played.man() == Piece::King)
-        .map(|played| turn.view(played.target()).to_string())
+    let next = moves.get(index + 3).filter(|next| king_took && next.man() == Piece::King)?;
+    Some(turn.view(next.target()).to_string())
 }
 
 fn requirements(query: &str) -> &'static [&'static str] {

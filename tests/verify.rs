@@ -247,3 +247,40 @@ fn engine_gives_a_second_opinion_and_its_faults_cost_only_themselves() {
     assert_eq!(ran.status, 1, "{ran}");
     assert!(ran.err.contains("can't be asked"), "{ran}");
 }
+
+/// One run, one set of programs: those that were started serve all queries, and what was given up is not
+/// tried again.
+#[cfg(unix)]
+#[test]
+fn engine_is_started_once_a_thread_in_a_whole_run() {
+    let place = mined();
+    let queries = ["--query", "rook-pawn-bishop", "--query", "knight-follow-up", "--replace"];
+    let mine = ["mine", "games.pgn", "--keep-duplicates"];
+    assert_eq!(place.run(&[&mine[..], &queries].concat()).status, 0);
+    let whole = |mode: &str, threads: &str| {
+        let program = place.path().join(format!("1.{mode}"));
+        std::os::unix::fs::symlink(crate::engines::peer(), &program).unwrap();
+        let name = program.to_str().unwrap();
+        let options = [FEW, "--engine", name, "--engine-nodes=7", threads];
+        let ran = place.run(&[&["verify", "hecatomb-out"], &options[..]].concat());
+        let starts = std::fs::metadata(place.path().join(format!("1.{mode}.starts")));
+        (ran, starts.unwrap().len())
+    };
+    let (ran, starts) = whole("none", "--threads=1");
+    assert_eq!((ran.status, starts), (0, 1), "{ran}");
+    // All but the first that is started fail, three times each.
+    let (ran, starts) = whole("only-one", "--threads=2");
+    assert_eq!(ran.status, 0, "{ran}");
+    assert!(starts <= 1 + 3, "{starts}");
+    // It starts, but fails in every position.
+    let (ran, starts) = whole("crash-in-search-always", "--threads=1");
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(starts <= 12, "{starts}");
+    let hits = place.rows("verdicts/rook-pawn-bishop.csv").len()
+        + place.rows("verdicts/knight-follow-up.csv").len();
+    let expected = format!("answered about none of {hits} offers: it ");
+    assert!(ran.err.contains(&expected), "{ran}");
+    for row in place.rows("verdicts/knight-follow-up.csv") {
+        assert!(!row["verdict"].is_empty() && !row["engine_fault"].is_empty());
+    }
+}

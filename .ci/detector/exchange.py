@@ -61,8 +61,8 @@ def cost(board: chess.Board, move: chess.Move) -> int:
     return max(0, -gain(board, move))
 
 
-def uncovered(board: chess.Board, move: chess.Move) -> int:
-    """Count the most that the other side can now win on the square of a man who did not move.
+def exposed(board: chess.Board, move: chess.Move) -> dict[chess.Square, int]:
+    """Count what the other side can now win on the square of each man who did not move.
 
     A man who could be won before already, if the other side had been to move, does not count.
     """
@@ -71,12 +71,12 @@ def uncovered(board: chess.Board, move: chess.Move) -> int:
     waiting.push(chess.Move.null())
     own = following.occupied_co[board.turn] & ~following.kings
     stayed = own & board.occupied_co[board.turn] & ~chess.BB_SQUARES[landing(board, move)]
-    losses = [0]
+    losses = {}
     for square in chess.scan_forward(stayed):
         loss = winnable(following, square)
         if loss and not winnable(waiting, square):
-            losses.append(loss)
-    return max(losses)
+            losses[square] = loss
+    return losses
 
 
 def balance(board: chess.Board, color: chess.Color) -> int:

@@ -6,7 +6,7 @@ from functools import cached_property
 
 import chess
 
-from exchange import after, captured, cost, landing, uncovered
+from exchange import after, captured, cost, exposed, landing
 from sentences import Condition, Fact, Move, Query, Squares
 
 
@@ -74,13 +74,28 @@ class Step:
     @cached_property
     def uncovered(self) -> int:
         """What it gives up elsewhere, in pawns."""
-        return uncovered(self.board, self.move)
+        return max(self.exposed.values(), default=0)
+
+    @cached_property
+    def exposed(self) -> dict[chess.Square, int]:
+        """Where men stand that can be won since, and what each is worth, in pawns."""
+        return exposed(self.board, self.move)
 
     def takes_man_of(self, earlier: "Step") -> bool:
         """Tell whether this move, the next one, takes the man that made the earlier move."""
         if self.board.is_en_passant(self.move):
             return True  # Only the pawn that moved just now can be taken so.
         return self.victim is not None and self.target == earlier.target
+
+    def accepts(self, offer: "Step") -> bool:
+        """Tell whether this move, the next one, takes what an offer leaves to be taken.
+
+        That is the man that made it, or one that it exposed, if that man is worth two pawns or more
+        and no less than what the offer gives up on its own square.
+        """
+        if self.takes_man_of(offer):
+            return True
+        return self.victim is not None and offer.exposed.get(self.target, 0) >= max(2, offer.cost)
 
 
 def beside_king(board: chess.Board, defender: chess.Color) -> chess.Bitboard:

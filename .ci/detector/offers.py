@@ -90,19 +90,19 @@ def shared_columns(game: Game, index: int, reading: Reading, offer: Step) -> Row
 
 
 def king_goes(game: Game, index: int, reading: Reading) -> str:
-    """Find where the king that took the offer went with his next move, in the attacker's view."""
-    later = game.steps[index + 1 :]
-    if not later or later[0].man != chess.KING or not later[0].takes_man_of(game.steps[index]):
+    """Find where the king that accepted goes with his very next move, in the attacker's view."""
+    later = game.steps[index + 1 : index + 4]
+    if len(later) < 3 or later[0].man != chess.KING or later[2].man != chess.KING:
         return ""
-    flights = (s for s in later[1:] if s.color == later[0].color and s.man == chess.KING)
-    flight = next(flights, None)
-    return chess.square_name(reading.view.square(flight.target)) if flight else ""
+    if not later[0].accepts(game.steps[index]):
+        return ""
+    return chess.square_name(reading.view.square(later[2].target))
 
 
 def king_after_check(game: Game, index: int, reading: Reading) -> str:
     """Find where the king goes at the first check after acceptance, in the attacker's view."""
     later = game.steps[index + 1 :]
-    if not later or not later[0].takes_man_of(game.steps[index]):
+    if not later or not later[0].accepts(game.steps[index]):
         return ""
     answers = (s for s in later[1:] if s.color != reading.view.attacker and s.board.is_check())
     answer = next(answers, None)
@@ -117,7 +117,7 @@ def later_columns(game: Game, index: int, reading: Reading) -> Row:
     reply = game.steps[index + 1] if index + 1 < len(game.steps) else None
     return {
         "reply": reply.board.san(reply.move) if reply else "",
-        "accepted": word(reply.takes_man_of(game.steps[index])) if reply else "",
+        "accepted": word(reply.accepts(game.steps[index])) if reply else "",
         "king_goes": king_goes(game, index, reading),
         "king_after_check": king_after_check(game, index, reading),
         "invested": str(material.invested),

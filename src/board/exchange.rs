@@ -7,6 +7,8 @@
 
 use shakmaty::{Bitboard, Board, Chess, Color, Move, Piece, Position, Role, Square};
 
+use super::played;
+
 /// The worth of a man in pawns; a king is never given up and counts 0.
 #[must_use]
 pub const fn pawns(role: Role) -> i32 {
@@ -20,7 +22,9 @@ pub const fn pawns(role: Role) -> i32 {
 }
 
 /// What a move takes and what it adds by promotion, in pawns.
-fn immediate_gain(m: Move) -> i32 {
+#[inline]
+#[must_use]
+pub fn gain(m: Move) -> i32 {
     let captured = m.capture().map_or(0, pawns);
     let promoted = m.promotion().map_or(0, |role| pawns(role) - pawns(Role::Pawn));
     captured + promoted
@@ -32,9 +36,8 @@ fn immediate_gain(m: Move) -> i32 {
 /// `m` must be legal in `pos`.
 #[must_use]
 pub fn exchange(pos: &Chess, m: Move) -> i32 {
-    let mut after = pos.clone();
-    after.play_unchecked(m);
-    immediate_gain(m) - best_capture(after.board(), after.turn(), m.to())
+    let after = played(pos, m);
+    gain(m) - best_capture(after.board(), after.turn(), m.to())
 }
 
 /// What `side` wins by capturing the man on `square`, in pawns; 0 if capturing does not pay.
@@ -98,9 +101,7 @@ fn with_capture(
 /// `m` must be legal in `pos`.
 #[must_use]
 pub fn cost(pos: &Chess, m: Move) -> i32 {
-    let mut after = pos.clone();
-    after.play_unchecked(m);
-    cost_behind(m, &after)
+    cost_behind(m, &played(pos, m))
 }
 
 /// [`cost`], from the position after the offer.
@@ -109,7 +110,7 @@ pub fn cost_behind(m: Move, after: &Chess) -> i32 {
     if m.is_castle() {
         return 0;
     }
-    (best_capture(after.board(), after.turn(), m.to()) - immediate_gain(m)).max(0)
+    (best_capture(after.board(), after.turn(), m.to()) - gain(m)).max(0)
 }
 
 /// Whether a move may cost something, told before it is made: some man of the other side looks at its
@@ -130,17 +131,24 @@ pub fn may_cost(pos: &Chess, m: Move) -> bool {
 /// `m` must be legal in `pos`.
 #[must_use]
 pub fn exposed(pos: &Chess, m: Move) -> Vec<(Square, i32)> {
-    let mut after = pos.clone();
-    after.play_unchecked(m);
-    let (attacker, defender) = (pos.turn(), after.turn());
+    let after = played(pos, m);
     let moved_to = super::destination(m);
-    let bystanders = after.board().by_color(attacker) & !Bitboard::from_square(moved_to);
-    let was_safe = |square| best_capture(pos.board(), defender, square) == 0;
+    let bystanders = after.board().by_color(pos.turn()) & !Bitboard::from_square(moved_to);
     bystanders
         .into_iter()
-        .map(|square| (square, best_capture(after.board(), defender, square)))
-        .filter(|&(square, gain)| gain > 0 && was_safe(square))
+        .map(|square| (square, newly_won(pos, &after, square)))
+        .filter(|&(_, gain)| gain > 0)
         .collect()
+}
+
+/// What the side to move wins by capturing on a square in the position after a move, in pawns, if it could
+/// win nothing there in the one before; else 0.
+pub(super) fn newly_won(before: &Chess, after: &Chess, square: Square) -> i32 {
+    let defender = after.turn();
+    match best_capture(after.board(), defender, square) {
+        gain if gain > 0 && best_capture(before.board(), defender, square) == 0 => gain,
+        _ => 0,
+    }
 }
 
 /// The most that the defender can now win of a man other than the one that moved, and could not win

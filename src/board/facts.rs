@@ -79,13 +79,18 @@ pub fn pinned(board: &Board, color: Color, men: Men, squares: Bitboard) -> Bitbo
     let Some(king) = board.king_of(color) else {
         return Bitboard::EMPTY;
     };
-    let snipers = board.by_color(color.other())
+    screens(board, color.other(), king) & men.on(board, color) & squares
+}
+
+/// The men of either colour that alone stand between a king and a line piece of this colour.
+#[must_use]
+pub fn screens(board: &Board, sniper: Color, king: Square) -> Bitboard {
+    let snipers = board.by_color(sniper)
         & ((attacks::rook_attacks(king, Bitboard::EMPTY) & board.rooks_and_queens())
             | (attacks::bishop_attacks(king, Bitboard::EMPTY) & board.bishops_and_queens()));
-    let shields = snipers
+    snipers
         .into_iter()
         .map(|sniper| attacks::between(king, sniper) & board.occupied())
-        .filter(|shield| shield.count() == 1)
-        .fold(Bitboard::EMPTY, |all, shield| all | shield);
-    shields & men.on(board, color) & squares
+        .filter(|men| men.count() == 1)
+        .fold(Bitboard::EMPTY, |all, men| all | men)
 }

@@ -1,5 +1,5 @@
-//! Chess that the move generator lacks: the attacker's view, exchange values, the ledger, facts of a
-//! position, and playing written moves fast.
+//! Chess that the move generator lacks: the attacker's view, exchange values, what an offer leaves to be
+//! taken, the ledger, facts of a position, lines, and playing written moves fast.
 //!
 //! Invariant: nothing here knows files, threads or queries; every function looks at a position and
 //! answers.
@@ -8,16 +8,20 @@ mod exchange;
 mod facts;
 mod fen;
 mod ledger;
+mod line;
 mod men;
+mod offer;
 mod view;
 mod written;
 
 pub use exchange::{
-    best_capture, cost, cost_behind, exchange, exposed, may_cost, pawns, uncovered,
+    best_capture, cost, cost_behind, exchange, exposed, gain, may_cost, pawns, uncovered,
 };
-pub use facts::{bearing, guarding, pinned, pushes, reaching};
+pub use facts::{bearing, guarding, pinned, pushes, reaching, screens};
 pub use fen::{FenFault, read_position, read_setup};
 pub use ledger::{Ledger, balance};
+pub use line::{PrintedMove, Replay, line_in_print, line_in_san, played, played_out};
 pub use men::Men;
+pub use offer::{accepting, accepts, offered};
 pub use view::{View, Wing, captures_on, destination};
 pub use written::{has_safe_king, legal_move, play_san, read_san, written};

@@ -2,10 +2,10 @@
 
 use std::sync::atomic::AtomicBool;
 
-use super::pool::in_order;
 use crate::teaching::{Candidate, Examiner, Pool, SheetChoice};
 use crate::terminal::Bar;
 use crate::verdict::Effort;
+use crate::work::{ThreadsRefused, all_in_order};
 
 /// Examiners, one a thread.
 pub(super) struct Examiners(Vec<Examiner>);
@@ -16,17 +16,21 @@ impl Examiners {
     }
 
     /// Proves candidates of a pool until it has enough, and lets it choose.
-    pub(super) fn choose(&mut self, mut pool: Pool, bar: &Bar) -> SheetChoice {
+    pub(super) fn choose(
+        &mut self,
+        mut pool: Pool,
+        bar: &Bar,
+    ) -> Result<SheetChoice, ThreadsRefused> {
         let (task, never) = (pool.task(), AtomicBool::new(false));
         let examine =
             |examiner: &mut Examiner, candidate: &Candidate| examiner.examine(candidate, task);
         loop {
             let batch = pool.next_batch();
             if batch.is_empty() {
-                return pool.choose();
+                return Ok(pool.choose());
             }
             let proved_before = pool.proved();
-            let examined = in_order(&mut self.0, &batch, &never, examine, || ());
+            let examined = all_in_order(&mut self.0, &batch, &never, examine, || ())?;
             for (candidate, examined) in batch.iter().zip(examined) {
                 pool.add(candidate, examined);
             }

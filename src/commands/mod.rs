@@ -7,7 +7,6 @@ mod help_files;
 mod lesson;
 mod mine;
 mod output;
-mod pool;
 mod queries;
 mod runs;
 mod shared_options;

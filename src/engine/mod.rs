@@ -1,8 +1,8 @@
 //! Other programs' judgement: a client for any program that speaks UCI.
 //!
 //! ```text
-//! items ──> run ──> Engine ──> Process ──> the program
-//!         (pool)  (dialogue)   (pipes)          │
+//! items ──> Team ─> Engine ──> Process ──> the program
+//!                 (dialogue)   (pipes)          │
 //!           answers in order <── Evaluation <───┘
 //! ```
 //!
@@ -39,7 +39,7 @@ mod dialogue;
 // An offer before and after.
 mod offer;
 // Several at work.
-mod pool;
+mod team;
 
 pub use command::Command;
 pub use dialogue::Engine;
@@ -47,9 +47,9 @@ pub use evaluation::Evaluation;
 pub use fault::Fault;
 pub use offer::{Alternative, Evaluated, OfferMade};
 pub use options::{BadOption, EngineOption, Kind, Offered};
-pub use pool::{RunEnd, run};
 pub use process::{LONGEST_LINE, MOST_OUTPUT};
 pub use program::{Patience, Program};
 pub use protocol::{Answer, Info, Said, read};
 pub use question::Question;
 pub use score::{Bound, Score};
+pub use team::Team;

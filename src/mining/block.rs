@@ -5,7 +5,8 @@
 use std::cell::LazyCell;
 use std::sync::Arc;
 
-use shakmaty::Position;
+use shakmaty::san::SanError;
+use shakmaty::{Move, Position};
 
 use super::candidate::{Candidate, GameFault, Place, check_outline, reject, result_of, start_of};
 use super::duplicates::MovesHash;
@@ -14,10 +15,10 @@ use super::hit::Hit;
 use super::matcher::{Offer, Step, Watch, is_offer};
 use super::offer_record::OfferRecord;
 use super::overlooked::{Chance, Lookout, Sightings};
-use super::replay::Replay;
 use super::report::{BlockReport, MinedGame};
 use super::selection::Selection;
 use super::stages::{Clock, Stage};
+use crate::board::{Replay, read_san};
 use crate::collection::{
     Block, ByteOffset, Fault, GameNumber, Games, Integrity, RawGame, Reason, Scan,
 };
@@ -177,7 +178,7 @@ impl<'p> Miner<'p> {
         let mut candidates = candidate.moves.as_deref();
         replay.start(&candidate.start);
         for (index, san) in candidate.sans().enumerate() {
-            let m = replay.play_text(san).map_err(|reason| candidate.move_fault(reason, index))?;
+            let m = play_text(replay, san).map_err(|reason| candidate.move_fault(reason, index))?;
             if cross_off(&mut candidates, index) {
                 self.note_offers(replay, index, &mut finds.offers);
             }
@@ -248,6 +249,16 @@ impl<'p> Miner<'p> {
         }
         hits
     }
+}
+
+/// Plays a move as it stands in movetext.
+#[inline]
+fn play_text(replay: &mut Replay, text: &[u8]) -> Result<Move, Reason> {
+    let san = read_san(text).ok_or(Reason::UnreadableMove)?;
+    replay.play_san(san).map_err(|error| match error {
+        SanError::IllegalSan => Reason::IllegalMove,
+        SanError::AmbiguousSan => Reason::AmbiguousMove,
+    })
 }
 
 /// The watch of a lens in a game, which is started when it is first asked for.

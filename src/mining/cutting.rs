@@ -32,14 +32,13 @@ pub(super) struct Fresh {
     pub(super) times: Times,
 }
 
-/// The blocks of all sources, numbered in order. Ends early when it is told to stop or when no buffer
+/// The blocks of all sources, in order. Ends early when it is told to stop or when no buffer
 /// will come back any more.
 pub(super) struct Blocks<'a> {
     pace: &'a Pace,
     stop: &'a AtomicBool,
     buffers: Receiver<Vec<u8>>,
     reading: Reading<'a>,
-    number: u64,
     /// How long reading and decompressing took until the last block.
     times: Times,
 }
@@ -61,7 +60,7 @@ impl<'a> Blocks<'a> {
     ) -> Blocks<'a> {
         let reading = Reading::Between(SourceReader::new(ahead, plan.sources, &plan.from));
         let times = Times::default();
-        Blocks { pace, stop, buffers, reading, number: 0, times }
+        Blocks { pace, stop, buffers, reading, times }
     }
 
     /// The cutter of the source that is being read, or else of the next one; `None` behind the last.
@@ -134,11 +133,9 @@ impl<'a> Blocks<'a> {
 }
 
 impl Iterator for Blocks<'_> {
-    type Item = (u64, Cut);
+    type Item = Cut;
 
-    fn next(&mut self) -> Option<(u64, Cut)> {
-        let cut = self.cut()?;
-        self.number += 1;
-        Some((self.number - 1, cut))
+    fn next(&mut self) -> Option<Cut> {
+        self.cut()
     }
 }

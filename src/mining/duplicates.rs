@@ -6,8 +6,8 @@
 //! Invariant: what is remembered is bounded, and depends only on the order of the collection.
 
 use std::collections::HashMap;
-use std::hash::{DefaultHasher, Hash, Hasher};
 
+use sha2::{Digest, Sha256};
 use shakmaty::{Chess, Move, Position};
 
 use super::game_info::GameInfo;
@@ -22,15 +22,13 @@ const MOST_OF_SAME_MOVES: usize = 1_000;
 pub struct MovesHash(u64);
 
 impl MovesHash {
-    /// The hash of a game's start and moves; the same on every run and machine of a version.
+    /// The hash of a game's start and moves, which is the same for ever: it is written into checkpoints.
     #[must_use]
     pub(super) fn of(start: &Chess, moves: &[Move]) -> MovesHash {
-        let mut hasher = DefaultHasher::new();
-        start.board().hash(&mut hasher);
-        start.turn().hash(&mut hasher);
-        let text: Vec<u8> = moves.iter().flat_map(|m| bytes_of(*m)).collect();
-        hasher.write(&text);
-        MovesHash(hasher.finish())
+        let mut text =
+            format!("{} {}", start.board().board_fen(), start.turn().char()).into_bytes();
+        text.extend(moves.iter().flat_map(|m| bytes_of(*m)));
+        MovesHash(u64::from_le_bytes(first_bytes(&text)))
     }
 }
 
@@ -75,14 +73,18 @@ fn family_name(name: &str) -> &str {
     name.split([',', ' ']).next().unwrap_or_default()
 }
 
-/// A hash of a text whatever its case; 0 for what is unknown (`?`, `-` or nothing).
+/// A hash of a text whatever its case, the same for ever; 0 for what is unknown (`?`, `-` or nothing).
 fn short_hash(text: &str) -> u32 {
     if matches!(text, "" | "?" | "-") {
         return 0;
     }
-    let mut hasher = DefaultHasher::new();
-    text.to_lowercase().hash(&mut hasher);
-    u32::try_from(hasher.finish() >> 33).unwrap_or(0) | 1
+    u32::from_le_bytes(first_bytes(text.to_lowercase().as_bytes())) | 1
+}
+
+/// The first bytes of the SHA-256 of a text.
+fn first_bytes<const N: usize>(text: &[u8]) -> [u8; N] {
+    let digest = Sha256::digest(text);
+    std::array::from_fn(|index| digest[index])
 }
 
 /// A game as it is remembered.
@@ -166,5 +168,33 @@ impl SeenGames {
     pub fn remember(&mut self, game: Remembered) {
         self.by_moves.entry(game.moves).or_default().push(game.identity);
         self.remembered += 1;
+    }
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test that can't go on has failed")]
+mod tests {
+    use super::*;
+    use crate::board::{Replay, read_position};
+
+    /// The bytes that are hashed, and Python's `hashlib.sha256` of them, its first bytes read from the
+    /// lowest on.
+    #[test]
+    fn hashes_in_checkpoints_never_change() {
+        for (fen, line, expected) in [
+            (
+                "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1",
+                "e4 e5",
+                0x9d1c_5bfe_4460_78cd,
+            ),
+            ("8/P6k/8/8/8/8/8/K7 w - - 0 1", "a8=Q", 0xf9db_67c1_5b35_79aa),
+        ] {
+            let start = read_position(fen).unwrap();
+            let moves = Replay::read(&start, line).unwrap().moves;
+            assert_eq!(MovesHash::of(&start, &moves), MovesHash(expected), "{line}");
+        }
+        for (name, expected) in [("Quarry", 0xda0c_e90b), ("ÖST", 0x9900_76c9), ("?", 0)] {
+            assert_eq!(short_hash(name), expected, "{name}");
+        }
     }
 }

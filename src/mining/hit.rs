@@ -2,12 +2,11 @@
 
 use std::sync::Arc;
 
-use shakmaty::{Chess, Position, Role, Square};
+use shakmaty::{Chess, Move, Position, Role, Square};
 
 use super::matcher::{Offer, Watch, fits, holds};
-use super::offer_record::{OfferRecord, accepting};
-use super::replay::Replay;
-use crate::board::{View, destination};
+use super::offer_record::OfferRecord;
+use crate::board::{Replay, View, destination};
 use crate::query::{Lens, Pattern};
 
 /// One offer found in one game by one query.
@@ -19,7 +18,7 @@ pub struct Hit {
     pub view: View,
     /// The offer; hits of several queries at one move share it.
     pub offer: Arc<OfferRecord>,
-    /// Where the king that took it goes next, in the attacker's view.
+    /// Where the king that took what was offered goes with its very next move, in the attacker's view.
     pub king_goes: Option<Square>,
     /// Where the king goes at the first check after the offer was accepted, in the attacker's view.
     pub king_after_check: Option<Square>,
@@ -47,12 +46,20 @@ impl Hit {
         let follow_ups = watch.after(replay, index);
         let came = |&index: &usize| follow_ups[index].is_some();
         let is_complete = pattern.query.requires.iter().all(|any_of| any_of.iter().any(came));
-        is_complete.then(|| Hit {
+        if !is_complete {
+            return None;
+        }
+        let offer = record();
+        let is_accepted = offer.played().and_then(|played| played.accepted) == Some(true);
+        let seen_if_accepted = |find: fn(&Replay, usize) -> Option<Square>| {
+            is_accepted.then(|| find(replay, index)).flatten().map(|square| lens.view.turn(square))
+        };
+        Some(Hit {
             query: seen.query,
             view: lens.view,
-            offer: record(),
-            king_goes: king_goes(replay, index).map(|square| lens.view.turn(square)),
-            king_after_check: king_after_check(replay, index).map(|square| lens.view.turn(square)),
+            offer,
+            king_goes: seen_if_accepted(king_goes),
+            king_after_check: seen_if_accepted(king_after_check),
             follow_ups: follow_ups.into_iter().map(|found| found.map(|index| index + 1)).collect(),
             factors: factors(lens, &replay.positions[index]),
         })
@@ -81,22 +88,18 @@ fn factors(lens: &Lens, pos: &Chess) -> Vec<bool> {
     lens.factors.iter().map(|condition| holds(condition, lens.view, pos)).collect()
 }
 
-/// Where the king goes with its first move after it took the man that was offered.
+/// Where the king that accepted an offer goes with the defender's next move, if that is the king's.
 fn king_goes(replay: &Replay, offer: usize) -> Option<Square> {
-    let (reply, is_accepted) = accepting(replay, offer)?;
-    if !is_accepted || reply.role() != Role::King {
-        return None;
-    }
-    let later = replay.moves.iter().skip(offer + 3).step_by(2);
-    later.copied().find(|m| m.role() == Role::King).map(destination)
+    let [reply, next] = [1, 3].map(|later| replay.moves.get(offer + later));
+    let by_king = |m: &&Move| m.role() == Role::King;
+    reply.filter(by_king).and(next.filter(by_king)).copied().map(destination)
 }
 
 /// Where the king goes in reply to the attacker's first check after the offer was accepted, if it is
 /// the king that replies.
 fn king_after_check(replay: &Replay, offer: usize) -> Option<Square> {
-    accepting(replay, offer).filter(|&(_, is_accepted)| is_accepted)?;
-    let checks = (offer + 2..replay.moves.len()).step_by(2);
-    let check = checks.into_iter().find(|&index| replay.positions[index + 1].is_check())?;
+    let mut checks = (offer + 2..replay.moves.len()).step_by(2);
+    let check = checks.find(|&index| replay.positions[index + 1].is_check())?;
     let reply = *replay.moves.get(check + 1)?;
     (reply.role() == Role::King).then(|| destination(reply))
 }

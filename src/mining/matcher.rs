@@ -4,8 +4,7 @@ use std::cell::OnceCell;
 
 use shakmaty::{Bitboard, Board, Chess, Color, Move, Position, attacks};
 
-use super::replay::Replay;
-use crate::board::{self, View};
+use crate::board::{self, Replay, View};
 use crate::query::{
     Act, Amount, Check, Condition, Fact, Lens, LensId, MoveSentence, Relation, Side, Squares,
     Window,

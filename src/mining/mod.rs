@@ -1,6 +1,6 @@
 //! Queries over games: gates, replay, matching, hits, and the ordered pipeline that runs them.
 //!
-//! Invariant: only the pipeline knows threads; a block is mined by itself and gives the same report
+//! Invariant: only the pipeline and its readers know threads; a block is mined by itself and gives the same report
 //! whoever mines it.
 
 mod base;
@@ -19,7 +19,6 @@ mod pace;
 mod pipeline;
 mod read_ahead;
 mod rehearsal;
-mod replay;
 mod report;
 mod selection;
 mod source_reader;
@@ -36,9 +35,8 @@ pub use gates::Gates;
 pub use hit::Hit;
 pub use matcher::{Watch, fits, holds};
 pub use offer_record::{Course, OfferRecord, Overlooked, Played};
-pub use pipeline::{MinedBlock, Plan, Progress, Sink, SourceFailure, Stopped, run};
+pub use pipeline::{MinedBlock, Plan, Progress, RunError, Sink, SourceFailure, Stopped, run};
 pub use rehearsal::{Miss, offer_in, rehearse};
-pub use replay::Replay;
 pub use report::{BlockReport, MinedGame};
 pub use selection::Selection;
 pub use stages::{Stage, Times};

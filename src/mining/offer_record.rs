@@ -6,8 +6,7 @@ use shakmaty::fen::Fen;
 use shakmaty::{Color, EnPassantMode, Move, Position};
 
 use super::evaluation::Evaluation;
-use super::replay::Replay;
-use crate::board::{self, Ledger, captures_on, destination};
+use crate::board::{self, Ledger, Replay};
 
 /// How many plies from the offer on the line of a hit holds.
 const LINE_PLIES: usize = 20;
@@ -49,7 +48,7 @@ pub enum Course {
 pub struct Played {
     /// The next move in SAN, if there is one.
     pub reply: Option<String>,
-    /// Whether the reply takes the piece offered, if there is a reply.
+    /// Whether the reply takes what is offered, if there is a reply.
     pub accepted: Option<bool>,
     /// How the material went. Its indices of positions are plies.
     pub ledger: Ledger,
@@ -75,14 +74,15 @@ impl OfferRecord {
         balances: &[i32],
         evaluation: impl Fn(usize) -> Option<Evaluation>,
     ) -> OfferRecord {
-        let side = replay.positions[index].turn();
+        let (pos, offer) = (&replay.positions[index], replay.moves[index]);
+        let (side, reply) = (pos.turn(), replay.moves.get(index + 1));
         let course = Course::Played(Played {
-            reply: replay.moves.get(index + 1).map(|_| replay.san(index + 1).to_string()),
-            accepted: accepting(replay, index).map(|(_, takes)| takes),
+            reply: reply.map(|_| replay.san(index + 1).to_string()),
+            accepted: reply.map(|&reply| board::accepts(pos, offer, reply)),
             ledger: Ledger::of(balances, index, side),
             eval_after: evaluation(index + 1).map(|value| from_side(value, side)),
         });
-        OfferRecord::new(replay, index, replay.moves[index], course, evaluation)
+        OfferRecord::new(replay, index, offer, course, evaluation)
     }
 
     /// The record of a move that could have been played at an index, and stayed possible for so many
@@ -152,10 +152,4 @@ fn line(replay: &Replay, offer: usize) -> String {
         let _ = write!(line, "{blank}{}", replay.san(index));
     }
     line
-}
-
-/// The reply to an offer and whether it takes the man that was offered.
-pub(super) fn accepting(replay: &Replay, offer: usize) -> Option<(Move, bool)> {
-    let reply = *replay.moves.get(offer + 1)?;
-    Some((reply, captures_on(reply, destination(replay.moves[offer]))))
 }

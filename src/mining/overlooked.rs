@@ -9,7 +9,7 @@ use std::cell::LazyCell;
 use shakmaty::{Bitboard, Chess, Color, Move, Position, Role, Square, attacks};
 
 use super::matcher::{Offer, Step, comes_off, is_ready};
-use crate::board::{Men, captures_on, destination, has_safe_king, may_cost, pushes};
+use crate::board::{Men, captures_on, destination, has_safe_king, may_cost, played, pushes};
 use crate::query::{Index, Lens, LensId, Needs, Pattern};
 
 /// An offer that could have been made.
@@ -85,12 +85,12 @@ impl<'p> Lookout<'p> {
     }
 
     /// Looks at the position at an index of a game, in which a move was played.
-    pub(super) fn look(&self, index: usize, pos: &Chess, played: Move, seen: &mut Sightings) {
+    pub(super) fn look(&self, index: usize, pos: &Chess, made: Move, seen: &mut Sightings) {
         let attacker = pos.turn();
         let Some(king) = pos.board().king_of(attacker.other()) else { return };
         self.each_move(pos, king, |m| {
             self.each_chance(pos, king, m, |lens| {
-                if m == played {
+                if m == made {
                     seen.made.push((lens.query, attacker, destination(m)));
                 } else {
                     seen.note(Offer { seen: lens, index }, attacker, m);
@@ -113,8 +113,7 @@ impl<'p> Lookout<'p> {
         if ready.peek().is_none() {
             return;
         }
-        let mut after = pos.clone();
-        after.play_unchecked(m);
+        let after = played(pos, m);
         if !has_safe_king(&after) {
             return;
         }

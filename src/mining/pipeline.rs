@@ -8,12 +8,11 @@
 //!
 //! Invariant: the reports and their order are the same for any number of threads.
 
-use std::collections::BTreeMap;
 use std::io;
+use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::mpsc::{Receiver, Sender, channel};
+use std::sync::mpsc::{Sender, channel};
 
-use rayon::iter::{ParallelBridge, ParallelIterator};
 use serde::{Deserialize, Serialize};
 
 use super::block::{Miner, Scrutiny};
@@ -25,6 +24,7 @@ use super::selection::Selection;
 use super::waypoint::{Landmark, Waypoint};
 use crate::collection::{Block, Integrity, Source};
 use crate::query::Pattern;
+use crate::work::{self, ThreadsRefused, in_order};
 
 /// What to mine, and how.
 #[derive(Debug)]
@@ -115,111 +115,122 @@ pub enum Stopped {
     Interrupted,
 }
 
-/// What the workers send to the caller's thread, with its number in order.
+/// What the workers make of what was cut.
 enum Event {
     Mined(Fresh, Box<BlockReport>),
     Failed(SourceFailure),
 }
 
-type Numbered = (u64, Event);
+/// What broke off a run.
+#[derive(thiserror::Error, Debug)]
+pub enum RunError<E> {
+    /// The sink takes no more.
+    #[error("{0}")]
+    Sink(E),
+    /// The system starts no more threads.
+    #[error(transparent)]
+    Threads(#[from] ThreadsRefused),
+}
 
 /// Runs a plan until its end, until the limit of games, or until `stop` is set.
 ///
 /// # Errors
 ///
-/// What the sink says when it takes no more.
-///
-/// # Panics
-///
-/// If the system grants no threads.
-pub fn run<S: Sink>(plan: &Plan<'_>, stop: &AtomicBool, sink: &mut S) -> Result<Stopped, S::Error> {
+/// What the sink says when it takes no more; or that the system starts too few threads.
+pub fn run<S: Sink>(
+    plan: &Plan<'_>,
+    stop: &AtomicBool,
+    sink: &mut S,
+) -> Result<Stopped, RunError<S::Error>> {
     let threads = plan.threads.max(1);
-    let pool = rayon::ThreadPoolBuilder::new()
-        .num_threads(threads)
-        .build()
-        .expect("the system grants the threads that a run needs");
     let miner = Miner::new(plan.patterns, &plan.selection, plan.scrutiny).timed(plan.is_timed);
-    let (events, inbox) = channel::<Numbered>();
     let (give_back, buffers) = channel::<Vec<u8>>();
     for _ in 0..2 * threads + 2 {
         give_back.send(Vec::new()).expect("the receiver is alive");
     }
     let pace = Pace::up_to(plan.block_size);
     let ahead = Ahead::of(plan.sources, &plan.from, threads);
+    let mut writer = Writer { plan, miner: &miner, give_back, sink, at: plan.from, end: None };
+    let mine = |(): &mut (), cut| {
+        ControlFlow::Continue(match cut {
+            Cut::Failed(failure) => Event::Failed(failure),
+            Cut::Block(fresh) => {
+                let report = miner.mine(&fresh.block, u64::MAX);
+                pace.learn(&report);
+                Event::Mined(fresh, Box::new(report))
+            }
+        })
+    };
     std::thread::scope(|scope| {
-        let (miner, ahead, pace) = (&miner, &ahead, &pace);
-        for _ in 0..ahead.readers {
-            scope.spawn(|| ahead.read());
+        // When they are gone, so are the readers.
+        let blocks = Blocks::new(plan, &ahead, &pace, stop, buffers);
+        for started in 0..ahead.readers {
+            work::start(scope, (started, ahead.readers + threads), || ahead.read())?;
         }
-        let blocks = Blocks::new(plan, ahead, pace, stop, buffers);
-        scope.spawn(move || {
-            pool.install(|| {
-                blocks.par_bridge().for_each_with(events, |events, (number, cut)| {
-                    let event = match cut {
-                        Cut::Failed(failure) => Event::Failed(failure),
-                        Cut::Block(fresh) => {
-                            let report = miner.mine(&fresh.block, u64::MAX);
-                            pace.learn(&report);
-                            Event::Mined(fresh, Box::new(report))
-                        }
-                    };
-                    // The caller hears no more once the sink has failed or the limit is reached.
-                    let _ = events.send((number, event));
-                });
-            });
-        });
-        write_in_order(plan, stop, miner, &inbox, give_back, sink)
-    })
+        // It hears interrupts itself: what a stopped source still holds is no block.
+        let never = AtomicBool::new(false);
+        in_order(&mut vec![(); threads], blocks, &never, mine, |event| writer.take(event))
+    })?;
+    match writer.end {
+        Some(Ok(stopped)) => Ok(stopped),
+        Some(Err(error)) => Err(RunError::Sink(error)),
+        None if stop.load(Ordering::Relaxed) => Ok(Stopped::Interrupted),
+        None => Ok(Stopped::AtTheEnd),
+    }
 }
 
-/// Takes the events back in order and gives the reports to the sink.
-fn write_in_order<S: Sink>(
-    plan: &Plan<'_>,
-    stop: &AtomicBool,
-    miner: &Miner<'_>,
-    inbox: &Receiver<Numbered>,
+/// Gives the reports to the sink, in order.
+struct Writer<'r, S: Sink> {
+    plan: &'r Plan<'r>,
+    miner: &'r Miner<'r>,
+    /// Where buffers go to be used again.
     give_back: Sender<Vec<u8>>,
-    sink: &mut S,
-) -> Result<Stopped, S::Error> {
-    let mut early: BTreeMap<u64, Event> = BTreeMap::new();
-    let mut due = 0;
-    let mut at = plan.from;
-    while let Ok((number, event)) = inbox.recv() {
-        early.insert(number, event);
-        while let Some(event) = early.remove(&due) {
-            due += 1;
-            let (fresh, mut report) = match event {
-                Event::Failed(failure) => {
-                    let _ = give_back.send(Vec::new());
-                    sink.failure(failure)?;
-                    continue;
-                }
-                Event::Mined(fresh, report) => (fresh, report),
-            };
-            let Fresh { source, block, landmark, consumed, times } = fresh;
-            let games_left = plan.most_games - at.progress.games;
-            let is_last = report.games >= games_left;
-            if report.games > games_left {
-                *report = miner.mine(&block, games_left);
+    sink: &'r mut S,
+    /// How far the run has come.
+    at: Waypoint,
+    /// Why it takes no more.
+    end: Option<Result<Stopped, S::Error>>,
+}
+
+impl<S: Sink> Writer<'_, S> {
+    fn take(&mut self, event: Event) -> ControlFlow<()> {
+        let taken = match event {
+            Event::Failed(failure) => {
+                let _ = self.give_back.send(Vec::new());
+                self.sink.failure(failure).map(|()| None)
             }
-            report.times.merge(&times);
-            report.renumber(if at.source == source { at.games } else { 0 });
-            at = behind(&at, source, &block, &report, landmark, consumed);
-            let can_go_on = block.integrity == Integrity::Whole && !is_last;
-            sink.block(MinedBlock {
-                source,
-                report: &report,
-                integrity: block.integrity,
-                progress: at.progress,
-                end: can_go_on.then_some(at),
-            })?;
-            if is_last {
-                return Ok(Stopped::AtTheLimit);
-            }
-            let _ = give_back.send(block.buffer);
-        }
+            Event::Mined(fresh, report) => self.write(fresh, *report),
+        };
+        self.end = taken.transpose();
+        if self.end.is_some() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
     }
-    Ok(if stop.load(Ordering::Relaxed) { Stopped::Interrupted } else { Stopped::AtTheEnd })
+
+    /// Gives the report of a block to the sink; tells if it was the last.
+    fn write(
+        &mut self,
+        fresh: Fresh,
+        mut report: BlockReport,
+    ) -> Result<Option<Stopped>, S::Error> {
+        let Fresh { source, block, landmark, consumed, times } = fresh;
+        let games_left = self.plan.most_games - self.at.progress.games;
+        let is_last = report.games >= games_left;
+        if report.games > games_left {
+            report = self.miner.mine(&block, games_left);
+        }
+        report.times.merge(&times);
+        report.renumber(if self.at.source == source { self.at.games } else { 0 });
+        self.at = behind(&self.at, source, &block, &report, landmark, consumed);
+        let can_go_on = block.integrity == Integrity::Whole && !is_last;
+        self.sink.block(MinedBlock {
+            source,
+            report: &report,
+            integrity: block.integrity,
+            progress: self.at.progress,
+            end: can_go_on.then_some(self.at),
+        })?;
+        let _ = self.give_back.send(block.buffer);
+        Ok(is_last.then_some(Stopped::AtTheLimit))
+    }
 }
 
 /// The place behind a block, which comes next after another place.

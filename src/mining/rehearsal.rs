@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::hit::Hit;
 use super::matcher::{Offer, Step, Watch, is_offer};
 use super::offer_record::OfferRecord;
-use super::replay::Replay;
+use crate::board::Replay;
 use crate::query::{Example, LensId, Pattern};
 
 /// An example that a query does not bear out.

@@ -5,9 +5,9 @@ use shakmaty::{Chess, EnPassantMode, Move, Position};
 
 use super::solution::{comes_to, features, judged, question, reference};
 use super::template::{curly, drawn};
-use crate::board::destination;
+use crate::board::{Replay, destination};
 use crate::drawing::{Diagram, Way};
-use crate::teaching::{Exercise, Task, printed};
+use crate::teaching::{Exercise, Task};
 
 /// What a page shows of an exercise with this number and the title of its motif.
 pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str) -> Value {
@@ -60,7 +60,8 @@ fn way(m: Move) -> Option<Way> {
 
 /// The moves of a line, each with the number that stands before it.
 fn moves(start: &Chess, line: &[Move]) -> Vec<Value> {
-    printed(start, line)
+    Replay::of(start, line)
+        .in_print()
         .iter()
         .map(|one| context! { number => one.number_in_print(), san => &one.san })
         .collect()

@@ -3,11 +3,11 @@
 use shakmaty::Color;
 
 use super::template::{date, file_name, known};
+use crate::board::{line_in_print, line_in_san};
 use crate::drawing::name;
 use crate::hits::{JudgedHit, Verdict};
 use crate::statistics::counted as number_of;
-use crate::teaching::{Exercise, Features, Task, in_print};
-use crate::verdict::line_in_san;
+use crate::teaching::{Exercise, Features, Task};
 
 /// What is asked, as a sentence with its stop.
 pub(super) fn sentence(exercise: &Exercise) -> String {
@@ -20,7 +20,7 @@ pub(super) fn sentence(exercise: &Exercise) -> String {
 pub(super) fn question(exercise: &Exercise) -> String {
     let Exercise { lead, .. } = exercise;
     let side = name(exercise.side());
-    let led = in_print(&lead.start, &lead.moves);
+    let led = line_in_print(&lead.start, &lead.moves);
     match exercise.task {
         Task::Find => format!("{side} to move"),
         Task::Judge => {

@@ -1,13 +1,13 @@
 //! The examples of a query file: positions and lines in which the query must find an offer, or must not.
 
-use shakmaty::{Chess, Move, Position};
+use shakmaty::{Chess, Move};
 use toml::de::{DeTable, DeValue};
 
 use super::desk::{Desk, Value};
 use super::problem::Problem;
 use super::reading::Text;
 use super::words;
-use crate::board::{legal_move, read_position};
+use crate::board::{Replay, legal_move, read_position};
 
 /// A position and a line that a query must find an offer in, or must not.
 #[derive(Clone, Debug)]
@@ -128,17 +128,15 @@ impl Desk<'_> {
     }
 
     fn line(&mut self, start: &Chess, text: &Text) -> Option<Vec<Move>> {
-        let mut pos = start.clone();
-        let mut line = Vec::new();
+        let mut replay = Replay::of(start, &[]);
         for (word, span) in words::split(&text.value) {
-            let Some(m) = legal_move(&pos, word) else {
+            let Some(m) = legal_move(replay.end(), word) else {
                 let message = format!("`{word}` is not a legal move here");
                 self.note(Problem::new(text.place(span.start..span.end), message));
                 return None;
             };
-            pos.play_unchecked(m);
-            line.push(m);
+            replay.play(m);
         }
-        Some(line)
+        Some(replay.moves)
     }
 }

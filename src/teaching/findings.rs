@@ -38,13 +38,13 @@ impl Findings {
     ///
     /// # Errors
     ///
-    /// If a table can't be read.
-    pub fn read(
+    /// If a table can't be read, or `choose` fails.
+    pub fn read<E: From<PassTrouble>>(
         query: &str,
         runs: &Runs,
         base: &Base,
-        choose: impl FnMut(Pool) -> SheetChoice,
-    ) -> Result<Findings, PassTrouble> {
+        choose: impl FnMut(Pool) -> Result<SheetChoice, E>,
+    ) -> Result<Findings, E> {
         let by = |name: &str| Groups::by(&[name.to_owned()]);
         let (mut all, mut bands, mut years) = (Groups::default(), by("rating"), by("year"));
         let (mut worth, mut factors) = (ByWorth::default(), Factors::default());
@@ -57,7 +57,7 @@ impl Findings {
         let tally = all.into_tally();
         let exercises = match tally.summary.real_offers {
             0 => Vec::new(),
-            real_offers => candidates.exercises(real_offers, choose),
+            real_offers => candidates.exercises(real_offers, choose)?,
         };
         let asked_of = exercises.iter().map(|one| (&*one.hit.source, one.hit.game.number));
         Ok(Findings {

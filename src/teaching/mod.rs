@@ -23,7 +23,6 @@ pub use exercise::{
     Aside, Candidate, Candidates, Class, Examiner, Exercise, Features, Flaw, LessonCandidates,
     Level, Likeness, MOST_CANDIDATES, Met, Pool, SheetChoice, Sides, Stretch, Task, Unjudged,
 };
-pub(crate) use exercise::{Printed, in_print, printed};
 pub use findings::Findings;
 pub use measured::{frequency_by_year, gains, scores_by_band};
 pub(crate) use proved::in_words;

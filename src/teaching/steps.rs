@@ -1,8 +1,8 @@
 //! A line of moves played out: the position after each, so that a page can show it.
 
-use shakmaty::{Chess, Color, EnPassantMode, Position, Setup, Square};
+use shakmaty::{Color, EnPassantMode, Position, Setup};
 
-use crate::board::{FenFault, destination, play_san, read_position, read_san};
+use crate::board::{FenFault, Replay, destination, read_position};
 use crate::drawing::Way;
 
 /// A move of a line, and the board after it.
@@ -50,13 +50,12 @@ impl Steps {
     ///
     /// If the position is none, or a move is not legal, or there is none.
     pub fn of(fen: &str, line: &str) -> Result<Steps, StepsError> {
-        let mut position = read_position(fen).map_err(StepsError::Position)?;
+        let position = read_position(fen).map_err(StepsError::Position)?;
         let start = position.to_setup(EnPassantMode::Always);
-        let mut moves = Vec::new();
-        for san in line.split_ascii_whitespace() {
-            let step = step(&mut position, san).ok_or_else(|| StepsError::Move(san.to_owned()))?;
-            moves.push(step);
-        }
+        let played = Replay::read(&position, line);
+        let played = played.map_err(|san| StepsError::Move(san.to_owned()))?;
+        let sans = line.split_ascii_whitespace().enumerate();
+        let moves: Vec<Step> = sans.filter_map(|(index, san)| step(&played, index, san)).collect();
         if moves.is_empty() { Err(StepsError::Nothing) } else { Ok(Steps { start, moves }) }
     }
 
@@ -67,16 +66,14 @@ impl Steps {
     }
 }
 
-/// Plays a move.
-fn step(position: &mut Chess, san: &str) -> Option<Step> {
-    let before = position.clone();
-    let made = play_san(&before, read_san(san.as_bytes())?, position).ok()?;
-    let from: Square = made.from()?;
+/// The move at an index, and the board after it.
+fn step(played: &Replay, index: usize, san: &str) -> Option<Step> {
+    let (before, made) = (&played.positions[index], played.moves[index]);
     Some(Step {
         number: before.fullmoves().get(),
         side: before.turn(),
         san: san.to_owned(),
-        way: Way { from, to: destination(made) },
-        placement: position.to_setup(EnPassantMode::Legal).board.board_fen().to_string(),
+        way: Way { from: made.from()?, to: destination(made) },
+        placement: played.positions[index + 1].board().board_fen().to_string(),
     })
 }

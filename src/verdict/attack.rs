@@ -4,10 +4,10 @@
 use shakmaty::{Chess, Position};
 
 use super::budget::{Budget, Spent};
-use super::checks::{CheckMap, played};
+use super::checks::CheckMap;
 use super::mate::Prover;
 use super::question::{Answer, Width};
-use crate::board::cost;
+use crate::board::{cost, played};
 
 /// So many checks may come before the threat.
 const MOST_CHECKS: u8 = 2;

@@ -3,9 +3,9 @@
 use shakmaty::{Chess, Move, Position};
 
 use super::budget::Budget;
-use super::checks::played;
 use super::judge::{Case, LONGEST_MATE};
 use super::judgement::Better;
+use crate::board::played;
 use crate::hits::Verdict;
 
 impl Case<'_> {

@@ -1,6 +1,8 @@
 //! Which moves may give check, seen without playing them.
 
-use shakmaty::{Bitboard, ByRole, Chess, Move, Position, Role, Square, attacks};
+use shakmaty::{Bitboard, ByRole, Chess, Move, Position, attacks};
+
+use crate::board::screens;
 
 /// From where the men of the side to move attack the other king.
 pub(super) struct CheckMap {
@@ -26,7 +28,9 @@ impl CheckMap {
             queen: diagonal | straight,
             king: Bitboard::EMPTY,
         };
-        CheckMap { from, screens: screens(pos, king) }
+        let own = pos.board().by_color(pos.turn());
+        let screens = own & screens(pos.board(), pos.turn(), king);
+        CheckMap { from, screens }
     }
 
     /// Whether the move may give check; a no is certain, a yes is not.
@@ -43,43 +47,7 @@ impl CheckMap {
     }
 }
 
-fn screens(pos: &Chess, king: Square) -> Bitboard {
-    let board = pos.board();
-    let own = board.by_color(pos.turn());
-    let snipers = own
-        & ((attacks::rook_attacks(king, Bitboard::EMPTY) & board.rooks_and_queens())
-            | (attacks::bishop_attacks(king, Bitboard::EMPTY) & board.bishops_and_queens()));
-    snipers
-        .into_iter()
-        .map(|sniper| attacks::between(king, sniper) & board.occupied())
-        .filter(|men| men.count() == 1)
-        .fold(Bitboard::EMPTY, |all, men| all | (men & own))
-}
-
 /// Whether the side to move is mated.
 pub(super) fn is_mate(pos: &Chess) -> bool {
     pos.is_check() && pos.legal_moves().is_empty()
-}
-
-/// The position after a legal move.
-#[inline]
-#[must_use]
-pub fn played(pos: &Chess, m: Move) -> Chess {
-    let mut after = pos.clone();
-    after.play_unchecked(m);
-    after
-}
-
-/// The position after a line of legal moves.
-#[must_use]
-pub fn played_out(start: &Chess, line: &[Move]) -> Chess {
-    line.iter().fold(start.clone(), |pos, &m| played(&pos, m))
-}
-
-/// What a move takes and what it adds by promotion, in pawns.
-#[inline]
-pub(super) fn gain(m: Move) -> i32 {
-    use crate::board::pawns;
-    let promoted = m.promotion().map_or(0, |role| pawns(role) - pawns(Role::Pawn));
-    m.capture().map_or(0, pawns) + promoted
 }

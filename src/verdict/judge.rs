@@ -9,14 +9,12 @@ use shakmaty::{Chess, Color, Move, Position};
 
 use super::attack;
 use super::budget::Budget;
-use super::checks::{played, played_out};
 use super::judgement::{Judgement, Outcome};
 use super::mate::Prover;
 use super::material::{Weigher, Weighing};
-use super::offer::accepting;
 use super::perpetual::{Checks, Perpetual, perpetual};
 use super::value::Score;
-use crate::board::balance;
+use crate::board::{accepting, balance, played, played_out};
 use crate::hits::{Sound, Verdict};
 
 /// How many nodes a single search may visit. A judgement asks up to a dozen of them, most of which end

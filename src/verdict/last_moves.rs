@@ -4,7 +4,8 @@
 use shakmaty::{Chess, Move, Position};
 
 use super::budget::{Budget, Spent};
-use super::checks::{CheckMap, is_mate, played};
+use super::checks::{CheckMap, is_mate};
+use crate::board::played;
 
 /// A move that mates now.
 pub(super) fn mate_at_once(budget: &mut Budget, pos: &Chess) -> Result<Option<Move>, Spent> {

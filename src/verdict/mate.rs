@@ -3,12 +3,13 @@
 use shakmaty::{Chess, Move, Position};
 
 use super::budget::{Budget, Spent};
-use super::checks::{CheckMap, played};
+use super::checks::CheckMap;
 use super::proof::{MOST_MOVES, ProofSearch};
 use super::proof_table::Known;
 use super::question::{Answer, Node, Width};
-use super::replay::Replay;
+use super::replay::ProofReplay;
 use super::table::Table;
+use crate::board::played;
 
 /// Between which bounds the distance to mate was shown to lie, in moves of the attacker.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -213,7 +214,7 @@ impl Prover {
         budget: &mut Budget,
     ) -> Result<bool, Spent> {
         let search = ProofSearch::new(&mut self.table, budget, width);
-        Replay::new(search).holds_in_each(starts, moves)
+        ProofReplay::new(search).holds_in_each(starts, moves)
     }
 
     /// Every first move that mates within `moves` moves (60 at most), in the order of the move generator;

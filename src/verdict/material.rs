@@ -8,12 +8,12 @@
 use shakmaty::{Chess, Move, MoveList, Position, Role};
 
 use super::budget::{Budget, Spent};
-use super::checks::{CheckMap, gain, played};
+use super::checks::CheckMap;
 use super::key::Key;
 use super::order::{Ordered, Refuters, capture_rank};
 use super::table::Table;
 use super::value::{MATE, Score, Weight, Window, is_mate, mated_at};
-use crate::board::balance;
+use crate::board::{balance, gain, played};
 
 /// The outcome of a material search.
 #[derive(Clone, PartialEq, Eq, Debug)]

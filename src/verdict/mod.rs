@@ -40,8 +40,6 @@ mod value;
 mod order;
 // Material after best play.
 mod material;
-// Which replies accept an offer.
-mod offer;
 // Whether an attack is still on.
 mod attack;
 // What is said of an offer.
@@ -54,13 +52,10 @@ mod better;
 mod rows;
 
 pub use budget::Budget;
-pub use checks::{played, played_out};
 pub use judge::{Effort, Judge, LEAST_DEPTH, LONGEST_MATE};
 pub use judgement::{Better, Judgement, Outcome};
 pub use mate::{Distance, Mate, Prover};
 pub use material::{Weigher, Weighing};
-pub use offer::accepting;
 pub use perpetual::{Checks, Perpetual, perpetual};
 pub use question::{Answer, Width};
-pub use rows::line_in_san;
 pub use value::Score;

@@ -3,8 +3,7 @@
 
 use shakmaty::{Color, Move, Square};
 
-use super::checks::gain;
-use crate::board::pawns;
+use crate::board::{gain, pawns};
 
 /// What quiet moves did earlier in the search.
 pub(super) struct Refuters {

@@ -9,7 +9,8 @@ use std::collections::{HashMap, HashSet};
 use shakmaty::{Chess, Move, Position};
 
 use super::budget::{Budget, Spent};
-use super::checks::{CheckMap, played};
+use super::checks::CheckMap;
+use crate::board::played;
 
 /// What became of the question whether one side can check for ever.
 #[derive(Clone, PartialEq, Eq, Debug)]

@@ -11,12 +11,13 @@
 use shakmaty::{Move, Position};
 
 use super::budget::{Budget, Spent};
-use super::checks::{CheckMap, is_mate, played};
+use super::checks::{CheckMap, is_mate};
 use super::key::Key;
 use super::last_moves::{last_defence, mate_at_once};
 use super::proof_table::{Known, NEVER, Numbers};
 use super::question::{Node, Side, Width};
 use super::table::Table;
+use crate::board::played;
 
 /// A move that the search may follow, with the numbers of the position it leads to.
 #[derive(Clone, Copy)]

@@ -2,8 +2,8 @@
 
 use shakmaty::{Chess, Move};
 
-use super::checks::played;
 use super::key::Key;
+use crate::board::played;
 
 /// What the attacker may play.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

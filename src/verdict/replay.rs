@@ -6,20 +6,20 @@ use std::collections::HashSet;
 use shakmaty::{Chess, Position};
 
 use super::budget::Spent;
-use super::checks::played;
 use super::proof::ProofSearch;
 use super::question::Node;
+use crate::board::played;
 
 /// One replay.
-pub(super) struct Replay<'a> {
+pub(super) struct ProofReplay<'a> {
     search: ProofSearch<'a>,
     /// Positions that are done, by their boards and not by their keys.
     done: HashSet<(Chess, u8)>,
 }
 
-impl<'a> Replay<'a> {
-    pub(super) fn new(search: ProofSearch<'a>) -> Replay<'a> {
-        Replay { search, done: HashSet::new() }
+impl<'a> ProofReplay<'a> {
+    pub(super) fn new(search: ProofSearch<'a>) -> ProofReplay<'a> {
+        ProofReplay { search, done: HashSet::new() }
     }
 
     /// Whether the proof leads to mate within `moves` moves in each position, whatever the defender does.

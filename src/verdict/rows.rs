@@ -2,10 +2,9 @@
 
 use shakmaty::{Chess, Move};
 
-use super::checks::played;
 use super::judgement::{Better, Judgement};
+use crate::board::{line_in_san, played};
 use crate::hits::VerdictRecord;
-use crate::mining::Replay;
 
 impl Judgement {
     /// What a table says of the offer that was judged, which must be legal in the position before it.
@@ -36,12 +35,4 @@ impl Judgement {
             opinion: None,
         }
     }
-}
-
-/// Legal moves from a position in SAN, with blanks between.
-#[must_use]
-pub fn line_in_san(start: &Chess, line: &[Move]) -> String {
-    let replay = Replay::of(start, line);
-    let sans: Vec<String> = (0..line.len()).map(|index| replay.san(index).to_string()).collect();
-    sans.join(" ")
 }

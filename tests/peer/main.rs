@@ -1,8 +1,8 @@
 //! A program that speaks UCI, for the tests, and misbehaves on demand.
 //!
 //! How it misbehaves is the name under which it is started, behind the first dot: a test links to it as
-//! `7.hang-in-search`. Faults of a search come in positions whose move number is 13; with `-once` behind
-//! the name, only in the first process under that name. Every start adds a byte to the file
+//! `7.hang-in-search`. Faults of a search come in positions whose move number is 13, or in all with `-always`
+//! behind the name; with `-once`, only in the first process under that name. Every start adds a byte to the file
 //! `NAME.starts` beside it.
 //!
 //! Its score is the material, its move the first legal one, its depth one more than the moves it was
@@ -44,7 +44,11 @@ fn main() -> ExitCode {
         Some(fault) => fault,
         None => fault,
     };
-    let peer = Peer { path, fault: fault.to_owned(), starts, ..Peer::default() };
+    let (fault, is_unlucky) = match fault.strip_suffix("-always") {
+        Some(fault) => (fault, true),
+        None => (fault, false),
+    };
+    let peer = Peer { path, fault: fault.to_owned(), starts, is_unlucky, ..Peer::default() };
     ExitCode::from(peer.talk().err().unwrap_or(0))
 }
 
@@ -70,6 +74,8 @@ struct Peer {
     path: PathBuf,
     fault: String,
     starts: u64,
+    /// Whether its fault comes in every position.
+    is_unlucky: bool,
     is_shuffled: bool,
     pace: u64,
     /// Whether a search may start: a new game was announced, and a position given.
@@ -181,7 +187,7 @@ impl Peer {
         self.is_new = false;
         let number = u64::from(pos.fullmoves().get());
         std::thread::sleep(Duration::from_millis(self.pace * (number % 7)));
-        let is_unlucky = number == 13;
+        let is_unlucky = self.is_unlucky || number == 13;
         let mode = pos.castles().mode();
         let line = first_moves(&pos);
         let best = line.first().ok_or(TOLD_WRONG)?.to_uci(mode).to_string();

@@ -2,8 +2,9 @@
 //! shortest by any moves or by checks alone, was confirmed by brute force. The twins differ from a sound
 //! offer by one man that spoils it.
 
+use hecatomb::board::accepting;
 use hecatomb::hits::{Sound, Verdict};
-use hecatomb::verdict::{Better, Effort, Judge, Judgement, accepting};
+use hecatomb::verdict::{Better, Effort, Judge, Judgement};
 use shakmaty::Position;
 use shakmaty::san::San;
 

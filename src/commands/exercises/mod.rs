@@ -23,7 +23,7 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     let mut examiners = Examiners::new(options.threads.count(), options.proof.effort());
     let pool = Pool::new(options.task(), options.count.into(), options.level(), candidates);
     let bar = Bar::counting(terminal, pool.needed() as u64);
-    let choice = examiners.choose(pool, &bar);
+    let choice = examiners.choose(pool, &bar)?;
     bar.end();
     anyhow::ensure!(
         !choice.exercises.is_empty(),

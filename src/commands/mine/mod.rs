@@ -11,7 +11,7 @@ use crate::collection::{CollectionError, Source, find_sources};
 use crate::mining::{Plan, Stopped, Waypoint, run};
 use crate::query::Pattern;
 use crate::run::{Beginning, News, Recorder, beginning, new_manifest};
-use crate::tables::{FolderError, OutputFolder};
+use crate::tables::OutputFolder;
 use crate::terminal::{Bar, Terminal, counted};
 
 pub(super) use options::{ChapterWord, MineOptions};
@@ -49,13 +49,14 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
     let bar = Bar::new(terminal, sources.iter().map(|source| source.size).sum());
     let tell = |news: News<'_>| tell(news, &bar, terminal);
     let mined = Recorder::open(&staging, &plan, &run_options, (manifest, earlier), &tell)
+        .map_err(anyhow::Error::from)
         .and_then(|mut recorder| {
             let stopped = run(&plan, stop, &mut recorder);
             bar.end();
             let stopped = stopped?;
             Ok((stopped, recorder.close(stopped)?))
         })
-        .map_err(|error| with_way_on(error, staging.has_checkpoint()));
+        .map_err(|error| with_way_on(&error, staging.has_checkpoint()));
     let (stopped, outcome) = mined?;
     let stays = outcome.checkpoint.is_some();
     staging.publish(&outcome.manifest, outcome.checkpoint.as_deref())?;
@@ -129,7 +130,7 @@ fn tell_collection_errors(terminal: Terminal, errors: &[CollectionError]) {
 }
 
 /// Adds to an error that broke off a run that it can be gone on with.
-fn with_way_on(error: FolderError, has_checkpoint: bool) -> anyhow::Error {
+fn with_way_on(error: &anyhow::Error, has_checkpoint: bool) -> anyhow::Error {
     let advice =
         if has_checkpoint { "\nhint: when that is mended, go on with --resume" } else { "" };
     anyhow::anyhow!("{error}{advice}")

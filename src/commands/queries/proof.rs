@@ -1,7 +1,8 @@
 //! Whether the verdicts that a query's examples state can be proved.
 
+use crate::board::Replay;
 use crate::hits::{Sound, Verdict};
-use crate::mining::{Replay, offer_in};
+use crate::mining::offer_in;
 use crate::query::{Pattern, Worth};
 use crate::verdict::{Effort, Judge, Judgement};
 

@@ -1,6 +1,7 @@
 //! What a program that speaks UCI says of offers, beside what was proved.
 
 use std::ops::ControlFlow;
+use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
 use anyhow::Context;
@@ -8,10 +9,14 @@ use serde::{Deserialize, Serialize};
 
 use super::VerifyOptions;
 use super::pool::Task;
-use crate::engine::{self, Engine, Evaluated, Fault, OfferMade, Patience, Program, Score};
+use crate::board::{line_in_san, played};
+use crate::engine::{
+    Engine, EngineOption, Evaluated, Fault, OfferMade, Patience, Program, Score, Team,
+};
 use crate::hits::{Advice, Opinion};
 use crate::mining::Evaluation;
-use crate::verdict::{line_in_san, played};
+use crate::terminal::counted;
+use crate::work::ThreadsRefused;
 
 /// Which program was asked, and how: what must be the same for a run to be gone on with.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
@@ -22,48 +27,51 @@ pub(super) struct EngineTerms {
     options: Vec<String>,
 }
 
-/// A program to ask, if the user named one.
-pub(super) struct Adviser {
-    program: Program,
-    pub(super) terms: EngineTerms,
+/// The program that the user named, if one was named.
+pub(super) fn program(options: &VerifyOptions) -> Option<Program> {
+    options.engine.as_ref().map(|path| Program {
+        path: path.clone(),
+        options: options.engine_option.clone(),
+        nodes: options.engine_nodes,
+        patience: Patience::default(),
+    })
 }
 
-impl Adviser {
-    /// Sees whether the program that the user named can be asked.
+/// A program that is asked in the whole run.
+pub(super) struct Adviser<'p> {
+    team: Team<'p>,
+    path: &'p Path,
+    pub(super) terms: EngineTerms,
+    /// How many offers it was asked about, and about how many it answered.
+    asked: u64,
+    answered: u64,
+    last_fault: Option<Fault>,
+}
+
+impl<'p> Adviser<'p> {
+    /// Sees whether a program can be asked, by so many threads.
     pub(super) fn new(
-        options: &VerifyOptions,
-        stop: &AtomicBool,
-    ) -> anyhow::Result<Option<Adviser>> {
-        let Some(path) = &options.engine else { return Ok(None) };
-        let program = Program {
-            path: path.clone(),
-            options: options.engine_option.clone(),
-            nodes: options.engine_nodes,
-            patience: Patience::default(),
-        };
-        let failed = || format!("`{}` can't be asked", path.display());
-        let engine = Engine::start(&program, stop).with_context(failed)?;
-        let name = engine.name().to_owned();
-        engine.end();
-        let written = |option: &engine::EngineOption| match &option.value {
+        program: &'p Program,
+        threads: usize,
+        stop: &'p AtomicBool,
+    ) -> anyhow::Result<Adviser<'p>> {
+        let mut team = Team::new(program, threads, stop);
+        let failed = || format!("`{}` can't be asked", program.path.display());
+        let name = team.name().with_context(failed)?;
+        let written = |option: &EngineOption| match &option.value {
             Some(value) => format!("{}={value}", option.name),
             None => option.name.clone(),
         };
-        let terms = EngineTerms {
-            name,
-            nodes: options.engine_nodes,
-            options: options.engine_option.iter().map(written).collect(),
-        };
-        Ok(Some(Adviser { program, terms }))
+        let options = program.options.iter().map(written).collect();
+        let terms = EngineTerms { name, nodes: program.nodes, options };
+        Ok(Adviser { team, path: &program.path, terms, asked: 0, answered: 0, last_fault: None })
     }
 
-    /// Asks about offers, so many at a time, until `stop` is set; the answers come in their order.
+    /// Asks about offers until it is interrupted; the answers come in their order.
     pub(super) fn ask(
-        &self,
+        &mut self,
         tasks: &[Task],
-        at_a_time: usize,
-        stop: &AtomicBool,
-    ) -> Vec<Result<Evaluated, Fault>> {
+    ) -> Result<Vec<Result<Evaluated, Fault>>, ThreadsRefused> {
         let ask = |engine: &mut Engine<'_>, task: &&Task| {
             let offer =
                 OfferMade::new(task.pos.clone(), task.offer).expect("a task holds a legal move");
@@ -74,8 +82,29 @@ impl Adviser {
             answers.push(answer);
             ControlFlow::Continue(())
         };
-        engine::run(&self.program, at_a_time, tasks.iter(), ask, stop, take);
-        answers
+        self.team.ask(tasks.iter(), ask, take)?;
+        self.asked += answers.len() as u64;
+        self.answered += answers.iter().filter(|answer| answer.is_ok()).count() as u64;
+        self.last_fault =
+            answers.iter().rev().find_map(|answer| answer.clone().err()).or(self.last_fault.take());
+        Ok(answers)
+    }
+
+    /// Ends the program.
+    ///
+    /// # Errors
+    ///
+    /// If it answered about no offer.
+    pub(super) fn end(self) -> anyhow::Result<()> {
+        self.team.end();
+        match self.last_fault {
+            Some(fault) if self.answered == 0 => anyhow::bail!(
+                "`{}` answered about none of {}: it {fault}",
+                self.path.display(),
+                counted(self.asked, "offer")
+            ),
+            _ => Ok(()),
+        }
     }
 }
 

@@ -17,6 +17,7 @@ use crate::statistics::share;
 use crate::tables::{Column, GrowingTable, TableTrouble, unfinished_part};
 use crate::terminal::{Bar, Figure, Sheet, SheetColumn, Terminal, grouped};
 use crate::verdict::Effort;
+use crate::work::ThreadsRefused;
 
 use asked::Adviser;
 pub(super) use options::VerifyOptions;
@@ -29,8 +30,7 @@ const BATCH: u64 = 128;
 /// Who judges.
 struct Bench<'t> {
     pool: Pool,
-    adviser: Option<Adviser>,
-    threads: usize,
+    adviser: Option<Adviser<'t>>,
     batch: usize,
     stop: &'static AtomicBool,
     bar: &'t Bar,
@@ -50,14 +50,14 @@ impl Bench<'_> {
     }
 
     /// Judges some hits; only the first of them if it is interrupted. How many.
-    fn judge(&mut self, tasks: &mut [Task]) -> usize {
-        let judgements = self.pool.judge(tasks, self.stop, || self.bar.advance(1));
+    fn judge(&mut self, tasks: &mut [Task]) -> Result<usize, ThreadsRefused> {
+        let judgements = self.pool.judge(tasks, self.stop, || self.bar.advance(1))?;
         let mut judged = judgements.len();
         for (task, judgement) in tasks.iter_mut().zip(&judgements) {
             task.hit.verdict = Some(judgement.record(&task.pos, task.offer));
         }
-        if let Some(adviser) = &self.adviser {
-            let answers = adviser.ask(&tasks[..judged], self.threads, self.stop);
+        if let Some(adviser) = &mut self.adviser {
+            let answers = adviser.ask(&tasks[..judged])?;
             judged = answers.len();
             for (task, answer) in tasks.iter_mut().zip(&answers) {
                 let opinion = asked::opinion(task, answer);
@@ -67,7 +67,7 @@ impl Bench<'_> {
             }
         }
         self.judged += judged as u64;
-        judged
+        Ok(judged)
     }
 
     /// Counts hits that were judged before.
@@ -126,15 +126,17 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let names: Vec<&str> = run.manifest.queries.iter().map(|query| &*query.name).collect();
     let queries = chosen_queries(&options.query, &names)?;
     let stop = stop_on_interrupt()?;
-    let adviser = Adviser::new(options, stop)?;
+    let threads = options.threads.count();
+    let program = asked::program(options);
+    let adviser =
+        program.as_ref().map(|program| Adviser::new(program, threads, stop)).transpose()?;
     Terms::of(options, adviser.as_ref()).agree(&run, &queries, options.resume)?;
     let hits = run.manifest.queries.iter().filter(|query| queries.contains(&&*query.name));
     let hits = hits.map(|query| query.hits + query.overlooked).sum();
     let bar = Bar::counting(terminal, hits);
-    let threads = options.threads.count();
     let pool = Pool::new(threads, options.effort());
     let batch = batch(options.proof.nodes, threads);
-    let mut bench = Bench { pool, adviser, threads, batch, stop, bar: &bar, judged: 0 };
+    let mut bench = Bench { pool, adviser, batch, stop, bar: &bar, judged: 0 };
     let mut rows = Vec::new();
     for query in queries {
         let counts = verify_query(&run, query, options.resume, &mut bench)?;
@@ -150,6 +152,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     }
     bar.end();
     terminal.print(&summary(rows).as_text(terminal.width()))?;
+    bench.adviser.map_or(Ok(()), Adviser::end)?;
     Ok(Ending::Done)
 }
 
@@ -204,7 +207,7 @@ fn verify_query(
         if tasks.is_empty() {
             break;
         }
-        let judged = bench.judge(&mut tasks);
+        let judged = bench.judge(&mut tasks)?;
         let is_interrupted = judged < tasks.len();
         tasks.truncate(judged);
         let rows: Vec<_> = tasks.iter().map(|task| task.hit.row()).collect();

@@ -7,10 +7,10 @@ use shakmaty::{Chess, Move};
 
 use super::VerifyOptions;
 use super::proof_tree::proof;
-use crate::board::{cost, read_position, read_san};
+use crate::board::{cost, line_in_san, played, read_position, read_san};
 use crate::hits::{Sound, Verdict};
 use crate::terminal::grouped;
-use crate::verdict::{Better, Judge, Judgement, Outcome, line_in_san, played};
+use crate::verdict::{Better, Judge, Judgement, Outcome};
 
 /// The position of a FEN.
 pub(super) fn position(fen: &str) -> anyhow::Result<Chess> {

@@ -4,9 +4,9 @@ use std::sync::atomic::AtomicBool;
 
 use shakmaty::{Chess, Move};
 
-use crate::commands::pool::in_order;
 use crate::hits::{CellTrouble, JudgedHit};
 use crate::verdict::{Effort, Judge, Judgement};
+use crate::work::{ThreadsRefused, all_in_order};
 
 /// An offer to be judged.
 pub(super) struct Task {
@@ -40,8 +40,8 @@ impl Pool {
         tasks: &[Task],
         stop: &AtomicBool,
         done: impl FnMut(),
-    ) -> Vec<Judgement> {
+    ) -> Result<Vec<Judgement>, ThreadsRefused> {
         let judge = |judge: &mut Judge, task: &Task| judge.judge(&task.pos, task.offer);
-        in_order(&mut self.judges, tasks, stop, judge, done)
+        all_in_order(&mut self.judges, tasks, stop, judge, done)
     }
 }

@@ -4,9 +4,10 @@ use std::collections::{HashMap, HashSet};
 
 use shakmaty::{Chess, Move, Position};
 
+use crate::board::{line_in_san, played};
 use crate::hits::Verdict;
 use crate::statistics::counted;
-use crate::verdict::{Budget, Checks, Effort, Judgement, Prover, line_in_san, perpetual, played};
+use crate::verdict::{Budget, Checks, Effort, Judgement, Prover, perpetual};
 
 /// About so many lines of a proof are shown; the replies to the offer always are.
 const LINES: usize = 60;

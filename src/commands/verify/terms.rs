@@ -27,7 +27,7 @@ pub(super) struct Terms {
 }
 
 impl Terms {
-    pub(super) fn of(options: &VerifyOptions, adviser: Option<&Adviser>) -> Terms {
+    pub(super) fn of(options: &VerifyOptions, adviser: Option<&Adviser<'_>>) -> Terms {
         Terms {
             hecatomb: env!("CARGO_PKG_VERSION").to_owned(),
             nodes: options.proof.nodes,

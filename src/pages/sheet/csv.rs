@@ -4,10 +4,10 @@ use shakmaty::EnPassantMode;
 use shakmaty::fen::Fen;
 
 use super::SheetOfExercises;
+use crate::board::{line_in_print, line_in_san};
 use crate::pages::solution::{comes_to, judged, reference, sentence};
 use crate::tables::{csv_text, guarded};
-use crate::teaching::{Exercise, in_print};
-use crate::verdict::line_in_san;
+use crate::teaching::Exercise;
 
 const COLUMNS: [&str; 10] =
     ["number", "task", "level", "fen", "front", "back", "line", "also", "motif", "from"];
@@ -39,15 +39,15 @@ fn back(exercise: &Exercise) -> String {
     let comes_to = |verdict| comes_to(verdict, exercise.attacker);
     let mut parts: Vec<String> =
         judged(exercise).map(|word| format!("{word}.")).into_iter().collect();
-    let line = in_print(&exercise.start, &exercise.line);
+    let line = line_in_print(&exercise.start, &exercise.line);
     parts.push(format!("{line}: {}.", comes_to(exercise.verdict)));
     for &(m, verdict) in &exercise.also {
-        let san = in_print(&exercise.start, &[m]);
+        let san = line_in_print(&exercise.start, &[m]);
         parts.push(format!("Also correct: {san} ({}).", comes_to(verdict)));
     }
     for aside in &exercise.asides {
         let lead = if aside.is_mistake { "A mistake is" } else { "Or" };
-        let moves = in_print(&exercise.start_of(aside), &aside.moves);
+        let moves = line_in_print(&exercise.start_of(aside), &aside.moves);
         parts.push(format!("{lead} {moves}: {}.", comes_to(aside.verdict)));
     }
     parts.join(" ")

@@ -6,11 +6,11 @@ use shakmaty::fen::Epd;
 use shakmaty::{EnPassantMode, Position};
 
 use super::SheetOfExercises;
+use crate::board::line_in_san;
 use crate::hits::Verdict;
 use crate::pages::solution::{comes_to_sentence, sentence};
 use crate::pages::template::file_name;
 use crate::teaching::{Exercise, Task};
-use crate::verdict::line_in_san;
 
 /// A string is shorter than this, in bytes.
 const LONGEST: usize = 255;

@@ -9,10 +9,11 @@ use shakmaty::fen::Fen;
 use shakmaty::{Color, EnPassantMode};
 
 use super::SheetOfExercises;
+use crate::board::{PrintedMove, Replay};
 use crate::collection::Rating;
 use crate::pages::solution::{comes_to, comes_to_sentence, features, judged, sentence};
 use crate::pages::template::{file_name, known};
-use crate::teaching::{Aside, Exercise, Printed, printed};
+use crate::teaching::{Aside, Exercise};
 
 /// Lines are shorter than this, in characters.
 const WIDTH: usize = 80;
@@ -110,7 +111,7 @@ impl Movetext {
 
     /// A move, with its number where the standard wants one: before every move of White's, and before
     /// one of Black's that a comment or a variation parts from the move before (section 8.2.2.2).
-    fn one_move(&mut self, one: &Printed) {
+    fn one_move(&mut self, one: &PrintedMove) {
         if one.side == Color::White || self.is_broken {
             self.words.push(format!("{}{}", one.number, one.side.fold_wb(".", "...")));
         }
@@ -122,7 +123,7 @@ impl Movetext {
         let first = self.words.len();
         self.is_broken = true;
         let start = exercise.start_of(aside);
-        for (index, one) in printed(&start, &aside.moves).iter().enumerate() {
+        for (index, one) in Replay::of(&start, &aside.moves).in_print().iter().enumerate() {
             self.one_move(one);
             self.words.extend(nag.filter(|_| index == 0).map(str::to_owned));
         }
@@ -141,7 +142,7 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
     let mut text = Movetext { is_broken: true, ..Movetext::default() };
     let (task, level) = (exercise.task.word(), exercise.level.0);
     text.comment(&format!("Exercise {number}, {task}: {} Level {level}.", sentence(exercise)));
-    for (index, one) in printed(&exercise.start, &exercise.line).iter().enumerate() {
+    for (index, one) in Replay::of(&exercise.start, &exercise.line).in_print().iter().enumerate() {
         text.one_move(one);
         if index == 0 {
             text.words.push(if exercise.is_first_right() { GOOD } else { MISTAKE }.to_owned());

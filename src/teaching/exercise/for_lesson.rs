@@ -39,11 +39,15 @@ impl LessonCandidates {
 
     /// The exercises on a query with so many real offers: offers to be found, what follows when one was
     /// taken, and offers of which half fail. `choose` proves the candidates of a pool and lets it choose.
-    pub fn exercises(
+    ///
+    /// # Errors
+    ///
+    /// What `choose` says.
+    pub fn exercises<E>(
         self,
         real_offers: u64,
-        mut choose: impl FnMut(Pool) -> SheetChoice,
-    ) -> Vec<Exercise> {
+        mut choose: impl FnMut(Pool) -> Result<SheetChoice, E>,
+    ) -> Result<Vec<Exercise>, E> {
         let mut exercises: Vec<Exercise> = Vec::new();
         for ((task, most), mut candidates) in ASKED.into_iter().zip(self.0) {
             if real_offers < FEW {
@@ -51,8 +55,8 @@ impl LessonCandidates {
             }
             let wanted = most.saturating_sub(exercises.len());
             let pool = Pool::new(task, wanted, None, candidates).beside(&exercises);
-            exercises.extend(choose(pool).exercises);
+            exercises.extend(choose(pool)?.exercises);
         }
-        exercises
+        Ok(exercises)
     }
 }

@@ -9,8 +9,7 @@
 
 use shakmaty::{Chess, Color, Move, Position};
 
-use crate::board::cost;
-use crate::verdict::played;
+use crate::board::{cost, played};
 
 /// How hard an exercise is, from 1 to 5.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]

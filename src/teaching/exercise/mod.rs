@@ -32,8 +32,8 @@ use std::sync::Arc;
 
 use shakmaty::{Chess, Color, Move, Position};
 
+use crate::board::played_out;
 use crate::hits::{JudgedHit, Sound, Verdict};
-use crate::verdict::played_out;
 
 pub use candidate::{Candidate, Class};
 pub use candidates::{Candidates, MOST_CANDIDATES, Met, Sides, Unjudged};
@@ -41,7 +41,6 @@ pub use flaw::Flaw;
 pub use for_lesson::LessonCandidates;
 pub use grade::{Features, Level};
 pub use likeness::Likeness;
-pub(crate) use moves::{Printed, in_print, printed};
 pub use pool::{Pool, SheetChoice};
 pub use proof::Examiner;
 pub use task::Task;

@@ -1,11 +1,9 @@
-//! Lines of moves: where their point is made, and how they are written.
+//! Lines of moves: where their point is made.
 
 use shakmaty::{Chess, Color, Move, Position};
 
 use super::proof::CLEAR;
-use crate::board::balance;
-use crate::mining::Replay;
-use crate::verdict::played_out;
+use crate::board::{Replay, balance, played_out};
 
 /// The line up to where its count of material is reached and nothing is being exchanged: what is played
 /// after that proves no more. At least the first move is left.
@@ -47,45 +45,4 @@ fn counts(m: Move) -> bool {
 /// Whether a line ends in mate.
 pub(super) fn is_to_mate(start: &Chess, line: &[Move]) -> bool {
     played_out(start, line).is_checkmate()
-}
-
-/// A move as it is printed.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub(crate) struct Printed {
-    /// The number of the move.
-    pub(crate) number: u32,
-    /// Who moves.
-    pub(crate) side: Color,
-    /// The move in SAN.
-    pub(crate) san: String,
-    /// Whether it is the first of its line.
-    is_first: bool,
-}
-
-impl Printed {
-    /// What a book puts before it: `15.` before a move of White's, `15…` before the first if it is Black's.
-    pub(crate) fn number_in_print(&self) -> Option<String> {
-        let is_numbered = self.is_first || self.side == Color::White;
-        is_numbered.then(|| format!("{}{}", self.number, self.side.fold_wb(".", "…")))
-    }
-}
-
-/// The moves of a line.
-pub(crate) fn printed(start: &Chess, line: &[Move]) -> Vec<Printed> {
-    let replay = Replay::of(start, line);
-    let one = |index: usize| {
-        let pos = &replay.positions[index];
-        let san = replay.san(index).to_string();
-        Printed { number: pos.fullmoves().get(), side: pos.turn(), san, is_first: index == 0 }
-    };
-    (0..line.len()).map(one).collect()
-}
-
-/// A line in one text, as a book has it: `15.Bxh7+ Kxh7 16.Ng5+`.
-pub(crate) fn in_print(start: &Chess, line: &[Move]) -> String {
-    let texts: Vec<String> = printed(start, line)
-        .iter()
-        .map(|one| one.number_in_print().unwrap_or_default() + &one.san)
-        .collect();
-    texts.join(" ")
 }

@@ -4,9 +4,9 @@
 #![no_main]
 
 use hecatomb::board::{
-    View, Wing, cost, cost_behind, has_safe_king, may_cost, play_san, read_san, uncovered, written,
+    Replay, View, Wing, cost, cost_behind, has_safe_king, may_cost, play_san, read_san, uncovered,
+    written,
 };
-use hecatomb::mining::Replay;
 use hecatomb::drawing::Diagram;
 use hecatomb::verdict::{Effort, Judge};
 use libfuzzer_sys::fuzz_target;

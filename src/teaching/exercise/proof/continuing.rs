@@ -3,11 +3,11 @@
 use shakmaty::{Chess, Move, Position, Role};
 
 use super::{CLEAR, Case, Solution};
-use crate::board::pawns;
+use crate::board::{accepting, pawns, played};
 use crate::teaching::exercise::Exercise;
 use crate::teaching::exercise::flaw::Flaw;
 use crate::teaching::exercise::task::Task;
-use crate::verdict::{LONGEST_MATE, accepting, played};
+use crate::verdict::LONGEST_MATE;
 
 impl Case<'_> {
     /// An exercise for each square the king may go to after the best check and that wants an answer of its

@@ -4,11 +4,12 @@
 use shakmaty::{Chess, Move, Position};
 
 use super::{CLEAR, Case, MOST_ALSO, Solution, worth};
+use crate::board::{accepting, played};
 use crate::hits::Verdict;
 use crate::teaching::exercise::flaw::Flaw;
 use crate::teaching::exercise::task::Task;
 use crate::teaching::exercise::{Aside, Exercise};
-use crate::verdict::{LONGEST_MATE, accepting, played};
+use crate::verdict::LONGEST_MATE;
 
 /// A reply that leaves the attacker more than this, in pawns, is no defence worth finding.
 const MOST_LEFT: i32 = 1;

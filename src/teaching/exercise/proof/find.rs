@@ -3,13 +3,13 @@
 use shakmaty::{Chess, Move, Position};
 
 use super::{CLEAR, Case, Solution, worth};
-use crate::board::{cost, pawns};
+use crate::board::{cost, pawns, played};
 use crate::hits::Verdict;
 use crate::teaching::exercise::flaw::Flaw;
 use crate::teaching::exercise::moves::is_to_mate;
 use crate::teaching::exercise::task::Task;
 use crate::teaching::exercise::{Aside, Exercise};
-use crate::verdict::{Better, Judgement, Outcome, played};
+use crate::verdict::{Better, Judgement, Outcome};
 
 /// So many of the defender's other replies are answered.
 const MOST_ANSWERED: usize = 4;

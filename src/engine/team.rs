@@ -1,0 +1,200 @@
+//! Running programs for a whole run, one a thread.
+//!
+//! A program is started when its thread has something to ask, and kept from then on, whoever asks next. An
+//! item that was not answered is asked once more of a program started anew, and then handed on with the
+//! reason; the run goes on. A thread gives its program up for good if that fails to start three times in a
+//! row, lets the time run out over three items in a row, or is started far more often than it answers.
+//! It leaves the rest to the others then; if it is the last one, it marks the rest without trying.
+//!
+//! Invariant: how often programs are started is bounded by what they answer; when a [`Team`] is gone, none
+//! runs.
+
+use std::ops::ControlFlow;
+use std::sync::atomic::AtomicBool;
+
+use super::dialogue::Engine;
+use super::fault::Fault;
+use super::program::Program;
+use crate::work::{ThreadsRefused, WorkEnd, in_order};
+
+/// How many starts of a thread may fail in a row.
+const STARTS: u32 = 3;
+
+/// Over how many items in a row a program may let the time run out.
+const OVERDUE: u32 = 3;
+
+/// By how many its starts may outnumber the items it answered.
+const SPARE_STARTS: u32 = 10;
+
+/// Programs for a whole run, one a thread. Dropped, they are killed.
+#[derive(Debug)]
+pub struct Team<'p> {
+    seats: Vec<Seat<'p>>,
+    interrupt: &'p AtomicBool,
+}
+
+impl<'p> Team<'p> {
+    /// A team of so many, one at least; none is started yet. All waiting ends soon after `interrupt` is
+    /// set.
+    #[must_use]
+    pub fn new(program: &'p Program, engines: usize, interrupt: &'p AtomicBool) -> Team<'p> {
+        let seats = (0..engines.max(1)).map(|_| Seat::new(program, interrupt)).collect();
+        Team { seats, interrupt }
+    }
+
+    /// What the program calls itself; starts the first one.
+    ///
+    /// # Errors
+    ///
+    /// If it does not start.
+    pub fn name(&mut self) -> Result<String, Fault> {
+        let Some(first) = self.seats.first_mut() else { return Ok(String::new()) };
+        let engine = first.running()?;
+        let name = engine.name().to_owned();
+        first.engine = Some(engine);
+        Ok(name)
+    }
+
+    /// Asks `ask` about each item with one of the programs, and hands the items on in order with their
+    /// answers, until the end, until `take` breaks off, or until it is interrupted.
+    ///
+    /// What `ask` answers with a program must depend on the item alone.
+    ///
+    /// # Errors
+    ///
+    /// If the system starts no thread for each.
+    ///
+    /// # Panics
+    ///
+    /// If `items`, `ask` or `take` does.
+    pub fn ask<Q: Send, A: Send>(
+        &mut self,
+        items: impl Iterator<Item = Q> + Send,
+        ask: impl Fn(&mut Engine<'_>, &Q) -> Result<A, Fault> + Sync,
+        mut take: impl FnMut(Q, Result<A, Fault>) -> ControlFlow<()>,
+    ) -> Result<WorkEnd, ThreadsRefused> {
+        let are_all_given_up = self.seats.iter().all(Seat::is_given_up);
+        let seats = self.seats.iter_mut().filter(|seat| are_all_given_up || !seat.is_given_up());
+        let mut seats: Vec<&mut Seat<'p>> = seats.collect();
+        let work = |seat: &mut &mut Seat<'p>, item: Q| {
+            let answer = seat.answer(&item, &ask);
+            let go_on = if seat.is_given_up() { ControlFlow::Break } else { ControlFlow::Continue };
+            go_on((item, answer))
+        };
+        let mut is_interrupted = false;
+        let take = |(item, answer)| {
+            is_interrupted = matches!(answer, Err(Fault::Interrupted));
+            if is_interrupted { ControlFlow::Break(()) } else { take(item, answer) }
+        };
+        let end = in_order(&mut seats, items, self.interrupt, work, take)?;
+        Ok(if is_interrupted { WorkEnd::Interrupted } else { end })
+    }
+
+    /// Tells all to end, and kills those that do not.
+    pub fn end(self) {
+        let engines: Vec<Engine<'p>> =
+            self.seats.into_iter().filter_map(|seat| seat.engine).collect();
+        let end = |(): &mut (), engine: Engine<'p>| ControlFlow::Continue(engine.end());
+        let never = AtomicBool::new(false);
+        let mut workers = vec![(); engines.len()];
+        // Without threads they are dropped, and so killed.
+        let _ = in_order(&mut workers, engines.into_iter(), &never, end, ControlFlow::Continue);
+    }
+}
+
+/// What a thread keeps: its program, and what is known of it.
+#[derive(Debug)]
+struct Seat<'p> {
+    program: &'p Program,
+    interrupt: &'p AtomicBool,
+    engine: Option<Engine<'p>>,
+    starts: u32,
+    answered: u32,
+    failed_starts: u32,
+    /// Over how many items in a row the time ran out.
+    overdue: u32,
+    /// Why it was given up.
+    given_up: Option<Fault>,
+}
+
+impl<'p> Seat<'p> {
+    fn new(program: &'p Program, interrupt: &'p AtomicBool) -> Seat<'p> {
+        Seat {
+            program,
+            interrupt,
+            engine: None,
+            starts: 0,
+            answered: 0,
+            failed_starts: 0,
+            overdue: 0,
+            given_up: None,
+        }
+    }
+
+    fn is_given_up(&self) -> bool {
+        self.given_up.is_some()
+    }
+
+    /// Asks once, and once more if that may help.
+    fn answer<Q, A>(
+        &mut self,
+        item: &Q,
+        ask: &impl Fn(&mut Engine<'_>, &Q) -> Result<A, Fault>,
+    ) -> Result<A, Fault> {
+        let answer = match self.try_once(item, ask) {
+            Err(fault) if fault.may_pass() => self.try_once(item, ask),
+            answer => answer,
+        };
+        match &answer {
+            Ok(_) => {
+                self.answered = self.answered.saturating_add(1);
+                self.overdue = 0;
+            }
+            Err(fault) => {
+                self.overdue = if fault.is_out_of_time() { self.overdue + 1 } else { 0 };
+                let is_restless = self.starts > self.answered.saturating_add(SPARE_STARTS);
+                if !self.is_given_up() && (self.overdue == OVERDUE || is_restless) {
+                    self.given_up = Some(fault.clone());
+                    self.engine = None;
+                }
+            }
+        }
+        answer
+    }
+
+    fn try_once<Q, A>(
+        &mut self,
+        item: &Q,
+        ask: &impl Fn(&mut Engine<'_>, &Q) -> Result<A, Fault>,
+    ) -> Result<A, Fault> {
+        let mut engine = self.running()?;
+        let answer = ask(&mut engine, item);
+        // Otherwise it is dropped, and so killed.
+        if answer.as_ref().err().is_none_or(Fault::leaves_it_sound) {
+            self.engine = Some(engine);
+        }
+        answer
+    }
+
+    /// The program that runs, or else one that is started.
+    fn running(&mut self) -> Result<Engine<'p>, Fault> {
+        if let Some(engine) = self.engine.take() {
+            return Ok(engine);
+        }
+        if let Some(reason) = &self.given_up {
+            return Err(Fault::GivenUp(Box::new(reason.clone())));
+        }
+        self.starts = self.starts.saturating_add(1);
+        let started = Engine::start(self.program, self.interrupt);
+        match &started {
+            Ok(_) => self.failed_starts = 0,
+            Err(fault) => {
+                self.failed_starts += 1;
+                if self.failed_starts == STARTS || fault.is_wrong_setting() {
+                    self.given_up = Some(fault.clone());
+                }
+            }
+        }
+        started
+    }
+}
