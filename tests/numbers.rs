@@ -2,7 +2,7 @@
 //!
 //! Where a digit is said to be computed, it was computed with scipy 1.17.1 or statsmodels.
 
-// The table of expected scores, and the logistic curve.
+// The table of expected scores.
 mod expected;
 // Intervals of a share, of a score, and of differences.
 mod intervals;
@@ -10,7 +10,7 @@ mod intervals;
 mod odds;
 
 use hecatomb::collection::{band, expected_score};
-use hecatomb::statistics::{Outcomes, wilson};
+use hecatomb::statistics::Outcomes;
 use proptest::prelude::*;
 
 /// Fails unless `seen` is `published` to half a unit of its last digit, of which there are `digits`
@@ -83,7 +83,14 @@ proptest! {
         prop_assert!(score <= ends.upper + 1e-12 && ends.upper <= 1.0);
         let decisive = Outcomes { draws: 0, ..outcomes };
         if decisive.decided() > 0 {
-            prop_assert_eq!(decisive.interval(), wilson(wins, wins + losses));
+            // Wilson's formula in the form of his paper.
+            const Z2: f64 = 1.959_963_984_540_054 * 1.959_963_984_540_054;
+            let (n, p) = ((wins + losses) as f64, wins as f64 / (wins + losses) as f64);
+            let half = (Z2 * (p * (1.0 - p) + Z2 / (4.0 * n)) / n).sqrt() / (1.0 + Z2 / n);
+            let centre = (p + Z2 / (2.0 * n)) / (1.0 + Z2 / n);
+            let ends = decisive.interval().unwrap();
+            prop_assert!((ends.lower - (centre - half).max(0.0)).abs() < 1e-12);
+            prop_assert!((ends.upper - (centre + half).min(1.0)).abs() < 1e-12);
         }
     }
 }

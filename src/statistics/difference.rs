@@ -1,8 +1,7 @@
-//! The difference of two shares or two mean scores of independent samples.
+//! The difference of two mean scores of independent samples.
 
 use super::counts::real;
 use super::interval::{Interval, held_share};
-use super::odds::Trials;
 use super::outcome::Outcomes;
 use super::significance::two_sided;
 
@@ -17,24 +16,11 @@ pub struct Difference {
     pub p: f64,
 }
 
-/// The first share less the second; `None` if either has no trials.
-///
-/// The interval is Newcombe's method 10: with the shares `p1`, `p2` and their Wilson intervals
-/// `l1..u1`, `l2..u2` it goes from `p1 - p2 - sqrt((p1 - l1)^2 + (u2 - p2)^2)` to
-/// `p1 - p2 + sqrt((u1 - p1)^2 + (p2 - l2)^2)`. It never leaves -1..1. The p-value is that of the z
-/// test with the share of both samples pooled, which is Pearson's chi-square test of the two by two
-/// table without continuity correction. Interval and test are two methods: near p = 0.05 one may say
-/// yes and the other no.
-///
-/// Source: R. G. Newcombe, "Interval estimation for the difference between independent proportions:
-/// comparison of eleven methods", Statistics in Medicine 17 (1998), 873-890.
-#[must_use]
-pub fn difference_of_shares(first: Trials, second: Trials) -> Option<Difference> {
-    // A share is a score without draws, for the interval and for the test.
-    difference_of_scores(&first.as_outcomes(), &second.as_outcomes())
-}
-
 /// The first mean score less the second; `None` if either has no games.
+///
+/// The interval is made as Newcombe's method 10 makes that of two shares: with the shares `p1`, `p2` and
+/// their Wilson intervals `l1..u1`, `l2..u2` it goes from `p1 - p2 - sqrt((p1 - l1)^2 + (u2 - p2)^2)` to
+/// `p1 - p2 + sqrt((u1 - p1)^2 + (p2 - l2)^2)`. It never leaves -1..1.
 ///
 /// A mean of half points is not binomial. With the share `d` of draws the variance of a game is
 /// `m(1 - m) - d/4`: Newcombe's interval would be too wide if a draw were half a success, and too
@@ -53,7 +39,12 @@ pub fn difference_of_shares(first: Trials, second: Trials) -> Option<Difference>
 /// samples with the mean 0.6, 30 games without draws and 300 with 60 % draws, it found a difference at
 /// 5 % in 18.7 % of 200,000 simulated pairs, this one in 4.9 %.
 ///
-/// Source: G. Y. Zou and A. Donner, "Construction of confidence limits about effect measures: a
+/// Without draws it is the z test with the share of both samples pooled, which is Pearson's chi-square test of
+/// the two by two table without continuity correction. Interval and test are two methods: near p = 0.05 one may
+/// say yes and the other no.
+///
+/// Sources: R. G. Newcombe, "Interval estimation for the difference between independent proportions: comparison
+/// of eleven methods", Statistics in Medicine 17 (1998), 873-890; G. Y. Zou and A. Donner, "Construction of confidence limits about effect measures: a
 /// general approach", Statistics in Medicine 27 (2008), 1693-1702, for the step from Newcombe's
 /// construction to any two intervals.
 #[must_use]

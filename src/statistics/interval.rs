@@ -47,15 +47,6 @@ pub(super) fn student_quantile(student: &StudentsT) -> f64 {
     z + first / freedom + second / freedom.powi(2)
 }
 
-/// Wilson's score interval for `successes` out of `trials`; `None` without trials.
-///
-/// Source: E. B. Wilson, "Probable inference, the law of succession, and statistical inference",
-/// Journal of the American Statistical Association 22 (1927), 209-212.
-#[must_use]
-pub fn wilson(successes: u64, trials: u64) -> Option<Interval> {
-    with_draws_held(successes, 0, trials)
-}
-
 /// The interval for a score of `wins` and `draws` in `games`: Wilson's interval with the share of draws
 /// held at what was seen. `None` without games.
 ///
@@ -63,6 +54,9 @@ pub fn wilson(successes: u64, trials: u64) -> Option<Interval> {
 /// draws a mean score `m` has the variance `m(1 - m) - d/4`. As Wilson does, the means are taken from
 /// which the score seen is at most `z` standard errors away. Without draws this is Wilson's interval.
 /// With nothing but draws it would have no width, so then the draws are not held, which is cautious.
+///
+/// Source: E. B. Wilson, "Probable inference, the law of succession, and statistical inference",
+/// Journal of the American Statistical Association 22 (1927), 209-212.
 pub(super) fn with_draws_held(wins: u64, draws: u64, games: u64) -> Option<Interval> {
     within(z(), wins, draws, games)
 }

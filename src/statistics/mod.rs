@@ -12,8 +12,6 @@ mod counts;
 mod interval;
 // Wins, draws and losses.
 mod outcome;
-// What a score is worth: its spread, and the rating difference it stands for.
-mod score;
 // p-values.
 mod significance;
 // Two shares or two scores compared.
@@ -43,17 +41,15 @@ mod continuations;
 pub use base::Base;
 pub use continuations::{Branch, Continuations, ModelGame};
 pub use counts::median;
-pub use difference::{Difference, difference_of_scores, difference_of_shares};
+pub use difference::{Difference, difference_of_scores};
 pub use factors::{FactorEffect, Factors};
 pub use grouping::{Group, Groups, KeyValue};
-pub use interval::{Interval, wilson};
+pub use interval::Interval;
 pub use multiple::adjusted;
 pub use numbers::{counted, grouped, percent};
-pub use odds::{OddsRatio, Trials, TwoByTwo, odds_ratio};
+pub use odds::{OddsRatio, Trials, TwoByTwo};
 pub use outcome::{Outcomes, SMALLEST_SAMPLE, Summary};
 pub use ratings::AgainstRatings;
-pub use score::elo_difference;
-pub use significance::ChiSquare;
-pub use strata::{Continuity, association, homogeneity, pooled_odds_ratio};
+pub use strata::pooled_odds_ratio;
 pub use tally::{Tally, share};
 pub use worth::ByWorth;

@@ -2,7 +2,6 @@
 
 use super::counts::real;
 use super::interval::{Interval, z};
-use super::outcome::Outcomes;
 
 /// Successes and failures of one kind of game.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -11,13 +10,6 @@ pub struct Trials {
     pub successes: u64,
     /// How often it failed.
     pub failures: u64,
-}
-
-impl Trials {
-    /// The successes as wins and the failures as losses.
-    pub(super) fn as_outcomes(self) -> Outcomes {
-        Outcomes { wins: self.successes, losses: self.failures, ..Outcomes::default() }
-    }
 }
 
 /// Successes and failures with a factor and without it.
@@ -66,27 +58,4 @@ impl OddsRatio {
         let ends = Interval::around(self.log, z() * self.standard_error);
         Interval { lower: ends.lower.exp(), upper: ends.upper.exp() }
     }
-}
-
-/// The odds ratio `ad / bc` of a table with the cells `a, b, c, d`, row by row, with Woolf's standard
-/// error of its logarithm, `sqrt(1/a + 1/b + 1/c + 1/d)`.
-///
-/// With an empty cell the ratio would be 0 or without bound, so then half a game is added to each of
-/// the four cells (Haldane, Anscombe). With an empty row or column there is nothing to compare:
-/// `None`.
-///
-/// Sources: B. Woolf, "On estimating the relation between blood group and disease", Annals of Human
-/// Genetics 19 (1955), 251-253; J. B. S. Haldane, "The estimation and significance of the logarithm of
-/// a ratio of frequencies", Annals of Human Genetics 20 (1956), 309-311; F. J. Anscombe, "On
-/// estimating binomial response relations", Biometrika 43 (1956), 461-464.
-#[must_use]
-pub fn odds_ratio(table: &TwoByTwo) -> Option<OddsRatio> {
-    if table.has_empty_margin() {
-        return None;
-    }
-    let cells = table.cells();
-    let added = if cells.contains(&0.0) { 0.5 } else { 0.0 };
-    let [a, b, c, d] = cells.map(|cell| cell + added);
-    let variance = 1.0 / a + 1.0 / b + 1.0 / c + 1.0 / d;
-    Some(OddsRatio { log: (a / b * (d / c)).ln(), standard_error: variance.sqrt() })
 }

@@ -1,8 +1,7 @@
-//! The table of expected scores, and the logistic curve.
+//! The table of expected scores.
 
 use super::assert_prints;
 use hecatomb::collection::expected_score;
-use hecatomb::statistics::elo_difference;
 
 /// Lowest and highest rating difference, and the expected score of the higher rated player in
 /// hundredths. Source: FIDE Rating Regulations, table 8.1.2, as printed at
@@ -97,42 +96,6 @@ fn no_difference_is_cut_to_400() {
     assert_eq!((expected_score(1900, 1500), expected_score(1500, 1900)), (92, 8));
     assert_eq!((expected_score(1850, 1500), expected_score(1500, 1850)), (89, 11));
     assert_eq!((expected_score(2650, 2000), expected_score(2000, 2650)), (99, 1));
-}
-
-/// Differences, the logistic curve `1 / (1 + 10^(-d/400))` there (computed), and the table of FIDE.
-const LOGISTIC: [(u16, f64, u8); 16] = [
-    (0, 0.500_000_000_0, 50),
-    (25, 0.535_915_926_9, 53),
-    (50, 0.571_463_117_4, 57),
-    (100, 0.640_064_999_8, 64),
-    (150, 0.703_385_003_5, 70),
-    (191, 0.750_163_481_8, 75),
-    (200, 0.759_746_926_6, 76),
-    (250, 0.808_317_672_5, 81),
-    (300, 0.849_020_442_8, 85),
-    (344, 0.878_704_951_2, 88),
-    (350, 0.882_338_297_0, 89),
-    (392, 0.905_212_604_0, 92),
-    (400, 0.909_090_909_1, 92),
-    (500, 0.946_759_784_8, 96),
-    (600, 0.969_346_570_0, 98),
-    (735, 0.985_670_476_5, 99),
-];
-
-#[test]
-fn elo_difference_inverts_the_logistic_curve() {
-    for (difference, expected, table) in LOGISTIC {
-        assert_prints(elo_difference(expected).unwrap(), f64::from(difference), 5);
-        assert_prints(elo_difference(1.0 - expected).unwrap(), -f64::from(difference), 5);
-        assert_eq!(expected_score(1500 + difference, 1500), table);
-    }
-}
-
-#[test]
-fn no_difference_explains_a_perfect_score() {
-    for score in [0.0, 1.0, -0.1, 1.1, f64::NAN] {
-        assert_eq!(elo_difference(score), None, "{score}");
-    }
 }
 
 #[test]

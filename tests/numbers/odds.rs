@@ -1,10 +1,7 @@
 //! Odds ratios, pooled ones, and p-values of many tests.
 
 use super::assert_prints;
-use hecatomb::statistics::{
-    Continuity, OddsRatio, Trials, TwoByTwo, adjusted, association, homogeneity, odds_ratio,
-    pooled_odds_ratio,
-};
+use hecatomb::statistics::{OddsRatio, Trials, TwoByTwo, adjusted, pooled_odds_ratio};
 
 /// The normal quantile for 90 %.
 const Z_90: f64 = 1.644_853_626_951_472;
@@ -14,6 +11,11 @@ fn table([a, b, c, d]: [u64; 4]) -> TwoByTwo {
         with: Trials { successes: a, failures: b },
         without: Trials { successes: c, failures: d },
     }
+}
+
+/// The odds ratio of one table.
+fn odds_ratio(table: &TwoByTwo) -> Option<OddsRatio> {
+    pooled_odds_ratio(&[*table])
 }
 
 fn tables<const N: usize>(strata: [[u64; 4]; N]) -> [TwoByTwo; N] {
@@ -67,22 +69,11 @@ fn odds_ratios_of_textbooks_are_as_published() {
 }
 
 #[test]
-fn half_a_game_is_added_if_a_cell_is_empty() {
-    // The rule: medcalc.org/calc/odds_ratio.php; digits computed.
-    let odds = odds_ratio(&table([0, 10, 5, 5])).unwrap();
-    assert_prints(odds.ratio(), 0.047_619_0, 7);
-    assert_prints(odds.standard_error, 1.568_079_9, 7);
-    assert_interval(&odds, 0.002_203_1, 1.029_278_0, 7);
-}
-
-#[test]
 fn a_table_with_an_empty_row_or_column_compares_nothing() {
     for cells in [[0, 0, 5, 5], [5, 5, 0, 0], [0, 5, 0, 5], [5, 0, 5, 0], [0, 0, 0, 0]] {
         assert_eq!(odds_ratio(&table(cells)), None, "{cells:?}");
-        assert_eq!(pooled_odds_ratio(&[table(cells)]), None, "{cells:?}");
-        assert_eq!(association(&[table(cells)], Continuity::Plain), None, "{cells:?}");
-        assert_eq!(homogeneity(&[table(cells)]), None, "{cells:?}");
     }
+    assert_eq!(pooled_odds_ratio(&[]), None);
 }
 
 /// Admissions to six departments at Berkeley, 1973: men admitted and rejected, women admitted and
@@ -111,16 +102,6 @@ fn pooled_odds_ratio_of_the_admissions_is_as_computed_by_others() {
     assert_prints(pooled.ratio(), 0.904_696_8, 7);
     assert_prints(pooled.standard_error, 0.080_988_9, 7);
     assert_interval(&pooled, 0.771_907_4, 1.060_329_8, 7);
-    let plain = association(&strata, Continuity::Plain).unwrap();
-    assert_prints(plain.statistic, 1.524_606_7, 7);
-    assert_prints(plain.p, 0.216_923_7, 7);
-    let corrected = association(&strata, Continuity::Corrected).unwrap();
-    assert_prints(corrected.statistic, 1.426_946_2, 7);
-    assert_prints(corrected.p, 0.232_263_5, 7);
-    let same = homogeneity(&strata).unwrap();
-    assert_eq!(same.freedom, 5);
-    assert_prints(same.statistic, 18.825_513_7, 7);
-    assert_prints(same.p, 0.002_071_4, 7);
 }
 
 /// Smoking and lung cancer in eight Chinese cities, the example of statsmodels' notebook on
@@ -138,7 +119,7 @@ const CITIES: [[u64; 4]; 8] = [
 
 #[test]
 fn pooled_odds_ratio_of_the_cities_is_that_of_statsmodels() {
-    // The notebook prints 2.174, 1.984, 2.383, 280.138, 5.200 and 0.636, from memory; reproduced.
+    // The notebook prints 2.174, 1.984 and 2.383, from memory; reproduced.
     let strata = tables(CITIES);
     let pooled = pooled_odds_ratio(&strata).unwrap();
     assert_prints(pooled.ratio(), 2.174_481_9, 7);
@@ -146,13 +127,6 @@ fn pooled_odds_ratio_of_the_cities_is_that_of_statsmodels() {
     assert_interval(&pooled, 1.984_002_0, 2.383_249_5, 7);
     assert_interval(&pooled, 1.984, 2.383, 3);
     assert_prints(pooled.ratio(), 2.174, 3);
-    let plain = association(&strata, Continuity::Plain).unwrap();
-    assert_prints(plain.statistic, 280.137_537_1, 7);
-    assert_prints(plain.statistic, 280.138, 3);
-    let same = homogeneity(&strata).unwrap();
-    assert_eq!(same.freedom, 7);
-    assert_prints(same.statistic, 5.200, 3);
-    assert_prints(same.p, 0.636, 3);
 }
 
 #[test]
@@ -185,35 +159,6 @@ fn strata_that_cannot_compare_change_nothing() {
     strata.extend(tables([[9, 4, 0, 0], [0, 3, 0, 2], [0, 0, 0, 0]]));
     let [with, without] = [strata.as_slice(), &tables(ADMISSIONS)];
     assert_eq!(pooled_odds_ratio(with), pooled_odds_ratio(without));
-    assert_eq!(association(with, Continuity::Plain), association(without, Continuity::Plain));
-    assert_eq!(homogeneity(with), homogeneity(without));
-}
-
-#[test]
-fn correction_never_takes_more_than_the_distance() {
-    let balanced = [table([5, 5, 5, 5])];
-    assert_eq!(association(&balanced, Continuity::Corrected).unwrap().p, 1.0);
-    assert_eq!(association(&balanced, Continuity::Plain).unwrap().p, 1.0);
-}
-
-#[test]
-fn homogeneity_holds_at_any_odds_ratio() {
-    let same = homogeneity(&tables([[5, 5, 5, 5], [8, 8, 8, 8]])).unwrap();
-    assert_eq!((same.statistic, same.freedom, same.p), (0.0, 1, 1.0));
-    // A common odds ratio of 0.00024; StratifiedTable.test_equal_odds of statsmodels.
-    let same = homogeneity(&tables([[100, 1000, 1000, 1], [40, 300, 700, 3]])).unwrap();
-    assert_prints(same.statistic, 3.006_417_782_8, 9);
-    assert_prints(same.p, 0.082_935_389_2, 9);
-}
-
-#[test]
-fn one_stratum_pools_to_itself() {
-    let one = table([14, 7, 12, 27]);
-    assert_prints(pooled_odds_ratio(&[one]).unwrap().log, odds_ratio(&one).unwrap().log, 12);
-    let error = odds_ratio(&one).unwrap().standard_error;
-    assert_prints(pooled_odds_ratio(&[one]).unwrap().standard_error, error, 12);
-    assert_eq!(homogeneity(&[one]), None);
-    assert_eq!(pooled_odds_ratio(&[]), None);
 }
 
 /// The example of the paper of Y. Benjamini and Y. Hochberg, Journal of the Royal Statistical Society

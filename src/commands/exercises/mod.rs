@@ -19,7 +19,7 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     let mined = Mined::open(&options.runs)?;
     let queries = motifs::queries(options, &mined.runs)?;
     let candidates = candidates(options, &queries, &mined, terminal)?;
-    let drawn = candidates.len() as u64;
+    let drawn = candidates.count() as u64;
     let mut examiners = Examiners::new(options.threads.count(), options.proof.effort());
     let pool = Pool::new(options.task(), options.count.into(), options.level(), candidates);
     let bar = Bar::counting(terminal, pool.needed() as u64);

@@ -123,14 +123,8 @@ impl Candidates {
 
     /// How many there are.
     #[must_use]
-    pub fn len(&self) -> usize {
+    pub fn count(&self) -> usize {
         self.by_class.values().map(BTreeMap::len).sum()
-    }
-
-    /// Whether there are none.
-    #[must_use]
-    pub fn is_empty(&self) -> bool {
-        self.len() == 0
     }
 
     /// The candidates of each class, in the order of their lots.
