@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::ops::ControlFlow;
 
-use hecatomb::board::Replay;
+use hecatomb::board::{Replay, read_san};
 use hecatomb::collection::{GameResult, Games, Scan};
 use hecatomb::mining::{BlockReport, Hit};
 use hecatomb::query::Pattern;
@@ -172,7 +172,8 @@ fn moves_are_those_that_pgn_reader_reads() {
             scan.read(game.movetext).unwrap();
             replay.start(&Chess::default());
             for token in &scan.moves {
-                replay.play_text(token.text(game.movetext)).unwrap();
+                let san = read_san(token.text(game.movetext)).unwrap();
+                replay.play_san(san).unwrap();
             }
             assert_eq!(reader.read_game(&mut Played).unwrap(), Some(replay.moves.clone()));
             plies += replay.moves.len();

@@ -184,7 +184,7 @@ fn kept(
         is_timed: false,
     };
     let mut keeper = Keeper::default();
-    let Ok(_) = run(&plan, &AtomicBool::new(false), &mut keeper);
+    run(&plan, &AtomicBool::new(false), &mut keeper).unwrap();
     keeper.0
 }
 

@@ -4,8 +4,8 @@ use shakmaty::Color;
 
 use super::cell::{Cell, Column, Kind};
 use crate::board::Wing;
-use crate::collection::{Reject, expected_score};
-use crate::mining::{BaseCount, BaseKind, GameInfo, Hit, Overlooked, Played};
+use crate::collection::Reject;
+use crate::mining::{BaseCount, BaseKind, GameInfo, Hit, Overlooked, Played, expected_score};
 use crate::query::Query;
 
 /// What the row of a hit is made from.

@@ -57,6 +57,6 @@ pub use judgement::{Better, Judgement, Outcome, Sound, Verdict};
 pub use mate::{Distance, Mate, Prover};
 pub use material::{Weigher, Weighing};
 pub use perpetual::{Checks, Perpetual, perpetual};
-pub use question::{Answer, Width};
+pub use question::{MateAnswer, Width};
 pub use rows::{verdict_columns, verdict_row};
-pub use value::Score;
+pub use value::WeighedScore;

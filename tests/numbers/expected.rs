@@ -1,7 +1,7 @@
 //! The table of expected scores, and the logistic curve.
 
 use super::assert_prints;
-use hecatomb::collection::expected_score;
+use hecatomb::mining::expected_score;
 use hecatomb::statistics::elo_difference;
 
 /// Lowest and highest rating difference, and the expected score of the higher rated player in

@@ -11,7 +11,7 @@ use super::VerifyOptions;
 use super::pool::Task;
 use crate::board::{line_in_san, played};
 use crate::engine::{
-    Engine, EngineOption, Evaluated, Fault, OfferMade, Patience, Program, Score, Team,
+    Engine, EngineFault, EngineOption, Evaluated, OfferMade, Patience, Program, Score, Team,
 };
 use crate::mining::Evaluation;
 use crate::tables::{Cell, Column, Kind};
@@ -45,7 +45,7 @@ pub(super) struct Adviser<'p> {
     /// How many offers it was asked about, and about how many it answered.
     asked: u64,
     answered: u64,
-    last_fault: Option<Fault>,
+    last_fault: Option<EngineFault>,
 }
 
 impl<'p> Adviser<'p> {
@@ -71,7 +71,7 @@ impl<'p> Adviser<'p> {
     pub(super) fn ask(
         &mut self,
         tasks: &[Task],
-    ) -> Result<Vec<Result<Evaluated, Fault>>, ThreadsRefused> {
+    ) -> Result<Vec<Result<Evaluated, EngineFault>>, ThreadsRefused> {
         let ask = |engine: &mut Engine<'_>, task: &&Task| {
             let offer =
                 OfferMade::new(task.pos.clone(), task.offer).expect("a task holds a legal move");
@@ -126,7 +126,7 @@ pub(super) fn columns() -> impl Iterator<Item = Column> {
 }
 
 /// The cells for what a program answered about an offer.
-pub(super) fn cells(task: &Task, answer: &Result<Evaluated, Fault>) -> Vec<Cell<'static>> {
+pub(super) fn cells(task: &Task, answer: &Result<Evaluated, EngineFault>) -> Vec<Cell<'static>> {
     match answer {
         Err(fault) => {
             let mut cells = vec![Cell::Blank; COLUMNS.len() - 1];
