@@ -6,6 +6,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::specimen::{Bearing, Rank, Specimen, SpecimenColumns, Traits};
+use super::variety::{Trait, Variety};
 use crate::tables::{TableReader, TableTrouble};
 
 /// How many offers of one sort are kept.
@@ -98,7 +99,7 @@ impl Seen {
 #[derive(Default)]
 struct Taken {
     games: Vec<Specimen>,
-    times: BTreeMap<(usize, String), usize>,
+    variety: Variety,
 }
 
 impl Taken {
@@ -122,13 +123,11 @@ impl Taken {
     /// How often its traits were taken already; what is not proved counts as shown once more.
     fn weight(&self, offer: &Specimen) -> usize {
         let unproved = usize::from(offer.traits.bearing != Bearing::Proof);
-        unproved + traits(offer).iter().filter_map(|each| self.times.get(each)).sum::<usize>()
+        unproved + self.variety.times(traits(offer))
     }
 
     fn add(&mut self, offer: &Specimen) {
-        for each in traits(offer) {
-            *self.times.entry(each).or_default() += 1;
-        }
+        self.variety.add(traits(offer));
         self.games.push(offer.clone());
     }
 
@@ -138,7 +137,7 @@ impl Taken {
 }
 
 /// What is to be balanced: result, colour, answer, level.
-fn traits(offer: &Specimen) -> [(usize, String); 5] {
+fn traits(offer: &Specimen) -> [Trait; 5] {
     let Traits { is_won, is_white, is_accepted, branch, level, .. } = &offer.traits;
     let texts = [
         is_won.to_string(),
