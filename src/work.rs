@@ -269,7 +269,7 @@ mod tests {
 
     /// Squares numbers, the even ones slowly; workers count what they do.
     fn square(done: &mut u32, number: u32) -> ControlFlow<u32, u32> {
-        if number % 2 == 0 {
+        if number.is_multiple_of(2) {
             std::thread::sleep(Duration::from_millis(1));
         }
         *done += 1;

@@ -94,11 +94,21 @@ impl<'p> Team<'p> {
     pub fn end(self) {
         let engines: Vec<Engine<'p>> =
             self.seats.into_iter().filter_map(|seat| seat.engine).collect();
-        let end = |(): &mut (), engine: Engine<'p>| ControlFlow::Continue(engine.end());
+        let end = |(): &mut (), engine: Engine<'p>| {
+            engine.end();
+            ControlFlow::Continue(())
+        };
         let never = AtomicBool::new(false);
         let mut workers = vec![(); engines.len()];
         // Without threads they are dropped, and so killed.
-        let _ = in_order(&mut workers, engines.into_iter(), &never, end, ControlFlow::Continue);
+        let _ =
+            in_order(
+                &mut workers,
+                engines.into_iter(),
+                &never,
+                end,
+                |()| ControlFlow::Continue(()),
+            );
     }
 }
 
