@@ -14,7 +14,7 @@ use std::ops::ControlFlow;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
-use std::thread::{Builder, Scope, ScopedJoinHandle};
+use std::thread::{Builder, Scope};
 
 /// How many tasks for each worker may have been taken and not yet been handed on, so that one slow task
 /// does not stop the others.
@@ -47,13 +47,22 @@ pub struct ThreadsRefused {
 /// # Errors
 ///
 /// If the system refuses.
-pub fn start<'scope, R: Send + 'scope>(
+pub fn start<'scope>(
+    scope: &'scope Scope<'scope, '_>,
+    counts: (usize, usize),
+    work: impl FnOnce() + Send + 'scope,
+) -> Result<(), ThreadsRefused> {
+    start_as(Builder::new(), scope, counts, work)
+}
+
+fn start_as<'scope>(
+    thread: Builder,
     scope: &'scope Scope<'scope, '_>,
     (started, asked): (usize, usize),
-    work: impl FnOnce() -> R + Send + 'scope,
-) -> Result<ScopedJoinHandle<'scope, R>, ThreadsRefused> {
+    work: impl FnOnce() + Send + 'scope,
+) -> Result<(), ThreadsRefused> {
     let refused = |cause| ThreadsRefused { started, asked, cause };
-    Builder::new().spawn_scoped(scope, work).map_err(refused)
+    thread.spawn_scoped(scope, work).map(drop).map_err(refused)
 }
 
 /// Does tasks with `work` until there are no more, until `stop` is set or until `take` breaks off; `take`
@@ -77,11 +86,20 @@ pub fn in_order<W: Send, T: Send, R: Send>(
     work: impl Fn(&mut W, T) -> ControlFlow<R, R> + Sync,
     take: impl FnMut(R) -> ControlFlow<()>,
 ) -> Result<WorkEnd, ThreadsRefused> {
+    in_order_on(|_| Builder::new(), workers, tasks, stop, work, take)
+}
+
+/// [`in_order`] on threads that are made so, by their number.
+fn in_order_on<W: Send, T: Send, R: Send>(
+    thread: impl Fn(usize) -> Builder,
+    workers: &mut [W],
+    tasks: impl Iterator<Item = T> + Send,
+    stop: &AtomicBool,
+    work: impl Fn(&mut W, T) -> ControlFlow<R, R> + Sync,
+    take: impl FnMut(R) -> ControlFlow<()>,
+) -> Result<WorkEnd, ThreadsRefused> {
     let asked = workers.len();
     let (permits, permitted) = channel();
-    for _ in 0..IN_FLIGHT * asked {
-        permits.send(()).expect("the receiver is alive");
-    }
     let shared = Shared {
         tasks: Mutex::new((tasks.enumerate(), permitted)),
         stop,
@@ -94,9 +112,14 @@ pub fn in_order<W: Send, T: Send, R: Send>(
         let _ends = AtTheEnd(&shared.is_over);
         for (started, worker) in workers.iter_mut().enumerate() {
             let (shared, work, results) = (&shared, &work, results.clone());
-            start(scope, (started, asked), move || shared.work(worker, work, &results))?;
+            let work = move || shared.work(worker, work, &results);
+            start_as(thread(started), scope, (started, asked), work)?;
         }
         drop(results);
+        // Nobody begins before all are there.
+        for _ in 0..IN_FLIGHT * asked {
+            permits.send(()).expect("the receiver is alive");
+        }
         let is_declined = hand_on(&inbox, permits, take).is_break();
         let is_left = shared.is_left.load(Ordering::Relaxed);
         Ok(match (is_declined, is_left) {
@@ -246,7 +269,7 @@ mod tests {
 
     /// Squares numbers, the even ones slowly; workers count what they do.
     fn square(done: &mut u32, number: u32) -> ControlFlow<u32, u32> {
-        if number % 2 == 0 {
+        if number.is_multiple_of(2) {
             std::thread::sleep(Duration::from_millis(1));
         }
         *done += 1;
@@ -303,6 +326,22 @@ mod tests {
         assert_eq!(end.unwrap(), WorkEnd::Interrupted);
         assert!(results.len() > 20 && results.len() == begun.into_inner());
         assert!((0..).zip(results).all(|(number, result)| number * number == result));
+    }
+
+    #[test]
+    fn threads_that_the_system_refuses_are_an_error() {
+        for refused in [0, 2] {
+            // No system has room for such a stack.
+            let size = |number| if number == refused { usize::MAX >> 2 } else { 1 << 16 };
+            let thread = |number| Builder::new().stack_size(size(number));
+            let mut workers = [0; 3];
+            let no_more = |_| ControlFlow::Continue(());
+            let end = in_order_on(thread, &mut workers, 0.., &NEVER, square, no_more);
+            let text = end.unwrap_err().to_string();
+            assert!(text.starts_with(&format!("the system started {refused} of 3 threads: ")));
+            assert!(text.ends_with("ask for fewer with --threads"), "{text}");
+            assert_eq!(workers, [0; 3], "nothing was begun");
+        }
     }
 
     #[test]

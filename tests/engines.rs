@@ -10,8 +10,8 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
 use hecatomb::engine::{
-    Bound, Engine, Evaluated, Evaluation, Fault, LONGEST_LINE, MOST_OUTPUT, OfferMade, Patience,
-    Program, Question, Score, Team,
+    Bound, Engine, EngineEvaluation, EngineFault, Evaluated, LONGEST_LINE, MOST_OUTPUT, OfferMade,
+    Patience, Program, Question, Score, Team,
 };
 use hecatomb::work::WorkEnd;
 use shakmaty::fen::Fen;
@@ -119,7 +119,11 @@ impl Staged {
     }
 
     /// Evaluates positions with so many processes, and checks that nothing is left.
-    fn evaluate(&self, engines: usize, questions: &[Question]) -> Vec<Result<Evaluation, Fault>> {
+    fn evaluate(
+        &self,
+        engines: usize,
+        questions: &[Question],
+    ) -> Vec<Result<EngineEvaluation, EngineFault>> {
         let mut answers = Vec::new();
         let stop = AtomicBool::new(false);
         let numbers = 0..questions.len();
@@ -153,9 +157,9 @@ fn run<Q: Send, A: Send>(
     program: &Program,
     engines: usize,
     items: impl Iterator<Item = Q> + Send,
-    ask: impl Fn(&mut Engine<'_>, &Q) -> Result<A, Fault> + Sync,
+    ask: impl Fn(&mut Engine<'_>, &Q) -> Result<A, EngineFault> + Sync,
     stop: &AtomicBool,
-    take: impl FnMut(Q, Result<A, Fault>) -> ControlFlow<()>,
+    take: impl FnMut(Q, Result<A, EngineFault>) -> ControlFlow<()>,
 ) -> WorkEnd {
     let mut team = Team::new(program, engines, stop);
     let end = team.ask(items, ask, take).unwrap();
@@ -179,7 +183,11 @@ fn questions(count: usize) -> Vec<Question> {
 const COUNT: usize = 16;
 const UNLUCKY: usize = 12;
 
-fn assert_sound(staged: &Staged, question: &Question, answer: &Result<Evaluation, Fault>) {
+fn assert_sound(
+    staged: &Staged,
+    question: &Question,
+    answer: &Result<EngineEvaluation, EngineFault>,
+) {
     let found = answer.as_ref().unwrap_or_else(|fault| panic!("{}: {fault}", staged.name));
     let pos = question.now();
     let board = Fen::from_position(pos, EnPassantMode::Legal).to_string();
@@ -240,18 +248,18 @@ fn oddities_that_the_standard_allows_cost_nothing() {
 }
 
 /// Faults of a search, and what they are marked with.
-fn faults() -> [(&'static str, Fault); 10] {
+fn faults() -> [(&'static str, EngineFault); 10] {
     [
-        ("crash-in-search", Fault::Ended("exit status: 3".to_owned())),
-        ("abort-in-search", Fault::Ended("signal: 6 (SIGABRT)".to_owned())),
-        ("hang-in-search", Fault::NoMoveInTime(SHORT)),
-        ("flood-of-lines", Fault::TooMuchOutput(MOST_OUTPUT)),
-        ("endless-line", Fault::LineTooLong(LONGEST_LINE)),
-        ("closed-output", Fault::ClosedOutput),
-        ("nonsense", Fault::Unreadable("castles".to_owned())),
-        ("illegal-move", Fault::Illegal("a1a1".to_owned())),
-        ("no-move", Fault::NoMove),
-        ("no-score", Fault::NoScore),
+        ("crash-in-search", EngineFault::Ended("exit status: 3".to_owned())),
+        ("abort-in-search", EngineFault::Ended("signal: 6 (SIGABRT)".to_owned())),
+        ("hang-in-search", EngineFault::NoMoveInTime(SHORT)),
+        ("flood-of-lines", EngineFault::TooMuchOutput(MOST_OUTPUT)),
+        ("endless-line", EngineFault::LineTooLong(LONGEST_LINE)),
+        ("closed-output", EngineFault::ClosedOutput),
+        ("nonsense", EngineFault::Unreadable("castles".to_owned())),
+        ("illegal-move", EngineFault::Illegal("a1a1".to_owned())),
+        ("no-move", EngineFault::NoMove),
+        ("no-score", EngineFault::NoScore),
     ]
 }
 
@@ -304,11 +312,11 @@ fn several_processes_share_the_work_of_one_that_fails() {
 
 #[test]
 fn program_that_never_starts_is_given_up() {
-    let crashed = Fault::Ended("exit status: 3".to_owned());
+    let crashed = EngineFault::Ended("exit status: 3".to_owned());
     for (fault, expected) in [
         ("crash-at-start", crashed),
-        ("hang-in-handshake", Fault::NoHandshake(SHORT)),
-        ("flood-in-handshake", Fault::TooMuchOutput(MOST_OUTPUT)),
+        ("hang-in-handshake", EngineFault::NoHandshake(SHORT)),
+        ("flood-in-handshake", EngineFault::TooMuchOutput(MOST_OUTPUT)),
     ] {
         let ready = if fault.starts_with("hang") { SHORT } else { PATIENT.ready };
         for engines in [1, 3] {
@@ -316,7 +324,7 @@ fn program_that_never_starts_is_given_up() {
             let begin = Instant::now();
             let answers = staged.evaluate(engines, &questions(200));
             assert!(begin.elapsed() < Duration::from_secs(30), "{fault}: {:?}", begin.elapsed());
-            let given_up = Fault::GivenUp(Box::new(expected.clone()));
+            let given_up = EngineFault::GivenUp(Box::new(expected.clone()));
             assert!(answers.iter().all(|answer| {
                 let fault = answer.as_ref().unwrap_err();
                 *fault == expected || *fault == given_up
@@ -332,7 +340,7 @@ fn program_that_never_starts_is_given_up() {
 fn program_that_hangs_at_one_position_after_the_other_is_given_up() {
     let staged = Staged::new("hang-in-search").with_patience(patience("hang-in-search"));
     let unlucky = || questions(UNLUCKY + 1).pop().unwrap();
-    let hung = Fault::NoMoveInTime(SHORT);
+    let hung = EngineFault::NoMoveInTime(SHORT);
     // Two in a row are no reason, and what is answered between starts the count anew.
     let mixed = [unlucky(), unlucky(), questions(1).remove(0), unlucky(), unlucky()];
     let answers = staged.evaluate(1, &mixed);
@@ -340,7 +348,7 @@ fn program_that_hangs_at_one_position_after_the_other_is_given_up() {
     assert!(marked.eq([Some(&hung), Some(&hung), None, Some(&hung), Some(&hung)]));
     let many: Vec<Question> = (0..20).map(|_| unlucky()).collect();
     let answers = staged.evaluate(1, &many);
-    let given_up = Fault::GivenUp(Box::new(hung.clone()));
+    let given_up = EngineFault::GivenUp(Box::new(hung.clone()));
     for (index, answer) in answers.iter().enumerate() {
         assert_eq!(answer.as_ref().err(), Some(if index < 3 { &hung } else { &given_up }));
     }
@@ -367,7 +375,10 @@ fn those_that_start_do_the_work_of_those_that_do_not() {
 }
 
 /// The answers of a team to some questions.
-fn answers(team: &mut Team<'_>, questions: &[Question]) -> Vec<Result<Evaluation, Fault>> {
+fn answers(
+    team: &mut Team<'_>,
+    questions: &[Question],
+) -> Vec<Result<EngineEvaluation, EngineFault>> {
     let mut answers = Vec::new();
     let ask = |engine: &mut Engine<'_>, question: &&Question| engine.evaluate(question);
     let take = |_: &Question, answer| {
@@ -430,19 +441,19 @@ fn what_is_no_program_is_marked_with_what_the_system_says() {
     for path in [text, staged.folder.path().to_owned(), staged.folder.path().join("nothing")] {
         staged.program.path = path;
         let first = &staged.evaluate(1, &questions(4))[0];
-        assert!(matches!(first, Err(Fault::NotStarted(_))), "{first:?}");
+        assert!(matches!(first, Err(EngineFault::NotStarted(_))), "{first:?}");
     }
 }
 
 #[test]
 fn options_are_checked_against_what_is_offered() {
     let wrong = |name: &str, value: &str| {
-        Some(Fault::BadValue { name: name.to_owned(), value: value.to_owned() })
+        Some(EngineFault::BadValue { name: name.to_owned(), value: value.to_owned() })
     };
     for (option, expected) in [
         ("Pace=5", None),
         ("pace=0", None),
-        ("Pase=5", Some(Fault::NoSuchOption("Pase".to_owned()))),
+        ("Pase=5", Some(EngineFault::NoSuchOption("Pase".to_owned()))),
         ("Pace=1001", wrong("Pace", "1001")),
         ("Pace", wrong("Pace", "")),
         ("Style=Wild", wrong("Style", "Wild")),
@@ -569,7 +580,7 @@ fn shuffled_positions_need_a_program_that_plays_them() {
     let answers = staged.evaluate(1, &questions);
     for (number, answer) in answers.iter().enumerate() {
         let is_shuffled = number == 3 || number == 8;
-        assert_eq!(answer.as_ref().err(), is_shuffled.then_some(&Fault::NoShuffledChess));
+        assert_eq!(answer.as_ref().err(), is_shuffled.then_some(&EngineFault::NoShuffledChess));
     }
     // It is asked about the others without a new start.
     assert_eq!(staged.starts(), 1);

@@ -110,5 +110,5 @@ fn reply_accepts_if_it_is_among_those_that_do() {
             }
         }
     }
-    assert!(accepting_replies > 100);
+    assert!(accepting_replies > 30, "{accepting_replies}");
 }

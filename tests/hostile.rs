@@ -4,7 +4,7 @@
 use std::time::{Duration, Instant};
 
 use hecatomb::collection::{Games, Scan};
-use hecatomb::mining::{Evaluation, MinedGame, Seen, SeenGames};
+use hecatomb::mining::{Evaluation, MinedGame, SeenBefore, SeenGames};
 
 use crate::support::{OFFER_GAME, built_in, game, mine};
 
@@ -64,8 +64,8 @@ fn same_moves_under_many_names_are_remembered_within_bounds() {
         info
     };
     for number in 0..200_000 {
-        assert_ne!(seen.see(&named(number), one.moves), Seen::Before, "{number}");
+        assert_ne!(seen.see(&named(number), one.moves), SeenBefore::Before, "{number}");
     }
-    assert_eq!(seen.see(&named(999), one.moves), Seen::Before);
+    assert_eq!(seen.see(&named(999), one.moves), SeenBefore::Before);
     assert!(start.elapsed() < PATIENCE);
 }

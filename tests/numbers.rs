@@ -9,7 +9,8 @@ mod intervals;
 // Odds ratios, pooled ones, and p-values of many tests.
 mod odds;
 
-use hecatomb::collection::{band, expected_score};
+use hecatomb::collection::band;
+use hecatomb::mining::expected_score;
 use hecatomb::statistics::Outcomes;
 use proptest::prelude::*;
 

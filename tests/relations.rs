@@ -184,7 +184,7 @@ fn kept(
         is_timed: false,
     };
     let mut keeper = Keeper::default();
-    run(&plan, &AtomicBool::new(false), &mut keeper).expect("the system starts a few threads");
+    run(&plan, &AtomicBool::new(false), &mut keeper).unwrap();
     keeper.0
 }
 

@@ -30,7 +30,7 @@ pub use games::{Games, RawGame};
 pub use glance::plies_at_a_glance;
 pub use move_token::{MoveKind, MoveToken};
 pub use movetext::Scan;
-pub use rating::{Rating, band, expected_score};
+pub use rating::{Rating, band};
 pub use reject::{Fault, Reason, Reject};
 pub use source::{CollectionError, Origin, Source, find_sources};
 pub use strand::{Strand, Strands};

@@ -7,12 +7,15 @@ use crate::terminal::Bar;
 use crate::verdict::Effort;
 use crate::work::{ThreadsRefused, all_in_order};
 
-/// Examiners, one a thread.
-pub(super) struct Examiners(Vec<Examiner>);
+/// Examiners, one a thread; each is made when it has something to do.
+pub(super) struct Examiners {
+    each: Vec<Option<Examiner>>,
+    effort: Effort,
+}
 
 impl Examiners {
     pub(super) fn new(threads: usize, effort: Effort) -> Examiners {
-        Examiners((0..threads).map(|_| Examiner::new(effort)).collect())
+        Examiners { each: (0..threads).map(|_| None).collect(), effort }
     }
 
     /// Proves candidates of a pool until it has enough, and lets it choose.
@@ -22,15 +25,17 @@ impl Examiners {
         bar: &Bar,
     ) -> Result<SheetChoice, ThreadsRefused> {
         let (task, never) = (pool.task(), AtomicBool::new(false));
-        let examine =
-            |examiner: &mut Examiner, candidate: &Candidate| examiner.examine(candidate, task);
+        let effort = self.effort;
+        let examine = |examiner: &mut Option<Examiner>, candidate: &Candidate| {
+            examiner.get_or_insert_with(|| Examiner::new(effort)).examine(candidate, task)
+        };
         loop {
             let batch = pool.next_batch();
             if batch.is_empty() {
                 return Ok(pool.choose());
             }
             let proved_before = pool.proved();
-            let examined = all_in_order(&mut self.0, &batch, &never, examine, || ())?;
+            let examined = all_in_order(&mut self.each, &batch, &never, examine, || ())?;
             for (candidate, examined) in batch.iter().zip(examined) {
                 pool.add(candidate, examined);
             }

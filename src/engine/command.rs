@@ -10,7 +10,7 @@ use super::question::Question;
 
 /// A line to a program; shown without its end.
 #[derive(Clone, Copy, Debug)]
-pub enum Command<'c> {
+pub enum EngineCommand<'c> {
     /// Speak UCI, and say who you are.
     Uci,
     /// Set an option.
@@ -30,16 +30,16 @@ pub enum Command<'c> {
     Quit,
 }
 
-impl fmt::Display for Command<'_> {
+impl fmt::Display for EngineCommand<'_> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Command::Uci => f.write_str("uci"),
-            Command::SetOption(option) => set_option(f, option),
-            Command::IsReady => f.write_str("isready"),
-            Command::NewGame => f.write_str("ucinewgame"),
-            Command::Position(question) => position(f, question),
-            Command::Go { nodes } => write!(f, "go nodes {nodes}"),
-            Command::Quit => f.write_str("quit"),
+            EngineCommand::Uci => f.write_str("uci"),
+            EngineCommand::SetOption(option) => set_option(f, option),
+            EngineCommand::IsReady => f.write_str("isready"),
+            EngineCommand::NewGame => f.write_str("ucinewgame"),
+            EngineCommand::Position(question) => position(f, question),
+            EngineCommand::Go { nodes } => write!(f, "go nodes {nodes}"),
+            EngineCommand::Quit => f.write_str("quit"),
         }
     }
 }
@@ -89,7 +89,7 @@ mod tests {
             ("Table Path=c:\\chess\\tb\\4", "setoption name Table Path value c:\\chess\\tb\\4"),
             ("Table Path=", "setoption name Table Path value <empty>"),
         ] {
-            assert_eq!(Command::SetOption(&option.parse().unwrap()).to_string(), expected);
+            assert_eq!(EngineCommand::SetOption(&option.parse().unwrap()).to_string(), expected);
         }
     }
 
@@ -97,14 +97,17 @@ mod tests {
     fn positions_go_with_the_moves_since() {
         let fen = "r3k2r/8/8/8/8/8/8/R3K2R w KQkq - 0 1";
         let asked = question(fen, CastlingMode::Standard, &[]);
-        assert_eq!(Command::Position(&asked).to_string(), format!("position fen {fen}"));
+        assert_eq!(EngineCommand::Position(&asked).to_string(), format!("position fen {fen}"));
         let asked = question(fen, CastlingMode::Standard, &["e1g1", "e8c8"]);
         let expected = format!("position fen {fen} moves e1g1 e8c8");
-        assert_eq!(Command::Position(&asked).to_string(), expected);
+        assert_eq!(EngineCommand::Position(&asked).to_string(), expected);
         // Castling goes to the rook's square in Chess960, by the standard.
         let asked = question(fen, CastlingMode::Chess960, &["e1h1"]);
         assert!(asked.is_shuffled());
-        assert_eq!(Command::Position(&asked).to_string(), format!("position fen {fen} moves e1h1"));
+        assert_eq!(
+            EngineCommand::Position(&asked).to_string(),
+            format!("position fen {fen} moves e1h1")
+        );
     }
 
     #[test]

@@ -5,10 +5,10 @@
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
-use super::command::Command;
-use super::evaluation::{Evaluation, Search};
-use super::fault::Fault;
-use super::options::{EngineOption, Kind, Offered, find};
+use super::command::EngineCommand;
+use super::evaluation::{EngineEvaluation, HeardSearch};
+use super::fault::EngineFault;
+use super::options::{EngineOption, Offered, OptionKind, find};
 use super::process::{LONGEST_LINE, MOST_OUTPUT, Process, Silence, time_left};
 use super::program::Program;
 use super::protocol::{Said, excerpt, read};
@@ -39,15 +39,18 @@ impl<'p> Engine<'p> {
     /// # Errors
     ///
     /// If it does not start, does not speak UCI, or does not take an option.
-    pub fn start(program: &'p Program, interrupt: &'p AtomicBool) -> Result<Engine<'p>, Fault> {
-        let process =
-            Process::start(&program.path).map_err(|cause| Fault::NotStarted(cause.to_string()))?;
+    pub fn start(
+        program: &'p Program,
+        interrupt: &'p AtomicBool,
+    ) -> Result<Engine<'p>, EngineFault> {
+        let process = Process::start(&program.path)
+            .map_err(|cause| EngineFault::NotStarted(cause.to_string()))?;
         let (name, offered, is_shuffled) = (String::new(), Vec::new(), false);
         let mut engine = Engine { program, interrupt, process, name, offered, is_shuffled };
         engine.introduce()?;
         for option in &program.options {
             let option = checked(&engine.offered, option)?;
-            engine.process.say(Command::SetOption(&option));
+            engine.process.say(EngineCommand::SetOption(&option));
         }
         engine.be_ready()?;
         Ok(engine)
@@ -65,15 +68,15 @@ impl<'p> Engine<'p> {
     /// # Errors
     ///
     /// If the program does not answer as it should; it must then be dropped.
-    pub fn evaluate(&mut self, question: &Question) -> Result<Evaluation, Fault> {
-        if let Some(end) = Evaluation::of_the_end(question.now()) {
+    pub fn evaluate(&mut self, question: &Question) -> Result<EngineEvaluation, EngineFault> {
+        if let Some(end) = EngineEvaluation::of_the_end(question.now()) {
             return Ok(end);
         }
         self.shuffle(question.is_shuffled())?;
-        self.process.say(Command::NewGame);
+        self.process.say(EngineCommand::NewGame);
         self.be_ready()?;
-        self.process.say(Command::Position(question));
-        self.process.say(Command::Go { nodes: self.program.nodes });
+        self.process.say(EngineCommand::Position(question));
+        self.process.say(EngineCommand::Go { nodes: self.program.nodes });
         self.search(question)
     }
 
@@ -82,11 +85,11 @@ impl<'p> Engine<'p> {
         self.process.end(self.program.patience.end);
     }
 
-    fn introduce(&mut self) -> Result<(), Fault> {
-        self.process.say(Command::Uci);
+    fn introduce(&mut self) -> Result<(), EngineFault> {
+        self.process.say(EngineCommand::Uci);
         let patience = self.program.patience.ready;
         let (mut name, mut offered) = (String::new(), Vec::new());
-        self.listen(patience, Fault::NoHandshake(patience), |said| match said {
+        self.listen(patience, EngineFault::NoHandshake(patience), |said| match said {
             Said::Name(said) => {
                 name = excerpt(said.as_bytes());
                 None
@@ -103,38 +106,39 @@ impl<'p> Engine<'p> {
     }
 
     /// Waits until it is ready. What it still had to say of an earlier search is passed over.
-    fn be_ready(&mut self) -> Result<(), Fault> {
-        self.process.say(Command::IsReady);
+    fn be_ready(&mut self) -> Result<(), EngineFault> {
+        self.process.say(EngineCommand::IsReady);
         let patience = self.program.patience.ready;
-        self.listen(patience, Fault::NotReady(patience), |said| {
+        self.listen(patience, EngineFault::NotReady(patience), |said| {
             (said == Said::ReadyOk).then_some(())
         })
     }
 
-    fn shuffle(&mut self, is_shuffled: bool) -> Result<(), Fault> {
+    fn shuffle(&mut self, is_shuffled: bool) -> Result<(), EngineFault> {
         if is_shuffled == self.is_shuffled {
             return Ok(());
         }
-        if !find(&self.offered, SHUFFLED).is_some_and(|offered| offered.kind == Kind::Check) {
-            return Err(Fault::NoShuffledChess);
+        if !find(&self.offered, SHUFFLED).is_some_and(|offered| offered.kind == OptionKind::Check) {
+            return Err(EngineFault::NoShuffledChess);
         }
         let (name, value) = (SHUFFLED.to_owned(), Some(is_shuffled.to_string()));
-        self.process.say(Command::SetOption(&EngineOption { name, value }));
+        self.process.say(EngineCommand::SetOption(&EngineOption { name, value }));
         self.is_shuffled = is_shuffled;
         Ok(())
     }
 
-    fn search(&mut self, question: &Question) -> Result<Evaluation, Fault> {
+    fn search(&mut self, question: &Question) -> Result<EngineEvaluation, EngineFault> {
         let patience = self.program.patience.search;
-        let mut search = Search::default();
-        let answer = self.listen(patience, Fault::NoMoveInTime(patience), |said| match said {
-            Said::Info(info) => {
-                search.hear(info);
-                None
-            }
-            Said::BestMove(answer) => Some(answer),
-            _ => None,
-        })?;
+        let mut search = HeardSearch::default();
+        let answer =
+            self.listen(patience, EngineFault::NoMoveInTime(patience), |said| match said {
+                Said::Info(info) => {
+                    search.hear(info);
+                    None
+                }
+                Said::BestMove(answer) => Some(answer),
+                _ => None,
+            })?;
         search.end(question.now(), answer)
     }
 
@@ -142,14 +146,14 @@ impl<'p> Engine<'p> {
     fn listen<T>(
         &mut self,
         patience: Duration,
-        too_late: Fault,
+        too_late: EngineFault,
         mut take: impl FnMut(Said) -> Option<T>,
-    ) -> Result<T, Fault> {
+    ) -> Result<T, EngineFault> {
         let deadline = Instant::now() + patience;
         self.process.allow_an_answer();
         loop {
             if self.interrupt.load(Ordering::Relaxed) {
-                return Err(Fault::Interrupted);
+                return Err(EngineFault::Interrupted);
             }
             let Some(left) = time_left(deadline) else {
                 return Err(too_late);
@@ -162,8 +166,8 @@ impl<'p> Engine<'p> {
                 }
                 Err(Silence::InTime) => {}
                 Err(Silence::Closed) => return Err(self.process.last_words()),
-                Err(Silence::LineTooLong) => return Err(Fault::LineTooLong(LONGEST_LINE)),
-                Err(Silence::TooMuchOutput) => return Err(Fault::TooMuchOutput(MOST_OUTPUT)),
+                Err(Silence::LineTooLong) => return Err(EngineFault::LineTooLong(LONGEST_LINE)),
+                Err(Silence::TooMuchOutput) => return Err(EngineFault::TooMuchOutput(MOST_OUTPUT)),
             }
         }
     }
@@ -171,12 +175,12 @@ impl<'p> Engine<'p> {
 
 /// The option as the program spells it. Programs pass over what they don't know without a word; then
 /// nobody would see a slip of the pen.
-fn checked(offered: &[Offered], option: &EngineOption) -> Result<EngineOption, Fault> {
-    let found =
-        find(offered, &option.name).ok_or_else(|| Fault::NoSuchOption(option.name.clone()))?;
+fn checked(offered: &[Offered], option: &EngineOption) -> Result<EngineOption, EngineFault> {
+    let found = find(offered, &option.name)
+        .ok_or_else(|| EngineFault::NoSuchOption(option.name.clone()))?;
     let (name, value) = (found.name.clone(), option.value.clone());
     if found.kind.allows(value.as_deref()) {
         return Ok(EngineOption { name, value });
     }
-    Err(Fault::BadValue { name, value: value.unwrap_or_default() })
+    Err(EngineFault::BadValue { name, value: value.unwrap_or_default() })
 }

@@ -3,13 +3,13 @@
 use shakmaty::uci::UciMove;
 use shakmaty::{Chess, Move, Position};
 
-use super::fault::Fault;
+use super::fault::EngineFault;
 use super::protocol::{Answer, Info};
 use super::score::{Bound, Score};
 
 /// What a program made of a position.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Evaluation {
+pub struct EngineEvaluation {
     /// What the position is worth, for the side to move.
     pub score: Score,
     /// Whether it is worth exactly that.
@@ -24,23 +24,23 @@ pub struct Evaluation {
     pub nodes: Option<u64>,
 }
 
-impl Evaluation {
+impl EngineEvaluation {
     /// The evaluation of a position without legal moves, which needs no program; `None` if there are any.
     #[must_use]
-    pub fn of_the_end(pos: &Chess) -> Option<Evaluation> {
+    pub fn of_the_end(pos: &Chess) -> Option<EngineEvaluation> {
         let score = match (pos.is_checkmate(), pos.is_stalemate()) {
             (true, _) => Score::Mated(0),
             (_, true) => Score::Centipawns(0),
             _ => return None,
         };
         let (bound, best, line) = (Bound::Exact, None, Vec::new());
-        Some(Evaluation { score, bound, best, line, depth: None, nodes: None })
+        Some(EngineEvaluation { score, bound, best, line, depth: None, nodes: None })
     }
 
     /// The same evaluation with the score for the side that is not to move.
     #[must_use]
-    pub fn for_the_other_side(self) -> Evaluation {
-        Evaluation {
+    pub fn for_the_other_side(self) -> EngineEvaluation {
+        EngineEvaluation {
             score: self.score.for_the_other_side(),
             bound: self.bound.for_the_other_side(),
             ..self
@@ -50,7 +50,7 @@ impl Evaluation {
 
 /// What has been heard of a search.
 #[derive(Debug, Default)]
-pub(super) struct Search {
+pub(super) struct HeardSearch {
     /// The last score that is exact. The last one may be a bound of a search that was cut short, and
     /// says then how far off the expectation was, not what the position is worth.
     exact: Option<Scored>,
@@ -69,7 +69,7 @@ struct Scored {
     line: Vec<UciMove>,
 }
 
-impl Search {
+impl HeardSearch {
     /// Takes note of what the program says.
     pub(super) fn hear(&mut self, info: Info) {
         self.nodes = info.nodes.max(self.nodes);
@@ -91,14 +91,14 @@ impl Search {
     }
 
     /// The evaluation, once the program has named its move in a position that has legal moves.
-    pub(super) fn end(self, pos: &Chess, answer: Answer) -> Result<Evaluation, Fault> {
+    pub(super) fn end(self, pos: &Chess, answer: Answer) -> Result<EngineEvaluation, EngineFault> {
         let named = match answer {
             Answer::Move(named) => named,
-            Answer::None => return Err(Fault::NoMove),
-            Answer::Unreadable(text) => return Err(Fault::Unreadable(text)),
+            Answer::None => return Err(EngineFault::NoMove),
+            Answer::Unreadable(text) => return Err(EngineFault::Unreadable(text)),
         };
-        let best = named.to_move(pos).map_err(|_| Fault::Illegal(named.to_string()))?;
-        let scored = self.exact.or(self.bounded).ok_or(Fault::NoScore)?;
+        let best = named.to_move(pos).map_err(|_| EngineFault::Illegal(named.to_string()))?;
+        let scored = self.exact.or(self.bounded).ok_or(EngineFault::NoScore)?;
         // The line that belongs to the score, unless another move has become the best since.
         let line = [&scored.line, &self.line]
             .into_iter()
@@ -106,7 +106,7 @@ impl Search {
             .find(|line| line.first() == Some(&best))
             .unwrap_or_else(|| vec![best]);
         let Scored { score, bound, depth, .. } = scored;
-        Ok(Evaluation { score, bound, best: Some(best), line, depth, nodes: self.nodes })
+        Ok(EngineEvaluation { score, bound, best: Some(best), line, depth, nodes: self.nodes })
     }
 }
 
@@ -131,8 +131,8 @@ mod tests {
     use crate::engine::protocol::{Said, read};
 
     /// What comes of these lines, said of the initial position.
-    fn heard(lines: &[&str]) -> Result<Evaluation, Fault> {
-        let mut search = Search::default();
+    fn heard(lines: &[&str]) -> Result<EngineEvaluation, EngineFault> {
+        let mut search = HeardSearch::default();
         for line in lines {
             match read(line.as_bytes()) {
                 Said::Info(info) => search.hear(info),
@@ -189,12 +189,12 @@ mod tests {
     #[test]
     fn nonsense_is_told_apart() {
         let score = "info score cp 1";
-        assert_eq!(heard(&[score, "bestmove e2e5"]), Err(Fault::Illegal("e2e5".to_owned())));
-        assert_eq!(heard(&[score, "bestmove Q@e5"]), Err(Fault::Illegal("Q@e5".to_owned())));
-        assert_eq!(heard(&[score, "bestmove e2"]), Err(Fault::Unreadable("e2".to_owned())));
-        assert_eq!(heard(&[score, "bestmove (none)"]), Err(Fault::NoMove));
-        assert_eq!(heard(&["bestmove e2e4"]), Err(Fault::NoScore));
-        assert_eq!(heard(&["info score mate 0", "bestmove e2e4"]), Err(Fault::NoScore));
+        assert_eq!(heard(&[score, "bestmove e2e5"]), Err(EngineFault::Illegal("e2e5".to_owned())));
+        assert_eq!(heard(&[score, "bestmove Q@e5"]), Err(EngineFault::Illegal("Q@e5".to_owned())));
+        assert_eq!(heard(&[score, "bestmove e2"]), Err(EngineFault::Unreadable("e2".to_owned())));
+        assert_eq!(heard(&[score, "bestmove (none)"]), Err(EngineFault::NoMove));
+        assert_eq!(heard(&["bestmove e2e4"]), Err(EngineFault::NoScore));
+        assert_eq!(heard(&["info score mate 0", "bestmove e2e4"]), Err(EngineFault::NoScore));
     }
 
     #[test]
@@ -206,7 +206,7 @@ mod tests {
             ("7k/7Q/8/8/8/8/8/K7 b - - 0 1", None),
         ] {
             let pos = fen.parse::<Fen>().unwrap().into_position(CastlingMode::Standard).unwrap();
-            assert_eq!(Evaluation::of_the_end(&pos).map(|end| end.score), score, "{fen}");
+            assert_eq!(EngineEvaluation::of_the_end(&pos).map(|end| end.score), score, "{fen}");
         }
     }
 }

@@ -4,7 +4,7 @@ use std::time::Duration;
 
 /// Why a position could not be evaluated.
 #[derive(Clone, PartialEq, Eq, Debug, thiserror::Error)]
-pub enum Fault {
+pub enum EngineFault {
     /// The system could not run it.
     #[error("can't be started: {0}")]
     NotStarted(String),
@@ -58,33 +58,36 @@ pub enum Fault {
     /// It failed to start or let the time run out again and again, the last time for this reason, and was
     /// not asked.
     #[error("was given up: {0}")]
-    GivenUp(Box<Fault>),
+    GivenUp(Box<EngineFault>),
     /// The run was stopped.
     #[error("was interrupted")]
     Interrupted,
 }
 
-impl Fault {
+impl EngineFault {
     /// Whether a program started anew might do better.
     #[must_use]
     pub fn may_pass(&self) -> bool {
         !self.is_wrong_setting()
-            && !matches!(self, Fault::NoShuffledChess | Fault::GivenUp(_) | Fault::Interrupted)
+            && !matches!(
+                self,
+                EngineFault::NoShuffledChess | EngineFault::GivenUp(_) | EngineFault::Interrupted
+            )
     }
 
     /// Whether what the user asks for is at fault, so that no start will do better.
     #[must_use]
     pub fn is_wrong_setting(&self) -> bool {
-        matches!(self, Fault::NoSuchOption(_) | Fault::BadValue { .. })
+        matches!(self, EngineFault::NoSuchOption(_) | EngineFault::BadValue { .. })
     }
 
     /// Whether it was waited for in vain.
     pub(super) fn is_out_of_time(&self) -> bool {
-        matches!(self, Fault::NotReady(_) | Fault::NoMoveInTime(_))
+        matches!(self, EngineFault::NotReady(_) | EngineFault::NoMoveInTime(_))
     }
 
     /// Whether the program can be asked about other positions after it.
     pub(super) fn leaves_it_sound(&self) -> bool {
-        matches!(self, Fault::NoShuffledChess)
+        matches!(self, EngineFault::NoShuffledChess)
     }
 }

@@ -41,12 +41,12 @@ mod offer;
 // Several at work.
 mod team;
 
-pub use command::Command;
+pub use command::EngineCommand;
 pub use dialogue::Engine;
-pub use evaluation::Evaluation;
-pub use fault::Fault;
+pub use evaluation::EngineEvaluation;
+pub use fault::EngineFault;
 pub use offer::{Alternative, Evaluated, OfferMade};
-pub use options::{BadOption, EngineOption, Kind, Offered};
+pub use options::{BadOption, EngineOption, Offered, OptionKind};
 pub use process::{LONGEST_LINE, MOST_OUTPUT};
 pub use program::{Patience, Program};
 pub use protocol::{Answer, Info, Said, read};

@@ -3,8 +3,8 @@
 use shakmaty::{Chess, Move};
 
 use super::dialogue::Engine;
-use super::evaluation::Evaluation;
-use super::fault::Fault;
+use super::evaluation::EngineEvaluation;
+use super::fault::EngineFault;
 use super::question::Question;
 
 /// A legal move to evaluate, and the position before it.
@@ -29,7 +29,7 @@ impl OfferMade {
     /// # Errors
     ///
     /// If one of the positions could not be evaluated.
-    pub fn evaluate(&self, engine: &mut Engine<'_>) -> Result<Evaluated, Fault> {
+    pub fn evaluate(&self, engine: &mut Engine<'_>) -> Result<Evaluated, EngineFault> {
         let before = engine.evaluate(&self.before)?;
         let after = engine.evaluate(&self.after)?.for_the_other_side();
         let better = before.best.filter(|&best| best != self.offer);
@@ -48,9 +48,9 @@ impl OfferMade {
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Evaluated {
     /// Of the position before the offer.
-    pub before: Evaluation,
+    pub before: EngineEvaluation,
     /// Of the position after it; its best move and line are the defender's reply and what follows.
-    pub after: Evaluation,
+    pub after: EngineEvaluation,
     /// What it would have played instead; `None` if just that.
     pub alternative: Option<Alternative>,
 }
@@ -61,5 +61,5 @@ pub struct Alternative {
     /// The move.
     pub best: Move,
     /// Of the position after it, searched like the one after the offer, so that the two compare.
-    pub evaluation: Evaluation,
+    pub evaluation: EngineEvaluation,
 }

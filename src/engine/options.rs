@@ -44,12 +44,12 @@ pub struct Offered {
     /// Its name.
     pub name: String,
     /// What its value may be.
-    pub kind: Kind,
+    pub kind: OptionKind,
 }
 
 /// What the value of an option may be.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Kind {
+pub enum OptionKind {
     /// `true` or `false`.
     Check,
     /// A whole number.
@@ -67,21 +67,21 @@ pub enum Kind {
     String,
 }
 
-impl Kind {
+impl OptionKind {
     /// Whether a value is allowed. Programs pass over a wrong one without a word.
     #[must_use]
     pub fn allows(&self, value: Option<&str>) -> bool {
         match (self, value) {
-            (Kind::Button, value) => value.is_none(),
+            (OptionKind::Button, value) => value.is_none(),
             (_, None) => false,
-            (Kind::Check, Some(value)) => value == "true" || value == "false",
-            (Kind::Spin { least, most }, Some(value)) => {
+            (OptionKind::Check, Some(value)) => value == "true" || value == "false",
+            (OptionKind::Spin { least, most }, Some(value)) => {
                 value.parse().is_ok_and(|value| (*least..=*most).contains(&value))
             }
-            (Kind::Combo(choices), Some(value)) => {
+            (OptionKind::Combo(choices), Some(value)) => {
                 choices.iter().any(|choice| choice.eq_ignore_ascii_case(value))
             }
-            (Kind::String, Some(_)) => true,
+            (OptionKind::String, Some(_)) => true,
         }
     }
 }
@@ -118,20 +118,20 @@ mod tests {
 
     #[test]
     fn values_must_be_of_the_kind() {
-        let spin = Kind::Spin { least: 1, most: 16 };
-        let combo = Kind::Combo(vec!["Solid".to_owned(), "Very Risky".to_owned()]);
+        let spin = OptionKind::Spin { least: 1, most: 16 };
+        let combo = OptionKind::Combo(vec!["Solid".to_owned(), "Very Risky".to_owned()]);
         for (kind, value, allowed) in [
-            (&Kind::Check, Some("true"), true),
-            (&Kind::Check, Some("yes"), false),
+            (&OptionKind::Check, Some("true"), true),
+            (&OptionKind::Check, Some("yes"), false),
             (&spin, Some("16"), true),
             (&spin, Some("17"), false),
             (&spin, Some("many"), false),
             (&spin, None, false),
             (&combo, Some("very risky"), true),
             (&combo, Some("risky"), false),
-            (&Kind::Button, None, true),
-            (&Kind::Button, Some("x"), false),
-            (&Kind::String, Some(""), true),
+            (&OptionKind::Button, None, true),
+            (&OptionKind::Button, Some("x"), false),
+            (&OptionKind::String, Some(""), true),
         ] {
             assert_eq!(kind.allows(value), allowed, "{kind:?} {value:?}");
         }
@@ -146,7 +146,7 @@ mod tests {
             panic!()
         };
         let offered = [offered];
-        assert_eq!(find(&offered, "clear hash").unwrap().kind, Kind::Button);
+        assert_eq!(find(&offered, "clear hash").unwrap().kind, OptionKind::Button);
         assert_eq!(find(&offered, "hash"), None);
     }
 }

@@ -13,7 +13,7 @@ use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, SyncSender, channel, s
 use std::thread;
 use std::time::{Duration, Instant};
 
-use super::fault::Fault;
+use super::fault::EngineFault;
 use super::group;
 
 /// The longest line that is read, in bytes. An expected line of 600 moves takes 3,600.
@@ -114,19 +114,19 @@ impl Process {
     }
 
     /// How a program that has closed its output ended. Kills it if it goes on.
-    pub(super) fn last_words(&mut self) -> Fault {
+    pub(super) fn last_words(&mut self) -> EngineFault {
         let has_ended = self.ends_by(Instant::now() + LAST_BREATH);
         let status = self.bury();
         match status {
-            Some(status) if has_ended => Fault::Ended(status),
-            _ => Fault::ClosedOutput,
+            Some(status) if has_ended => EngineFault::Ended(status),
+            _ => EngineFault::ClosedOutput,
         }
     }
 
     /// Says goodbye, waits for it to end, and kills it if it does not.
     pub(super) fn end(mut self, patience: Duration) {
         let deadline = Instant::now() + patience;
-        self.say(super::command::Command::Quit);
+        self.say(super::command::EngineCommand::Quit);
         // Its input is closed once this is written.
         self.input = None;
         // It may have to get rid of what it has to say.

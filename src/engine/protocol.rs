@@ -10,7 +10,7 @@ use std::iter::Peekable;
 
 use shakmaty::uci::UciMove;
 
-use super::options::{Kind, Offered};
+use super::options::{Offered, OptionKind};
 use super::score::{Bound, Score};
 
 /// A line of a program.
@@ -166,17 +166,17 @@ fn offered<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> Option<O
     }
     words.next()?;
     let kind = match words.next()? {
-        b"check" => Kind::Check,
+        b"check" => OptionKind::Check,
         b"spin" => spin(words),
-        b"combo" => Kind::Combo(choices(words)),
-        b"button" => Kind::Button,
-        b"string" => Kind::String,
+        b"combo" => OptionKind::Combo(choices(words)),
+        b"button" => OptionKind::Button,
+        b"string" => OptionKind::String,
         _ => return None,
     };
     Some(Offered { name: joined(named.into_iter()), kind })
 }
 
-fn spin<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> Kind {
+fn spin<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> OptionKind {
     let (mut least, mut most) = (i64::MIN, i64::MAX);
     while let Some(word) = words.next() {
         match word {
@@ -185,7 +185,7 @@ fn spin<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> Kind {
             _ => {}
         }
     }
-    Kind::Spin { least, most }
+    OptionKind::Spin { least, most }
 }
 
 /// What stands behind each `var`; a choice may have several words.
@@ -289,19 +289,19 @@ mod tests {
     #[test]
     fn options_are_read_with_their_kinds() {
         for (text, name, kind) in [
-            ("option name Nullmove type check default true", "Nullmove", Kind::Check),
+            ("option name Nullmove type check default true", "Nullmove", OptionKind::Check),
             (
                 "option name Selectivity type spin default 2 min 0 max 4",
                 "Selectivity",
-                Kind::Spin { least: 0, most: 4 },
+                OptionKind::Spin { least: 0, most: 4 },
             ),
             (
                 "option name Style type combo default Normal var Solid var Normal var Very Risky",
                 "Style",
-                Kind::Combo(["Solid", "Normal", "Very Risky"].map(str::to_owned).to_vec()),
+                OptionKind::Combo(["Solid", "Normal", "Very Risky"].map(str::to_owned).to_vec()),
             ),
-            ("option name Table Path type string default c:\\", "Table Path", Kind::String),
-            ("option name Clear Hash type button", "Clear Hash", Kind::Button),
+            ("option name Table Path type string default c:\\", "Table Path", OptionKind::String),
+            ("option name Clear Hash type button", "Clear Hash", OptionKind::Button),
         ] {
             let expected = Said::Offers(Offered { name: name.to_owned(), kind });
             assert_eq!(read(text.as_bytes()), expected, "{text}");

@@ -13,7 +13,7 @@ use std::ops::ControlFlow;
 use std::sync::atomic::AtomicBool;
 
 use super::dialogue::Engine;
-use super::fault::Fault;
+use super::fault::EngineFault;
 use super::program::Program;
 use crate::work::{ThreadsRefused, WorkEnd, in_order};
 
@@ -47,7 +47,7 @@ impl<'p> Team<'p> {
     /// # Errors
     ///
     /// If it does not start.
-    pub fn name(&mut self) -> Result<String, Fault> {
+    pub fn name(&mut self) -> Result<String, EngineFault> {
         let Some(first) = self.seats.first_mut() else { return Ok(String::new()) };
         let engine = first.running()?;
         let name = engine.name().to_owned();
@@ -70,8 +70,8 @@ impl<'p> Team<'p> {
     pub fn ask<Q: Send, A: Send>(
         &mut self,
         items: impl Iterator<Item = Q> + Send,
-        ask: impl Fn(&mut Engine<'_>, &Q) -> Result<A, Fault> + Sync,
-        mut take: impl FnMut(Q, Result<A, Fault>) -> ControlFlow<()>,
+        ask: impl Fn(&mut Engine<'_>, &Q) -> Result<A, EngineFault> + Sync,
+        mut take: impl FnMut(Q, Result<A, EngineFault>) -> ControlFlow<()>,
     ) -> Result<WorkEnd, ThreadsRefused> {
         let are_all_given_up = self.seats.iter().all(Seat::is_given_up);
         let seats = self.seats.iter_mut().filter(|seat| are_all_given_up || !seat.is_given_up());
@@ -83,7 +83,7 @@ impl<'p> Team<'p> {
         };
         let mut is_interrupted = false;
         let take = |(item, answer)| {
-            is_interrupted = matches!(answer, Err(Fault::Interrupted));
+            is_interrupted = matches!(answer, Err(EngineFault::Interrupted));
             if is_interrupted { ControlFlow::Break(()) } else { take(item, answer) }
         };
         let end = in_order(&mut seats, items, self.interrupt, work, take)?;
@@ -94,11 +94,21 @@ impl<'p> Team<'p> {
     pub fn end(self) {
         let engines: Vec<Engine<'p>> =
             self.seats.into_iter().filter_map(|seat| seat.engine).collect();
-        let end = |(): &mut (), engine: Engine<'p>| ControlFlow::Continue(engine.end());
+        let end = |(): &mut (), engine: Engine<'p>| {
+            engine.end();
+            ControlFlow::Continue(())
+        };
         let never = AtomicBool::new(false);
         let mut workers = vec![(); engines.len()];
         // Without threads they are dropped, and so killed.
-        let _ = in_order(&mut workers, engines.into_iter(), &never, end, ControlFlow::Continue);
+        let _ =
+            in_order(
+                &mut workers,
+                engines.into_iter(),
+                &never,
+                end,
+                |()| ControlFlow::Continue(()),
+            );
     }
 }
 
@@ -114,7 +124,7 @@ struct Seat<'p> {
     /// Over how many items in a row the time ran out.
     overdue: u32,
     /// Why it was given up.
-    given_up: Option<Fault>,
+    given_up: Option<EngineFault>,
 }
 
 impl<'p> Seat<'p> {
@@ -139,8 +149,8 @@ impl<'p> Seat<'p> {
     fn answer<Q, A>(
         &mut self,
         item: &Q,
-        ask: &impl Fn(&mut Engine<'_>, &Q) -> Result<A, Fault>,
-    ) -> Result<A, Fault> {
+        ask: &impl Fn(&mut Engine<'_>, &Q) -> Result<A, EngineFault>,
+    ) -> Result<A, EngineFault> {
         let answer = match self.try_once(item, ask) {
             Err(fault) if fault.may_pass() => self.try_once(item, ask),
             answer => answer,
@@ -165,24 +175,24 @@ impl<'p> Seat<'p> {
     fn try_once<Q, A>(
         &mut self,
         item: &Q,
-        ask: &impl Fn(&mut Engine<'_>, &Q) -> Result<A, Fault>,
-    ) -> Result<A, Fault> {
+        ask: &impl Fn(&mut Engine<'_>, &Q) -> Result<A, EngineFault>,
+    ) -> Result<A, EngineFault> {
         let mut engine = self.running()?;
         let answer = ask(&mut engine, item);
         // Otherwise it is dropped, and so killed.
-        if answer.as_ref().err().is_none_or(Fault::leaves_it_sound) {
+        if answer.as_ref().err().is_none_or(EngineFault::leaves_it_sound) {
             self.engine = Some(engine);
         }
         answer
     }
 
     /// The program that runs, or else one that is started.
-    fn running(&mut self) -> Result<Engine<'p>, Fault> {
+    fn running(&mut self) -> Result<Engine<'p>, EngineFault> {
         if let Some(engine) = self.engine.take() {
             return Ok(engine);
         }
         if let Some(reason) = &self.given_up {
-            return Err(Fault::GivenUp(Box::new(reason.clone())));
+            return Err(EngineFault::GivenUp(Box::new(reason.clone())));
         }
         self.starts = self.starts.saturating_add(1);
         let started = Engine::start(self.program, self.interrupt);

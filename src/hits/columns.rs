@@ -10,7 +10,7 @@ use super::judged_hit::{Advice, HitRow, JudgedHit, Opinion, VerdictRecord};
 use super::verdict::Verdict;
 use crate::board::Wing;
 use crate::collection::{ByteOffset, GameNumber, GameResult};
-use crate::mining::{Course, Evaluation, Overlooked, Played};
+use crate::mining::{Evaluation, OfferCourse, Overlooked, Played};
 use crate::tables::{Cell, Kind, TableTrouble};
 
 /// A column.
@@ -72,8 +72,8 @@ pub(super) const HIT_COLUMNS: &[HitColumn] = columns! {
     Text line: |row| &*row.offer.line, |hit, cell| cell.copy_to(&mut hit.offer.line);
     Truth played: |row| row.offer.played().is_some(), |hit, cell| {
         hit.offer.course = match cell.known_truth()? {
-            true => Course::Played(Played::default()),
-            false => Course::Overlooked(Overlooked::default()),
+            true => OfferCourse::Played(Played::default()),
+            false => OfferCourse::Overlooked(Overlooked::default()),
         };
     };
     Text instead: |row| row.offer.overlooked().map(|missed| &*missed.instead), |hit, cell| {
@@ -224,15 +224,15 @@ impl Advice {
 
 fn played(hit: &mut JudgedHit) -> Option<&mut Played> {
     match &mut hit.offer.course {
-        Course::Played(played) => Some(played),
-        Course::Overlooked(_) => None,
+        OfferCourse::Played(played) => Some(played),
+        OfferCourse::Overlooked(_) => None,
     }
 }
 
 fn overlooked(hit: &mut JudgedHit) -> Option<&mut Overlooked> {
     match &mut hit.offer.course {
-        Course::Played(_) => None,
-        Course::Overlooked(overlooked) => Some(overlooked),
+        OfferCourse::Played(_) => None,
+        OfferCourse::Overlooked(overlooked) => Some(overlooked),
     }
 }
 

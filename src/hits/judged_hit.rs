@@ -9,7 +9,7 @@ use super::field::CellTrouble;
 use super::verdict::{Sound, Verdict};
 use crate::board::{View, Wing, legal_move, read_position};
 use crate::collection::{ByteOffset, GameNumber, GameResult, Rating};
-use crate::mining::{Course, Evaluation, GameInfo, Hit, OfferRecord, Played};
+use crate::mining::{Evaluation, GameInfo, Hit, OfferCourse, OfferRecord, Played};
 
 /// A hit with everything that is known of it.
 ///
@@ -145,7 +145,7 @@ impl JudgedHit {
                 fen: String::new(),
                 line: String::new(),
                 cost: 0,
-                course: Course::Played(Played::default()),
+                course: OfferCourse::Played(Played::default()),
                 ends_in_mate: false,
                 eval_before: None,
             },

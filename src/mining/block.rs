@@ -8,11 +8,13 @@ use std::sync::Arc;
 use shakmaty::san::SanError;
 use shakmaty::{Move, Position};
 
-use super::candidate::{Candidate, GameFault, Place, check_outline, reject, result_of, start_of};
+use super::candidate::{
+    CandidateGame, GameFault, GamePlace, check_outline, reject, result_of, start_of,
+};
 use super::duplicates::MovesHash;
 use super::gates::Gates;
 use super::hit::Hit;
-use super::matcher::{Offer, Step, Watch, is_offer};
+use super::matcher::{GameStep, Offer, Watch, is_offer};
 use super::offer_record::OfferRecord;
 use super::overlooked::{Chance, Lookout, Sightings};
 use super::report::{BlockReport, MinedGame};
@@ -87,7 +89,8 @@ impl<'p> Miner<'p> {
             }
             clock.passed(Stage::Cut);
             let number = GameNumber(report.games);
-            let place = Place { number, offset: ByteOffset(block.offset.0 + game.start as u64) };
+            let place =
+                GamePlace { number, offset: ByteOffset(block.offset.0 + game.start as u64) };
             let mined = match self.through_gates(place, game, &mut scan, &mut report, &mut clock) {
                 Ok(Some(candidate)) => {
                     let mined = self.mine_game(&candidate, &mut replay, &mut report);
@@ -113,12 +116,12 @@ impl<'p> Miner<'p> {
     /// Takes a game through the gates; `None` if it holds no offer.
     fn through_gates<'t>(
         &self,
-        place: Place,
+        place: GamePlace,
         game: RawGame<'t>,
         scan: &'t mut Scan,
         report: &mut BlockReport,
         clock: &mut Clock,
-    ) -> Result<Option<Candidate<'t>>, GameFault> {
+    ) -> Result<Option<CandidateGame<'t>>, GameFault> {
         check_outline(&game)?;
         let has_tags = game.tags.text.contains(&b'[');
         let looks_at_all = self.lookout.is_some();
@@ -131,7 +134,7 @@ impl<'p> Miner<'p> {
         let start = start_of(&game)?;
         scan.read(game.movetext).map_err(GameFault::InMovetext)?;
         let moves = self.gates.candidate_moves(&game, scan, &start);
-        let candidate = Candidate { place, game, start, scan, moves };
+        let candidate = CandidateGame { place, game, start, scan, moves };
         clock.passed(Stage::TokenGate);
         if let Some(fault) = candidate.fault_without_tags() {
             return Err(fault);
@@ -146,7 +149,7 @@ impl<'p> Miner<'p> {
     /// The last gate: plays a game on the board and judges its offers.
     fn mine_game(
         &self,
-        candidate: &Candidate<'_>,
+        candidate: &CandidateGame<'_>,
         replay: &mut Replay,
         report: &mut BlockReport,
     ) -> Result<(), GameFault> {
@@ -171,7 +174,7 @@ impl<'p> Miner<'p> {
     /// its last candidate move if none was an offer.
     fn walk_through(
         &self,
-        candidate: &Candidate<'_>,
+        candidate: &CandidateGame<'_>,
         replay: &mut Replay,
     ) -> Result<Finds, GameFault> {
         let mut finds = Finds::default();
@@ -196,7 +199,7 @@ impl<'p> Miner<'p> {
     }
 
     fn note_offers(&self, replay: &Replay, index: usize, offers: &mut Vec<Offer>) {
-        let step = Step::at(replay, index);
+        let step = GameStep::at(replay, index);
         for &seen in self.gates.lenses(step.before.turn(), step.m) {
             if is_offer(&self.patterns[seen.query].lenses[seen.lens], &step) {
                 offers.push(Offer { seen, index });
@@ -205,7 +208,7 @@ impl<'p> Miner<'p> {
     }
 
     /// The hits among the offers of a game; one at most for each query and move.
-    fn hits(&self, candidate: &Candidate<'_>, replay: &Replay, offers: &[Offer]) -> Vec<Hit> {
+    fn hits(&self, candidate: &CandidateGame<'_>, replay: &Replay, offers: &[Offer]) -> Vec<Hit> {
         let mut hits: Vec<Hit> = Vec::new();
         let balances = LazyCell::new(|| replay.balances());
         let mut watches: Vec<(LensId, Watch<'_>)> = Vec::new();
@@ -230,7 +233,7 @@ impl<'p> Miner<'p> {
     /// The hits of overlooked offers; those of several queries at one move share what there is to say.
     fn overlooked(
         &self,
-        candidate: &Candidate<'_>,
+        candidate: &CandidateGame<'_>,
         replay: &Replay,
         chances: &[Chance],
     ) -> Vec<Hit> {
@@ -296,7 +299,7 @@ fn cross_off(candidates: &mut Option<&[usize]>, index: usize) -> bool {
 
 /// The report of a block that holds no whole game.
 fn report_fragment(block: &Block, reason: Reason) -> BlockReport {
-    let place = Place { number: GameNumber(1), offset: block.offset };
+    let place = GamePlace { number: GameNumber(1), offset: block.offset };
     let length = block.text().iter().position(|&byte| byte == b'\n').unwrap_or(block.length);
     let fault = Fault { reason, at: 0, length, ply: None };
     BlockReport {

@@ -12,14 +12,14 @@ use crate::collection::{
 
 /// Where a game is in its source.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Place {
+pub(super) struct GamePlace {
     pub(super) number: GameNumber,
     pub(super) offset: ByteOffset,
 }
 
 /// A game that passed the gates.
-pub(super) struct Candidate<'t> {
-    pub(super) place: Place,
+pub(super) struct CandidateGame<'t> {
+    pub(super) place: GamePlace,
     pub(super) game: RawGame<'t>,
     pub(super) start: Chess,
     pub(super) scan: &'t Scan,
@@ -42,7 +42,7 @@ impl GameFault {
     }
 
     /// The row of the rejects for it.
-    pub(super) fn reject(self, place: Place, game: &RawGame<'_>) -> Reject {
+    pub(super) fn reject(self, place: GamePlace, game: &RawGame<'_>) -> Reject {
         let (text, start, fault) = match self {
             GameFault::InTags(fault) => (game.tags.text, 0, fault),
             GameFault::InMovetext(fault) => (game.movetext, game.tags.text.len(), fault),
@@ -52,7 +52,7 @@ impl GameFault {
 }
 
 /// The row of the rejects for a fault in a text that starts so many bytes behind the game's start.
-pub(super) fn reject(place: Place, text: &[u8], start: usize, fault: Fault) -> Reject {
+pub(super) fn reject(place: GamePlace, text: &[u8], start: usize, fault: Fault) -> Reject {
     /// Enough to recognise the place.
     const SHOWN: usize = 40;
     let at = fault.at.min(text.len());
@@ -121,7 +121,7 @@ pub(super) fn result_of(game: &RawGame<'_>, in_movetext: Option<GameResult>) -> 
     }
 }
 
-impl Candidate<'_> {
+impl CandidateGame<'_> {
     pub(super) fn info(&self) -> GameInfo {
         let result = result_of(&self.game, self.scan.result);
         GameInfo::new(

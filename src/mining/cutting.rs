@@ -6,8 +6,8 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::Receiver;
 use std::time::Instant;
 
-use super::pace::Pace;
-use super::pipeline::{Plan, SourceFailure};
+use super::block_size::BlockSize;
+use super::plan::{Plan, SourceFailure};
 use super::read_ahead::Ahead;
 use super::source_reader::SourceReader;
 use super::stages::{Stage, Times};
@@ -15,7 +15,7 @@ use super::waypoint::Landmark;
 use crate::collection::{Block, ByteOffset, Cutter};
 
 /// What comes next in the sources.
-pub(super) enum Cut {
+pub(super) enum NextCut {
     Block(Fresh),
     Failed(SourceFailure),
 }
@@ -35,7 +35,7 @@ pub(super) struct Fresh {
 /// The blocks of all sources, in order. Ends early when it is told to stop or when no buffer
 /// will come back any more.
 pub(super) struct Blocks<'a> {
-    pace: &'a Pace,
+    block_size: &'a BlockSize,
     stop: &'a AtomicBool,
     buffers: Receiver<Vec<u8>>,
     reading: Reading<'a>,
@@ -54,13 +54,13 @@ impl<'a> Blocks<'a> {
     pub(super) fn new(
         plan: &Plan<'_>,
         ahead: &'a Ahead<'a>,
-        pace: &'a Pace,
+        block_size: &'a BlockSize,
         stop: &'a AtomicBool,
         buffers: Receiver<Vec<u8>>,
     ) -> Blocks<'a> {
         let reading = Reading::Between(SourceReader::new(ahead, plan.sources, &plan.from));
         let times = Times::default();
-        Blocks { pace, stop, buffers, reading, times }
+        Blocks { block_size, stop, buffers, reading, times }
     }
 
     /// The cutter of the source that is being read, or else of the next one; `None` behind the last.
@@ -76,7 +76,7 @@ impl<'a> Blocks<'a> {
                     return Some(Err(SourceFailure { source, cause }));
                 }
                 Ok(offset) => {
-                    let cutter = Cutter::from(ByteOffset(offset), reader, self.pace.block_size());
+                    let cutter = Cutter::from(ByteOffset(offset), reader, self.block_size.bytes());
                     self.reading = Reading::In { source, cutter };
                 }
             }
@@ -94,16 +94,16 @@ impl<'a> Blocks<'a> {
         };
     }
 
-    fn cut(&mut self) -> Option<Cut> {
+    fn cut(&mut self) -> Option<NextCut> {
         let mut buffer = self.buffers.recv().ok()?;
         while !self.stop.load(Ordering::Relaxed) {
-            let block_size = self.pace.block_size();
+            let bytes = self.block_size.bytes();
             let (source, cutter) = match self.cutter()? {
                 Ok(found) => found,
-                Err(failure) => return Some(Cut::Failed(failure)),
+                Err(failure) => return Some(NextCut::Failed(failure)),
             };
             let (started, waited) = (Instant::now(), cutter.input().waited);
-            cutter.set_block_size(block_size);
+            cutter.set_block_size(bytes);
             match cutter.next_block(buffer) {
                 Ok(Some(block)) => {
                     let cutting = started.elapsed();
@@ -118,12 +118,18 @@ impl<'a> Blocks<'a> {
                     now.add(Stage::Cut, cutting);
                     let times = now.since(&self.times);
                     self.times = now;
-                    return Some(Cut::Block(Fresh { source, block, landmark, consumed, times }));
+                    return Some(NextCut::Block(Fresh {
+                        source,
+                        block,
+                        landmark,
+                        consumed,
+                        times,
+                    }));
                 }
                 Ok(None) => self.close_source(),
                 Err(cause) => {
                     self.close_source();
-                    return Some(Cut::Failed(SourceFailure { source, cause }));
+                    return Some(NextCut::Failed(SourceFailure { source, cause }));
                 }
             }
             buffer = Vec::new();
@@ -133,9 +139,9 @@ impl<'a> Blocks<'a> {
 }
 
 impl Iterator for Blocks<'_> {
-    type Item = Cut;
+    type Item = NextCut;
 
-    fn next(&mut self) -> Option<Cut> {
+    fn next(&mut self) -> Option<NextCut> {
         self.cut()
     }
 }

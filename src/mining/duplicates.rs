@@ -132,7 +132,7 @@ impl Remembered {
 
 /// Whether a game was seen before.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Seen {
+pub enum SeenBefore {
     /// It was.
     Before,
     /// It was not, and is remembered from now on.
@@ -150,18 +150,18 @@ pub struct SeenGames {
 
 impl SeenGames {
     /// Whether this game was seen before; from now on it has been.
-    pub fn see(&mut self, game: &GameInfo, moves: MovesHash) -> Seen {
+    pub fn see(&mut self, game: &GameInfo, moves: MovesHash) -> SeenBefore {
         let identity = Identity::of(game);
         let known = self.by_moves.get(&moves).map(Vec::as_slice).unwrap_or_default();
         if known.iter().any(|&known| known.is_compatible(identity)) {
-            return Seen::Before;
+            return SeenBefore::Before;
         }
         if self.remembered == MOST_REMEMBERED || known.len() == MOST_OF_SAME_MOVES {
-            return Seen::Forgotten;
+            return SeenBefore::Forgotten;
         }
         let game = Remembered { moves, identity };
         self.remember(game);
-        Seen::First(game)
+        SeenBefore::First(game)
     }
 
     /// Remembers a game that an earlier run has seen.

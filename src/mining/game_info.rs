@@ -2,7 +2,8 @@
 
 use shakmaty::Color;
 
-use crate::collection::{ByteOffset, GameNumber, GameResult, Rating, Tags, band, expected_score};
+use super::expected_score::expected_score;
+use crate::collection::{ByteOffset, GameNumber, GameResult, Rating, Tags, band};
 
 /// What the tables say of the game of a hit.
 #[derive(Clone, PartialEq, Eq, Debug)]

@@ -11,7 +11,7 @@ use crate::query::{
 };
 
 /// A move in its game: the positions around it and the move after it, where that is known.
-pub(super) struct Step<'a> {
+pub(super) struct GameStep<'a> {
     pub(super) before: &'a Chess,
     pub(super) m: Move,
     pub(super) after: &'a Chess,
@@ -19,15 +19,15 @@ pub(super) struct Step<'a> {
     cost: OnceCell<i32>,
 }
 
-impl<'a> Step<'a> {
-    pub(super) fn new(before: &'a Chess, m: Move, after: &'a Chess) -> Step<'a> {
-        Step { before, m, after, next: None, cost: OnceCell::new() }
+impl<'a> GameStep<'a> {
+    pub(super) fn new(before: &'a Chess, m: Move, after: &'a Chess) -> GameStep<'a> {
+        GameStep { before, m, after, next: None, cost: OnceCell::new() }
     }
 
-    pub(super) fn at(replay: &'a Replay, index: usize) -> Step<'a> {
+    pub(super) fn at(replay: &'a Replay, index: usize) -> GameStep<'a> {
         let (before, after) = (&replay.positions[index], &replay.positions[index + 1]);
         let next = replay.moves.get(index + 1).copied();
-        Step { next, ..Step::new(before, replay.moves[index], after) }
+        GameStep { next, ..GameStep::new(before, replay.moves[index], after) }
     }
 
     /// What the move gives up on its square, in pawns; reckoned once.
@@ -47,7 +47,7 @@ pub(super) struct Offer {
 
 /// Whether a move fits a lens's offer and its conditions, as far as that can be told as soon as it is
 /// played.
-pub(super) fn is_offer(lens: &Lens, step: &Step<'_>) -> bool {
+pub(super) fn is_offer(lens: &Lens, step: &GameStep<'_>) -> bool {
     is_ready(lens, step.before, step.m) && comes_off(&lens.offer, step)
 }
 
@@ -60,7 +60,7 @@ pub(super) fn is_ready(lens: &Lens, before: &Chess, m: Move) -> bool {
 /// Whether the move at an index fits a sentence seen from `view`; its window is not looked at.
 #[must_use]
 pub fn fits(sentence: &MoveSentence, view: View, replay: &Replay, index: usize) -> bool {
-    let step = Step::at(replay, index);
+    let step = GameStep::at(replay, index);
     is_meant(sentence, view, step.before, step.m)
         && comes_off(sentence, &step)
         && sentence.is_taken.is_none_or(|men| is_taken(men, &step))
@@ -74,7 +74,7 @@ fn is_meant(sentence: &MoveSentence, view: View, before: &Chess, m: Move) -> boo
 }
 
 /// Whether a move does what a sentence asks of it: the check it gives and the price it has.
-pub(super) fn comes_off(sentence: &MoveSentence, step: &Step<'_>) -> bool {
+pub(super) fn comes_off(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
     sentence.check.is_none_or(|check| gives(check, step))
         && (sentence.giving_up == 0 || step.cost() >= sentence.giving_up)
         && (sentence.uncovering == 0
@@ -99,7 +99,7 @@ fn acts(act: Act, m: Move) -> bool {
     }
 }
 
-fn gives(check: Check, step: &Step<'_>) -> bool {
+fn gives(check: Check, step: &GameStep<'_>) -> bool {
     match check {
         Check::With => step.after.is_check(),
         Check::Without => !step.after.is_check(),
@@ -114,7 +114,7 @@ fn gives(check: Check, step: &Step<'_>) -> bool {
     }
 }
 
-fn is_taken(men: board::Men, step: &Step<'_>) -> bool {
+fn is_taken(men: board::Men, step: &GameStep<'_>) -> bool {
     step.next.is_some_and(|next| {
         men.contains(next.role()) && board::captures_on(next, board::destination(step.m))
     })

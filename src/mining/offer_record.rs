@@ -27,7 +27,7 @@ pub struct OfferRecord {
     /// What it gives up on its square, in pawns.
     pub cost: i32,
     /// Whether it was made, and what came of it.
-    pub course: Course,
+    pub course: OfferCourse,
     /// Whether the game ends in mate, of either king.
     pub ends_in_mate: bool,
     /// What a program thought before the offer, from the attacker's side.
@@ -36,7 +36,7 @@ pub struct OfferRecord {
 
 /// Whether an offer was made, and what came of it.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Course {
+pub enum OfferCourse {
     /// It was made.
     Played(Played),
     /// It could legally have been made and was not.
@@ -76,7 +76,7 @@ impl OfferRecord {
     ) -> OfferRecord {
         let (pos, offer) = (&replay.positions[index], replay.moves[index]);
         let (side, reply) = (pos.turn(), replay.moves.get(index + 1));
-        let course = Course::Played(Played {
+        let course = OfferCourse::Played(Played {
             reply: reply.map(|_| replay.san(index + 1).to_string()),
             accepted: reply.map(|&reply| board::accepts(pos, offer, reply)),
             ledger: Ledger::of(balances, index, side),
@@ -95,7 +95,7 @@ impl OfferRecord {
         evaluation: impl Fn(usize) -> Option<Evaluation>,
     ) -> OfferRecord {
         let instead = replay.san(index).to_string();
-        let course = Course::Overlooked(Overlooked { instead, stayed });
+        let course = OfferCourse::Overlooked(Overlooked { instead, stayed });
         OfferRecord::new(replay, index, m, course, evaluation)
     }
 
@@ -103,7 +103,7 @@ impl OfferRecord {
         replay: &Replay,
         index: usize,
         m: Move,
-        course: Course,
+        course: OfferCourse,
         evaluation: impl Fn(usize) -> Option<Evaluation>,
     ) -> OfferRecord {
         let pos = &replay.positions[index];
@@ -124,8 +124,8 @@ impl OfferRecord {
     #[must_use]
     pub fn played(&self) -> Option<&Played> {
         match &self.course {
-            Course::Played(played) => Some(played),
-            Course::Overlooked(_) => None,
+            OfferCourse::Played(played) => Some(played),
+            OfferCourse::Overlooked(_) => None,
         }
     }
 
@@ -133,8 +133,8 @@ impl OfferRecord {
     #[must_use]
     pub fn overlooked(&self) -> Option<&Overlooked> {
         match &self.course {
-            Course::Played(_) => None,
-            Course::Overlooked(overlooked) => Some(overlooked),
+            OfferCourse::Played(_) => None,
+            OfferCourse::Overlooked(overlooked) => Some(overlooked),
         }
     }
 }

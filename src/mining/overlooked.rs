@@ -8,7 +8,7 @@ use std::cell::LazyCell;
 
 use shakmaty::{Bitboard, Chess, Color, Move, Position, Role, Square, attacks};
 
-use super::matcher::{Offer, Step, comes_off, is_ready};
+use super::matcher::{GameStep, Offer, comes_off, is_ready};
 use crate::board::{Men, captures_on, destination, has_safe_king, may_cost, played, pushes};
 use crate::query::{Index, Lens, LensId, Needs, Pattern};
 
@@ -117,7 +117,7 @@ impl<'p> Lookout<'p> {
         if !has_safe_king(&after) {
             return;
         }
-        let step = Step::new(pos, m, &after);
+        let step = GameStep::new(pos, m, &after);
         let is_chance = |id: &&LensId| {
             let offer = &self.lens(**id).offer;
             comes_off(offer, &step)

@@ -8,66 +8,19 @@
 //!
 //! Invariant: the reports and their order are the same for any number of threads.
 
-use std::io;
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Sender, channel};
 
-use serde::{Deserialize, Serialize};
-
-use super::block::{Miner, Scrutiny};
-use super::cutting::{Blocks, Cut, Fresh};
-use super::pace::Pace;
+use super::block::Miner;
+use super::block_size::BlockSize;
+use super::cutting::{Blocks, Fresh, NextCut};
+use super::plan::{Plan, SourceFailure};
 use super::read_ahead::Ahead;
 use super::report::BlockReport;
-use super::selection::Selection;
-use super::waypoint::{Landmark, Waypoint};
-use crate::collection::{Block, Integrity, Source};
-use crate::query::Pattern;
+use super::waypoint::{Landmark, Progress, Waypoint};
+use crate::collection::{Block, Integrity};
 use crate::work::{self, ThreadsRefused, in_order};
-
-/// What to mine, and how.
-#[derive(Debug)]
-pub struct Plan<'p> {
-    /// The sources, in order.
-    pub sources: &'p [Source],
-    /// What to look for.
-    pub patterns: &'p [Pattern],
-    /// Which games to look at.
-    pub selection: Selection,
-    /// How many workers mine.
-    pub threads: usize,
-    /// About how many bytes a block has at most.
-    pub block_size: usize,
-    /// How thoroughly games are looked at.
-    pub scrutiny: Scrutiny,
-    /// How many games are read at most.
-    pub most_games: u64,
-    /// Where to begin; by default at the start of the first source.
-    pub from: Waypoint,
-    /// Whether it is measured how long each stage takes with each game.
-    pub is_timed: bool,
-}
-
-/// How far a run has come.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
-pub struct Progress {
-    /// Bytes read from the sources, before decompression.
-    pub consumed: u64,
-    /// Bytes mined, after decompression.
-    pub bytes: u64,
-    /// Games read.
-    pub games: u64,
-}
-
-/// A source that could not be read to its end.
-#[derive(Debug)]
-pub struct SourceFailure {
-    /// Its index among the sources.
-    pub source: usize,
-    /// What the system or the decompressor says.
-    pub cause: io::Error,
-}
 
 /// A block that was mined.
 #[derive(Clone, Copy, Debug)]
@@ -148,22 +101,22 @@ pub fn run<S: Sink>(
     for _ in 0..2 * threads + 2 {
         give_back.send(Vec::new()).expect("the receiver is alive");
     }
-    let pace = Pace::up_to(plan.block_size);
+    let block_size = BlockSize::up_to(plan.block_size);
     let ahead = Ahead::of(plan.sources, &plan.from, threads);
     let mut writer = Writer { plan, miner: &miner, give_back, sink, at: plan.from, end: None };
     let mine = |(): &mut (), cut| {
         ControlFlow::Continue(match cut {
-            Cut::Failed(failure) => Event::Failed(failure),
-            Cut::Block(fresh) => {
+            NextCut::Failed(failure) => Event::Failed(failure),
+            NextCut::Block(fresh) => {
                 let report = miner.mine(&fresh.block, u64::MAX);
-                pace.learn(&report);
+                block_size.learn(&report);
                 Event::Mined(fresh, Box::new(report))
             }
         })
     };
     std::thread::scope(|scope| {
         // When they are gone, so are the readers.
-        let blocks = Blocks::new(plan, &ahead, &pace, stop, buffers);
+        let blocks = Blocks::new(plan, &ahead, &block_size, stop, buffers);
         for started in 0..ahead.readers {
             work::start(scope, (started, ahead.readers + threads), || ahead.read())?;
         }

@@ -25,7 +25,7 @@ const MOST_SPARE: usize = 2;
 const HEAD: usize = 8 << 20;
 
 /// A strand whose turn has come.
-pub(super) struct Turn {
+pub(super) struct StrandTurn {
     /// The index of its source.
     pub(super) source: usize,
     /// Where it starts in the file.
@@ -42,14 +42,14 @@ pub(super) struct Turn {
     share: usize,
 }
 
-impl Turn {
-    fn open(strand: &Strand<'_>, mut head: Vec<u8>) -> Turn {
+impl StrandTurn {
+    fn open(strand: &Strand<'_>, mut head: Vec<u8>) -> StrandTurn {
         head.clear();
         let (rest, trouble) = match strand.open() {
             Ok(archive) => (Some(archive), None),
             Err(error) => (None, Some(error)),
         };
-        Turn {
+        StrandTurn {
             source: strand.source,
             start: strand.start,
             is_plain: strand.is_plain(),
@@ -91,7 +91,7 @@ impl Turn {
     }
 }
 
-impl Read for Turn {
+impl Read for StrandTurn {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
         if self.at < self.head.len() {
             let length = (&self.head[self.at..]).read(buffer)?;
@@ -107,7 +107,7 @@ impl Read for Turn {
 
 /// What readers and the one they read for share.
 pub(super) struct Ahead<'s> {
-    state: Mutex<State<'s>>,
+    state: Mutex<AheadState<'s>>,
     changed: Condvar,
     /// The number of the strand that is waited for.
     awaited: AtomicU64,
@@ -115,13 +115,13 @@ pub(super) struct Ahead<'s> {
     pub(super) readers: usize,
 }
 
-struct State<'s> {
+struct AheadState<'s> {
     strands: std::iter::Peekable<Strands<'s>>,
     /// How many strands readers have taken.
     taken: u64,
     /// The number of the strand whose turn is next.
     next: u64,
-    ready: BTreeMap<u64, Turn>,
+    ready: BTreeMap<u64, StrandTurn>,
     /// How much memory they take, and those in work.
     held: usize,
     /// Heads that were read, to be used again.
@@ -135,7 +135,7 @@ impl<'s> Ahead<'s> {
     /// Strands to be read ahead, from a place on. One worker reads for himself.
     pub(super) fn of(sources: &'s [Source], from: &Waypoint, workers: usize) -> Ahead<'s> {
         let strands = Strands::of(sources, from.source, from.landmark.start).peekable();
-        let state = State {
+        let state = AheadState {
             strands,
             taken: 0,
             next: 0,
@@ -156,7 +156,7 @@ impl<'s> Ahead<'s> {
     pub(super) fn read(&self) {
         while let Some((number, strand, share)) = self.take() {
             let head = self.lock().spare.pop().unwrap_or_default();
-            let mut turn = Turn::open(&strand, head);
+            let mut turn = StrandTurn::open(&strand, head);
             turn.share = share;
             if strand.may_be_read_ahead() {
                 turn.read_ahead(share, || self.awaited.load(Ordering::Relaxed) != number);
@@ -184,10 +184,10 @@ impl<'s> Ahead<'s> {
     }
 
     /// The strand whose turn it is; `None` behind the last.
-    pub(super) fn next_turn(&self) -> Option<Turn> {
+    pub(super) fn next_turn(&self) -> Option<StrandTurn> {
         let mut state = self.lock();
         if self.readers == 0 {
-            return state.strands.next().map(|strand| Turn::open(&strand, Vec::new()));
+            return state.strands.next().map(|strand| StrandTurn::open(&strand, Vec::new()));
         }
         let number = state.next;
         self.awaited.store(number, Ordering::Relaxed);
@@ -206,7 +206,7 @@ impl<'s> Ahead<'s> {
     }
 
     /// Takes note that a strand needs its memory no more.
-    pub(super) fn release(&self, turn: Turn) {
+    pub(super) fn release(&self, turn: StrandTurn) {
         let mut state = self.lock();
         state.held -= turn.share;
         if turn.head.capacity() > 0 && state.spare.len() < MOST_SPARE {
@@ -222,11 +222,11 @@ impl<'s> Ahead<'s> {
         self.changed.notify_all();
     }
 
-    fn lock(&self) -> MutexGuard<'_, State<'s>> {
+    fn lock(&self) -> MutexGuard<'_, AheadState<'s>> {
         self.state.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    fn wait<'g>(&self, state: MutexGuard<'g, State<'s>>) -> MutexGuard<'g, State<'s>> {
+    fn wait<'g>(&self, state: MutexGuard<'g, AheadState<'s>>) -> MutexGuard<'g, AheadState<'s>> {
         self.changed.wait(state).unwrap_or_else(PoisonError::into_inner)
     }
 }

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::hit::Hit;
-use super::matcher::{Offer, Step, Watch, is_offer};
+use super::matcher::{GameStep, Offer, Watch, is_offer};
 use super::offer_record::OfferRecord;
 use crate::board::Replay;
 use crate::query::{Example, LensId, Pattern};
@@ -49,7 +49,7 @@ pub fn offer_in(pattern: &Pattern, example: &Example) -> Option<usize> {
         };
         let lenses = pattern.lenses.iter().enumerate();
         lenses
-            .filter(|(_, lens)| is_offer(lens, &Step::at(&replay, index)))
+            .filter(|(_, lens)| is_offer(lens, &GameStep::at(&replay, index)))
             .any(|(lens, _)| is_hit(lens))
     })
 }

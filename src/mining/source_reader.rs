@@ -4,7 +4,7 @@ use std::collections::VecDeque;
 use std::io::{self, BufReader, Read};
 use std::time::{Duration, Instant};
 
-use super::read_ahead::{Ahead, Turn};
+use super::read_ahead::{Ahead, StrandTurn};
 use super::waypoint::{Landmark, Waypoint};
 use crate::collection::Source;
 
@@ -12,9 +12,9 @@ use crate::collection::Source;
 pub(super) struct SourceReader<'a> {
     ahead: &'a Ahead<'a>,
     /// The strand that is being read.
-    turn: Option<Turn>,
+    turn: Option<StrandTurn>,
     /// The first strand of the next source.
-    next_source: Option<Turn>,
+    next_source: Option<StrandTurn>,
     /// The first place in the run; only its own source is wound to it.
     from: Waypoint,
     source: usize,
@@ -92,7 +92,7 @@ impl<'a> SourceReader<'a> {
         Ok(self.from.offset)
     }
 
-    fn begin(&mut self, turn: Turn) {
+    fn begin(&mut self, turn: StrandTurn) {
         self.landmarks.push_back(Landmark { start: turn.start, offset: self.position });
         self.leave_turn();
         self.turn = Some(turn);
@@ -124,7 +124,7 @@ impl<'a> SourceReader<'a> {
 
     /// How long reading and decompressing took.
     pub(super) fn times(&self) -> [Duration; 2] {
-        let meter = self.turn.as_ref().map(Turn::meter);
+        let meter = self.turn.as_ref().map(StrandTurn::meter);
         let [reading, decompressing] = self.times_before;
         [
             reading + meter.map_or(Duration::ZERO, |meter| meter.reading()),

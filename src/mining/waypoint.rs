@@ -1,8 +1,17 @@
-//! A place in a collection from which mining can go on.
+//! A place in a collection from which mining can go on, and how far it is.
 
 use serde::{Deserialize, Serialize};
 
-use super::pipeline::Progress;
+/// How far a run has come.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
+pub struct Progress {
+    /// Bytes read from the sources, before decompression.
+    pub consumed: u64,
+    /// Bytes mined, after decompression.
+    pub bytes: u64,
+    /// Games read.
+    pub games: u64,
+}
 
 /// A place in a collection from which mining can go on: between two blocks.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]

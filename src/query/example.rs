@@ -3,9 +3,9 @@
 use shakmaty::{Chess, Move};
 use toml::de::{DeTable, DeValue};
 
-use super::desk::{Desk, Value};
 use super::problem::Problem;
 use super::reading::Text;
+use super::toml_reader::{TomlReader, Value};
 use super::words;
 use crate::board::{Replay, legal_move, read_position};
 
@@ -64,7 +64,7 @@ impl std::fmt::Display for Worth {
     }
 }
 
-impl Desk<'_> {
+impl TomlReader<'_> {
     pub(super) fn examples(&mut self, table: &DeTable<'_>) -> Vec<Example> {
         let Some(value) = table.get("example") else {
             return Vec::new();

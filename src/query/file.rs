@@ -5,11 +5,11 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::desk::Desk;
 use super::example::Example;
 use super::problem::{Problem, QueryProblems};
 use super::reading::{self, Text};
 use super::sentence::{Chapter, Condition, Factor, FollowUp, MoveSentence, Side, Window, Wings};
+use super::toml_reader::TomlReader;
 use super::words;
 
 /// A motif written down and checked: every sentence is understood, every name is known.
@@ -52,16 +52,16 @@ impl Query {
     ///
     /// All problems of the file, in its order.
     pub fn read(name: &str, path: &str, source: &str) -> Result<Query, QueryProblems> {
-        let mut desk = Desk { source, problems: Vec::new() };
-        let query = desk.query(name);
+        let mut reader = TomlReader { source, problems: Vec::new() };
+        let query = reader.query(name);
         match query {
-            Some(query) if desk.problems.is_empty() => Ok(query),
+            Some(query) if reader.problems.is_empty() => Ok(query),
             _ => {
-                desk.problems.sort_by_key(|problem| problem.span.start);
+                reader.problems.sort_by_key(|problem| problem.span.start);
                 Err(QueryProblems {
                     path: path.to_owned(),
                     text: source.to_owned(),
-                    problems: desk.problems,
+                    problems: reader.problems,
                 })
             }
         }
@@ -82,7 +82,7 @@ const KEYS: [&str; 10] = [
     "example",
 ];
 
-impl Desk<'_> {
+impl TomlReader<'_> {
     fn query(&mut self, name: &str) -> Option<Query> {
         let (table, errors) = DeTable::parse_recoverable(self.source);
         if !errors.is_empty() {

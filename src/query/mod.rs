@@ -5,7 +5,6 @@
 //!
 //! Invariant: nothing here knows collections, games or threads; the only file it reads is a query.
 
-mod desk;
 mod example;
 mod file;
 mod grammar;
@@ -16,6 +15,7 @@ mod pattern;
 mod problem;
 mod reading;
 mod sentence;
+mod toml_reader;
 mod words;
 
 pub use example::{Example, Worth};

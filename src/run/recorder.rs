@@ -11,8 +11,8 @@ use super::run_tables::RunTables;
 use crate::collection::{Integrity, Source};
 use crate::hits::{HitRow, collection_cells, reject_cells};
 use crate::mining::{
-    BaseRates, BlockReport, MinedBlock, MinedGame, Plan, Seen, SeenGames, Sink, SourceFailure,
-    Stage, Stopped, Times, Waypoint,
+    BaseRates, BlockReport, MinedBlock, MinedGame, Plan, SeenBefore, SeenGames, Sink,
+    SourceFailure, Stage, Stopped, Times, Waypoint,
 };
 use crate::query::Pattern;
 use crate::statistics::Summary;
@@ -151,16 +151,16 @@ impl<'r> Recorder<'r> {
     /// Whether a game with hits is to be written: the same was not met before, or duplicates are kept.
     fn is_new(&mut self, game: &MinedGame) -> io::Result<bool> {
         match self.seen.as_mut().map(|seen| seen.see(&game.info, game.moves)) {
-            Some(Seen::Before) => {
+            Some(SeenBefore::Before) => {
                 self.manifest.counts.duplicates += 1;
                 return Ok(false);
             }
-            Some(Seen::First(remembered)) => {
+            Some(SeenBefore::First(remembered)) => {
                 if let Some(keeper) = &mut self.keeper {
                     keeper.write_down(remembered)?;
                 }
             }
-            Some(Seen::Forgotten) | None => {}
+            Some(SeenBefore::Forgotten) | None => {}
         }
         Ok(true)
     }

@@ -6,6 +6,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::specimen::{Bearing, Rank, Specimen, Traits, rank};
+use super::variety::{Trait, Variety};
 use crate::collection::GameNumber;
 use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Wanted};
 
@@ -103,7 +104,7 @@ fn game_of(specimen: &Specimen) -> (String, GameNumber) {
 #[derive(Default)]
 struct Taken {
     games: Vec<Specimen>,
-    times: BTreeMap<(usize, String), usize>,
+    variety: Variety,
 }
 
 impl Taken {
@@ -127,13 +128,11 @@ impl Taken {
     /// How often its traits were taken already; what is not proved counts as shown once more.
     fn weight(&self, offer: &Specimen) -> usize {
         let unproved = usize::from(offer.traits.bearing != Bearing::Proof);
-        unproved + traits(offer).iter().filter_map(|each| self.times.get(each)).sum::<usize>()
+        unproved + self.variety.times(traits(offer))
     }
 
     fn add(&mut self, offer: &Specimen) {
-        for each in traits(offer) {
-            *self.times.entry(each).or_default() += 1;
-        }
+        self.variety.add(traits(offer));
         self.games.push(offer.clone());
     }
 
@@ -143,7 +142,7 @@ impl Taken {
 }
 
 /// What is to be balanced: result, colour, answer, level.
-fn traits(offer: &Specimen) -> [(usize, String); 5] {
+fn traits(offer: &Specimen) -> [Trait; 5] {
     let Traits { is_won, is_white, is_accepted, branch, level, .. } = &offer.traits;
     let texts = [
         is_won.to_string(),

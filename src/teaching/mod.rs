@@ -9,6 +9,8 @@ mod steps;
 mod proved;
 // A game in which the offer was made.
 mod specimen;
+// What is to be varied in a choice.
+mod variety;
 // Which of them a lesson shows.
 mod choose;
 // Positions to solve, with proof.

@@ -6,7 +6,7 @@ use shakmaty::{Chess, Position};
 use super::budget::{Budget, Spent};
 use super::checks::CheckMap;
 use super::mate::Prover;
-use super::question::{Answer, Width};
+use super::question::{MateAnswer, Width};
 use crate::board::{cost, played};
 
 /// So many checks may come before the threat.
@@ -64,8 +64,8 @@ fn threatens_mate(prover: &mut Prover, after: Chess, budget: &mut Budget) -> Res
         return Ok(false);
     };
     match prover.within(&passed, THREAT_MOVES, Width::All, budget) {
-        Answer::Proved => Ok(true),
-        Answer::Disproved => Ok(false),
-        Answer::Unknown => Err(Spent),
+        MateAnswer::Proved => Ok(true),
+        MateAnswer::Disproved => Ok(false),
+        MateAnswer::Unknown => Err(Spent),
     }
 }

@@ -3,12 +3,12 @@
 use shakmaty::{Chess, Move, Position};
 
 use super::budget::Budget;
-use super::judge::{Case, LONGEST_MATE};
+use super::judge::{LONGEST_MATE, OfferCase};
 use super::judgement::Better;
 use crate::board::played;
 use crate::hits::Verdict;
 
-impl Case<'_> {
+impl OfferCase<'_> {
     /// Whether another move was better than the offer, which came to `verdict`.
     pub(super) fn better(&mut self, pos: &Chess, offer: Move, verdict: Verdict) -> Better {
         if let Some(better) = self.better_mate(pos, offer, verdict) {

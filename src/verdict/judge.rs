@@ -13,7 +13,7 @@ use super::judgement::{Judgement, Outcome};
 use super::mate::Prover;
 use super::material::{Weigher, Weighing};
 use super::perpetual::{Checks, Perpetual, perpetual};
-use super::value::Score;
+use super::value::WeighedScore;
 use crate::board::{accepting, balance, played, played_out};
 use crate::hits::{Sound, Verdict};
 
@@ -78,7 +78,7 @@ impl Judge {
     pub fn judge(&mut self, pos: &Chess, offer: Move) -> Judgement {
         self.prover.forget();
         self.weigher.forget();
-        let mut case = Case { judge: self, attacker: pos.turn(), before: 0, nodes: 0 };
+        let mut case = OfferCase { judge: self, attacker: pos.turn(), before: 0, nodes: 0 };
         case.before = balance(pos, pos.turn());
         let after = played(pos, offer);
         let accepting = accepting(pos, offer);
@@ -98,7 +98,7 @@ impl Judge {
 }
 
 /// One offer before the judge.
-pub(super) struct Case<'a> {
+pub(super) struct OfferCase<'a> {
     pub(super) judge: &'a mut Judge,
     attacker: Color,
     /// The attacker's balance before the offer.
@@ -106,7 +106,7 @@ pub(super) struct Case<'a> {
     pub(super) nodes: u64,
 }
 
-impl Case<'_> {
+impl OfferCase<'_> {
     /// The outcome when the offer itself ends the game.
     fn finished(&self, after: &Chess) -> Outcome {
         let verdict = if after.is_check() { Verdict::Mates(1) } else { Verdict::Draws };
@@ -197,13 +197,13 @@ impl Case<'_> {
             return Outcome::unknown();
         };
         match weighing.score {
-            Score::Mates(moves) => {
+            WeighedScore::Mates(moves) => {
                 self.mated(after, replies, moves).unwrap_or_else(Outcome::unknown)
             }
-            Score::Mated(moves) => {
+            WeighedScore::Mated(moves) => {
                 self.mates(after, replies, moves).unwrap_or_else(Outcome::unknown)
             }
-            Score::Pawns(_) => self.counted(after, weighing),
+            WeighedScore::Pawns(_) => self.counted(after, weighing),
         }
     }
 
@@ -247,8 +247,8 @@ impl Case<'_> {
 
     /// A score of the side to move in `start`, as the attacker's balance relative to the position before
     /// the offer; `None` for mates.
-    fn relative(&self, start: &Chess, score: Score) -> Option<i32> {
-        let Score::Pawns(pawns) = score else {
+    fn relative(&self, start: &Chess, score: WeighedScore) -> Option<i32> {
+        let WeighedScore::Pawns(pawns) = score else {
             return None;
         };
         let own = if start.turn() == self.attacker { pawns } else { -pawns };

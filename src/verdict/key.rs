@@ -10,24 +10,24 @@ use shakmaty::{Chess, EnPassantMode, Move, Position};
 /// A position as a number. Move counters do not count; a right to capture in passing does where the
 /// capture is legal.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) struct Key(pub(super) u64);
+pub(super) struct PositionKey(pub(super) u64);
 
-impl Key {
-    pub(super) fn of(pos: &Chess) -> Key {
-        Key(pos.zobrist_hash::<Zobrist64>(EnPassantMode::Legal).0)
+impl PositionKey {
+    pub(super) fn of(pos: &Chess) -> PositionKey {
+        PositionKey(pos.zobrist_hash::<Zobrist64>(EnPassantMode::Legal).0)
     }
 
     /// The key of `after`, which is `pos` after `m`; cheaper than from nothing.
     #[inline]
-    pub(super) fn after(self, pos: &Chess, m: Move, after: &Chess) -> Key {
+    pub(super) fn after(self, pos: &Chess, m: Move, after: &Chess) -> PositionKey {
         match pos.update_zobrist_hash(Zobrist64(self.0), m, EnPassantMode::Legal) {
-            Some(key) => Key(key.0),
-            None => Key::of(after),
+            Some(key) => PositionKey(key.0),
+            None => PositionKey::of(after),
         }
     }
 
     /// The key of the same position looked at in another way.
-    pub(super) const fn tinted(self, tint: u64) -> Key {
-        Key(self.0 ^ tint)
+    pub(super) const fn tinted(self, tint: u64) -> PositionKey {
+        PositionKey(self.0 ^ tint)
     }
 }

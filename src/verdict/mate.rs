@@ -6,7 +6,7 @@ use super::budget::{Budget, Spent};
 use super::checks::CheckMap;
 use super::proof::{MOST_MOVES, ProofSearch};
 use super::proof_table::Known;
-use super::question::{Answer, Node, Width};
+use super::question::{MateAnswer, MateNode, Width};
 use super::replay::ProofReplay;
 use super::table::Table;
 use crate::board::played;
@@ -34,7 +34,7 @@ pub struct Mate {
 }
 
 /// A mate that was found and not yet replayed.
-struct Found {
+struct FoundMate {
     moves: u8,
     is_shortest: bool,
     width: Width,
@@ -66,7 +66,13 @@ impl Prover {
     /// for.
     ///
     /// With [`Width::Checks`], `Disproved` says only that checks alone do not do it.
-    pub fn within(&mut self, pos: &Chess, moves: u8, width: Width, budget: &mut Budget) -> Answer {
+    pub fn within(
+        &mut self,
+        pos: &Chess,
+        moves: u8,
+        width: Width,
+        budget: &mut Budget,
+    ) -> MateAnswer {
         self.within_each(std::slice::from_ref(pos), moves, width, budget)
     }
 
@@ -77,19 +83,19 @@ impl Prover {
         moves: u8,
         width: Width,
         budget: &mut Budget,
-    ) -> Answer {
+    ) -> MateAnswer {
         if starts.is_empty() {
-            return Answer::Disproved;
+            return MateAnswer::Disproved;
         }
         let mut search = ProofSearch::new(&mut self.table, budget, width);
         for start in starts {
-            match search.is_mate_within(&Node::attacker(start, moves.min(MOST_MOVES))) {
+            match search.is_mate_within(&MateNode::attacker(start, moves.min(MOST_MOVES))) {
                 Ok(true) => {}
-                Ok(false) if moves <= MOST_MOVES => return Answer::Disproved,
-                Ok(false) | Err(Spent) => return Answer::Unknown,
+                Ok(false) if moves <= MOST_MOVES => return MateAnswer::Disproved,
+                Ok(false) | Err(Spent) => return MateAnswer::Unknown,
             }
         }
-        Answer::Proved
+        MateAnswer::Proved
     }
 
     /// The distance to mate of the side to move, looked for up to `limit` moves.
@@ -114,12 +120,12 @@ impl Prover {
         let mut distance = Distance::default();
         for moves in 1..=limit {
             match self.within_each(starts, moves, width, budget) {
-                Answer::Proved => {
+                MateAnswer::Proved => {
                     distance.mate_within = Some(moves);
                     break;
                 }
-                Answer::Disproved => distance.none_within = moves,
-                Answer::Unknown => break,
+                MateAnswer::Disproved => distance.none_within = moves,
+                MateAnswer::Unknown => break,
             }
         }
         distance
@@ -145,7 +151,7 @@ impl Prover {
             let mut search = ProofSearch::new(&mut self.table, loan, Width::All);
             for moves in 1..=limit.min(MOST_MOVES) {
                 for &first in firsts {
-                    let after = Node::defender(&played(pos, first), moves - 1);
+                    let after = MateNode::defender(&played(pos, first), moves - 1);
                     if search.is_mate_within(&after).ok()? {
                         return Some((first, moves));
                     }
@@ -175,12 +181,12 @@ impl Prover {
     ) -> Option<(usize, Mate)> {
         let share = budget.left() / 4 * 3;
         let found = budget.lend(share, |loan| self.shortest_in_each(starts, limit, loan))?;
-        let Found { moves, width, .. } = found;
+        let FoundMate { moves, width, .. } = found;
         if self.replay(starts, moves, width, budget) != Ok(true) {
             return None;
         }
         let holds_out =
-            |start: &Chess| self.within(start, moves - 1, width, budget) == Answer::Disproved;
+            |start: &Chess| self.within(start, moves - 1, width, budget) == MateAnswer::Disproved;
         let longest = starts.iter().position(holds_out).unwrap_or(0);
         let line = self.line(&starts[longest], moves, width, budget);
         Some((longest, Mate { moves, is_shortest: found.is_shortest, width, line }))
@@ -191,7 +197,7 @@ impl Prover {
         starts: &[Chess],
         limit: u8,
         budget: &mut Budget,
-    ) -> Option<Found> {
+    ) -> Option<FoundMate> {
         let share = budget.left() / PART_FOR_CHECKS;
         let by_checks =
             budget.lend(share, |loan| self.distance_each(starts, limit, Width::Checks, loan));
@@ -201,7 +207,7 @@ impl Prover {
             Some(moves) => (moves, Width::All),
             None => (by_checks.mate_within?, Width::Checks),
         };
-        Some(Found { moves, is_shortest: by_any.none_within + 1 == moves, width })
+        Some(FoundMate { moves, is_shortest: by_any.none_within + 1 == moves, width })
     }
 
     /// Plays a proved mate out against every defence, on the board. `Ok(false)` means that the proof does
@@ -228,7 +234,7 @@ impl Prover {
         let mut keys = Vec::new();
         for m in pos.legal_moves() {
             if left > 0 || map.may_check(m) {
-                let after = Node::defender(&played(pos, m), left);
+                let after = MateNode::defender(&played(pos, m), left);
                 if search.is_mate_within(&after).ok()? {
                     keys.push(m);
                 }
@@ -243,7 +249,7 @@ impl Prover {
         let mut search = ProofSearch::new(&mut self.table, budget, width);
         let (mut pos, mut line) = (pos.clone(), Vec::new());
         for left in (1..=moves).rev() {
-            let Ok(Some(m)) = search.first_move(&Node::attacker(&pos, left)) else {
+            let Ok(Some(m)) = search.first_move(&MateNode::attacker(&pos, left)) else {
                 break;
             };
             line.push(m);
@@ -263,7 +269,7 @@ fn longest_defence(search: &mut ProofSearch<'_>, pos: &Chess, moves: u8) -> Opti
     let replies = pos.legal_moves();
     let shorter = moves.checked_sub(1)?;
     let holds_out = |&reply: &Move| {
-        let node = Node::attacker(&played(pos, reply), shorter);
+        let node = MateNode::attacker(&played(pos, reply), shorter);
         shorter == 0 || search.is_mate_within(&node) == Ok(false)
     };
     replies.iter().copied().find(holds_out).or_else(|| replies.first().copied())

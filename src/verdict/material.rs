@@ -9,19 +9,19 @@ use shakmaty::{Chess, Move, MoveList, Position, Role};
 
 use super::budget::{Budget, Spent};
 use super::checks::CheckMap;
-use super::key::Key;
+use super::key::PositionKey;
 use super::order::{Ordered, Refuters, capture_rank};
 use super::table::Table;
-use super::value::{MATE, Score, Weight, Window, is_mate, mated_at};
+use super::value::{MATE, ValueWindow, WeighedScore, Weight, is_mate, mated_at};
 use crate::board::{balance, gain, played};
 
 /// The outcome of a material search.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Weighing {
     /// What best play comes to.
-    pub score: Score,
+    pub score: WeighedScore,
     /// The same one ply less deep, if there was one.
-    pub score_before: Option<Score>,
+    pub score_before: Option<WeighedScore>,
     /// The depth in plies that was searched in full.
     pub depth: u8,
     /// Best play, the captures after the full depth included.
@@ -44,18 +44,18 @@ const QUIESCENCE_PLIES: u8 = 16;
 const MOST_DEPTH: u8 = 60;
 
 /// A position with the material of the side to move less that of the other.
-struct Node {
+struct WeighedNode {
     pos: Chess,
-    key: Key,
+    key: PositionKey,
     balance: i32,
     ply: usize,
 }
 
-impl Node {
-    fn child(&self, m: Move) -> Node {
+impl WeighedNode {
+    fn child(&self, m: Move) -> WeighedNode {
         let pos = played(&self.pos, m);
         let key = self.key.after(&self.pos, m, &pos);
-        Node { pos, key, balance: -(self.balance + gain(m)), ply: self.ply + 1 }
+        WeighedNode { pos, key, balance: -(self.balance + gain(m)), ply: self.ply + 1 }
     }
 }
 
@@ -86,18 +86,18 @@ impl Weigher {
         budget: &mut Budget,
     ) -> Option<Weighing> {
         let balance = balance(pos, pos.turn());
-        let root = Node { pos: pos.clone(), key: Key::of(pos), balance, ply: 0 };
+        let root = WeighedNode { pos: pos.clone(), key: PositionKey::of(pos), balance, ply: 0 };
         let mut moves = most_active_first(pos, moves);
         let mut weighing: Option<Weighing> = None;
         for depth in 1..=depth.min(MOST_DEPTH) {
-            let mut search = Search { weigher: self, budget };
+            let mut search = MaterialSearch { weigher: self, budget };
             let Ok(value) = search.best_of(&root, &moves, depth) else {
                 break;
             };
             let line = self.lines[0].clone();
             bring_to_front(&mut moves, *line.first()?);
             let score_before = weighing.map(|before| before.score);
-            weighing = Some(Weighing { score: Score::of(value), score_before, depth, line });
+            weighing = Some(Weighing { score: WeighedScore::of(value), score_before, depth, line });
             if is_mate(value) {
                 break;
             }
@@ -121,15 +121,15 @@ fn bring_to_front(moves: &mut [Move], m: Move) {
     }
 }
 
-struct Search<'a> {
+struct MaterialSearch<'a> {
     weigher: &'a mut Weigher,
     budget: &'a mut Budget,
 }
 
-impl Search<'_> {
+impl MaterialSearch<'_> {
     /// The value of the best of some moves, the first of which is expected to be it.
-    fn best_of(&mut self, root: &Node, moves: &[Move], depth: u8) -> Result<i32, Spent> {
-        let mut window = Window::FULL;
+    fn best_of(&mut self, root: &WeighedNode, moves: &[Move], depth: u8) -> Result<i32, Spent> {
+        let mut window = ValueWindow::FULL;
         self.line(0).clear();
         for &m in moves {
             let is_first = self.line(0).is_empty();
@@ -146,10 +146,10 @@ impl Search<'_> {
     /// are better at all.
     fn value_of(
         &mut self,
-        node: &Node,
+        node: &WeighedNode,
         m: Move,
         depth: i32,
-        window: Window,
+        window: ValueWindow,
         is_first: bool,
     ) -> Result<i32, Spent> {
         let child = node.child(m);
@@ -163,7 +163,7 @@ impl Search<'_> {
     }
 
     /// The value of a position for the side to move: exact inside the window, else a bound.
-    fn value(&mut self, node: &Node, depth: i32, window: Window) -> Result<i32, Spent> {
+    fn value(&mut self, node: &WeighedNode, depth: i32, window: ValueWindow) -> Result<i32, Spent> {
         self.line(node.ply).clear();
         let is_check = node.pos.is_check();
         let depth = depth + i32::from(is_check);
@@ -189,10 +189,10 @@ impl Search<'_> {
 
     fn best_reply(
         &mut self,
-        node: &Node,
+        node: &WeighedNode,
         moves: &MoveList,
         depth: i32,
-        mut window: Window,
+        mut window: ValueWindow,
         best_before: Option<Move>,
     ) -> Result<(i32, Option<Move>), Spent> {
         let turn = node.pos.turn();
@@ -224,7 +224,12 @@ impl Search<'_> {
 
     /// The value after captures and promotions to queens for as long as they pay, or after the best
     /// evasion of a check.
-    fn quiet_value(&mut self, node: &Node, plies: u8, mut window: Window) -> Result<i32, Spent> {
+    fn quiet_value(
+        &mut self,
+        node: &WeighedNode,
+        plies: u8,
+        mut window: ValueWindow,
+    ) -> Result<i32, Spent> {
         self.line(node.ply).clear();
         self.budget.spend()?;
         if plies == 0 || node.ply >= MOST_PLIES {
@@ -263,9 +268,9 @@ impl Search<'_> {
 
     fn remember(
         &mut self,
-        node: &Node,
+        node: &WeighedNode,
         depth: i32,
-        window: Window,
+        window: ValueWindow,
         value: i32,
         best: Option<Move>,
     ) {

@@ -57,5 +57,5 @@ pub use judgement::{Better, Judgement, Outcome};
 pub use mate::{Distance, Mate, Prover};
 pub use material::{Weigher, Weighing};
 pub use perpetual::{Checks, Perpetual, perpetual};
-pub use question::{Answer, Width};
-pub use value::Score;
+pub use question::{MateAnswer, Width};
+pub use value::WeighedScore;

@@ -48,7 +48,7 @@ pub fn perpetual(pos: &Chess, budget: &mut Budget) -> Checks {
 }
 
 /// A check and the positions after each reply, by number; none means mate.
-struct Check {
+struct CheckWithReplies {
     m: Move,
     after: Vec<usize>,
 }
@@ -57,7 +57,7 @@ struct Check {
 struct Knot {
     pos: Chess,
     /// Its checks, once it was looked at: first those that lead to the fewest new positions.
-    checks: Option<Vec<Check>>,
+    checks: Option<Vec<CheckWithReplies>>,
     /// Where the check that is followed stands among them.
     choice: usize,
     /// Whether every check was shown to fail.
@@ -121,9 +121,10 @@ impl Web {
             for &next in &after {
                 self.knots[next].from.push(number);
             }
-            checks.push(Check { m, after });
+            checks.push(CheckWithReplies { m, after });
         }
-        let news = |check: &Check| check.after.iter().filter(|&&next| next >= known).count();
+        let news =
+            |check: &CheckWithReplies| check.after.iter().filter(|&&next| next >= known).count();
         checks.sort_by_key(|check| (news(check), check.after.len()));
         self.knots[number].checks = Some(checks);
         Ok(())
@@ -139,7 +140,7 @@ impl Web {
                 continue;
             };
             let has_failed =
-                |check: &Check| check.after.iter().any(|&next| self.knots[next].is_out);
+                |check: &CheckWithReplies| check.after.iter().any(|&next| self.knots[next].is_out);
             // A check that failed once stays failed, so the search for another only goes forward.
             let next = (knot.choice..checks.len()).find(|&place| !has_failed(&checks[place]));
             if let Some(place) = next {

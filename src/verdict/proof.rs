@@ -12,16 +12,16 @@ use shakmaty::{Move, Position};
 
 use super::budget::{Budget, Spent};
 use super::checks::{CheckMap, is_mate};
-use super::key::Key;
+use super::key::PositionKey;
 use super::last_moves::{last_defence, mate_at_once};
 use super::proof_table::{Known, NEVER, Numbers};
-use super::question::{Node, Side, Width};
+use super::question::{MateNode, MateSide, Width};
 use super::table::Table;
 use crate::board::played;
 
 /// A move that the search may follow, with the numbers of the position it leads to.
 #[derive(Clone, Copy)]
-struct Branch {
+struct ProofBranch {
     m: Move,
     /// Its place among the legal moves.
     place: usize,
@@ -37,7 +37,7 @@ pub(super) struct ProofSearch<'a> {
     budget: &'a mut Budget,
     width: Width,
     /// The branches of all positions on the path, one after the other.
-    branches: Vec<Branch>,
+    branches: Vec<ProofBranch>,
     /// The reply that last refuted an attack with so many moves left.
     refutations: [Option<Move>; MOST_MOVES as usize + 1],
 }
@@ -53,14 +53,14 @@ impl<'a> ProofSearch<'a> {
     }
 
     /// Whether the attacker mates within the node's moves.
-    pub(super) fn is_mate_within(&mut self, node: &Node) -> Result<bool, Spent> {
+    pub(super) fn is_mate_within(&mut self, node: &MateNode) -> Result<bool, Spent> {
         let numbers = self.decide(node)?;
-        Ok((numbers.reach == 0) == (node.side == Side::Attacker))
+        Ok((numbers.reach == 0) == (node.side == MateSide::Attacker))
     }
 
     /// The first move of a proved mate within the node's moves, the attacker being to move; `None` if
     /// there is no such mate.
-    pub(super) fn first_move(&mut self, node: &Node) -> Result<Option<Move>, Spent> {
+    pub(super) fn first_move(&mut self, node: &MateNode) -> Result<Option<Move>, Spent> {
         if node.moves == 1 {
             return mate_at_once(self.budget, &node.pos);
         }
@@ -72,7 +72,7 @@ impl<'a> ProofSearch<'a> {
         Ok(node.pos.legal_moves().get(place).copied())
     }
 
-    fn decide(&mut self, node: &Node) -> Result<Numbers, Spent> {
+    fn decide(&mut self, node: &MateNode) -> Result<Numbers, Spent> {
         self.branches.clear();
         let numbers = self.first_look(node)?;
         if numbers.is_decided() {
@@ -82,16 +82,16 @@ impl<'a> ProofSearch<'a> {
     }
 
     /// Searches until the node is decided or one of its numbers reaches its limit.
-    fn search(&mut self, node: &Node, limits: Numbers) -> Result<Numbers, Spent> {
+    fn search(&mut self, node: &MateNode, limits: Numbers) -> Result<Numbers, Spent> {
         self.budget.spend()?;
         match (node.side, node.moves) {
-            (Side::Attacker, 0) => Ok(Numbers::FAILED),
-            (Side::Attacker, 1) => {
+            (MateSide::Attacker, 0) => Ok(Numbers::FAILED),
+            (MateSide::Attacker, 1) => {
                 Ok(Numbers::reached_if(mate_at_once(self.budget, &node.pos)?.is_some()))
             }
-            (Side::Attacker, 2) => self.mate_in_two(node),
-            (Side::Defender, 0) => Ok(Numbers::reached_if(!is_mate(&node.pos))),
-            (Side::Defender, 1) => {
+            (MateSide::Attacker, 2) => self.mate_in_two(node),
+            (MateSide::Defender, 0) => Ok(Numbers::reached_if(!is_mate(&node.pos))),
+            (MateSide::Defender, 1) => {
                 let refutation = &mut self.refutations[1];
                 Ok(Numbers::reached_if(last_defence(self.budget, refutation, &node.pos)?))
             }
@@ -100,7 +100,7 @@ impl<'a> ProofSearch<'a> {
     }
 
     /// Decides a mate within two moves outright: so close to the end that costs less than bookkeeping.
-    fn mate_in_two(&mut self, node: &Node) -> Result<Numbers, Spent> {
+    fn mate_in_two(&mut self, node: &MateNode) -> Result<Numbers, Spent> {
         let work_before = self.budget.used();
         let map = CheckMap::of(&node.pos);
         let moves = node.pos.legal_moves();
@@ -122,7 +122,7 @@ impl<'a> ProofSearch<'a> {
         Ok(numbers)
     }
 
-    fn follow_best(&mut self, node: &Node, limits: Numbers) -> Result<Numbers, Spent> {
+    fn follow_best(&mut self, node: &MateNode, limits: Numbers) -> Result<Numbers, Spent> {
         let work_before = self.budget.used();
         let first = self.branches.len();
         self.branch_out(node)?;
@@ -136,7 +136,7 @@ impl<'a> ProofSearch<'a> {
         };
         let decisive = self.branches[first..].get(best - first).copied();
         self.branches.truncate(first);
-        if let (Side::Defender, 0, Some(branch)) = (node.side, numbers.reach, decisive) {
+        if let (MateSide::Defender, 0, Some(branch)) = (node.side, numbers.reach, decisive) {
             self.refutations[usize::from(node.moves)] = Some(branch.m);
         }
         let place = decisive.map(|branch| branch.place);
@@ -145,10 +145,10 @@ impl<'a> ProofSearch<'a> {
     }
 
     /// Lists the moves of a node with the first numbers of the positions they lead to.
-    fn branch_out(&mut self, node: &Node) -> Result<(), Spent> {
+    fn branch_out(&mut self, node: &MateNode) -> Result<(), Spent> {
         let first = self.branches.len();
         let map = CheckMap::of(&node.pos);
-        let checks_only = node.side == Side::Attacker && self.width == Width::Checks;
+        let checks_only = node.side == MateSide::Attacker && self.width == Width::Checks;
         for (place, m) in node.pos.legal_moves().into_iter().enumerate() {
             if checks_only && !map.may_check(m) {
                 continue;
@@ -158,12 +158,12 @@ impl<'a> ProofSearch<'a> {
                 continue;
             }
             let numbers = self.first_look(&child)?;
-            self.branches.push(Branch { m, place, numbers });
+            self.branches.push(ProofBranch { m, place, numbers });
             if numbers.fail == 0 {
                 break;
             }
         }
-        if node.side == Side::Defender {
+        if node.side == MateSide::Defender {
             let mut branches = self.branches.split_off(first);
             self.best_refutation_first(node.moves, &mut branches);
             self.branches.append(&mut branches);
@@ -173,11 +173,11 @@ impl<'a> ProofSearch<'a> {
 
     /// The numbers of a position that was not searched yet: as the table has them, or by the number of
     /// replies. Checks leave few replies and so are followed first.
-    fn first_look(&mut self, node: &Node) -> Result<Numbers, Spent> {
+    fn first_look(&mut self, node: &MateNode) -> Result<Numbers, Spent> {
         if let Some(numbers) = self.recall(node) {
             return Ok(numbers);
         }
-        if node.side == Side::Attacker {
+        if node.side == MateSide::Attacker {
             return Ok(Numbers { reach: 1, fail: 1 });
         }
         self.budget.spend()?;
@@ -217,29 +217,37 @@ impl<'a> ProofSearch<'a> {
         (numbers, best, Numbers { reach, fail })
     }
 
-    fn best_refutation_first(&self, moves: u8, branches: &mut [Branch]) {
+    fn best_refutation_first(&self, moves: u8, branches: &mut [ProofBranch]) {
         let refutation = self.refutations[usize::from(moves)];
         if let Some(place) = branches.iter().position(|branch| Some(branch.m) == refutation) {
             branches.swap(0, place);
         }
     }
 
-    fn table_key(&self, side: Side, key: Key) -> Key {
+    fn table_key(&self, side: MateSide, key: PositionKey) -> PositionKey {
         const DEFENDER: u64 = 0x9e37_79b9_7f4a_7c15;
         const CHECKS: u64 = 0xc2b2_ae3d_27d4_eb4f;
-        let key = if side == Side::Defender { key.tinted(DEFENDER) } else { key };
+        let key = if side == MateSide::Defender { key.tinted(DEFENDER) } else { key };
         if self.width == Width::Checks { key.tinted(CHECKS) } else { key }
     }
 
-    fn recall(&self, node: &Node) -> Option<Numbers> {
+    fn recall(&self, node: &MateNode) -> Option<Numbers> {
         let known = self.table.get(self.table_key(node.side, node.key))?;
         match known.is_mate_within(node.moves) {
-            Some(is_mate) => Some(Numbers::reached_if(is_mate == (node.side == Side::Attacker))),
+            Some(is_mate) => {
+                Some(Numbers::reached_if(is_mate == (node.side == MateSide::Attacker)))
+            }
             None => known.open(node.moves),
         }
     }
 
-    fn remember(&mut self, node: &Node, numbers: Numbers, first_move: Option<usize>, work: u64) {
+    fn remember(
+        &mut self,
+        node: &MateNode,
+        numbers: Numbers,
+        first_move: Option<usize>,
+        work: u64,
+    ) {
         let key = self.table_key(node.side, node.key);
         let effort = u16::try_from(work.checked_ilog2().unwrap_or(0)).unwrap_or(u16::MAX);
         let is_reached = numbers.reach == 0;
@@ -248,7 +256,7 @@ impl<'a> ProofSearch<'a> {
         self.table.update(key, effort, |known| {
             if !numbers.is_decided() {
                 known.set_open(node.moves, numbers);
-            } else if is_reached == (node.side == Side::Attacker) {
+            } else if is_reached == (node.side == MateSide::Attacker) {
                 known.set_proved(node.moves, first_move);
             } else {
                 known.set_refuted(node.moves);

@@ -2,7 +2,7 @@
 
 use shakmaty::{Chess, Move};
 
-use super::key::Key;
+use super::key::PositionKey;
 use crate::board::played;
 
 /// What the attacker may play.
@@ -16,7 +16,7 @@ pub enum Width {
 
 /// What became of a question.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Answer {
+pub enum MateAnswer {
     /// Yes, by force.
     Proved,
     /// No: for each try there is a defence.
@@ -27,39 +27,43 @@ pub enum Answer {
 
 /// Whose move it is.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum Side {
+pub(super) enum MateSide {
     Attacker,
     Defender,
 }
 
 /// A position in the search.
 #[derive(Clone)]
-pub(super) struct Node {
+pub(super) struct MateNode {
     pub(super) pos: Chess,
-    pub(super) key: Key,
-    pub(super) side: Side,
+    pub(super) key: PositionKey,
+    pub(super) side: MateSide,
     /// The moves that the attacker may still make.
     pub(super) moves: u8,
 }
 
-impl Node {
+impl MateNode {
     /// A position with the attacker to move, and the moves he has.
-    pub(super) fn attacker(pos: &Chess, moves: u8) -> Node {
-        Node { pos: pos.clone(), key: Key::of(pos), side: Side::Attacker, moves }
+    pub(super) fn attacker(pos: &Chess, moves: u8) -> MateNode {
+        MateNode { pos: pos.clone(), key: PositionKey::of(pos), side: MateSide::Attacker, moves }
     }
 
     /// A position with the defender to move, and the moves the attacker has after the reply.
-    pub(super) fn defender(pos: &Chess, moves: u8) -> Node {
-        Node { pos: pos.clone(), key: Key::of(pos), side: Side::Defender, moves }
+    pub(super) fn defender(pos: &Chess, moves: u8) -> MateNode {
+        MateNode { pos: pos.clone(), key: PositionKey::of(pos), side: MateSide::Defender, moves }
     }
 
     /// The position after a legal move.
-    pub(super) fn child(&self, m: Move) -> Node {
+    pub(super) fn child(&self, m: Move) -> MateNode {
         let pos = played(&self.pos, m);
         let key = self.key.after(&self.pos, m, &pos);
         match self.side {
-            Side::Attacker => Node { pos, key, side: Side::Defender, moves: self.moves - 1 },
-            Side::Defender => Node { pos, key, side: Side::Attacker, moves: self.moves },
+            MateSide::Attacker => {
+                MateNode { pos, key, side: MateSide::Defender, moves: self.moves - 1 }
+            }
+            MateSide::Defender => {
+                MateNode { pos, key, side: MateSide::Attacker, moves: self.moves }
+            }
         }
     }
 }

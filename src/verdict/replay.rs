@@ -7,7 +7,7 @@ use shakmaty::{Chess, Position};
 
 use super::budget::Spent;
 use super::proof::ProofSearch;
-use super::question::Node;
+use super::question::MateNode;
 use crate::board::played;
 
 /// One replay.
@@ -39,7 +39,7 @@ impl<'a> ProofReplay<'a> {
         let Some(left) = moves.checked_sub(1) else {
             return Ok(false);
         };
-        let Some(m) = self.search.first_move(&Node::attacker(pos, moves))? else {
+        let Some(m) = self.search.first_move(&MateNode::attacker(pos, moves))? else {
             return Ok(false);
         };
         let after = played(pos, m);

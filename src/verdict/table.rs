@@ -1,6 +1,6 @@
 //! A table of fixed size, allocated once, of what a search knows of positions.
 
-use super::key::Key;
+use super::key::PositionKey;
 
 #[derive(Clone, Copy)]
 struct Slot<T> {
@@ -39,14 +39,14 @@ impl<T: Copy + Default> Table<T> {
     }
 
     #[expect(clippy::cast_possible_truncation, reason = "only the low bits choose the bucket")]
-    fn bucket(&self, key: Key) -> std::ops::Range<usize> {
+    fn bucket(&self, key: PositionKey) -> std::ops::Range<usize> {
         let start = (key.0 as usize & self.mask) * BUCKET;
         start..start + BUCKET
     }
 
     /// What is known of a position.
     #[inline]
-    pub(super) fn get(&self, key: Key) -> Option<&T> {
+    pub(super) fn get(&self, key: PositionKey) -> Option<&T> {
         self.slots[self.bucket(key)]
             .iter()
             .find(|slot| slot.key == key.0 && slot.generation == self.generation)
@@ -55,7 +55,7 @@ impl<T: Copy + Default> Table<T> {
 
     /// Changes what is known of a position. If it is new, the entry of its bucket that cost least makes
     /// room, and it starts from the default.
-    pub(super) fn update(&mut self, key: Key, effort: u16, change: impl FnOnce(&mut T)) {
+    pub(super) fn update(&mut self, key: PositionKey, effort: u16, change: impl FnOnce(&mut T)) {
         let range = self.bucket(key);
         let generation = self.generation;
         let bucket = &mut self.slots[range];
@@ -84,9 +84,9 @@ mod tests {
     fn remaining(table: &mut Table<u64>) -> Vec<u64> {
         let keys: Vec<u64> = (1..=9).collect();
         for &key in &keys {
-            table.update(Key(key), u16::from(key % 3 == 0), |value| *value = key);
+            table.update(PositionKey(key), u16::from(key % 3 == 0), |value| *value = key);
         }
-        keys.into_iter().filter(|&key| table.get(Key(key)) == Some(&key)).collect()
+        keys.into_iter().filter(|&key| table.get(PositionKey(key)) == Some(&key)).collect()
     }
 
     #[test]
@@ -94,10 +94,10 @@ mod tests {
         let fresh = remaining(&mut Table::with_entries(BUCKET));
         let mut used = Table::with_entries(BUCKET);
         for (key, effort) in [(21, 7), (22, 0), (23, 9), (24, 1)] {
-            used.update(Key(key), effort, |value| *value = key);
+            used.update(PositionKey(key), effort, |value| *value = key);
         }
         used.forget();
-        assert_eq!(used.get(Key(21)), None);
+        assert_eq!(used.get(PositionKey(21)), None);
         assert_eq!(remaining(&mut used), fresh);
     }
 

@@ -5,7 +5,7 @@ use shakmaty::Move;
 
 /// What best play comes to, for the side that moves first.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Score {
+pub enum WeighedScore {
     /// It mates within so many of its moves.
     Mates(u8),
     /// Its material less that of the other side, in pawns; 0 for stalemate.
@@ -19,36 +19,36 @@ pub(super) const MATE: i32 = 10_000;
 /// Values beyond this are mates.
 const LEAST_MATE: i32 = 9_000;
 
-impl Score {
-    pub(super) fn of(value: i32) -> Score {
+impl WeighedScore {
+    pub(super) fn of(value: i32) -> WeighedScore {
         let moves = |plies: i32| u8::try_from((plies + 1) / 2).unwrap_or(u8::MAX);
         if value > LEAST_MATE {
-            Score::Mates(moves(MATE - value))
+            WeighedScore::Mates(moves(MATE - value))
         } else if value < -LEAST_MATE {
-            Score::Mated(moves(MATE + value))
+            WeighedScore::Mated(moves(MATE + value))
         } else {
-            Score::Pawns(value)
+            WeighedScore::Pawns(value)
         }
     }
 }
 
 /// The values that matter: above the first and below the second.
 #[derive(Clone, Copy)]
-pub(super) struct Window {
+pub(super) struct ValueWindow {
     pub(super) alpha: i32,
     pub(super) beta: i32,
 }
 
-impl Window {
-    pub(super) const FULL: Window = Window { alpha: -MATE, beta: MATE };
+impl ValueWindow {
+    pub(super) const FULL: ValueWindow = ValueWindow { alpha: -MATE, beta: MATE };
 
-    pub(super) const fn seen_by_other(self) -> Window {
-        Window { alpha: -self.beta, beta: -self.alpha }
+    pub(super) const fn seen_by_other(self) -> ValueWindow {
+        ValueWindow { alpha: -self.beta, beta: -self.alpha }
     }
 
     /// Just wide enough to tell whether a value is above alpha, seen by the other side.
-    pub(super) const fn question_to_other(self) -> Window {
-        Window { alpha: -self.alpha - 1, beta: -self.alpha }
+    pub(super) const fn question_to_other(self) -> ValueWindow {
+        ValueWindow { alpha: -self.alpha - 1, beta: -self.alpha }
     }
 
     pub(super) const fn is_question(self) -> bool {
@@ -61,12 +61,12 @@ impl Window {
 pub(super) struct Weight {
     value: i16,
     depth: i8,
-    bound: Bound,
+    bound: WeightBound,
     pub(super) best: Option<Move>,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Default)]
-enum Bound {
+enum WeightBound {
     #[default]
     Nothing,
     AtLeast,
@@ -76,13 +76,13 @@ enum Bound {
 
 impl Weight {
     /// What a search of `depth` with this window, `ply` plies from the start, says by its result.
-    pub(super) fn new(value: i32, window: Window, depth: i32, ply: usize) -> Weight {
+    pub(super) fn new(value: i32, window: ValueWindow, depth: i32, ply: usize) -> Weight {
         let bound = if value >= window.beta {
-            Bound::AtLeast
+            WeightBound::AtLeast
         } else if value <= window.alpha {
-            Bound::AtMost
+            WeightBound::AtMost
         } else {
-            Bound::Exactly
+            WeightBound::Exactly
         };
         // Values stay within 10,000 and depths within 127: they fit.
         let value = i16::try_from(value + mate_shift(value, ply)).unwrap_or(0);
@@ -97,17 +97,17 @@ impl Weight {
 
     /// The value, `ply` plies from the start, if what is known settles the question that the window asks.
     /// Only a search of the same depth counts, so that the result is that of plain minimax.
-    pub(super) fn answer(&self, window: Window, depth: i32, ply: usize) -> Option<i32> {
+    pub(super) fn answer(&self, window: ValueWindow, depth: i32, ply: usize) -> Option<i32> {
         if i32::from(self.depth) != depth || !window.is_question() {
             return None;
         }
         let value = i32::from(self.value);
         let value = value - mate_shift(value, ply);
         let is_settled = match self.bound {
-            Bound::Nothing => false,
-            Bound::AtLeast => value >= window.beta,
-            Bound::AtMost => value <= window.alpha,
-            Bound::Exactly => true,
+            WeightBound::Nothing => false,
+            WeightBound::AtLeast => value >= window.beta,
+            WeightBound::AtMost => value <= window.alpha,
+            WeightBound::Exactly => true,
         };
         is_settled.then_some(value)
     }
@@ -136,7 +136,7 @@ fn plies(ply: usize) -> i32 {
 mod tests {
     use super::*;
 
-    const QUESTION: Window = Window { alpha: 2, beta: 3 };
+    const QUESTION: ValueWindow = ValueWindow { alpha: 2, beta: 3 };
 
     #[test]
     fn only_a_search_of_the_same_depth_answers() {
@@ -144,17 +144,17 @@ mod tests {
         assert_eq!(weight.answer(QUESTION, 4, 0), Some(5));
         assert_eq!(weight.answer(QUESTION, 3, 0), None);
         assert_eq!(weight.answer(QUESTION, 5, 0), None);
-        assert_eq!(weight.answer(Window::FULL, 4, 0), None);
+        assert_eq!(weight.answer(ValueWindow::FULL, 4, 0), None);
     }
 
     #[test]
     fn a_bound_answers_only_the_questions_it_settles() {
         let at_least_5 = Weight::new(5, QUESTION, 4, 0);
-        assert_eq!(at_least_5.answer(Window { alpha: 4, beta: 5 }, 4, 0), Some(5));
-        assert_eq!(at_least_5.answer(Window { alpha: 5, beta: 6 }, 4, 0), None);
+        assert_eq!(at_least_5.answer(ValueWindow { alpha: 4, beta: 5 }, 4, 0), Some(5));
+        assert_eq!(at_least_5.answer(ValueWindow { alpha: 5, beta: 6 }, 4, 0), None);
         let at_most_1 = Weight::new(1, QUESTION, 4, 0);
-        assert_eq!(at_most_1.answer(Window { alpha: 1, beta: 2 }, 4, 0), Some(1));
-        assert_eq!(at_most_1.answer(Window { alpha: 0, beta: 1 }, 4, 0), None);
+        assert_eq!(at_most_1.answer(ValueWindow { alpha: 1, beta: 2 }, 4, 0), Some(1));
+        assert_eq!(at_most_1.answer(ValueWindow { alpha: 0, beta: 1 }, 4, 0), None);
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! The table of expected scores.
 
 use super::assert_prints;
-use hecatomb::collection::expected_score;
+use hecatomb::mining::expected_score;
 
 /// Lowest and highest rating difference, and the expected score of the higher rated player in
 /// hundredths. Source: FIDE Rating Regulations, table 8.1.2, as printed at

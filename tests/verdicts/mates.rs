@@ -1,7 +1,7 @@
 //! Forced mates against positions with known distance (their sources are named in `data/mates.txt`) and
 //! against plain recursion. `.ci/brute_mates.py` checks the same file with python-chess.
 
-use hecatomb::verdict::{Answer, Budget, Distance, Mate, Prover, Width};
+use hecatomb::verdict::{Budget, Distance, Mate, MateAnswer, Prover, Width};
 use shakmaty::san::San;
 use shakmaty::{Chess, Position};
 
@@ -42,7 +42,7 @@ fn prover() -> Prover {
     Prover::with_entries(1 << 20)
 }
 
-fn within(fen: &str, moves: u8, width: Width) -> Answer {
+fn within(fen: &str, moves: u8, width: Width) -> MateAnswer {
     prover().within(&position(fen), moves, width, &mut Budget::of(PLENTY))
 }
 
@@ -56,7 +56,7 @@ fn distances_are_the_known_ones_and_no_shorter_mate_exists() {
         let expected = Distance { none_within: moves - 1, mate_within: Some(moves) };
         assert_eq!(distance, expected, "{fen}");
         let shorter = prover.within(&pos, moves - 1, Width::All, &mut budget);
-        assert_eq!(shorter, Answer::Disproved, "{fen}");
+        assert_eq!(shorter, MateAnswer::Disproved, "{fen}");
     }
 }
 
@@ -112,7 +112,7 @@ fn mates_are_told_from_plain_recursion_by_nothing_but_speed() {
         let moves = 1 + u8::try_from(round % 2).unwrap();
         let answer = prover.within(&pos, moves, Width::All, &mut Budget::of(PLENTY));
         let expected = mates(&pos, moves);
-        assert_eq!(answer == Answer::Proved, expected, "{moves}: {pos:?}");
+        assert_eq!(answer == MateAnswer::Proved, expected, "{moves}: {pos:?}");
         found[usize::from(expected)] += 1;
     }
     assert!(found[0] > 100 && found[1] > 40, "too few of a kind: {found:?}");
@@ -144,20 +144,20 @@ fn checks_alone_may_take_longer() {
     // Rook decoy on h8, invented: a quiet move mates in two, checks alone in five; confirmed by brute
     // force.
     let fen = "r1q2rk1/pp4p1/1n2p1P1/3p4/7R/2P2P2/PP4K1/3QR3 w - - 0 1";
-    assert_eq!(within(fen, 1, Width::All), Answer::Disproved);
-    assert_eq!(within(fen, 2, Width::All), Answer::Proved);
-    assert_eq!(within(fen, 4, Width::Checks), Answer::Disproved);
-    assert_eq!(within(fen, 5, Width::Checks), Answer::Proved);
+    assert_eq!(within(fen, 1, Width::All), MateAnswer::Disproved);
+    assert_eq!(within(fen, 2, Width::All), MateAnswer::Proved);
+    assert_eq!(within(fen, 4, Width::Checks), MateAnswer::Disproved);
+    assert_eq!(within(fen, 5, Width::Checks), MateAnswer::Proved);
 }
 
 #[test]
 fn there_is_no_mate_where_there_is_none() {
-    assert_eq!(within("8/8/8/8/8/p7/1p1K4/k7 w - - 0 1", 8, Width::All), Answer::Disproved);
+    assert_eq!(within("8/8/8/8/8/p7/1p1K4/k7 w - - 0 1", 8, Width::All), MateAnswer::Disproved);
 }
 
 #[test]
 fn stalemate_is_no_mate() {
-    assert_eq!(within("7k/5Q2/6K1/8/8/8/8/8 b - - 0 1", 3, Width::All), Answer::Disproved);
+    assert_eq!(within("7k/5Q2/6K1/8/8/8/8/8 b - - 0 1", 3, Width::All), MateAnswer::Disproved);
     let pos = position("7k/8/6K1/8/8/8/8/5Q2 w - - 0 1");
     for moves in 1..=3 {
         let keys = prover().keys(&pos, moves, &mut Budget::of(PLENTY)).unwrap();
@@ -175,7 +175,7 @@ fn a_spent_budget_is_unknown_and_never_a_refutation() {
     for nodes in [0, 1, 10, 100, 1_000] {
         let mut budget = Budget::of(nodes);
         let answer = Prover::with_entries(1 << 10).within(&pos, 4, Width::All, &mut budget);
-        assert_eq!((answer, budget.left()), (Answer::Unknown, 0));
+        assert_eq!((answer, budget.left()), (MateAnswer::Unknown, 0));
         assert_eq!(prover().mate(&pos, 4, &mut Budget::of(nodes)), None);
         assert_eq!(prover().keys(&pos, 4, &mut Budget::of(nodes)), None);
     }

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use hecatomb::board::balance;
-use hecatomb::verdict::{Budget, Score, Weigher};
+use hecatomb::verdict::{Budget, WeighedScore, Weigher};
 use shakmaty::fen::Fen;
 use shakmaty::{Chess, EnPassantMode, Move, Position, Role};
 
@@ -80,11 +80,11 @@ fn later(value: i32) -> i32 {
     if value.abs() > MATE / 2 { value - value.signum() } else { value }
 }
 
-fn as_value(score: Score) -> i32 {
+fn as_value(score: WeighedScore) -> i32 {
     match score {
-        Score::Pawns(pawns) => pawns,
-        Score::Mates(moves) => MATE + 1 - 2 * i32::from(moves),
-        Score::Mated(moves) => 2 * i32::from(moves) - MATE,
+        WeighedScore::Pawns(pawns) => pawns,
+        WeighedScore::Mates(moves) => MATE + 1 - 2 * i32::from(moves),
+        WeighedScore::Mated(moves) => 2 * i32::from(moves) - MATE,
     }
 }
 
@@ -173,7 +173,7 @@ fn exchanges_on_one_square_come_out_as_known() {
         weigher.forget();
         let weighing = weigher.weigh(&pos, &[m], 1, &mut Budget::of(PLENTY)).unwrap();
         match weighing.score {
-            Score::Mates(1) => assert!(san.ends_with('#'), "{line}"),
+            WeighedScore::Mates(1) => assert!(san.ends_with('#'), "{line}"),
             score => {
                 let change = as_value(score) - balance(&pos, pos.turn());
                 assert_eq!(change, expected.parse::<i32>().unwrap(), "{line}");
@@ -190,9 +190,9 @@ fn stalemate_counts_as_level_and_mate_as_mate() {
         let m = written(&pos, san);
         weigher.weigh(&pos, &[m], 2, &mut Budget::of(PLENTY)).unwrap().score
     };
-    assert_eq!(score("Qf7"), Score::Pawns(0));
-    assert_eq!(score("Qf8#"), Score::Mates(1));
-    assert_eq!(score("Qe1"), Score::Pawns(9));
+    assert_eq!(score("Qf7"), WeighedScore::Pawns(0));
+    assert_eq!(score("Qf8#"), WeighedScore::Mates(1));
+    assert_eq!(score("Qe1"), WeighedScore::Pawns(9));
 }
 
 #[test]

@@ -11,7 +11,7 @@ use super::VerifyOptions;
 use super::pool::Task;
 use crate::board::{line_in_san, played};
 use crate::engine::{
-    Engine, EngineOption, Evaluated, Fault, OfferMade, Patience, Program, Score, Team,
+    Engine, EngineFault, EngineOption, Evaluated, OfferMade, Patience, Program, Score, Team,
 };
 use crate::hits::{Advice, Opinion};
 use crate::mining::Evaluation;
@@ -45,7 +45,7 @@ pub(super) struct Adviser<'p> {
     /// How many offers it was asked about, and about how many it answered.
     asked: u64,
     answered: u64,
-    last_fault: Option<Fault>,
+    last_fault: Option<EngineFault>,
 }
 
 impl<'p> Adviser<'p> {
@@ -71,7 +71,7 @@ impl<'p> Adviser<'p> {
     pub(super) fn ask(
         &mut self,
         tasks: &[Task],
-    ) -> Result<Vec<Result<Evaluated, Fault>>, ThreadsRefused> {
+    ) -> Result<Vec<Result<Evaluated, EngineFault>>, ThreadsRefused> {
         let ask = |engine: &mut Engine<'_>, task: &&Task| {
             let offer =
                 OfferMade::new(task.pos.clone(), task.offer).expect("a task holds a legal move");
@@ -109,8 +109,9 @@ impl<'p> Adviser<'p> {
 }
 
 /// What a program answered about an offer, in the words of tables.
-pub(super) fn opinion(task: &Task, answer: &Result<Evaluated, Fault>) -> Opinion {
-    let Evaluated { before, after, alternative } = answer.as_ref().map_err(Fault::to_string)?;
+pub(super) fn opinion(task: &Task, answer: &Result<Evaluated, EngineFault>) -> Opinion {
+    let Evaluated { before, after, alternative } =
+        answer.as_ref().map_err(EngineFault::to_string)?;
     let then = played(&task.pos, task.offer);
     let instead = alternative.as_ref().map(|alternative| {
         let san = line_in_san(&task.pos, &[alternative.best]);

@@ -24,14 +24,15 @@ impl Task {
     }
 }
 
-/// Judges, one a thread.
+/// Judges, one a thread; each is made when it has something to do.
 pub(super) struct Pool {
-    judges: Vec<Judge>,
+    judges: Vec<Option<Judge>>,
+    effort: Effort,
 }
 
 impl Pool {
     pub(super) fn new(threads: usize, effort: Effort) -> Pool {
-        Pool { judges: (0..threads).map(|_| Judge::new(effort)).collect() }
+        Pool { judges: (0..threads).map(|_| None).collect(), effort }
     }
 
     /// Judges offers until `stop` is set; the judgements come in their order, and `done` hears of each.
@@ -41,7 +42,10 @@ impl Pool {
         stop: &AtomicBool,
         done: impl FnMut(),
     ) -> Result<Vec<Judgement>, ThreadsRefused> {
-        let judge = |judge: &mut Judge, task: &Task| judge.judge(&task.pos, task.offer);
+        let effort = self.effort;
+        let judge = |judge: &mut Option<Judge>, task: &Task| {
+            judge.get_or_insert_with(|| Judge::new(effort)).judge(&task.pos, task.offer)
+        };
         all_in_order(&mut self.judges, tasks, stop, judge, done)
     }
 }

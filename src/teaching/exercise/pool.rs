@@ -15,6 +15,7 @@ use super::grade::Level;
 use super::likeness::Likeness;
 use super::task::Task;
 use crate::collection::GameNumber;
+use crate::teaching::variety::{Trait, Variety};
 
 /// So many candidates are proved at a time.
 const BATCH: usize = 16;
@@ -202,7 +203,7 @@ impl Group {
     }
 
     /// What is to be varied.
-    fn traits(&self) -> Vec<(usize, String)> {
+    fn traits(&self) -> Vec<Trait> {
         let first = &self.exercises[0];
         let texts = [
             first.level.0.to_string(),
@@ -221,7 +222,7 @@ struct Taken {
     groups: Vec<Group>,
     exercises: usize,
     by_class: BTreeMap<Class, usize>,
-    times: BTreeMap<(usize, String), usize>,
+    variety: Variety,
 }
 
 impl Taken {
@@ -232,16 +233,14 @@ impl Taken {
         let class = group.class;
         let half = if task == Task::Judge { of(class) + of(class.of_other_side()) } else { 0 };
         let also: usize = group.exercises.iter().map(|exercise| exercise.also.len()).sum();
-        let times = group.traits().iter().filter_map(|one| self.times.get(one)).sum::<usize>();
+        let times = self.variety.times(group.traits());
         (half, of(class), times + also)
     }
 
     fn add(&mut self, group: Group) {
         self.exercises += group.exercises.len();
         *self.by_class.entry(group.class).or_default() += group.exercises.len();
-        for one in group.traits() {
-            *self.times.entry(one).or_default() += 1;
-        }
+        self.variety.add(group.traits());
         self.groups.push(group);
     }
 

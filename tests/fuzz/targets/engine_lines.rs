@@ -3,7 +3,7 @@
 
 #![no_main]
 
-use hecatomb::engine::{Answer, Command, EngineOption, Said, Score, read};
+use hecatomb::engine::{Answer, EngineCommand, EngineOption, Said, Score, read};
 use libfuzzer_sys::fuzz_target;
 
 fn check_score(score: Score) {
@@ -36,7 +36,7 @@ fn check_line(line: &[u8]) {
 fuzz_target!(|text: &[u8]| {
     text.split(|&byte| byte == b'\n').for_each(check_line);
     if let Ok(option) = String::from_utf8_lossy(text).parse::<EngineOption>() {
-        let told = Command::SetOption(&option).to_string();
+        let told = EngineCommand::SetOption(&option).to_string();
         assert!(!told.contains(['\n', '\r']));
     }
 });

@@ -24,7 +24,8 @@ use super::{Aside, Exercise, Stretch};
 use crate::board::balance;
 use crate::hits::{Sound, Verdict};
 use crate::verdict::{
-    Budget, Effort, Judge, Judgement, LEAST_DEPTH, Mate, Outcome, Prover, Score, Weigher, Weighing,
+    Budget, Effort, Judge, Judgement, LEAST_DEPTH, Mate, Outcome, Prover, WeighedScore, Weigher,
+    Weighing,
 };
 
 /// What makes a difference, in pawns.
@@ -203,11 +204,11 @@ impl<'a> Case<'a> {
     /// The least and the most that the last two depths of a count saw for the attacker; nothing if it was
     /// shallow.
     fn range(&self, pos: &Chess, weighing: &Weighing) -> Option<(i32, i32)> {
-        let own = |score: Score| {
+        let own = |score: WeighedScore| {
             let value = match score {
-                Score::Mates(_) => MATE,
-                Score::Mated(_) => -MATE,
-                Score::Pawns(pawns) => pawns,
+                WeighedScore::Mates(_) => MATE,
+                WeighedScore::Mated(_) => -MATE,
+                WeighedScore::Pawns(pawns) => pawns,
             };
             let value = if pos.turn() == self.attacker { value } else { -value };
             if value.abs() == MATE { value } else { value - self.before }

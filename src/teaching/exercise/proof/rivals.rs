@@ -5,7 +5,7 @@ use shakmaty::{Chess, Move, Position};
 
 use super::{CLEAR, Case, Flaw, MOST_ALSO, worth};
 use crate::hits::Verdict;
-use crate::verdict::{Answer, Score, Width};
+use crate::verdict::{MateAnswer, WeighedScore, Width};
 
 impl Case<'_> {
     /// The other moves that win. Every one not among them falls short of the solution: it does not mate
@@ -34,7 +34,7 @@ impl Case<'_> {
             }
             let m = *weighing.line.first().filter(|_| low >= CLEAR).ok_or(Flaw::Close)?;
             let comes_to = match weighing.score {
-                Score::Mates(_) => self.proved_mate(pos, m)?,
+                WeighedScore::Mates(_) => self.proved_mate(pos, m)?,
                 _ => Verdict::Gains(low),
             };
             also.push((m, comes_to));
@@ -64,9 +64,9 @@ impl Case<'_> {
         let keys = prover.keys(pos, moves, &mut budget);
         self.nodes += budget.used();
         match shorter {
-            Answer::Disproved => {}
-            Answer::Proved => return Err(Flaw::Better),
-            Answer::Unknown => return Err(Flaw::Open),
+            MateAnswer::Disproved => {}
+            MateAnswer::Proved => return Err(Flaw::Better),
+            MateAnswer::Unknown => return Err(Flaw::Open),
         }
         let keys = keys.ok_or(Flaw::Open)?;
         if !keys.contains(&solution) {

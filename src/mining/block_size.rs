@@ -15,19 +15,19 @@ const MOST_TOLD: usize = 4_000;
 
 /// The length of the blocks to come, in bytes.
 #[derive(Debug)]
-pub(super) struct Pace {
+pub(super) struct BlockSize {
     now: AtomicUsize,
     most: usize,
 }
 
-impl Pace {
+impl BlockSize {
     /// Starts with short blocks; they grow to `most` bytes.
-    pub(super) fn up_to(most: usize) -> Pace {
-        Pace { now: AtomicUsize::new(most.min(LEAST)), most }
+    pub(super) fn up_to(most: usize) -> BlockSize {
+        BlockSize { now: AtomicUsize::new(most.min(LEAST)), most }
     }
 
     /// About how many bytes the next block should have.
-    pub(super) fn block_size(&self) -> usize {
+    pub(super) fn bytes(&self) -> usize {
         self.now.load(Ordering::Relaxed)
     }
 
@@ -35,7 +35,7 @@ impl Pace {
     pub(super) fn learn(&self, report: &BlockReport) {
         let hits: usize = report.mined.iter().map(|game| game.hits.len()).sum();
         let told = hits + report.rejects.len();
-        let now = self.block_size();
+        let now = self.bytes();
         let next = if told > MOST_TOLD {
             (now / 2).max(LEAST.min(self.most))
         } else if 2 * told < MOST_TOLD {
@@ -66,18 +66,18 @@ mod tests {
 
     #[test]
     fn blocks_grow_while_reports_are_short_and_shrink_when_they_are_long() {
-        let pace = Pace::up_to(1 << 21);
-        assert_eq!(pace.block_size(), LEAST);
-        (0..9).for_each(|_| pace.learn(&report(10)));
-        assert_eq!(pace.block_size(), 1 << 21);
-        pace.learn(&report(3_000));
-        assert_eq!(pace.block_size(), 1 << 21);
-        pace.learn(&report(5_000));
-        assert_eq!(pace.block_size(), 1 << 20);
-        (0..9).for_each(|_| pace.learn(&report(5_000)));
-        assert_eq!(pace.block_size(), LEAST);
-        let short = Pace::up_to(1_000);
+        let block_size = BlockSize::up_to(1 << 21);
+        assert_eq!(block_size.bytes(), LEAST);
+        (0..9).for_each(|_| block_size.learn(&report(10)));
+        assert_eq!(block_size.bytes(), 1 << 21);
+        block_size.learn(&report(3_000));
+        assert_eq!(block_size.bytes(), 1 << 21);
+        block_size.learn(&report(5_000));
+        assert_eq!(block_size.bytes(), 1 << 20);
+        (0..9).for_each(|_| block_size.learn(&report(5_000)));
+        assert_eq!(block_size.bytes(), LEAST);
+        let short = BlockSize::up_to(1_000);
         short.learn(&report(5_000));
-        assert_eq!(short.block_size(), 1_000);
+        assert_eq!(short.bytes(), 1_000);
     }
 }

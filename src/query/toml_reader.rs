@@ -10,12 +10,12 @@ use super::words;
 pub(super) type Value<'a> = Spanned<DeValue<'a>>;
 
 /// A file's text, and what was found wrong with it so far.
-pub(super) struct Desk<'s> {
+pub(super) struct TomlReader<'s> {
     pub(super) source: &'s str,
     pub(super) problems: Vec<Problem>,
 }
 
-impl Desk<'_> {
+impl TomlReader<'_> {
     pub(super) fn note(&mut self, problem: Problem) {
         self.problems.push(problem);
     }
