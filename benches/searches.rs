@@ -13,7 +13,8 @@ use hecatomb::verdict::{Budget, Effort, Judge, Prover, Weigher, Width, perpetual
 use shakmaty::fen::Fen;
 use shakmaty::{CastlingMode, Chess, Move, Position, perft};
 
-/// Middle games with attacks in them, invented, but for the last (WAC.008).
+/// Middle games with attacks in them, invented, but for the last (F. Reinfeld, "Win at Chess",
+/// 1945, position 8, from memory).
 const POSITIONS: [&str; 4] = [
     "r1bq1rk1/pp1n1ppp/2n1p3/b2pP3/8/2PB1N2/PP3PPP/RNBQ1RK1 w - - 0 1",
     "r1b1kb1r/1pqn1ppp/p2ppn2/6B1/2BNPP2/2N5/PPP1Q1PP/R3K2R w KQkq - 0 1",

@@ -152,7 +152,12 @@ pub(crate) fn package_games() -> [&'static PathBuf; 2] {
         let package =
             metadata.packages.iter().find(|package| package.name == "pgn-reader").unwrap();
         let folder = package.manifest_path.parent().unwrap().join("benches");
-        ["twic1599_1000k.pgn", "lichess_db_1000k.pgn"].map(|name| folder.join(name).into())
+        let files = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+        let is_long = |path: &PathBuf| path.to_str().unwrap().ends_with("_1000k.pgn");
+        let mut long: Vec<PathBuf> = files.filter(is_long).collect();
+        long.sort();
+        let [online, tournament] = long.try_into().expect("pgn-reader has two long files of games");
+        [tournament, online]
     });
     [&paths[0], &paths[1]]
 }
