@@ -77,9 +77,9 @@ fn verify(threads: usize) {
         start.elapsed().as_secs_f64()
     };
     let folder = run.path().join("run").display().to_string();
-    hecatomb(&["mine", samples, "--query", "rook-pawn-bishop", "--out", &folder]);
+    hecatomb(&["mine", samples, "--query", "bishop-takes-h7", "--out", &folder]);
     let seconds = hecatomb(&["verify", &folder, "--threads", &threads.to_string()]);
-    let table = run.path().join("run/verdicts/rook-pawn-bishop.csv");
+    let table = run.path().join("run/verdicts/bishop-takes-h7.csv");
     let hits = std::fs::read_to_string(table).map_or(0, |text| text.lines().count() - 1);
     let rate = hits as f64 / seconds;
     let work = format!("verify, threads: {threads}");

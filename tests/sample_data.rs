@@ -20,7 +20,7 @@ fn every_query_has_hits_of_every_kind_in_the_sample_data() {
     for query in hecatomb::query::built_in_names() {
         assert!(hits(&place, query).len() >= 3, "{query}");
     }
-    let rows = hits(&place, "rook-pawn-bishop");
+    let rows = hits(&place, "bishop-takes-h7");
     let any = |column: &str, value: &str| rows.iter().any(|row| &row[column] == value);
     for (column, value) in [
         ("score", "1"),

@@ -165,7 +165,7 @@ pub(crate) fn package_games() -> [&'static PathBuf; 2] {
 /// A game of one offer that is accepted and works, with the given White and Black.
 pub(crate) fn game(white: &str, black: &str) -> String {
     format!(
-        "[Event \"Harbour League\"]\n[Site \"Port Ambray\"]\n[Date \"2031.03.04\"]\n[Round \"1\"]\n\
+        "[Event \"Harbour League\"]\n[Site \"Ombrequay\"]\n[Date \"2031.03.04\"]\n[Round \"1\"]\n\
          [White \"{white}\"]\n[Black \"{black}\"]\n[Result \"1-0\"]\n[WhiteElo \"1850\"]\n\
          [BlackElo \"1790\"]\n\n{OFFER_GAME}\n\n"
     )
