@@ -1,6 +1,7 @@
 #!/usr/bin/env python3
-"""Checks tests/verdicts/data/mates.txt (mates of three moves and less) and perpetuals.txt beside it with
-python-chess 1.11.2, by methods that share nothing with the program: plain recursion, no tables.
+"""Checks tests/verdicts/data/mates.txt (mates of three moves and less), and perpetuals.txt and exchanges.txt
+beside it, with python-chess 1.11.2, by methods that share nothing with the program: plain recursion, no
+tables.
 
 Usage: python3 brute_mates.py    (exit status 1 if anything disagrees)
 """
@@ -15,6 +16,7 @@ DATA = pathlib.Path(__file__).parent.parent / "tests/verdicts/data"
 MOST_MOVES = 3  # longer mates take plain recursion too long
 MOST_POSITIONS = 1_000
 MOST_CHECKS = 5
+VALUE = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.QUEEN: 9, chess.KING: 0}
 
 
 def rows(name):
@@ -97,6 +99,18 @@ def checks_end(board, checks):
     return True
 
 
+def balance(board, move):
+    """What a capture nets, the two sides going on with legal captures on its square as long as it pays."""
+    passed = chess.PAWN if board.is_en_passant(move) else None
+    won = VALUE.get(passed or board.piece_type_at(move.to_square), 0)
+    won += VALUE[move.promotion] - VALUE[chess.PAWN] if move.promotion else 0
+    board.push(move)
+    replies = [m for m in board.legal_moves if m.to_square == move.to_square]
+    lost = max([0] + [balance(board, reply) for reply in replies])
+    board.pop()
+    return won - lost
+
+
 def main():
     failures = 0
     done = 0
@@ -118,6 +132,13 @@ def main():
         if not agrees:
             failures += 1
             print(f"disagrees: {fen} [{about}]")
+    for fen, san, expected in rows("exchanges.txt"):
+        done += 1
+        board = chess.Board(fen)
+        found = balance(board, board.parse_san(san))
+        if found != int(expected):
+            failures += 1
+            print(f"disagrees: {fen} {san}: {found}")
     print(f"{done} positions, {failures} disagreements")
     return 1 if failures else 0
 

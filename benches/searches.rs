@@ -13,7 +13,8 @@ use hecatomb::verdict::{Budget, Effort, Judge, Prover, Weigher, Width, perpetual
 use shakmaty::fen::Fen;
 use shakmaty::{CastlingMode, Chess, Move, Position, perft};
 
-/// Middle games with attacks in them, invented, but for the last (WAC.008).
+/// Middle games with attacks in them, invented, but for the last (F. Reinfeld, "Win at Chess",
+/// 1945, position 8, from memory).
 const POSITIONS: [&str; 4] = [
     "r1bq1rk1/pp1n1ppp/2n1p3/b2pP3/8/2PB1N2/PP3PPP/RNBQ1RK1 w - - 0 1",
     "r1b1kb1r/1pqn1ppp/p2ppn2/6B1/2BNPP2/2N5/PPP1Q1PP/R3K2R w KQkq - 0 1",
@@ -76,9 +77,9 @@ fn verify(threads: usize) {
         start.elapsed().as_secs_f64()
     };
     let folder = run.path().join("run").display().to_string();
-    hecatomb(&["mine", samples, "--query", "rook-pawn-bishop", "--out", &folder]);
+    hecatomb(&["mine", samples, "--query", "bishop-takes-h7", "--out", &folder]);
     let seconds = hecatomb(&["verify", &folder, "--threads", &threads.to_string()]);
-    let table = run.path().join("run/verdicts/rook-pawn-bishop.csv");
+    let table = run.path().join("run/verdicts/bishop-takes-h7.csv");
     let hits = std::fs::read_to_string(table).map_or(0, |text| text.lines().count() - 1);
     let rate = hits as f64 / seconds;
     let work = format!("verify, threads: {threads}");

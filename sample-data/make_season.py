@@ -1,10 +1,11 @@
 #!/usr/bin/env python3
 """Plays the season of the invented Harbour League.
 
-Every game is played out by a UCI engine that thinks little, from a prepared opening of common moves. A
-player has a rating, which decides how far from the best move he may stray, and a taste for offers: where
-a move of one of the well-known sacrifices is legal, he plays it more often than its worth would have it.
-So the games are rich in sacrifices, sound and unsound, and stronger players score better.
+Every game is played out by a UCI engine that thinks little, from the first few moves of a common
+opening. By move eight it has left every game played before it. A player has a rating, which decides how far
+from the best move they may stray, and a taste for offers: where a move of one of the well-known sacrifices is
+legal, they play it more often than it deserves. So the games are rich in sacrifices, sound and unsound, and
+stronger players score better.
 
 Needs Python 3.11, the package `chess` (1.11) and an engine:
 
@@ -29,65 +30,89 @@ import chess.pgn
 SEED = 20310904
 VALUE = {chess.PAWN: 1, chess.KNIGHT: 3, chess.BISHOP: 3, chess.ROOK: 5, chess.QUEEN: 9, chess.KING: 0}
 
-FAMILIES = """Abelthorp Birnwick Calderfen Dunmarrow Eskelby Farrowdine Galtmoor Hessenford Ivelbrook
-Jarrowby Kestermann Lundgreve Marwick-Olde Norrengate Osterhaven Pellworth Quarrendon Rosslind Saltmarsh
-Tindalquist Ulverby Vantorre Wexholm Yarrowfield Zellering Ambrecht Brüwald Corvessa Drømmeholt Elmsåker
-Fiorazzi Grünewater Holmqvarn Imbersund Jelovar Krähenfels Löwenmoor Mirabeck Nightriver Ödeskog""".split()
+FAMILIES = """Abrozzelin Brölvaskar Céluvarde Cobbravant Crandifell Druvenhask Dwimberlot Efterquell
+Fnesterby Ghestrallow Gwendrosk Hjälsovar Humbraleth Ilvoctare Jaspenneck Kvorrist Lemnorwick Mevlastrom
+Nøkkevarn Orrequand Ossibrax Ovrelaszt Pfremdal Plimsotter Quimmelby Rhuddovane Scharvello Skorrumby
+Thaxelmere Tjüsterol Trondavel Ubbereth Ummerlotz Vorkandel Wazzelmint Xolbernay Yselquist Yttervask
+Zwindelar Ästrovind""".split()
 GIVEN = """Ada Bram Cosima Doran Elke Finn Greta Hanno Isolde Joris Katla Leif Mirela Nils Oona Piet
 Romy Sven Tilda Ulf Vera Wim Ylva Zeno""".split()
-CLUBS = """Port-Ambray Greywater Saltcliff Nethermoor Tarnholm Quillhaven Eastlight Brackenford Lowmere
-Windrush-Quay Stonegarth Fennick""".split()
+CLUBS = """Bollardene Ebbinstrand Fathomwick Glimmerscar Grapnelby Hawserdyke Kittlebrine Murkwharf
+Ombrequay Pintleholm Saltquimber Tidewrack""".split()
 CONTROLS = [("40/5400+30:1800+30", 0.5), ("900+10", 0.25), ("180+2", 0.15), ("60", 0.1)]
 
-# Common openings, some to the point where a sacrifice is near, with their ECO codes where these are
-# beyond doubt (common practice, no source).
+# How common openings start, twelve plies at most, with their ECO codes where these are beyond doubt
+# (common practice, no source). What comes after them is the players' own.
 OPENINGS = """
 C11 e4 e6 d4 d5 Nc3 Nf6 e5 Nfd7 Nf3 Be7 Bd3 O-O
-- e4 e6 d4 d5 Nc3 Bb4 e5 Ne7 Nf3 O-O Bd3 c5 a3 Ba5
-C02 e4 e6 d4 d5 e5 c5 c3 Nc6 Nf3 Nge7 Bd3 Ng6 O-O Be7
-D05 d4 d5 Nf3 Nf6 e3 e6 Bd3 c5 c3 Nbd7 O-O Be7 Nbd2 O-O e4 dxe4 Nxe4 b6
-D05 d4 d5 Nf3 Nf6 e3 e6 Bd3 c5 b3 Nc6 Bb2 Bd6 O-O O-O Ne5 Qc7 f4 b6 Nd2 Bb7
-- d4 d5 Bf4 Nf6 e3 e6 Nf3 Bd6 Bg3 O-O Bd3 c5 c3 Nc6 Nbd2 b6 Ne5 Bb7 f4 Qc7
-A03 f4 d5 Nf3 Nf6 e3 e6 b3 Be7 Bb2 O-O Bd3 c5 O-O Nc6 Ne5 Nxe5 fxe5 Nd7
-- d4 Nf6 c4 e6 Nc3 d5 Bg5 Be7 e3 O-O Nf3 Nbd7 Bd3 dxc4 Bxc4 c5 O-O a6
-- d4 d5 c4 e6 Nc3 Nf6 cxd5 exd5 Bg5 Be7 e3 O-O Bd3 Nbd7 Qc2 Re8 Nf3 Nf8
-- d4 Nf6 c4 e6 Nf3 b6 e3 Bb7 Bd3 Be7 O-O O-O Nc3 d5 b3 c5 Bb2 cxd4 exd4 Nc6
-C54 e4 e5 Nf3 Nc6 Bc4 Bc5 c3 Nf6 d3 d6 O-O O-O Re1 a6 Bb3 Ba7
-C57 e4 e5 Nf3 Nc6 Bc4 Nf6 Ng5 d5 exd5 Nxd5
-C50 e4 e5 Nf3 Nc6 Bc4 Be7 d4 d6 O-O Bg4
-C41 e4 e5 Nf3 d6 Bc4 Bg4 Nc3 g6
-C41 e4 e5 Nf3 d6 Bc4 a6 O-O Bg4 Nc3 g6
-- e4 e5 Nc3 Nc6 Bc4 Nf6 d3 Bc5 Nge2 d6 O-O Bg4
-C37 e4 e5 f4 exf4 Nf3 g5 Bc4 g4 O-O gxf3 Qxf3 Qf6
-C42 e4 e5 Nf3 Nf6 Nxe5 d6 Nf3 Nxe4 d4 d5 Bd3 Bd6 O-O O-O c4 c6
-- e4 e5 Nf3 Nc6 d4 exd4 Bc4 Bc5 c3 Nf6 e5 d5 Bb5 Ne4 cxd4 Bb6 O-O O-O
-C21 e4 e5 d4 exd4 c3 dxc3 Bc4 cxb2 Bxb2 Nf6 e5 d5 exf6 dxc4 Qxd8+ Kxd8
-B97 e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 a6 Bg5 e6 f4 Qb6 Qd2 Nc6
-B99 e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 a6 Bg5 e6 f4 Be7 Qf3 Qc7 O-O-O Nbd7 g4 b5
-B87 e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 a6 Bc4 e6 Bb3 b5 O-O Bb7 Re1 Nbd7
-B49 e4 c5 Nf3 e6 d4 cxd4 Nxd4 Nc6 Nc3 Qc7 Be2 a6 O-O Nf6 Be3 Bb4
-B85 e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 e6 Be2 a6 O-O Qc7 f4 Nc6 Be3 Be7 Qe1 O-O Qg3 Bd7
-B78 e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 g6 Be3 Bg7 f3 Nc6 Qd2 O-O Bc4 Bd7 O-O-O Rc8 Bb3 Ne5 h4 h5
-B76 e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 g6 Be3 Bg7 f3 O-O Qd2 Nc6 O-O-O d5
-B17 e4 c6 d4 d5 Nc3 dxe4 Nxe4 Nd7 Bd3 Ngf6 Nf3 e6 O-O Be7 c3 O-O
-B19 e4 c6 d4 d5 Nc3 dxe4 Nxe4 Bf5 Ng3 Bg6 h4 h6 Nf3 Nd7 h5 Bh7 Bd3 Bxd3 Qxd3 e6 Bd2 Ngf6 O-O-O Be7
-A52 d4 Nf6 c4 e5 dxe5 Ng4 Nf3 Bc5 e3 Nc6 Be2 O-O O-O Re8
-E99 d4 Nf6 c4 g6 Nc3 Bg7 e4 d6 Nf3 O-O Be2 e5 O-O Nc6 d5 Ne7 Ne1 Nd7 f3 f5
-- d4 d5 c4 c6 Nf3 Nf6 Nc3 e6 e3 Nbd7 Bd3 dxc4 Bxc4 b5 Bd3 Bb7 O-O a6 e4 c5
-C00 e4 e6 d3 d5 Nd2 Nf6 Ngf3 Be7 g3 O-O Bg2 c5 O-O Nc6 Re1 b5 e5 Nd7 Nf1 a5 h4
-- c4 e5 Nc3 Nf6 g3 d5 cxd5 Nxd5 Bg2 Nb6 Nf3 Nc6 O-O Be7 d3 O-O a3 f5
-B01 e4 d5 exd5 Qxd5 Nc3 Qa5 d4 c6 Bc4 Bf5 Bd2 e6 Nf3 Nd7 Qe2 O-O-O
-D01 d4 d5 Nc3 Nf6 Bg5 Bf5 f3 c6 Qd2 Nbd7 O-O-O e6 e4 Bg6 e5 Ng8 Bd3 Bb4
-D05 d4 d5 Nf3 Nf6 e3 e6 Bd3 Be7 b3 O-O Bb2 c5 O-O b6 Nbd2 Bb7 Ne5 Nbd7 f4 Ne4 Qe2 Nxe5 fxe5 Nxd2 Qxd2
-A03 f4 d5 e3 Nf6 b3 e6 Bb2 Be7 Bd3 b6 Nc3 Bb7 Nf3 Nbd7 O-O O-O Ne2 c5 Ng3 Qc7 Ne5 Nxe5 Bxe5 Qc6 Qe2 a6 Nh5 Nxh5
-D05 d4 d5 e3 Nf6 Bd3 e6 Nf3 c5 b3 Nc6 Bb2 Be7 O-O O-O Nbd2 b6 Ne5 Bb7 f4 Rc8 Rf3 Ne4
-C41 e4 e5 Nf3 d6 d4 exd4 Qxd4 Nc6 Bb5 Bd7 Bxc6 Bxc6 Nc3 Nf6 Bg5 Be7 O-O-O O-O Rhe1 Bd7 Kb1 Be6
-C41 e4 e5 Nf3 d6 d4 exd4 Nxd4 Nc6 Be3 Bd7 Nc3 Qf6 Nf3 O-O-O Be2 Kb8 O-O Be7
-C01 e4 e6 d4 d5 exd5 exd5 Nf3 Bd6 Bd3 Nf6 O-O O-O c3 c6 Nbd2 Nbd7 Re1 Qc7 Nf1 Ng4 Ng3 Ndf6
-A06 Nf3 d5 b3 Nf6 Bb2 e6 e3 c5 Be2 Nc6 O-O Bd6 d3 O-O Nbd2 b6 a3 Bb7 c4 Qe7 Qc2 Rac8 Rac1 e5 cxd5 Nxd5
-- d4 d5 Nf3 c5 e3 Nc6 Be2 Nf6 O-O e6 c3 Bd6 Nbd2 O-O Re1 e5 dxe5 Nxe5 Nxe5 Bxe5 Nf3 Bb8 b3 Qd6 g3 Bg4
-- d4 d5 Nf3 c5 e3 Nc6 Be2 Nf6 O-O e6 c3 Bd6 b3 O-O Bb2 e5 dxe5 Nxe5 Nbd2 Re8 Nxe5 Bxe5 Nf3 Bc7 Rc1 Ng4
+C11 e4 e6 d4 d5 Nc3 Nf6 e5 Nfd7 Nf3 c5 Bd3 Nc6
+C05 e4 e6 d4 d5 Nd2 Nf6 e5 Nfd7 Bd3 c5 c3 Nc6
+C02 e4 e6 d4 d5 e5 c5 Nf3 Nc6 Bd3 Nge7 O-O Ng6
+C15 e4 e6 d4 d5 Nc3 Bb4 Bd3 Ne7 Nf3 O-O
+C02 e4 e6 d4 d5 e5 c5 c3 Nc6 Nf3 Nge7 Bd3 Ng6
+C02 e4 e6 d4 d5 e5 Ne7 Bd3 b6 Nf3 c5
+C01 e4 e6 d4 d5 exd5 exd5 Bd3 Bd6 Nf3 Ne7 O-O O-O
+C01 e4 e6 d4 d5 exd5 exd5 Nf3 Nf6 Bd3 Be7 h3 O-O
+C03 e4 e6 d4 d5 Nd2 Be7 Bd3 Nf6 e5 Nfd7
+C00 e4 e6 d3 d5 Nd2 Nf6 Ngf3 Be7 g3 O-O
+D05 d4 d5 Nf3 Nf6 e3 e6 Bd3 Be7 O-O O-O
+D05 d4 d5 Nf3 Nf6 e3 e6 Bd3 Bd6 Nbd2 O-O
+D05 d4 d5 Nf3 Nf6 e3 e6 Bd3 c5 b3 Be7
+D04 d4 d5 Nf3 Nf6 e3 Bg4 Bd3 e6 Nbd2 Bd6
+D02 d4 d5 Nf3 Nf6 Bf4 e6 e3 Be7 Bd3 O-O
+D00 d4 d5 Bf4 e6 e3 Bd6 Bg3 Nf6 Bd3 O-O
+D00 d4 d5 e3 Nf6 Bd3 e6 f4 Be7 Nf3 O-O
+D00 d4 d5 e3 Nf6 Bd3 Nc6 f4 e6 Nf3 Bd6
+A03 f4 d5 Nf3 Nf6 e3 e6 b3 c5 Bb2 Nc6 Bd3 Be7
+A03 f4 d5 Nf3 c5 e3 Nf6 b3 e6 Bb2 Be7
+D01 d4 d5 Nc3 Nf6 Bg5 Bf5 f3 c6 Qd2 Nbd7
+- d4 Nf6 Nc3 d5 Bg5 e6 Nf3 Be7 e3 O-O
+D50 d4 d5 c4 e6 Nc3 Nf6 Bg5 Be7 e3 O-O
+D35 d4 d5 c4 e6 Nc3 Nf6 cxd5 exd5 Nf3 Be7 Bf4 O-O
+D45 d4 d5 c4 c6 Nf3 Nf6 Nc3 e6 e3 Nbd7
+E14 d4 Nf6 c4 e6 Nf3 b6 e3 Bb7 Bd3 Be7 O-O O-O
+E48 d4 Nf6 c4 e6 Nc3 Bb4 e3 O-O Bd3 d5
+A52 d4 Nf6 c4 e5 dxe5 Ng4 Nf3 Bc5 e3 Nc6
+E91 d4 Nf6 c4 g6 Nc3 Bg7 e4 d6 Nf3 O-O Be2 Na6
+- d4 d5 Nf3 c5 e3 Nc6 Be2 e6 O-O Bd6
+- Nf3 d5 b3 Nf6 Bb2 e6 e3 Bd6 c4 O-O
+A01 b3 d5 Bb2 Nf6 e3 e6 Nf3 Bd6 Bd3 O-O
+- c4 e5 Nc3 Nf6 g3 d5 cxd5 Nxd5 Bg2 Nb6
+C54 e4 e5 Nf3 Nc6 Bc4 Bc5 c3 Nf6 d3 d6
+C50 e4 e5 Nf3 Nc6 Bc4 Be7 O-O d6 d3 Bg4
+C50 e4 e5 Nf3 Nc6 Bc4 h6 O-O d6 c3 Bg4
+C55 e4 e5 Nf3 Nc6 Bc4 Nf6 d3 Be7 O-O O-O
+C41 e4 e5 Nf3 d6 Bc4 Be7 h3 Nf6 d3 c6
+C41 e4 e5 Nf3 d6 d4 exd4 Nxd4 Nf6 Nc3 Be7
+C41 e4 e5 Nf3 d6 d4 exd4 Qxd4 a6 Bg5 Nf6
+C42 e4 e5 Nf3 Nf6 Nxe5 d6 Nf3 Nxe4 Nc3 Nxc3 dxc3 Be7
+C42 e4 e5 Nf3 Nf6 Nxe5 d6 Nf3 Nxe4 d4 d5
+C45 e4 e5 Nf3 Nc6 d4 exd4 Nxd4 Bc5 Nb3 Bb6
+- e4 e5 Nc3 Nc6 Bc4 Nf6 d3 Bc5 f4 d6
+C30 e4 e5 f4 d6 Nf3 Nf6 Nc3 Nbd7
+C62 e4 e5 Nf3 Nc6 Bb5 d6 O-O Bd7 Nc3 Be7
+C65 e4 e5 Nf3 Nc6 Bb5 Nf6 d3 Bc5 O-O O-O
+B01 e4 d5 exd5 Qxd5 Nc3 Qa5 d4 c6 Bd2 Nf6
+B17 e4 c6 d4 d5 Nc3 dxe4 Nxe4 Nd7 Bd3 Ngf6
+B18 e4 c6 d4 d5 Nc3 dxe4 Nxe4 Bf5 Ng3 Bg6 Nf3 Nd7
+B12 e4 c6 d4 d5 e5 Bf5 Nc3 e6 g4 Bg6
+B12 e4 c6 d4 d5 e5 c5 Nf3 Nc6 c3 Bg4
+B07 e4 d6 d4 Nf6 Nc3 g6 Be3 Bg7 Qd2 c6
+B06 e4 g6 d4 Bg7 Nc3 d6 f4 a6 Nf3 b5
+B95 e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 a6 Bg5 e6
+B86 e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 a6 Bc4 e6
+B72 e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 g6 Be3 Bg7
+B80 e4 c5 Nf3 d6 d4 cxd4 Nxd4 Nf6 Nc3 e6 Be3 Be7
+- e4 c5 Nf3 e6 d4 cxd4 Nxd4 Nc6 Nc3 d6 Be3 Nf6
+B41 e4 c5 Nf3 e6 d4 cxd4 Nxd4 a6 c4 Nf6
+B46 e4 c5 Nf3 e6 d4 cxd4 Nxd4 Nc6 Nc3 a6 Be2 Nge7
+- e4 c5 Nc3 Nc6 f4 e6 Nf3 d5 Bb5 Nge7
+- e4 c5 c3 d5 exd5 Qxd5 d4 Nf6 Nf3 e6 Bd3 Be7
+B23 e4 c5 Nc3 d6 f4 g6 Nf3 Bg7 Bc4 Nc6
 """.strip().splitlines()
+
+# A game that has not left all games before it by this ply is played anew.
+PARTED = 14
 
 
 @dataclass
@@ -232,12 +257,13 @@ class Table:
         for weight, move in offers(board):
             if self.dice.random() < weight * player.taste:
                 worth = self.worth(board, move, nodes)
-                if best - worth < slack:
+                if best - worth < slack * (1 + weight / 4):
                     return move, worth
         if self.dice.random() < max(0.0, (1900 - player.rating) / 9000):
             move = self.dice.choice(list(board.legal_moves))
             return move, self.worth(board, move, nodes)
-        heat = max(8.0, (2600 - player.rating) / 16)
+        in_opening = len(board.move_stack) < 20 and board.root() == chess.Board()
+        heat = max(40.0 if in_opening else 8.0, (2600 - player.rating) / 16)
         weights = [math.exp((worth - best) / heat) for _, worth in lines]
         return self.dice.choices(lines, weights)[0]
 
@@ -299,7 +325,7 @@ def league(dice: random.Random) -> list[Player]:
     dice.shuffle(names)
     ratings = [round(1100 + 1400 * rank / 71) for rank in range(72)]
     dice.shuffle(ratings)
-    clubs = [club.replace("-", " ") for club in CLUBS for _ in range(6)]
+    clubs = [club for club in CLUBS for _ in range(6)]
     return [
         Player(name, club, rating, dice.uniform(0.35, 0.95))
         for name, club, rating in zip(names, clubs, ratings)
@@ -342,13 +368,19 @@ def main() -> None:
     with chess.engine.SimpleEngine.popen_uci(options.engine) as engine:
         engine.configure({"Threads": 1, "Hash": 16})
         table = Table(engine, dice)
+        opened = set()
         for number in range(options.games):
             white, black = dice.sample(players, 2)
             while white.club == black.club or abs(white.rating - black.rating) > 500:
                 white, black = dice.sample(players, 2)
             notes = dice.choices(["", "evaluations", "clocks"], [8, 1, 1])[0]
             opening = OPENINGS[number % len(OPENINGS)]
-            game = play(table, white, black, opening, notes)
+            while True:
+                game = play(table, white, black, opening, notes)
+                start = tuple(move.uci() for move in game.mainline_moves())[:PARTED]
+                if start not in opened:
+                    break
+            opened.add(start)
             game.headers.update(tags(number, white, black, opening.split()[0], dice))
             print(game.accept(chess.pgn.StringExporter(columns=79)), end="\n\n", flush=True)
             print(f"\r{number + 1} of {options.games} games", end="", file=sys.stderr)

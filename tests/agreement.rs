@@ -41,7 +41,7 @@ const SERVER: &str =
 fn bishop_takes_rook_pawn_where_python_chess_finds_it() {
     for (index, places) in [MASTERS, SERVER].into_iter().enumerate() {
         let report = report(index);
-        let found: Vec<String> = hits(&report, "rook-pawn-bishop")
+        let found: Vec<String> = hits(&report, "bishop-takes-h7")
             .iter()
             .map(|(game, _, hit)| {
                 let side = hit.view.attacker.fold_wb("w", "b");
@@ -57,7 +57,7 @@ fn replies_and_results_are_those_that_python_chess_counts() {
     // Number taken on the next ply, taken by the king, wins, draws and losses of the offering side.
     for (index, counts) in [[5, 5, 8, 3, 3], [7, 6, 6, 1, 3]].into_iter().enumerate() {
         let report = report(index);
-        let hits = hits(&report, "rook-pawn-bishop");
+        let hits = hits(&report, "bishop-takes-h7");
         let count = |is_counted: &dyn Fn(&(u64, GameResult, &Hit)) -> bool| {
             hits.iter().filter(|hit| is_counted(hit)).count()
         };

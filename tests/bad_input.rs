@@ -222,7 +222,7 @@ fn names_in_latin_1_come_out_in_utf_8() {
     }
     place.write("games.pgn", text);
     assert_eq!(place.run(&["mine", "games.pgn"]).status, 0);
-    assert_eq!(&place.rows("hits/rook-pawn-bishop.csv")[0]["white"], "René, Zo#");
+    assert_eq!(&place.rows("hits/bishop-takes-h7.csv")[0]["white"], "René, Zo#");
 }
 
 fn zstd_of(text: &str) -> Vec<u8> {
@@ -314,7 +314,7 @@ fn missing_and_unreadable_sources_do_not_stop_the_others() {
     assert_eq!(ran.status, 1, "{ran}");
     assert!(ran.err.contains("can't read `missing.pgn`"), "{ran}");
     assert!(ran.err.contains("no games in the folder `empty-folder`"), "{ran}");
-    assert_eq!(place.rows("hits/rook-pawn-bishop.csv").len(), 1);
+    assert_eq!(place.rows("hits/bishop-takes-h7.csv").len(), 1);
     assert_eq!(place.run(&["mine", "empty.pgn", "--out", "other"]).status, 0);
     assert_eq!(place.run(&["mine", "missing.pgn", "--out", "third"]).status, 1);
     assert!(!place.path().join("third").exists());

@@ -150,6 +150,9 @@ fn options_choose_games_by_rating_date_and_time_control() {
     assert_eq!(hits(&["--time-control", "blitz", "--time-control", "bullet"]), 2);
     assert_eq!(hits(&["--limit", "3", "--threads", "7", "--block-size", "1"]), 3);
     assert_eq!(hits(&["--chapter", "bishop", "--limit", "1"]), 1);
+    let ran = place.run(&["mine", "games.pgn", "--chapter", "pawn", "--out", "none"]);
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("no built-in query is of chapter `pawn`"), "{ran}");
 }
 
 #[test]
@@ -184,10 +187,10 @@ fn games_come_from_standard_input_and_folders_too() {
         .unwrap();
     child.stdin.take().unwrap().write_all(game("Piped", "x").as_bytes()).unwrap();
     assert!(child.wait().unwrap().success());
-    let rows = crate::support::rows(&place.path().join("piped/hits/rook-pawn-bishop.csv"));
+    let rows = crate::support::rows(&place.path().join("piped/hits/bishop-takes-h7.csv"));
     assert_eq!(
         (&rows[0]["white"], &rows[0]["source"], &rows[0]["id"]),
-        ("Piped", "-", "-:1:15:rook-pawn-bishop")
+        ("Piped", "-", "-:1:15:bishop-takes-h7")
     );
 }
 
@@ -241,7 +244,7 @@ fn interrupt_finishes_the_tables_and_exits_with_130() {
     let manifest: serde_json::Value =
         serde_json::from_str(&place.read("hecatomb-out/run.json")).unwrap();
     assert_eq!(manifest["ended"], "interrupted");
-    assert!(place.rows("hits/rook-pawn-bishop.csv").len() > 100);
+    assert!(place.rows("hits/bishop-takes-h7.csv").len() > 100);
     let mut err = String::new();
     let _ = BufReader::new(child.stderr.take().unwrap()).read_line(&mut err);
     assert_eq!(err, "");

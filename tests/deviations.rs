@@ -1,7 +1,7 @@
 //! What is met in files and is not as the standard writes it, but can be read.
 //!
-//! Cases from the issue lists of PGN libraries, with what python-chess 1.11.2 and pgn-reader 0.29.0
-//! make of them; where those differ, the standard's own rule decides.
+//! What programs are known to write (common practice, no source), with what python-chess 1.11.2 and
+//! pgn-reader 0.29.0 make of it; where those differ, the standard's own rule decides.
 
 use hecatomb::collection::{GameResult, Games, MoveKind, Scan, plies_at_a_glance};
 use shakmaty::{Color, Role, Square};

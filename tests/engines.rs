@@ -645,8 +645,8 @@ fn real_program() -> Option<Program> {
 }
 
 /// Mates with their distances and the only moves that keep them: a solver over all moves has proved
-/// them. Sources: the mate collection matetrack (1 to 4 and 8), L. Polgar's book of problems (5, 6, 9 and
-/// 10), the suite "Win at Chess", problem 1 (7). They are of a kind that programs find at once; some with quiet moves they do not.
+/// them. From `verdicts/data/mates.txt`, which names the sources. They are of a kind that programs find at
+/// once; some with quiet moves they do not.
 const MATES: [(&str, u32, &str); 10] = [
     ("5K2/8/2qk4/2nPp3/3r4/6B1/B7/3R4 w - e6 0 1", 1, "dxe6"),
     ("8/2N3p1/5b2/k1B2P2/pP4R1/8/K1nn4/8 b - b3 0 1", 1, "axb3"),

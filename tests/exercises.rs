@@ -16,7 +16,7 @@ use crate::support::{Place, Ran, season};
 const FEW: &str = "--nodes=20000";
 /// Some motifs of the sample data: enough for a sheet of each kind.
 const QUERIES: [&str; 8] = [
-    "rook-pawn-bishop",
+    "bishop-takes-h7",
     "bishop-takes-f7",
     "knight-takes-g7",
     "rook-decoy-corner",
@@ -289,7 +289,7 @@ fn no_feature_makes_an_exercise_easier() {
 /// A game of one smothered mate between players of these names.
 fn smothered(white: &str, event: &str) -> String {
     format!(
-        "[Event \"{event}\"]\n[Site \"Port Ambray\"]\n[Date \"2031.03.04\"]\n[Round \"1\"]\n\
+        "[Event \"{event}\"]\n[Site \"Ombrequay\"]\n[Date \"2031.03.04\"]\n[Round \"1\"]\n\
          [White \"{white}\"]\n[Black \"Birch, Ida\"]\n[Result \"1-0\"]\n[SetUp \"1\"]\n\
          [FEN \"r1b2r1k/pp4pp/2p4N/q7/2Q5/8/PPP2PPP/6K1 w - - 0 1\"]\n\n\
          1. Qg8+ Rxg8 2. Nf7# 1-0\n\n"

@@ -44,7 +44,7 @@ fn text_in(element: ElementRef<'_>, selector: &str) -> String {
 
 #[test]
 fn page_is_sound_html() {
-    let (_, source) = lesson("rook-pawn-bishop");
+    let (_, source) = lesson("bishop-takes-h7");
     let page = Html::parse_document(&source);
     assert_eq!(page.errors, Vec::<&str>::new());
     assert!(!Html::parse_document("<!doctype html><p></b>").errors.is_empty(), "errors are seen");
@@ -61,7 +61,7 @@ fn page_is_sound_html() {
 
 #[test]
 fn ids_are_unique_and_whatever_is_referred_to_is_there() {
-    let (_, source) = lesson("rook-pawn-bishop");
+    let (_, source) = lesson("bishop-takes-h7");
     let page = Html::parse_document(&source);
     let mut ids: BTreeMap<&str, usize> = BTreeMap::new();
     for element in all(&page, "[id]") {
@@ -84,7 +84,7 @@ fn ids_are_unique_and_whatever_is_referred_to_is_there() {
 
 #[test]
 fn page_fetches_nothing_and_is_small() {
-    let (_, source) = lesson("rook-pawn-bishop");
+    let (_, source) = lesson("bishop-takes-h7");
     let without_namespaces = source.replace("xmlns=\"http://www.w3.org/2000/svg\"", "");
     for word in ["http:", "https:", "//www", "@import", "url(", "<link", "<img", " src=", "data:"] {
         assert!(!without_namespaces.contains(word), "{word}");
@@ -114,7 +114,7 @@ fn names_from_games_do_no_harm() {
 
 #[test]
 fn model_games_are_of_both_colours_results_and_of_several_answers() {
-    let (_, source) = lesson("rook-pawn-bishop");
+    let (_, source) = lesson("bishop-takes-h7");
     let page = Html::parse_document(&source);
     let games = all(&page, ".game");
     let (least, most) = MODEL_GAMES;
@@ -170,12 +170,12 @@ fn mined_both(query: &str) -> Place {
 
 #[test]
 fn exercises_of_tables_without_verdicts_are_proved_too_and_are_of_games_that_were_won() {
-    let place = mined_both("rook-takes-g7");
-    let page = lesson_on_both(&place, "rook-takes-g7");
+    let place = mined_both("rook-deflection-back-rank");
+    let page = lesson_on_both(&place, "rook-deflection-back-rank");
     let exercises = exercises(&page);
     assert!((3..=7).contains(&exercises.len()), "{exercises:?}");
     let won: BTreeSet<String> = place
-        .rows("hits/rook-takes-g7.csv")
+        .rows("hits/rook-deflection-back-rank.csv")
         .iter()
         .filter(|row| &row["score"] == "1")
         .map(|row| format!("game {} of {}", &row["game"], &row["source"]))
@@ -199,13 +199,13 @@ fn judged(place: &Place, query: &str) -> Vec<(Row, Row)> {
 
 #[test]
 fn verified_tables_give_exercises_of_both_kinds_and_say_what_model_games_are_worth() {
-    let place = mined_both("rook-pawn-bishop");
+    let place = mined_both("bishop-takes-h7");
     let ran = place.run(&["verify", "hecatomb-out", "--quiet", "--nodes", "10000"]);
     assert_eq!(ran.status, 0, "{ran}");
-    let page = lesson_on_both(&place, "rook-pawn-bishop");
+    let page = lesson_on_both(&place, "bishop-takes-h7");
     assert_eq!(page.errors, Vec::<&str>::new());
 
-    let judged = judged(&place, "rook-pawn-bishop");
+    let judged = judged(&place, "bishop-takes-h7");
     let count = |sound: &str| judged.iter().filter(|(_, row)| &row["sound"] == sound).count();
     let told = text(all(&page, "#numbers .prose")[0]);
     let sentence = format!("Of these offers {} are sound", count("yes"));
@@ -254,9 +254,9 @@ fn same_tables_give_the_same_page_whatever_their_format() {
 
 #[test]
 fn numbers_are_those_of_the_tables() {
-    let (place, source) = lesson("rook-pawn-bishop");
+    let (place, source) = lesson("bishop-takes-h7");
     let page = Html::parse_document(&source);
-    let hits = rows(&place.path().join("hecatomb-out/hits/rook-pawn-bishop.csv"));
+    let hits = rows(&place.path().join("hecatomb-out/hits/bishop-takes-h7.csv"));
     let real: Vec<_> = hits.iter().filter(|row| &row["cost"] != "0").collect();
     let count = |score: &str| real.iter().filter(|row| &row["score"] == score).count();
     let told = text(all(&page, "#numbers .prose")[0]);
@@ -294,7 +294,7 @@ fn too_few_games_are_called_so() {
 #[test]
 fn course_has_a_lesson_for_each_motif_with_real_offers() {
     let place =
-        mined(&["knight-follow-up", "rook-takes-h7", "knight-to-g6", "queen-deflection-b8"]);
+        mined(&["knight-follow-up", "rook-takes-h7", "knight-to-g6", "queen-deflection-back-rank"]);
     let ran = place.run(&["lesson", "hecatomb-out", "--course", "-o", "course", FEW]);
     assert_eq!((ran.status, &*ran.out), (0, ""), "{ran}");
     let index = place.read("course/index.html");
@@ -335,11 +335,14 @@ fn what_can_not_be_taught_is_told() {
         "--query",
         "knight-follow-up",
         "--query",
-        "rook-lift",
+        "bishop-takes-h7-rook-lift",
         "--quiet",
     ]);
     for (query, message) in [
-        ("rook-lift", "`rook-lift` has no real offer in these tables"),
+        (
+            "bishop-takes-h7-rook-lift",
+            "`bishop-takes-h7-rook-lift` has no real offer in these tables",
+        ),
         ("queen-lift", "there are no hits of a query `queen-lift`"),
         ("rook-lft", "no query is called `rook-lft`"),
     ] {
@@ -347,7 +350,8 @@ fn what_can_not_be_taught_is_told() {
         assert_eq!(ran.status, 1, "{ran}");
         assert!(ran.err.contains(message), "{ran}");
     }
-    let two = ["lesson", "hecatomb-out", "--query", "rook-lift", "--query", "queen-lift"];
+    let two =
+        ["lesson", "hecatomb-out", "--query", "bishop-takes-h7-rook-lift", "--query", "queen-lift"];
     assert_eq!(place.run(&two).status, 2);
     assert_eq!(place.run(&["lesson", "hecatomb-out"]).status, 2);
 }
@@ -385,9 +389,9 @@ fn table_with_a_line_that_can_not_be_played_is_told_with_its_place() {
 /// The moves of every hit, played out by cozy-chess, another move generator.
 #[test]
 fn boards_to_step_through_are_those_of_another_move_generator() {
-    let place = mined(&["rook-pawn-bishop"]);
+    let place = mined(&["bishop-takes-h7"]);
     let mut plies = 0;
-    for row in place.rows("hits/rook-pawn-bishop.csv") {
+    for row in place.rows("hits/bishop-takes-h7.csv") {
         let mut board: cozy_chess::Board = row["fen"].parse().unwrap();
         for step in Steps::of(&row["fen"], &row["line"]).unwrap().moves {
             let promoted = step.san.split_once('=').map(|(_, role)| role[..1].to_lowercase());
@@ -446,9 +450,9 @@ fn contrast(one: f64, other: f64) -> f64 {
 
 #[test]
 fn plots_of_a_tally_are_sound_and_say_their_numbers() {
-    let place = mined(&["rook-pawn-bishop"]);
+    let place = mined(&["bishop-takes-h7"]);
     let ran =
-        place.run(&["tally", "hecatomb-out", "--query", "rook-pawn-bishop", "--plot", "p.svg"]);
+        place.run(&["tally", "hecatomb-out", "--query", "bishop-takes-h7", "--plot", "p.svg"]);
     assert_eq!(ran.status, 0, "{ran}");
     let source = place.read("p.svg");
     let picture = roxmltree::Document::parse(&source).unwrap();

@@ -18,10 +18,10 @@ fn first_chance_is_told_with_what_was_played_instead_and_how_long_it_stayed() {
     let missed = game("Alder, Tom", "Birch, Ida").split("\n\n").next().unwrap().to_owned();
     place
         .write("games.pgn", format!("{missed}\n\n{movetext}\n\n{}", game("Cedar, Ann", "Fir, Jo")));
-    let mine = ["mine", "games.pgn", "--query", "rook-pawn-bishop", "--overlooked"];
+    let mine = ["mine", "games.pgn", "--query", "bishop-takes-h7", "--overlooked"];
     let ran = place.run(&mine);
     assert_eq!(ran.status, 0, "{ran}");
-    let rows = place.rows("hits/rook-pawn-bishop.csv");
+    let rows = place.rows("hits/bishop-takes-h7.csv");
     // In the second game the offer was made one move after it could have been: it is not overlooked.
     let told: Vec<[&str; 6]> = rows
         .iter()

@@ -1,7 +1,7 @@
 //! Sentences, query files and their problems.
 
 use hecatomb::mining::{holds, rehearse};
-use hecatomb::query::{Pattern, Query};
+use hecatomb::query::{Library, Pattern, Query, built_in_names};
 use shakmaty::fen::Fen;
 use shakmaty::{CastlingMode, Chess, Color};
 
@@ -122,7 +122,7 @@ const TWINS: [(&str, &str, [&str; 2]); 6] = [
         ],
     ),
     (
-        "rook-pawn-bishop",
+        "bishop-takes-h7",
         "no-knight-to-f6",
         [
             "r1bq1rk1/pp4pp/2n1p3/b2p1p2/8/2PB1N2/PP3PPP/RNBQ1RK1 w - - 0 1",
@@ -291,4 +291,77 @@ fn example_that_is_not_borne_out_is_told_with_its_line() {
     let ran = place.run(&["queries", "check", "my-query.toml"]);
     assert_eq!(ran.status, 1);
     assert_eq!(ran.err, "error: `my-query`, example on line 7: no offer is found in `Ng5`\n");
+}
+
+#[test]
+fn general_motifs_stand_before_their_forms() {
+    let mut library = Library::new();
+    library.add_built_in();
+    let queries = library.queries().unwrap();
+    assert_eq!(queries.len(), built_in_names().count());
+    for (index, form) in queries.iter().enumerate() {
+        let Some(name) = &form.form_of else { continue };
+        let place = queries.iter().position(|query| query.name == *name).unwrap();
+        let general = &queries[place];
+        assert_eq!((general.chapter, &general.form_of), (form.chapter, &None), "{}", form.name);
+        assert!(place < index, "{}", form.name);
+        let between = &queries[place + 1..index];
+        assert!(between.iter().all(|query| query.form_of == form.form_of), "{}", form.name);
+    }
+    assert!(queries.iter().filter(|query| query.form_of.is_some()).count() >= 3);
+}
+
+#[test]
+fn names_of_the_trade_lead_to_a_query() {
+    let meant = |name| hecatomb::query::meant(name, built_in_names().collect::<Vec<_>>());
+    for (name, query) in [
+        ("greek", "`bishop-takes-h7` (Greek gift)"),
+        ("greek-gift", "`bishop-takes-h7` (Greek gift)"),
+        ("greek-gitf", "`bishop-takes-h7` (Greek gift)"),
+        ("Boden", "`queen-takes-c6-crossed-bishops` (Boden's mate)"),
+        ("double-bishp", "`double-bishop`"),
+    ] {
+        assert_eq!(meant(name), Some(format!("did you mean {query}?")), "{name}");
+    }
+    assert_eq!(meant("zugzwang"), None);
+    let several = meant("mate").unwrap();
+    assert!(several.ends_with("are called so: see `hecatomb queries list`"), "{several}");
+    // Only a query that is there is meant.
+    assert_eq!(hecatomb::query::meant("greek", ["double-bishop"]), None);
+
+    let place = Place::new();
+    let ran = place.run(&["queries", "list"]);
+    assert!(ran.out.contains("also called classical bishop sacrifice, Greek gift"), "{ran}");
+    let ran = place.run(&["queries", "show", "double-bishop"]);
+    let told = "also called Lasker's double bishop sacrifice\nchapter bishop, wings both\n\
+                a form of bishop-takes-h7\n";
+    assert!(ran.out.contains(told), "{ran}");
+}
+
+#[test]
+fn other_names_and_general_motifs_are_checked() {
+    let place = Place::new();
+    let checked = |extra: &str| {
+        let text = format!(
+            "title = \"t\"\nchapter = \"bishop\"\n{extra}\n\
+             offer = \"bishop takes pawn on h7 with check\"\n"
+        );
+        place.write("mine.toml", &text);
+        place.run(&["queries", "check", "mine.toml"])
+    };
+    let ran = checked("also-called = [\"One\", \"Two\"]\nform-of = \"bishop-takes-h7\"");
+    assert_eq!(ran.status, 0, "{ran}");
+    for (extra, message) in [
+        ("also-called = \"One\"", "`also-called` must be a list of texts in [ ]"),
+        ("also-called = [\"One\", \"One\"]", "`One` is said twice"),
+        ("also-called = [\" One\"]", "a name is one line, with no blank before or behind it"),
+        ("also-called = [\"\"]", "a name is one line, with no blank before or behind it"),
+        ("form-of = \"mine\"", "a query is no form of itself"),
+        ("form-of = \"Greek gift\"", "`Greek gift` can't name a query"),
+        ("form-of = \"bishop-takes-h9\"", "`mine` is a form of `bishop-takes-h9`"),
+    ] {
+        let ran = checked(extra);
+        assert_eq!(ran.status, 1, "{ran}");
+        assert!(ran.err.contains(message), "{ran}");
+    }
 }

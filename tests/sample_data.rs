@@ -1,6 +1,10 @@
 //! What the sample data promises.
 
-use crate::support::{Place, Row};
+use std::collections::BTreeSet;
+
+use hecatomb::collection::Scan;
+
+use crate::support::{Place, Row, season};
 
 /// The rows of a query's hits in the sample data.
 fn hits(place: &Place, query: &str) -> Vec<Row> {
@@ -20,7 +24,7 @@ fn every_query_has_hits_of_every_kind_in_the_sample_data() {
     for query in hecatomb::query::built_in_names() {
         assert!(hits(&place, query).len() >= 3, "{query}");
     }
-    let rows = hits(&place, "rook-pawn-bishop");
+    let rows = hits(&place, "bishop-takes-h7");
     let any = |column: &str, value: &str| rows.iter().any(|row| &row[column] == value);
     for (column, value) in [
         ("score", "1"),
@@ -35,5 +39,25 @@ fn every_query_has_hits_of_every_kind_in_the_sample_data() {
         ("wing", "mirrored"),
     ] {
         assert!(any(column, value), "no hit has {column} = {value}");
+    }
+}
+
+#[test]
+fn no_two_games_of_the_season_start_alike_and_some_have_comments() {
+    let text = String::from_utf8(season()).unwrap();
+    let mut starts = BTreeSet::new();
+    let games = text.split("\n\n").filter(|part| part.starts_with("1. "));
+    for movetext in games {
+        let mut scan = Scan::new();
+        scan.read(movetext.as_bytes()).unwrap();
+        let moves = scan.moves.iter().take(14);
+        let start: Vec<Vec<u8>> =
+            moves.map(|token| token.text(movetext.as_bytes()).to_vec()).collect();
+        assert!(starts.insert(start), "{movetext}");
+    }
+    assert_eq!(starts.len(), 640);
+    for comment in ["{ [%eval ", "{ [%clk "] {
+        let annotated = text.split("\n\n").filter(|part| part.contains(comment)).count();
+        assert!(annotated >= 30, "{comment}: {annotated}");
     }
 }

@@ -16,12 +16,12 @@ use pgn_reader::{RawTag, Reader, SanPlus, Visitor};
 
 /// The four queries that [`detect`] knows, by the stems of their files, in alphabetical order.
 pub(crate) const QUERIES: [&str; 4] =
-    [DOUBLE_BISHOP, KNIGHT_FOLLOW_UP, QUEEN_LIFT, ROOK_PAWN_BISHOP];
+    [DOUBLE_BISHOP, KNIGHT_FOLLOW_UP, QUEEN_LIFT, BISHOP_TAKES_H7];
 
 const DOUBLE_BISHOP: &str = "double-bishop";
 const KNIGHT_FOLLOW_UP: &str = "knight-follow-up";
 const QUEEN_LIFT: &str = "queen-lift";
-const ROOK_PAWN_BISHOP: &str = "rook-pawn-bishop";
+const BISHOP_TAKES_H7: &str = "bishop-takes-h7";
 
 /// One hit: an offer that one query finds in one game.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -490,7 +490,7 @@ fn follow_ups(query: &str, later: &[Step]) -> Vec<(&'static str, Option<usize>)>
         DOUBLE_BISHOP => double_bishop_follow_ups(later),
         KNIGHT_FOLLOW_UP => knight_follow_up_follow_ups(later),
         QUEEN_LIFT => queen_lift_follow_ups(later),
-        ROOK_PAWN_BISHOP => rook_pawn_bishop_follow_ups(later),
+        BISHOP_TAKES_H7 => bishop_takes_h7_follow_ups(later),
         other => panic!("no query {other}"),
     }
 }
@@ -533,7 +533,7 @@ fn knight_follow_up_follow_ups(later: &[Step]) -> Vec<(&'static str, Option<usiz
             first(later, Attacker, 5, |step| step.man == Piece::Queen && step.to.file() == File::G),
         ),
         (
-            "pawn-storm",
+            "h-pawn",
             first(later, Attacker, 5, |step| {
                 step.man == Piece::Pawn && step.quiet() && step.lands_on(&[Square::H4, Square::H5])
             }),
@@ -568,7 +568,7 @@ fn queen_lift_follow_ups(later: &[Step]) -> Vec<(&'static str, Option<usize>)> {
     ]
 }
 
-fn rook_pawn_bishop_follow_ups(later: &[Step]) -> Vec<(&'static str, Option<usize>)> {
+fn bishop_takes_h7_follow_ups(later: &[Step]) -> Vec<(&'static str, Option<usize>)> {
     vec![
         ("knight-check", knight_check(later)),
         ("queen-edge", queen_to_edge(later)),
@@ -730,7 +730,7 @@ fn factors(query: &str, scene: &Scene) -> Vec<(&'static str, bool)> {
         DOUBLE_BISHOP => double_bishop_factors(scene),
         KNIGHT_FOLLOW_UP => knight_follow_up_factors(scene),
         QUEEN_LIFT => queen_lift_factors(scene),
-        ROOK_PAWN_BISHOP => rook_pawn_bishop_factors(scene),
+        BISHOP_TAKES_H7 => bishop_takes_h7_factors(scene),
         other => panic!("no query {other}"),
     }
 }
@@ -777,7 +777,7 @@ fn queen_lift_factors(scene: &Scene) -> Vec<(&'static str, bool)> {
     ]
 }
 
-fn rook_pawn_bishop_factors(scene: &Scene) -> Vec<(&'static str, bool)> {
+fn bishop_takes_h7_factors(scene: &Scene) -> Vec<(&'static str, bool)> {
     vec![
         ("no-knight-to-f6", no_knight_to_f6(scene)),
         ("diagonal-shut", diagonal_shut(scene)),

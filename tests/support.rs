@@ -152,7 +152,12 @@ pub(crate) fn package_games() -> [&'static PathBuf; 2] {
         let package =
             metadata.packages.iter().find(|package| package.name == "pgn-reader").unwrap();
         let folder = package.manifest_path.parent().unwrap().join("benches");
-        ["twic1599_1000k.pgn", "lichess_db_1000k.pgn"].map(|name| folder.join(name).into())
+        let files = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
+        let is_long = |path: &PathBuf| path.to_str().unwrap().ends_with("_1000k.pgn");
+        let mut long: Vec<PathBuf> = files.filter(is_long).collect();
+        long.sort();
+        let [online, tournament] = long.try_into().expect("pgn-reader has two long files of games");
+        [tournament, online]
     });
     [&paths[0], &paths[1]]
 }
@@ -160,7 +165,7 @@ pub(crate) fn package_games() -> [&'static PathBuf; 2] {
 /// A game of one offer that is accepted and works, with the given White and Black.
 pub(crate) fn game(white: &str, black: &str) -> String {
     format!(
-        "[Event \"Harbour League\"]\n[Site \"Port Ambray\"]\n[Date \"2031.03.04\"]\n[Round \"1\"]\n\
+        "[Event \"Harbour League\"]\n[Site \"Ombrequay\"]\n[Date \"2031.03.04\"]\n[Round \"1\"]\n\
          [White \"{white}\"]\n[Black \"{black}\"]\n[Result \"1-0\"]\n[WhiteElo \"1850\"]\n\
          [BlackElo \"1790\"]\n\n{OFFER_GAME}\n\n"
     )

@@ -153,7 +153,7 @@ fn parquet_tables_hold_the_same_cells_with_their_own_types() {
     assert_eq!(place.run(&["mine", "season.pgn.zst"]).status, 0);
     let as_parquet = ["mine", "season.pgn.zst", "--table", "parquet", "--out", "typed"];
     assert_eq!(place.run(&as_parquet).status, 0);
-    for table in ["hits/rook-pawn-bishop", "collection", "rejects"] {
+    for table in ["hits/bishop-takes-h7", "collection", "rejects"] {
         let file = fs::File::open(place.path().join(format!("typed/{table}.parquet"))).unwrap();
         let reader = SerializedFileReader::new(file).unwrap();
         let typed: Vec<_> = reader.get_row_iter(None).unwrap().map(Result::unwrap).collect();
@@ -173,7 +173,7 @@ fn parquet_tables_hold_the_same_cells_with_their_own_types() {
             }
         }
     }
-    let file = fs::File::open(place.path().join("typed/hits/rook-pawn-bishop.parquet")).unwrap();
+    let file = fs::File::open(place.path().join("typed/hits/bishop-takes-h7.parquet")).unwrap();
     let reader = SerializedFileReader::new(file).unwrap();
     let row = reader.get_row_iter(None).unwrap().next().unwrap().unwrap();
     let kind =

@@ -58,7 +58,7 @@ fn json(place: &Place, arguments: &[&[&str]]) -> Vec<Value> {
 fn tables_of_every_format_come_to_the_same() {
     let place = sample();
     let queries =
-        ["--query", "rook-pawn-bishop", "--query", "smothered-mate", "--query", "queen-lift"];
+        ["--query", "bishop-takes-h7", "--query", "smothered-mate", "--query", "queen-lift"];
     for format in ["jsonl", "parquet"] {
         let run = ["games", "--overlooked", "--table", format, "--out", format];
         mine(place, &[&run[..], &queries].concat());
@@ -143,9 +143,9 @@ fn group_of_fewer_than_ten_games_shows_no_rate() {
         groups[usize::from(games < 10)] += 1;
     }
     assert!(groups[0] > 10 && groups[1] > 100, "{groups:?}");
-    let text = told(sample(), &[&["csv", "--query", "rook-pawn-bishop", "--by", "rating"]]);
+    let text = told(sample(), &[&["csv", "--query", "bishop-takes-h7", "--by", "rating"]]);
     let line = text.lines().find(|line| line.starts_with("1000 ")).unwrap();
-    assert!(line.split_whitespace().eq("1000 2 1 - 0 0 1 - - - -".split(' ')), "{line}");
+    assert!(line.split_whitespace().eq("1000 2 2 - 1 0 1 - - - -".split(' ')), "{line}");
 }
 
 #[test]
@@ -159,7 +159,7 @@ fn text_keeps_to_80_columns() {
 
 #[test]
 fn text_of_each_view() {
-    let query = ["csv", "--query", "rook-pawn-bishop"];
+    let query = ["csv", "--query", "bishop-takes-h7"];
     for (name, view) in [
         ("overview", &[][..]),
         ("by rating", &["--by", "rating"]),
@@ -178,11 +178,11 @@ fn unknown_column_is_told_with_the_nearest_name() {
         ("g5-hold", "g5-held"),
         ("f_mat", "f_mate"),
     ] {
-        let query = ["csv", "--query", "rook-pawn-bishop", "--by"];
+        let query = ["csv", "--query", "bishop-takes-h7", "--by"];
         let ran = tally(sample(), &[&query, &[name]]);
         assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
         let expected = format!(
-            "error: the hits of `rook-pawn-bishop` have no column `{name}`\n\
+            "error: the hits of `bishop-takes-h7` have no column `{name}`\n\
              hint: did you mean `{near}`?\n"
         );
         assert_eq!(ran.err, expected);
@@ -246,7 +246,7 @@ fn edited_table_is_an_error_with_its_place() {
     );
     insta::assert_snapshot!(
         edited(HITS, "jsonl", |text| last(text, "\"plies\":23", "\"plies\" 23")),
-        @"error: `hecatomb-out/hits/knight-follow-up.jsonl`, line 2: expected `:` at byte 292"
+        @"error: `hecatomb-out/hits/knight-follow-up.jsonl`, line 2: expected `:` at byte 290"
     );
     insta::assert_snapshot!(
         edited("collection", "csv", |text| text.replace(",1-0,", ",2-0,")),
@@ -276,7 +276,7 @@ fn first_of_equal_games_is_the_model() {
 #[test]
 fn plot_is_xml_with_an_error_bar_for_every_factor_that_has_games_enough() {
     let place = sample();
-    let query = ["csv", "--query", "rook-pawn-bishop", "--factors"];
+    let query = ["csv", "--query", "bishop-takes-h7", "--factors"];
     told(place, &[&query, &["--plot", "plot.svg"]]);
     let text = fs::read_to_string(place.path().join("plot.svg")).unwrap();
     let picture = roxmltree::Document::parse(&text).unwrap();

@@ -12,12 +12,12 @@ fn mined() -> Place {
     let games: Vec<String> =
         (0..6).map(|index| game(&format!("Alder, Tom {index}"), "Birch, Ida")).collect();
     place.write("games.pgn", games.join("\n"));
-    let ran = place.run(&["mine", "games.pgn", "--query", "rook-pawn-bishop", "--keep-duplicates"]);
+    let ran = place.run(&["mine", "games.pgn", "--query", "bishop-takes-h7", "--keep-duplicates"]);
     assert_eq!(ran.status, 0, "{ran}");
     place
 }
 
-const TABLE: &str = "hecatomb-out/verdicts/rook-pawn-bishop.csv";
+const TABLE: &str = "hecatomb-out/verdicts/bishop-takes-h7.csv";
 const FEW: &str = "--nodes=3000";
 
 #[test]
@@ -78,18 +78,18 @@ fn other_terms_are_not_mixed() {
         "mine",
         "games.pgn",
         "--query",
-        "rook-pawn-bishop",
+        "bishop-takes-h7",
         "--query",
         "knight-follow-up",
         "--replace",
     ]);
     let run = |options: &[&str]| place.run(&[&["verify", "hecatomb-out"], options].concat());
     assert_eq!(run(&[FEW]).status, 0);
-    assert_eq!(run(&["--query", "rook-pawn-bishop", "--nodes=4000"]).status, 0);
+    assert_eq!(run(&["--query", "bishop-takes-h7", "--nodes=4000"]).status, 0);
     let ran = run(&["--nodes=4000", "--resume"]);
     assert_eq!(ran.status, 1);
     assert!(ran.err.contains("knight-follow-up.csv` were made with other options"), "{ran}");
-    assert_eq!(run(&["--query", "rook-pawn-bishop", "--nodes=4000", "--resume"]).status, 0);
+    assert_eq!(run(&["--query", "bishop-takes-h7", "--nodes=4000", "--resume"]).status, 0);
     assert_eq!(run(&["--query", "knight-follow-up", FEW, "--resume"]).status, 0);
     // Whoever starts anew and breaks off finds nothing of what was before.
     let table = place.path().join(TABLE);
@@ -100,7 +100,7 @@ fn other_terms_are_not_mixed() {
     assert_eq!(ran.status, 1);
     assert!(ran.err.contains("start anew without --resume"), "{ran}");
     // A new run has no verdicts.
-    place.run(&["mine", "games.pgn", "--query", "rook-pawn-bishop", "--replace"]);
+    place.run(&["mine", "games.pgn", "--query", "bishop-takes-h7", "--replace"]);
     assert!(!place.path().join(TABLE).exists());
 }
 
@@ -220,20 +220,20 @@ fn engine_gives_a_second_opinion_and_its_faults_cost_only_themselves() {
     };
     let ran = whole("none");
     assert_eq!(ran.status, 0, "{ran}");
-    for row in place.rows("verdicts/rook-pawn-bishop.csv") {
+    for row in place.rows("verdicts/bishop-takes-h7.csv") {
         assert_eq!(&row["engine_fault"], "");
         assert!(!row["engine_before"].is_empty() && !row["engine_after"].is_empty());
         assert!(row["engine_line"].starts_with(&row["engine_reply"]));
     }
     // The peer answers with an illegal move in positions whose move number is 13.
-    let hits = "hecatomb-out/hits/rook-pawn-bishop.csv";
+    let hits = "hecatomb-out/hits/bishop-takes-h7.csv";
     let (before, after) = place.read(hits).split_once("games.pgn:3:").map(owned).unwrap();
-    let fen = place.rows("hits/rook-pawn-bishop.csv")[2]["fen"].to_owned();
+    let fen = place.rows("hits/bishop-takes-h7.csv")[2]["fen"].to_owned();
     let thirteenth = format!("{} 13", fen.rsplit_once(' ').unwrap().0);
     place.write(hits, format!("{before}games.pgn:3:{}", after.replacen(&fen, &thirteenth, 1)));
     let ran = whole("illegal-move");
     assert_eq!(ran.status, 0, "{ran}");
-    for (index, row) in place.rows("verdicts/rook-pawn-bishop.csv").iter().enumerate() {
+    for (index, row) in place.rows("verdicts/bishop-takes-h7.csv").iter().enumerate() {
         assert_eq!(
             row["engine_fault"].contains("not legal"),
             index == 2,

@@ -25,9 +25,12 @@ fn package_games() -> io::Result<Vec<u8>> {
     let package = metadata.packages.iter().find(|package| package.name == "pgn-reader");
     let folder = package.and_then(|package| package.manifest_path.parent());
     let folder = folder.ok_or_else(|| io::Error::other("pgn-reader is not among the packages"))?;
-    let mut games = fs::read(folder.join("benches/twic1599_1000k.pgn"))?;
-    games.extend(fs::read(folder.join("benches/lichess_db_1000k.pgn"))?);
-    Ok(games)
+    let files = fs::read_dir(folder.join("benches"))?.map(|entry| Ok(entry?.path()));
+    let mut files: Vec<PathBuf> = files.collect::<io::Result<_>>()?;
+    files.retain(|path| path.to_string_lossy().ends_with("_1000k.pgn"));
+    files.sort();
+    let games: Vec<Vec<u8>> = files.iter().rev().map(fs::read).collect::<io::Result<_>>()?;
+    Ok(games.concat())
 }
 
 /// The games again and again, to about a length.

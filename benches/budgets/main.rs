@@ -51,11 +51,11 @@ fn main() -> io::Result<()> {
     }
 }
 
-const FOUR: [&str; 4] = ["rook-pawn-bishop", "double-bishop", "knight-follow-up", "queen-lift"];
+const FOUR: [&str; 4] = ["bishop-takes-h7", "double-bishop", "knight-follow-up", "queen-lift"];
 const MILLION: usize = 1_000_000;
 const TEN_THOUSAND: usize = 10_000;
-const QUERY: &str = "rook-pawn-bishop";
-const TABLE: &str = "rook-pawn-bishop.csv";
+const QUERY: &str = "bishop-takes-h7";
+const TABLE: &str = "bishop-takes-h7.csv";
 
 /// The program.
 fn hecatomb() -> Command {
@@ -182,7 +182,7 @@ impl Bench {
         }
         let page = run.join("lesson.html");
         let mut lesson = hecatomb();
-        lesson.arg("lesson").arg(run).args(["--query=rook-pawn-bishop", "-o"]).arg(&page);
+        lesson.arg("lesson").arg(run).args(["--query=bishop-takes-h7", "-o"]).arg(&page);
         let read = || reading_rows(&run.join("hits").join(TABLE), TEN_THOUSAND);
         let turns = self.pains.take_turns(read, || time(&mut lesson));
         let goal = Goal::Seconds { at_most: 5.0, known: 280.0 };

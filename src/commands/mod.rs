@@ -20,7 +20,7 @@ use anyhow::Context;
 use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
-use crate::query::{QueryProblems, nearest};
+use crate::query::{QueryProblems, meant, nearest};
 use crate::terminal::{OutputClosed, Terminal};
 
 /// Mines chess game collections for sacrifices
@@ -134,7 +134,8 @@ fn chosen_queries<'n>(asked: &'n [String], all: &[&'n str]) -> anyhow::Result<Ve
         return Ok(all.to_vec());
     }
     for name in asked {
-        let near = suggestion(name, all.iter().copied());
+        let near = meant(name, all.iter().copied())
+            .map_or_else(String::new, |question| format!("\nhint: {question}"));
         anyhow::ensure!(all.contains(&&**name), "there are no hits of a query `{name}`{near}");
     }
     Ok(asked.iter().map(String::as_str).collect())

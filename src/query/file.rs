@@ -19,8 +19,12 @@ pub struct Query {
     pub name: String,
     /// One line for lists and headings.
     pub title: String,
+    /// Other names that the trade has for it.
+    pub also_called: Vec<String>,
     /// The piece that is given up.
     pub chapter: Chapter,
+    /// The query of the more general motif, behind which this one stands in lists and courses.
+    pub form_of: Option<String>,
     /// The wings the motif is looked for on.
     pub wings: Wings,
     /// What the pupil should see, in prose; may be empty.
@@ -69,9 +73,11 @@ impl Query {
 }
 
 /// The keys of a query file.
-const KEYS: [&str; 10] = [
+const KEYS: [&str; 12] = [
     "title",
+    "also-called",
     "chapter",
+    "form-of",
     "wings",
     "about",
     "offer",
@@ -96,7 +102,9 @@ impl TomlReader<'_> {
         self.check_name(name);
         self.check_keys(&table, &KEYS, "a query");
         let title = self.required_text(&table, "title")?.value;
+        let also_called = self.also_called(&table);
         let chapter = self.chapter(&table);
+        let form_of = self.form_of(&table, name);
         let wings = self.wings(&table);
         let about = self.optional_text(&table, "about").map_or_else(String::new, |text| text.value);
         let offer_text = self.required_text(&table, "offer")?;
@@ -110,7 +118,9 @@ impl TomlReader<'_> {
         Some(Query {
             name: name.to_owned(),
             title,
+            also_called,
             chapter: chapter?,
+            form_of,
             wings: wings?,
             about: about.trim().to_owned(),
             offer_text: offer_text.value,
@@ -131,6 +141,35 @@ impl TomlReader<'_> {
             let message = format!("the file's stem `{name}` can't name a query");
             self.note(Problem::new(0..0, message).with_hint(hint));
         }
+    }
+
+    /// The other names, each said once.
+    fn also_called(&mut self, table: &DeTable<'_>) -> Vec<String> {
+        let mut names: Vec<String> = Vec::new();
+        for text in self.text_list(table, "also-called") {
+            let is_one_line = !text.value.chars().any(char::is_control);
+            if text.value.trim().is_empty() || text.value.trim() != text.value || !is_one_line {
+                let message = "a name is one line, with no blank before or behind it";
+                self.note(Problem::new(text.span.clone(), message));
+            } else if names.contains(&text.value) {
+                let message = format!("`{}` is said twice", text.value);
+                self.note(Problem::new(text.span.clone(), message));
+            }
+            names.push(text.value);
+        }
+        names
+    }
+
+    /// The name of the more general query.
+    fn form_of(&mut self, table: &DeTable<'_>, name: &str) -> Option<String> {
+        let text = self.optional_text(table, "form-of")?;
+        if !names_query(&text.value) {
+            let message = format!("`{}` can't name a query", text.value);
+            self.note(Problem::new(text.span.clone(), message));
+        } else if text.value == name {
+            self.note(Problem::new(text.span.clone(), "a query is no form of itself"));
+        }
+        Some(text.value)
     }
 
     fn chapter(&mut self, table: &DeTable<'_>) -> Option<Chapter> {

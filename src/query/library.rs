@@ -7,7 +7,7 @@ use include_dir::{Dir, include_dir};
 use super::file::Query;
 use super::problem::{Problem, QueryProblems};
 use super::sentence::Chapter;
-use super::words;
+use super::words::nearest;
 
 static BUILT_IN: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/queries");
 
@@ -26,6 +26,40 @@ fn stem(path: &Path) -> Option<&str> {
 fn file_of(name: &str) -> String {
     format!("{name}.toml")
 }
+
+/// A hint at the queries of which `name`, which is none of `known`, may speak: the one of nearly that name,
+/// or else the built-in ones that are also called so, or nearly so.
+pub fn meant<'n>(
+    name: &str,
+    known: impl IntoIterator<Item = &'n str, IntoIter: Clone>,
+) -> Option<String> {
+    let known = known.into_iter();
+    if let Some(near) = nearest(name, known.clone()) {
+        return Some(format!("did you mean `{near}`?"));
+    }
+    let mut library = Library::new();
+    library.add_built_in();
+    let mut queries = library.queries().ok()?;
+    queries.retain(|query| known.clone().any(|known| known == query.name));
+    let wanted = name.to_lowercase().replace('-', " ");
+    let has_part = |other: &String| wanted.len() >= 4 && other.to_lowercase().contains(&wanted);
+    let is_near = |other: &String| nearest(&wanted, [&*other.to_lowercase()]).is_some();
+    let called = |fits: &dyn Fn(&String) -> bool| -> Vec<String> {
+        let other = |query: &Query| query.also_called.iter().find(|&other| fits(other)).cloned();
+        let named = queries.iter().filter_map(|query| Some((&query.name, other(query)?)));
+        named.map(|(name, other)| format!("`{name}` ({other})")).collect()
+    };
+    let found = Some(called(&has_part)).filter(|found| !found.is_empty());
+    let found = found.unwrap_or_else(|| called(&is_near));
+    match found.len() {
+        0 => None,
+        1..=MOST_NAMED => Some(format!("did you mean {}?", found.join(" or "))),
+        _ => Some(format!("{} are called so: see `hecatomb queries list`", found.len())),
+    }
+}
+
+/// A hint names so many queries at most.
+const MOST_NAMED: usize = 3;
 
 /// Reads queries by name or file and gathers what is wrong with them.
 #[derive(Debug, Default)]
@@ -54,12 +88,17 @@ impl Library {
         }
     }
 
-    /// Adds the built-in queries of a chapter.
+    /// Adds the built-in queries of a chapter; there must be some.
     pub fn add_chapter(&mut self, chapter: Chapter) {
         let mut all = Library::new();
         all.add_built_in();
         self.troubles.extend(all.troubles);
-        let chosen = all.queries.into_iter().filter(|query| query.chapter == chapter);
+        let mut chosen =
+            all.queries.into_iter().filter(|query| query.chapter == chapter).peekable();
+        if chosen.peek().is_none() {
+            let message = format!("no built-in query is of chapter `{}`", chapter.word());
+            self.trouble("", Problem::new(0..0, message).with_hint("name your own with --query"));
+        }
         chosen.for_each(|query| self.insert(query));
     }
 
@@ -94,9 +133,9 @@ impl Library {
         match BUILT_IN.get_file(file_of(name)).and_then(|file| file.contents_utf8()) {
             Some(text) => self.take(Query::read(name, &path, text)),
             None => {
-                let problem = Problem::new(0..0, format!("no query is called `{name}`"))
-                    .with_nearest(words::nearest(name, built_in_names()));
-                self.trouble("", problem);
+                let problem = Problem::new(0..0, format!("no query is called `{name}`"));
+                let hint = meant(name, built_in_names().collect::<Vec<_>>());
+                self.trouble("", Problem { hint, ..problem });
             }
         }
     }
@@ -122,16 +161,42 @@ impl Library {
         self.queries.push(query);
     }
 
-    /// The queries, sorted by chapter and name.
+    /// The queries in the order of a course: by chapter and name, special forms behind their general motif.
     ///
     /// # Errors
     ///
     /// All problems of all files that were added, if there are any.
     pub fn queries(mut self) -> Result<Vec<Query>, Vec<QueryProblems>> {
+        self.check_forms();
         if !self.troubles.is_empty() {
             return Err(self.troubles);
         }
-        self.queries.sort_by(|a, b| (a.chapter, &a.name).cmp(&(b.chapter, &b.name)));
+        self.queries.sort_by(|a, b| place(a).cmp(&place(b)));
         Ok(self.queries)
     }
+
+    /// The general motif of a special form must be known, so that a slip of the pen is seen.
+    fn check_forms(&mut self) {
+        let is_known = |general: &String| {
+            self.queries.iter().any(|query| query.name == *general) || Library::knows(general)
+        };
+        let forms = self.queries.iter().filter_map(|query| Some((query, query.form_of.as_ref()?)));
+        let stray = forms.filter(|(_, general)| !is_known(general));
+        let problems: Vec<Problem> = stray
+            .map(|(query, general)| Problem {
+                hint: meant(general, built_in_names().collect::<Vec<_>>()),
+                ..Problem::new(
+                    0..0,
+                    format!("`{}` is a form of `{general}`, and no query is called so", query.name),
+                )
+            })
+            .collect();
+        problems.into_iter().for_each(|problem| self.trouble("", problem));
+    }
+}
+
+/// What a query is sorted by.
+fn place(query: &Query) -> (Chapter, &str, bool, &str) {
+    let family = query.form_of.as_ref().unwrap_or(&query.name);
+    (query.chapter, family, query.form_of.is_some(), &query.name)
 }

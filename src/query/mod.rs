@@ -21,7 +21,7 @@ mod words;
 pub use example::{Example, Worth};
 pub use file::{Query, names_query};
 pub use index::{Index, LensId};
-pub use library::{Library, built_in_names};
+pub use library::{Library, built_in_names, meant};
 pub use needs::Needs;
 pub use pattern::{Lens, Pattern};
 pub use problem::{Problem, QueryProblems};

@@ -4,9 +4,8 @@ use super::assert_prints;
 use hecatomb::mining::expected_score;
 
 /// Lowest and highest rating difference, and the expected score of the higher rated player in
-/// hundredths. Source: FIDE Rating Regulations, table 8.1.2, as printed at
-/// chess.sainfo.ru/ratingtext.html (table 8.1b) and handbook.fide.com/chapter/B022022; above 391 from
-/// memory, consistent with table 8.1.1.
+/// hundredths. Source: FIDE Handbook, B.02, Rating Regulations in force from 2022, table 8.1.2; above 391
+/// from memory, consistent with table 8.1.1.
 const TABLE_8_1_2: [(u16, u16, u8); 51] = [
     (0, 3, 50),
     (4, 10, 51),
@@ -72,7 +71,7 @@ fn every_row_of_the_table_of_fide_holds_at_both_ends() {
 }
 
 /// The rating differences for the scores .99, .98, ... .50. Source: FIDE Rating Regulations, table
-/// 8.1.1 (10.1a of older editions), as printed at chess.sainfo.ru/ratingtext.html (table 8.1a).
+/// 8.1.1 (10.1a of older editions).
 const TABLE_8_1_1: [u16; 50] = [
     677, 589, 538, 501, 470, 444, 422, 401, 383, 366, 351, 336, 322, 309, 296, 284, 273, 262, 251,
     240, 230, 220, 211, 202, 193, 184, 175, 166, 158, 149, 141, 133, 125, 117, 110, 102, 95, 87,

@@ -70,7 +70,7 @@ fn of(successes: u64, trials: u64) -> Outcomes {
 
 /// Newcombe's method 10: successes and trials of the first and the second sample, difference and
 /// interval, computed. The counts of the first four are of R. G. Newcombe, Statistics in Medicine 17
-/// (1998), 873-890, table II; those of the last of vassarstats.net/prop2_ind.html.
+/// (1998), 873-890, table II; the others are ours.
 const NEWCOMBE_METHOD_10: [([u64; 4], [f64; 3]); 9] = [
     ([56, 70, 48, 80], [0.200_000, 0.052_431, 0.333_873]),
     ([9, 10, 3, 10], [0.600_000, 0.170_523, 0.809_018]),

@@ -54,14 +54,13 @@ fn odds_ratio_of_hay_fever_and_eczema_is_as_published() {
 
 #[test]
 fn odds_ratios_of_textbooks_are_as_published() {
-    // A biostatistics textbook's figure 13-2 (the counts reconstructed from its numbers): OR 4.5, SE
-    // 0.5785, interval 1.45 to 14.0; R prints 1.448095 and 13.98389. More digits computed.
+    // Our counts; digits computed.
     let odds = odds_ratio(&table([14, 7, 12, 27])).unwrap();
     assert_prints(odds.ratio(), 4.5, 10);
     assert_prints(odds.standard_error, 0.578_494_7, 7);
     assert_interval(&odds, 1.448_094_7, 13.983_892_3, 7);
     assert_interval(&odds, 1.448_095, 13.983_89, 5);
-    // The example of oddsratio in the R package fmsb (rdocumentation.org); digits computed.
+    // The example of `oddsratio` in the manual of the R package fmsb; digits computed.
     let odds = odds_ratio(&table([5, 10, 85, 80])).unwrap();
     assert_prints(odds.ratio(), 0.470_588_2, 7);
     assert_prints(odds.standard_error, 0.569_442_5, 7);
@@ -131,7 +130,7 @@ fn pooled_odds_ratio_of_the_cities_is_that_of_statsmodels() {
 
 #[test]
 fn pooled_odds_ratio_of_rothmans_table_is_that_of_fmsb() {
-    // K. J. Rothman's table 10-6, the example of ORMH in the R package fmsb (search.r-project.org);
+    // K. J. Rothman's table 10-6, the example of ORMH in the R package fmsb (its manual);
     // digits computed.
     let pooled = pooled_odds_ratio(&tables([[3, 9, 104, 1059], [1, 3, 5, 86]])).unwrap();
     assert_prints(pooled.ratio(), 3.781_172, 6);

@@ -169,7 +169,7 @@ fn stalemate_is_no_mate() {
 
 #[test]
 fn a_spent_budget_is_unknown_and_never_a_refutation() {
-    // WAC.014, mate in four.
+    // Mate in four, from `data/mates.txt`.
     let fen = "r2rb1k1/pp1q1p1p/2n1p1p1/2bp4/5P2/PP1BPR1Q/1BPN2PP/R5K1 w - - 0 1";
     let pos = position(fen);
     for nodes in [0, 1, 10, 100, 1_000] {

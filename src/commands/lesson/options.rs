@@ -13,7 +13,7 @@ use crate::commands::shared_options::{NodesOption, ThreadsOption};
 /// needs no network, prints on A4 and Letter, and works from a keyboard.
 #[derive(Args, Debug)]
 #[command(
-    after_help = "Example: hecatomb lesson hecatomb-out --query rook-pawn-bishop -o lesson.html"
+    after_help = "Example: hecatomb lesson hecatomb-out --query bishop-takes-h7 -o lesson.html"
 )]
 pub(in crate::commands) struct LessonOptions {
     /// Folders that `mine --out` wrote

@@ -20,12 +20,12 @@ pub(super) struct QueriesOptions {
 
 #[derive(Subcommand, Debug)]
 enum Action {
-    /// List the built-in queries
+    /// List the built-in queries, special forms of a motif set in below it
     #[command(after_help = "Example: hecatomb queries list")]
     List,
 
     /// Show a query as it is understood, with a board that marks its squares
-    #[command(after_help = "Example: hecatomb queries show rook-pawn-bishop")]
+    #[command(after_help = "Example: hecatomb queries show bishop-takes-h7")]
     Show {
         /// A built-in query or a query file
         #[arg(value_name = "NAME|FILE")]
@@ -67,12 +67,17 @@ fn list(terminal: Terminal) -> anyhow::Result<Ending> {
     let Some(queries) = read(library, terminal) else {
         return Ok(Ending::Failed);
     };
-    let mut rows = vec![["chapter", "name", "title"].map(str::to_owned).to_vec()];
-    rows.extend(
-        queries
-            .into_iter()
-            .map(|query| vec![query.chapter.word().to_owned(), query.name, query.title]),
-    );
+    let mut rows = vec![["chapter", "name", "title"].map(str::to_owned)];
+    for query in queries {
+        let indent = if query.form_of.is_some() { "  " } else { "" };
+        let name = format!("{indent}{}", query.name);
+        rows.push([query.chapter.word().to_owned(), name, query.title]);
+        if !query.also_called.is_empty() {
+            let names = format!("  also called {}", query.also_called.join(", "));
+            rows.push([String::new(), String::new(), names]);
+        }
+    }
+    let rows: Vec<Vec<String>> = rows.into_iter().map(Vec::from).collect();
     terminal.print(&in_columns(&[Align::Left; 3], &rows))?;
     Ok(Ending::Done)
 }

@@ -26,7 +26,13 @@ pub(super) fn describe(query: &Query, width: usize) -> String {
         Wings::AsWritten => "as written",
         Wings::Both => "both",
     };
+    if !query.also_called.is_empty() {
+        let _ = writeln!(text, "also called {}", query.also_called.join(", "));
+    }
     let _ = writeln!(text, "chapter {}, wings {wings}", query.chapter.word());
+    if let Some(general) = &query.form_of {
+        let _ = writeln!(text, "a form of {general}");
+    }
     if !query.about.is_empty() {
         let prose = query.about.split_whitespace().collect::<Vec<_>>().join(" ");
         let _ = writeln!(text, "\n{}", textwrap::fill(&prose, width));
