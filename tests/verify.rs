@@ -254,7 +254,7 @@ fn engine_gives_a_second_opinion_and_its_faults_cost_only_themselves() {
 #[test]
 fn engine_is_started_once_a_thread_in_a_whole_run() {
     let place = mined();
-    let queries = ["--query", "rook-pawn-bishop", "--query", "knight-follow-up", "--replace"];
+    let queries = ["--query", "bishop-takes-h7", "--query", "knight-follow-up", "--replace"];
     let mine = ["mine", "games.pgn", "--keep-duplicates"];
     assert_eq!(place.run(&[&mine[..], &queries].concat()).status, 0);
     let whole = |mode: &str, threads: &str| {
@@ -276,7 +276,7 @@ fn engine_is_started_once_a_thread_in_a_whole_run() {
     let (ran, starts) = whole("crash-in-search-always", "--threads=1");
     assert_eq!(ran.status, 1, "{ran}");
     assert!(starts <= 12, "{starts}");
-    let hits = place.rows("verdicts/rook-pawn-bishop.csv").len()
+    let hits = place.rows("verdicts/bishop-takes-h7.csv").len()
         + place.rows("verdicts/knight-follow-up.csv").len();
     let expected = format!("answered about none of {hits} offers: it ");
     assert!(ran.err.contains(&expected), "{ran}");

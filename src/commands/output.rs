@@ -5,6 +5,7 @@ use std::{fs, io};
 
 use anyhow::Context;
 
+use crate::pages::is_untouched;
 use crate::terminal::Terminal;
 
 /// What stands for standard output.
@@ -17,6 +18,19 @@ pub(super) fn expect_place(path: &Path) -> anyhow::Result<()> {
     let has_folder = path == Path::new(STANDARD_OUTPUT) || folder.is_dir();
     let (path, folder) = (path.display(), folder.display());
     anyhow::ensure!(has_folder, "can't write `{path}`: there is no folder `{folder}`");
+    Ok(())
+}
+
+/// Fails if there is a page at the path that somebody edited since it was written, or that was not written
+/// here; asked before what takes long.
+pub(super) fn expect_untouched(path: &Path) -> anyhow::Result<()> {
+    let is_own = !path.is_file() || fs::read_to_string(path).is_ok_and(|page| is_untouched(&page));
+    anyhow::ensure!(
+        is_own,
+        "`{}` was edited since it was written, or was not written by this program\n\
+         hint: name another place with -o, or write over it with --replace",
+        path.display()
+    );
     Ok(())
 }
 

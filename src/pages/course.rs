@@ -24,6 +24,30 @@ pub struct Listed {
     diagram: Option<Diagram>,
 }
 
+/// A page that stands beside a course in its folder.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct OtherPage {
+    name: String,
+    title: String,
+}
+
+impl OtherPage {
+    /// What is listed of a page with this file name and text: its title, or its name if it has none.
+    #[must_use]
+    pub fn new(name: String, page: &str) -> OtherPage {
+        let title = page.split_once("<title>").and_then(|(_, rest)| rest.split_once("</title>"));
+        let signs =
+            [("&lt;", "<"), ("&gt;", ">"), ("&quot;", "\""), ("&#x27;", "'"), ("&#39;", "'")];
+        let plain = |text: &str| {
+            let text =
+                signs.iter().fold(text.to_owned(), |text, (from, to)| text.replace(from, to));
+            text.replace("&amp;", "&").trim().to_owned()
+        };
+        let title = title.map(|(title, _)| plain(title)).filter(|title| !title.is_empty());
+        OtherPage { title: title.unwrap_or_else(|| name.clone()), name }
+    }
+}
+
 impl Listed {
     /// What is listed of a lesson.
     #[must_use]
@@ -46,12 +70,12 @@ impl Course {
         self.lessons.push(lesson);
     }
 
-    /// The page that lists the lessons.
+    /// The page that lists the lessons, which are drawn from so many games, and the other pages of its folder.
     ///
     /// # Errors
     ///
     /// What the template engine says.
-    pub fn to_html(&self, games: u64) -> Result<String, minijinja::Error> {
+    pub fn to_html(&self, games: u64, others: &[OtherPage]) -> Result<String, minijinja::Error> {
         let diagrams = self.lessons.iter().filter_map(|lesson| lesson.diagram.as_ref());
         let chapters = Chapter::ALL.into_iter().map(|chapter| {
             let lessons = self.lessons.iter().filter(|lesson| lesson.chapter == chapter);
@@ -69,9 +93,14 @@ impl Course {
                 lessons => self.lessons.len(),
                 symbols => Value::from_safe_string(symbols("man", diagrams)),
                 chapters => chapters.collect::<Vec<_>>(),
+                others => others.iter().map(other).collect::<Vec<_>>(),
             },
         )
     }
+}
+
+fn other(page: &OtherPage) -> Value {
+    context! { name => &page.name, title => &page.title }
 }
 
 fn listed(lesson: &Listed) -> Value {

@@ -3,6 +3,8 @@
 //! Invariant: every text from outside is escaped by the templates or made safe for its format, nothing on a page
 //! is fetched from elsewhere, and the same content gives the same bytes.
 
+// A mark by which a page is known again.
+mod seal;
 // The templates, and what all pages share.
 mod template;
 // What is said of an exercise in words.
@@ -22,6 +24,7 @@ mod course;
 // Sheets of exercises.
 mod sheet;
 
-pub use course::{Course, Listed};
+pub use course::{Course, Listed, OtherPage};
 pub use lesson::{Lesson, Place};
+pub use seal::is_untouched;
 pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};

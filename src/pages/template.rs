@@ -3,6 +3,7 @@
 use minijinja::syntax::SyntaxConfig;
 use minijinja::{Environment, Value, context};
 
+use super::seal::sealed;
 use crate::drawing::{DARK, Diagram};
 use crate::query::Chapter;
 use crate::statistics::grouped;
@@ -47,7 +48,8 @@ pub(super) fn rendered_with(
         script => Value::from_safe_string(SCRIPT.to_owned()),
         version => env!("CARGO_PKG_VERSION"),
     };
-    templates.get_template(template)?.render(context! { ..content, ..shared })
+    let page = templates.get_template(template)?.render(context! { ..content, ..shared })?;
+    Ok(sealed(&page))
 }
 
 /// So many of a thing: `1 game`, `1,000 games`.

@@ -61,6 +61,18 @@ pub enum Found {
     Resume,
 }
 
+impl Found {
+    /// What `--replace` and `--resume` ask for.
+    #[must_use]
+    pub fn asked(replace: bool, resume: bool) -> Found {
+        match (replace, resume) {
+            (true, _) => Found::Replace,
+            (false, true) => Found::Resume,
+            (false, false) => Found::Refuse,
+        }
+    }
+}
+
 impl RunOptions {
     /// Whether the run leaves checkpoints: its sources can be read again, and its tables can grow.
     #[must_use]

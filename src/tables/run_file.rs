@@ -108,7 +108,7 @@ impl RunFile {
     }
 }
 
-/// The SHA-256 of a query's text, in hexadecimal digits.
+/// The SHA-256 of a text, in hexadecimal digits.
 #[must_use]
 pub fn hash_of(text: &str) -> String {
     Sha256::digest(text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect()

@@ -36,6 +36,10 @@ pub(in crate::commands) struct LessonOptions {
     #[arg(short, long = "out", value_name = "PATH")]
     pub(super) out: Option<PathBuf>,
 
+    /// Write over pages that somebody edited, and into a folder that holds other pages
+    #[arg(long)]
+    pub(super) replace: bool,
+
     #[command(flatten)]
     pub(super) proof: NodesOption,
 

@@ -225,15 +225,10 @@ impl MineOptions {
 
     /// How the run is to be written.
     pub(super) fn run_options(&self) -> RunOptions {
-        let found = match (self.replace, self.resume) {
-            (true, _) => Found::Replace,
-            (false, true) => Found::Resume,
-            (false, false) => Found::Refuse,
-        };
         RunOptions {
             out: self.out.clone(),
             format: self.table.into(),
-            found,
+            found: Found::asked(self.replace, self.resume),
             keep_duplicates: self.keep_duplicates,
             checkpoint_every: self.checkpoint_every.map(|it| Duration::from_secs(it.into())),
             recorded: self.recorded(),

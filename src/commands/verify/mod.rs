@@ -13,6 +13,7 @@ use anyhow::Context;
 
 use super::{Ending, chosen_queries, stop_on_interrupt};
 use crate::hits::{HitReader, Run, Sound, Verdicts, Wanted, verdict_cells, verdict_columns};
+use crate::run::Found;
 use crate::statistics::share;
 use crate::tables::{Column, GrowingTable, TableTrouble, unfinished_part};
 use crate::terminal::{Bar, Figure, Sheet, SheetColumn, Terminal, grouped};
@@ -130,7 +131,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let program = asked::program(options);
     let adviser =
         program.as_ref().map(|program| Adviser::new(program, threads, stop)).transpose()?;
-    Terms::of(options, adviser.as_ref()).agree(&run, &queries, options.resume)?;
+    Terms::of(options, adviser.as_ref()).agree(&run, &queries, options.found())?;
     let hits = run.manifest.queries.iter().filter(|query| queries.contains(&&*query.name));
     let hits = hits.map(|query| query.hits + query.overlooked).sum();
     let bar = Bar::counting(terminal, hits);
@@ -139,7 +140,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let mut bench = Bench { pool, adviser, batch, stop, bar: &bar, judged: 0 };
     let mut rows = Vec::new();
     for query in queries {
-        let counts = verify_query(&run, query, options.resume, &mut bench)?;
+        let counts = verify_query(&run, query, options.found() == Found::Resume, &mut bench)?;
         let Some(counts) = counts else {
             bar.end();
             let (judged, hits) = (grouped(bench.judged), grouped(hits));

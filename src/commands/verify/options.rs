@@ -6,6 +6,7 @@ use clap::Args;
 
 use crate::commands::shared_options::{NodesOption, ThreadsOption};
 use crate::engine::EngineOption;
+use crate::run::Found;
 use crate::verdict::Effort;
 
 /// Prove what offers are worth against best play
@@ -73,11 +74,25 @@ pub(in crate::commands) struct VerifyOptions {
     pub(super) threads: ThreadsOption,
 
     /// Go on where an earlier run with the same options was broken off
+    #[arg(
+        long,
+        requires = "run",
+        conflicts_with_all = ["fen", "replace"],
+        help_heading = "How"
+    )]
+    resume: bool,
+
+    /// Make verdicts anew that were made with other options, or were broken off
     #[arg(long, requires = "run", conflicts_with = "fen", help_heading = "How")]
-    pub(super) resume: bool,
+    replace: bool,
 }
 
 impl VerifyOptions {
+    /// What becomes of verdicts that are there already.
+    pub(super) fn found(&self) -> Found {
+        Found::asked(self.replace, self.resume)
+    }
+
     /// What a judgement may cost.
     pub(super) fn effort(&self) -> Effort {
         let effort = self.proof.effort();

@@ -12,6 +12,7 @@ use super::VerifyOptions;
 use super::asked::{Adviser, EngineTerms};
 use crate::commands::output;
 use crate::hits::Run;
+use crate::run::Found;
 use crate::tables::{make_inside, unfinished_part};
 
 /// The file with the terms, beside the verdicts.
@@ -36,27 +37,40 @@ impl Terms {
         }
     }
 
-    /// Writes down that the verdicts on these queries are made so. To go on, what was begun must have been
-    /// made so, too; to start anew, it is taken away.
-    pub(super) fn agree(&self, run: &Run, queries: &[&str], goes_on: bool) -> anyhow::Result<()> {
+    /// Writes down that the verdicts on these queries are made so. Verdicts that were made otherwise, or
+    /// were begun and broken off, are neither resumed nor replaced unasked.
+    pub(super) fn agree(&self, run: &Run, queries: &[&str], found: Found) -> anyhow::Result<()> {
         let folder = make_inside(&run.path, "verdicts")?;
         let place = folder.join(TERMS_FILE);
         let text = fs::read_to_string(&place).unwrap_or_default();
         let mut known: BTreeMap<String, Terms> = serde_json::from_str(&text).unwrap_or_default();
         for &query in queries {
-            let mut begun = tables(run, query).into_iter().filter(|table| table.is_file());
-            if !goes_on {
-                for table in begun {
+            let [finished, begun] = tables(run, query);
+            let is_begun = begun.is_file();
+            let is_there = is_begun || finished.is_file();
+            let is_same = known.get(query) == Some(self);
+            let others = "were made with other options or another version";
+            match found {
+                Found::Resume if is_there && !is_same => anyhow::bail!(
+                    "the verdicts on `{query}` {others}\n\
+                     hint: use the same options, or make them anew with --replace"
+                ),
+                Found::Refuse if finished.is_file() && !is_same => anyhow::bail!(
+                    "the verdicts on `{query}` {others}\nhint: make them anew with --replace"
+                ),
+                Found::Refuse if is_begun => anyhow::bail!(
+                    "the verdicts on `{query}` were begun and broken off\n\
+                     hint: go on with --resume, or make them anew with --replace"
+                ),
+                Found::Refuse | Found::Replace | Found::Resume => {}
+            }
+        }
+        for &query in queries {
+            if found != Found::Resume {
+                for table in tables(run, query).into_iter().filter(|table| table.is_file()) {
                     fs::remove_file(&table)
-                        .with_context(|| format!("can't take `{}` away", table.display()))?;
+                        .with_context(|| format!("can't remove `{}`", table.display()))?;
                 }
-            } else if let Some(table) = begun.next() {
-                anyhow::ensure!(
-                    known.get(query) == Some(self),
-                    "the verdicts in `{}` were made with other options or another version\n\
-                     hint: use the same options, or start anew without --resume",
-                    table.display()
-                );
             }
             known.insert(query.to_owned(), self.clone());
         }

@@ -1,0 +1,122 @@
+//! A lesson for each motif in one folder, and the page that lists them.
+
+use std::path::Path;
+
+use anyhow::Context;
+
+use super::found;
+use crate::commands::examiners::Examiners;
+use crate::commands::runs::Mined;
+use crate::commands::{Ending, output};
+use crate::pages::{Course, Lesson, Listed, OtherPage, Place};
+use crate::query::Query;
+use crate::statistics::{Outcomes, counted};
+use crate::teaching::Findings;
+use crate::terminal::{Bar, Terminal};
+
+/// The page that lists the lessons.
+const INDEX: &str = "index.html";
+
+/// The folder of a course.
+pub(super) struct Folder<'f> {
+    pub(super) path: &'f Path,
+    /// Whether other pages in it may be written over.
+    pub(super) replace: bool,
+}
+
+impl Folder<'_> {
+    /// Fails if what it holds must not be written over unasked: another course, or edited pages.
+    fn expect_place(&self, queries: &[&Query]) -> anyhow::Result<()> {
+        if self.replace {
+            return Ok(());
+        }
+        let pages = queries.iter().map(|query| page_name(&query.name));
+        for page in pages.chain([INDEX.to_owned()]) {
+            output::expect_untouched(&self.path.join(page))?;
+        }
+        let others = self.others(queries).len() as u64;
+        anyhow::ensure!(
+            others == 0,
+            "`{}` holds {} beside these lessons\n\
+             hint: name another folder with -o, or add to this one with --replace",
+            self.path.display(),
+            counted(others, "other page")
+        );
+        Ok(())
+    }
+
+    /// The pages it holds beside those of a course on these queries, by name.
+    fn others(&self, queries: &[&Query]) -> Vec<OtherPage> {
+        let Ok(entries) = std::fs::read_dir(self.path) else { return Vec::new() };
+        let own = |name: &String| {
+            name == INDEX || queries.iter().any(|query| page_name(&query.name) == *name)
+        };
+        let names = entries.flatten().filter_map(|entry| entry.file_name().into_string().ok());
+        let mut names: Vec<String> =
+            names.filter(|name| name.ends_with(".html") && !own(name)).collect();
+        names.sort();
+        let page = |name: String| {
+            let text = std::fs::read_to_string(self.path.join(&name)).unwrap_or_default();
+            OtherPage::new(name, &text)
+        };
+        names.into_iter().map(page).collect()
+    }
+
+    fn write(&self, name: &str, page: &str, terminal: Terminal) -> anyhow::Result<()> {
+        output::write(&self.path.join(name), page, terminal)
+    }
+}
+
+fn page_name(query: &str) -> String {
+    format!("{query}.html")
+}
+
+/// Writes a lesson for each query with real offers, and the page that lists them.
+pub(super) fn write_course(
+    queries: &[Query],
+    mined: &Mined,
+    examiners: &mut Examiners,
+    folder: &Folder<'_>,
+    terminal: Terminal,
+) -> anyhow::Result<Ending> {
+    let have_hits = |query: &&Query| mined.runs.queries().contains(&&*query.name);
+    let with_hits: Vec<&Query> = queries.iter().filter(have_hits).collect();
+    folder.expect_place(&with_hits)?;
+    let mut all_found = Vec::new();
+    let bar = Bar::counting(terminal, with_hits.len() as u64);
+    for query in with_hits {
+        let of_query = found(query, mined, examiners, &Bar::hidden())?;
+        if of_query.tally.summary.real_offers > 0 {
+            all_found.push((query, of_query));
+        }
+        bar.advance(1);
+    }
+    bar.end();
+    anyhow::ensure!(!all_found.is_empty(), "no motif has a real offer in these tables");
+    std::fs::create_dir_all(folder.path)
+        .with_context(|| format!("can't make the folder `{}`", folder.path.display()))?;
+    let all_games = mined.base.all();
+    let title = |(query, _): &(&Query, Findings)| (query.name.clone(), query.title.clone());
+    let mut course = Course::default();
+    for (index, (query, of_query)) in all_found.iter().enumerate() {
+        let place = Place {
+            is_in_course: true,
+            before: index.checked_sub(1).map(|before| title(&all_found[before])),
+            after: all_found.get(index + 1).map(title),
+        };
+        let lesson = Lesson { query, found: of_query, all_games, place };
+        folder.write(&page_name(&query.name), &lesson.to_html()?, terminal)?;
+        course.add(Listed::of(&lesson));
+    }
+    let listed: Vec<&Query> = all_found.iter().map(|(query, _)| *query).collect();
+    let others = folder.others(&listed);
+    let games = Outcomes::games(&all_games);
+    folder.write(INDEX, &course.to_html(games, &others)?, terminal)?;
+    let lessons = counted(all_found.len() as u64, "lesson");
+    terminal.note(format!("{lessons} in {}", folder.path.display()));
+    if !others.is_empty() {
+        let others = counted(others.len() as u64, "other page");
+        terminal.note(format!("its index also lists {others} that the folder held"));
+    }
+    Ok(Ending::Done)
+}
