@@ -103,7 +103,8 @@ pub fn run<S: Sink>(
     }
     let block_size = BlockSize::up_to(plan.block_size);
     let ahead = Ahead::of(plan.sources, &plan.from, threads);
-    let mut writer = Writer { plan, miner: &miner, give_back, sink, at: plan.from, end: None };
+    let mut writer = Writer { plan, miner: &miner, give_back, sink, at: plan.from };
+    let mut end = None;
     let mine = |(): &mut (), cut| {
         ControlFlow::Continue(match cut {
             NextCut::Failed(failure) => Event::Failed(failure),
@@ -122,9 +123,12 @@ pub fn run<S: Sink>(
         }
         // It hears interrupts itself: what a stopped source still holds is no block.
         let never = AtomicBool::new(false);
-        in_order(&mut vec![(); threads], blocks, &never, mine, |event| writer.take(event))
+        let end = &mut end;
+        // It is gone with its buffers once it takes no more, so that nobody waits for one.
+        let take = move |event| writer.take(event).map_break(|reason| *end = Some(reason));
+        in_order(&mut vec![(); threads], blocks, &never, mine, take)
     })?;
-    match writer.end {
+    match end {
         Some(Ok(stopped)) => Ok(stopped),
         Some(Err(error)) => Err(RunError::Sink(error)),
         None if stop.load(Ordering::Relaxed) => Ok(Stopped::Interrupted),
@@ -141,12 +145,11 @@ struct Writer<'r, S: Sink> {
     sink: &'r mut S,
     /// How far the run has come.
     at: Waypoint,
-    /// Why it takes no more.
-    end: Option<Result<Stopped, S::Error>>,
 }
 
 impl<S: Sink> Writer<'_, S> {
-    fn take(&mut self, event: Event) -> ControlFlow<()> {
+    /// Takes what comes next; breaks with the reason if it takes no more.
+    fn take(&mut self, event: Event) -> ControlFlow<Result<Stopped, S::Error>> {
         let taken = match event {
             Event::Failed(failure) => {
                 let _ = self.give_back.send(Vec::new());
@@ -154,8 +157,7 @@ impl<S: Sink> Writer<'_, S> {
             }
             Event::Mined(fresh, report) => self.write(fresh, *report),
         };
-        self.end = taken.transpose();
-        if self.end.is_some() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+        taken.transpose().map_or(ControlFlow::Continue(()), ControlFlow::Break)
     }
 
     /// Gives the report of a block to the sink; tells if it was the last.
