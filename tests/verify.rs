@@ -98,7 +98,7 @@ fn other_terms_are_not_mixed() {
     std::fs::remove_file(place.path().join("hecatomb-out/verdicts/terms.json")).unwrap();
     let ran = run(&[FEW, "--resume"]);
     assert_eq!(ran.status, 1);
-    assert!(ran.err.contains("start anew without --resume"), "{ran}");
+    assert!(ran.err.contains("start again without --resume"), "{ran}");
     // A new run has no verdicts.
     place.run(&["mine", "games.pgn", "--query", "rook-pawn-bishop", "--replace"]);
     assert!(!place.path().join(TABLE).exists());
@@ -195,7 +195,7 @@ fn stated_verdicts_are_proved_or_named() {
         assert_eq!(ran.status, 1, "{wrong}");
         assert!(ran.err.contains("the proof says `mates in 5`"), "{ran}");
     }
-    assert!(check("wonderful").err.contains("`wonderful` is no verdict"));
+    assert!(check("wonderful").err.contains("`wonderful` is not a verdict"));
 }
 
 #[test]

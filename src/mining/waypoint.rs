@@ -1,10 +1,10 @@
-//! A place in a collection from which mining can go on.
+//! A place in a collection where mining can be resumed.
 
 use serde::{Deserialize, Serialize};
 
 use super::pipeline::Progress;
 
-/// A place in a collection from which mining can go on: between two blocks.
+/// A place in a collection where mining can be resumed: between two blocks.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
 pub struct Waypoint {
     /// The index of the source.

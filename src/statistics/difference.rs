@@ -6,7 +6,7 @@ use super::odds::Trials;
 use super::outcome::Outcomes;
 use super::significance::two_sided;
 
-/// A difference, in points a game or as a share.
+/// A difference, in points for each game or as a share.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Difference {
     /// The first less the second.

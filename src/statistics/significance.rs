@@ -14,7 +14,7 @@ pub struct ChiSquare {
 }
 
 impl ChiSquare {
-    /// The test for a statistic of so many degrees of freedom; `None` without freedom.
+    /// The test for a statistic of `freedom` degrees of freedom; `None` without freedom.
     pub(super) fn new(statistic: f64, freedom: u32) -> Option<ChiSquare> {
         let distribution = ChiSquared::new(f64::from(freedom)).ok()?;
         Some(ChiSquare { statistic, freedom, p: distribution.sf(statistic) })

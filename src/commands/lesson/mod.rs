@@ -9,6 +9,7 @@ use anyhow::Context;
 use super::examiners::Examiners;
 use super::runs::Mined;
 use super::{Ending, chosen_queries, output, show_problems};
+use crate::advice::WithHint;
 use crate::pages::{Course, Lesson, Listed, Place};
 use crate::query::{Library, Query};
 use crate::statistics::{Outcomes, counted};
@@ -37,7 +38,7 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
         bar.end();
         anyhow::ensure!(
             found.tally.summary.real_offers > 0,
-            "`{}` has no real offer in these tables",
+            "there is no real offer of `{}` in these tables",
             query.name
         );
         let all_games = mined.base.all();
@@ -56,11 +57,10 @@ fn queries(
     let runs = &mined.runs;
     let mut library = Library::new();
     for query in &options.query {
-        anyhow::ensure!(
-            Library::knows(query) || !runs.queries().contains(&&**query),
-            "`{query}` was mined, but what it looks for is not known here\n\
-             hint: name its file, such as --query {query}.toml"
-        );
+        if !Library::knows(query) && runs.queries().contains(&&**query) {
+            let error = anyhow::anyhow!("`{query}` was mined, but there is no such query here");
+            return Err(error.hint(format!("name its file, such as --query {query}.toml")));
+        }
         library.add(query);
     }
     if options.query.is_empty() {
@@ -68,7 +68,10 @@ fn queries(
             if Library::knows(name) {
                 library.add(name);
             } else {
-                terminal.note(format!("no lesson on `{name}`: name its file with --query"));
+                terminal.note_with_hint(
+                    format!("left out: there is no query `{name}` here"),
+                    "name its file with --query",
+                );
             }
         }
     }
@@ -81,7 +84,7 @@ fn queries(
     };
     let is_mined = |query: &&Query| runs.queries().contains(&&*query.name);
     for query in queries.iter().filter(is_mined).filter(|query| !runs.have(query)) {
-        terminal.note(format!("`{}` was changed since it was mined", query.name));
+        terminal.note(format!("`{}` has changed since it was mined", query.name));
     }
     Ok(Some(queries))
 }
@@ -119,7 +122,7 @@ fn write_course(
     bar.end();
     anyhow::ensure!(!all_found.is_empty(), "no motif has a real offer in these tables");
     std::fs::create_dir_all(folder)
-        .with_context(|| format!("can't make the folder `{}`", folder.display()))?;
+        .with_context(|| format!("can't create the folder `{}`", folder.display()))?;
     let title = |(query, _): &(&Query, Findings)| (query.name.clone(), query.title.clone());
     let mut course = Course::default();
     for (index, (query, of_query)) in all_found.iter().enumerate() {
@@ -141,7 +144,7 @@ fn write_course(
     let others = other_pages(folder, &names);
     if others > 0 {
         let others = counted(others, "page");
-        terminal.note(format!("left there from before, and not listed: {others}"));
+        terminal.note(format!("not listed, left from an earlier course: {others}"));
     }
     Ok(Ending::Done)
 }

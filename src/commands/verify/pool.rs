@@ -1,4 +1,4 @@
-//! Judges at work, one a thread.
+//! Judges at work, one for each thread.
 
 use std::sync::atomic::AtomicBool;
 
@@ -24,7 +24,7 @@ impl Task {
     }
 }
 
-/// Judges, one a thread.
+/// Judges, one for each thread.
 pub(super) struct Pool {
     judges: Vec<Judge>,
 }

@@ -1,5 +1,5 @@
-//! How verdicts came about: a file beside them that says so of each table, so that a run is gone on with
-//! only under the same terms, and no table passes for one that was made under others.
+//! How verdicts came about: a file beside them that says so for each table, so that a run is resumed only
+//! under the same terms, and no table passes for one that was made under others.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use super::VerifyOptions;
 use super::asked::{Adviser, EngineTerms};
+use crate::advice::WithHint;
 use crate::commands::output;
 use crate::hits::Run;
 use crate::tables::{make_inside, unfinished_part};
@@ -17,7 +18,7 @@ use crate::tables::{make_inside, unfinished_part};
 /// The file with the terms, beside the verdicts.
 const TERMS_FILE: &str = "terms.json";
 
-/// What must be the same for a table of verdicts to be gone on with.
+/// What must be the same for a table of verdicts to be resumed.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
 pub(super) struct Terms {
     hecatomb: String,
@@ -36,8 +37,8 @@ impl Terms {
         }
     }
 
-    /// Writes down that the verdicts on these queries are made so. To go on, what was begun must have been
-    /// made so, too; to start anew, it is taken away.
+    /// Records that the verdicts on these queries are made under these terms. To resume, those begun must
+    /// have been made under them, too; to start again, they are removed.
     pub(super) fn agree(&self, run: &Run, queries: &[&str], goes_on: bool) -> anyhow::Result<()> {
         let folder = make_inside(&run.path, "verdicts")?;
         let place = folder.join(TERMS_FILE);
@@ -48,15 +49,16 @@ impl Terms {
             if !goes_on {
                 for table in begun {
                     fs::remove_file(&table)
-                        .with_context(|| format!("can't take `{}` away", table.display()))?;
+                        .with_context(|| format!("can't remove `{}`", table.display()))?;
                 }
-            } else if let Some(table) = begun.next() {
-                anyhow::ensure!(
-                    known.get(query) == Some(self),
-                    "the verdicts in `{}` were made with other options or another version\n\
-                     hint: use the same options, or start anew without --resume",
+            } else if let Some(table) = begun.next()
+                && known.get(query) != Some(self)
+            {
+                let error = anyhow::anyhow!(
+                    "the verdicts in `{}` were made with other options or another version",
                     table.display()
                 );
+                return Err(error.hint("use the same options, or start again without --resume"));
             }
             known.insert(query.to_owned(), self.clone());
         }
