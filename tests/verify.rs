@@ -131,7 +131,7 @@ fn table_of_other_hits_is_an_error() {
     place.write(TABLE, table);
     let ran = place.run(&["tally", "hecatomb-out", "--by", "sound"]);
     assert_eq!(ran.status, 1);
-    assert!(ran.err.contains("has no row for `games.pgn:3:"), "{ran}");
+    assert!(ran.err.contains("the hit in this place is `games.pgn:3:"), "{ran}");
 }
 
 #[test]
