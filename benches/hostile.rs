@@ -44,7 +44,7 @@ const KINDS: [Kind; 21] = [
     ("games of a result alone", |length| repeated("*\n", length)),
     ("results far apart", |length| repeated(&format!("*{}", " ".repeat(1000)), length)),
     ("one game of many tags", |length| around("", "[A \"b\"]\n", "\n1. e4 1-0\n", length)),
-    ("a line without end", |length| around(TAGS, "a", "", length)),
+    ("an endless line", |length| around(TAGS, "a", "", length)),
     ("a tag without end", |length| with_tag("[a \"", length)),
     ("quotes and backslashes", |length| with_tag("\\\\\" ", length)),
     ("variations 10,000 deep", |length| {
@@ -65,7 +65,7 @@ const KINDS: [Kind; 21] = [
         };
         (0..length / game(0).len()).flat_map(|number| game(number).into_bytes()).collect()
     }),
-    ("checks without end", |length| {
+    ("perpetual check", |length| {
         repeated(&long_game("6k1/5p1p/8/8/8/8/7Q/6K1", "Qb8+ Kg7 Qh2 Kg8 "), length)
     }),
     ("offers without end", |length| {

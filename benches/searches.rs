@@ -39,7 +39,7 @@ fn main() {
         prover.distance(pos, 20, Width::All, &mut budget);
         budget.used()
     });
-    measure("endless checks", &[position(MANY_CHECKS)], |pos| {
+    measure("perpetual check", &[position(MANY_CHECKS)], |pos| {
         let mut budget = Budget::of(NODES);
         let _ = perpetual(pos, &mut budget);
         budget.used()

@@ -1,4 +1,4 @@
-//! Mines chess game collections for sacrifices, measures how they fare and writes tables of them.
+//! Mines chess game collections for sacrifices, measures how they score and writes tables of them.
 //!
 //! One picture, data flowing one way:
 //!
@@ -12,6 +12,8 @@
 //! The modules stand in the order in which data flows; each imports only from those above it, and
 //! [`commands`] from all.
 
+// What to do about an error.
+pub mod advice;
 // Chess that the move generator lacks.
 pub mod board;
 // Sentences to patterns: what to look for.
@@ -32,7 +34,7 @@ pub mod hits;
 pub mod verdict;
 // Numbers of what was found.
 pub mod statistics;
-// Mining written up, and resumed where it was broken off.
+// Mining written up, and resumed where it was cut short.
 pub mod run;
 // Positions and numbers as pictures.
 pub mod drawing;

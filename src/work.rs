@@ -1,7 +1,7 @@
-//! The one ordered pool of work: workers, one a thread, do tasks in whatever order they come to them, and
-//! the caller's thread gets the results in the order of the tasks.
+//! The one ordered pool of work: workers, one for each thread, do tasks in any order, and the caller's thread
+//! gets the results in the order of the tasks.
 //!
-//! Who calls keeps the workers, so what a worker holds (a judge with its tables, a running program) stays
+//! The caller keeps the workers, so what a worker holds (a judge with its tables, a running program) stays
 //! from one call to the next.
 //!
 //! Invariant: tasks that were taken and whose results were not handed on are bounded in number; when
@@ -34,7 +34,7 @@ pub enum WorkEnd {
 /// The system starts no more threads.
 #[derive(thiserror::Error, Debug)]
 #[error(
-    "the system started {started} of {asked} threads: {cause}\nhint: ask for fewer with --threads"
+    "the system started only {started} of {asked} threads (--threads can ask for fewer): {cause}"
 )]
 pub struct ThreadsRefused {
     started: usize,
@@ -42,7 +42,7 @@ pub struct ThreadsRefused {
     cause: io::Error,
 }
 
-/// Starts one thread of `asked`, of which so many run already.
+/// Starts one thread of `asked`, of which `started` run already.
 ///
 /// # Errors
 ///
@@ -66,8 +66,8 @@ fn start_as<'scope>(
 }
 
 /// Does tasks with `work` until there are no more, until `stop` is set or until `take` breaks off; `take`
-/// gets the results in the order of the tasks. Once `stop` is set no task is begun any more; those that
-/// were begun are done and handed on.
+/// gets the results in the order of the tasks. Once `stop` is set no further task is started; those that
+/// were started are done and handed on.
 ///
 /// A worker that breaks off with its result leaves all other tasks to the others; the last one goes on.
 /// What `work` makes of a task must depend on the task alone, and not on the worker.

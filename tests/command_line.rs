@@ -23,6 +23,7 @@ fn help_of_every_command() {
         "queries check",
         "completions",
         "manual",
+        "help",
     ] {
         let arguments: Vec<&str> = command.split_whitespace().chain(["--help"]).collect();
         let ran = place.run(&arguments);
@@ -47,11 +48,11 @@ fn manual_has_a_page_for_every_command() {
     let place = Place::new();
     let ran = place.run(&["manual", "-o", "man"]);
     assert_eq!((ran.status, &*ran.out, &*ran.err), (0, "", ""), "{ran}");
-    assert!(place.read("man/hecatomb.1").contains(".TH hecatomb 1"));
+    assert!(place.read("man/man1/hecatomb.1").contains(".TH hecatomb 1"));
     let commands = commands(&place);
     assert!(commands.len() >= 8, "{commands:?}");
     for command in commands {
-        let page = place.read(&format!("man/hecatomb-{command}.1"));
+        let page = place.read(&format!("man/man1/hecatomb-{command}.1"));
         assert!(page.contains("Example: hecatomb"), "{command}");
     }
     place.write("file", "");

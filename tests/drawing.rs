@@ -42,13 +42,16 @@ fn wrong_positions_and_squares_are_told_with_their_place() {
     for (fen, message) in [
         ("8/8/8/8/8/8/8 w - - 0 1", "`8/8/8/8/8/8/8` has 7 ranks, not 8"),
         ("8/8/8/8/8/ppp/8/8 w - - 0 1", "rank 3 (`ppp`) has 3 squares, not 8"),
-        ("8/8/8/8/8/3X4/8/8 w - - 0 1", "`X` on rank 3 (`3X4`) is no man and no number of squares"),
+        (
+            "8/8/8/8/8/3X4/8/8 w - - 0 1",
+            "`X` on rank 3 (`3X4`) is neither a man nor a number of squares",
+        ),
         ("8/8/8/8/8/8/8/8 x - - 0 1", "`x` is not `w` or `b`, the side to move"),
         ("8/8/8/8/8/8/8/8 w qq9 - 0 1", "`qq9` is not the castling rights"),
-        ("8/8/8/8/8/8/8/8 w - j9 0 1", "`j9` is not a square to capture in passing on"),
+        ("8/8/8/8/8/8/8/8 w - j9 0 1", "`j9` is not an en passant square"),
         ("8/8/8/8/8/8/8/8 w - - x 1", "`x` is not the number of plies"),
-        ("8/8/8/8/8/8/8/8 w - - 0 x", "`x` is not the number of the move"),
-        ("8/8/8/8/8/8/8/8 w - - 0 1 2", "`2` is more than a position has"),
+        ("8/8/8/8/8/8/8/8 w - - 0 x", "`x` is not the move number"),
+        ("8/8/8/8/8/8/8/8 w - - 0 1 2", "`2` is one part too many"),
         ("", "a position is expected"),
     ] {
         let ran = place.run(&["diagram", "--fen", fen, "-o", "-"]);

@@ -737,13 +737,13 @@ fn reasons_are_said_in_words_that_differ() {
     assert_eq!(texts.len(), faults().len());
     insta::assert_snapshot!(texts.into_iter().collect::<Vec<_>>().join("\n"), @"
     closed its output
+    did not name a move in a position that has legal moves
+    did not name a move within 0.7 s
     ended with exit status: 3
     ended with signal: 6 (SIGABRT)
     gave no score
     named `a1a1`, which is not legal
-    named `castles`, which is no move
-    named no move in a position that has one
-    named no move within 0.7 s
+    named `castles`, which is not a move
     wrote a line of more than 65536 bytes
     wrote more than 4194304 bytes for one answer
     ");

@@ -162,7 +162,7 @@ fn defence_is_not_to_take_what_was_offered() {
         let reply = record[column("line")].split(' ').next().unwrap();
         assert!(!key(reply).ends_with(&format!("x{square}")), "{record:?}");
         let back = &record[column("back")];
-        let (_, mistake) = back.split_once("A mistake is ").unwrap();
+        let (_, mistake) = back.split_once("A mistake: ").unwrap();
         let taking = mistake.split([' ', ':']).next().unwrap();
         assert!(key(taking).contains(&format!("x{square}")), "{record:?}");
         checked += 1;
@@ -194,7 +194,10 @@ fn only_exercises_of_the_level_that_is_asked_for() {
 fn fewer_than_asked_for_are_written_with_the_reasons() {
     let ran = made("--kind find --count 500 --format epd --query smothered-mate");
     assert!((1..500).contains(&ran.out.lines().count()));
-    assert!(ran.err.contains("positions made no more; left out: "), "{ran}");
+    assert!(
+        ran.err.contains("could not make 500: only ") && ran.err.contains("passed; left out: "),
+        "{ran}"
+    );
 }
 
 /// However many are asked for, a sheet is short only if there is no more to be had.
@@ -438,8 +441,8 @@ fn what_can_not_be_made_is_told() {
     let place = one_exercise("Alder, Tom", "Harbour League");
     for (options, status, message) in [
         ("--kind find --query smotherd-mate", 1, "did you mean `smothered-mate`?"),
-        ("--kind find --chapter pawn", 1, "no query of this run is of that chapter"),
-        ("--kind defend", 1, "there is no such exercise in these tables"),
+        ("--kind find --chapter pawn", 1, "this run has no query of that chapter"),
+        ("--kind defend", 1, "could not make any"),
         ("--kind find --level 6", 2, "6 is not in 1..=5"),
         ("--kind find --level 0", 2, "0 is not in 1..=5"),
         ("--kind find --count 0", 2, "0 is not in 1..=1000"),
@@ -459,7 +462,7 @@ fn what_can_not_be_made_is_told() {
     let ran = place.run(&["exercises", "hecatomb-out", "--kind", "find"]);
     assert_eq!(ran.status, 1, "{ran}");
     assert!(
-        ran.err.contains("there are no verdicts on the hits of `smothered-mate`\nhint: make them with `hecatomb verify hecatomb-out`"),
+        ran.err.contains("there are no verdicts on the hits of `smothered-mate`\nhint: run `hecatomb verify hecatomb-out` first"),
         "{ran}"
     );
 }
@@ -472,5 +475,5 @@ fn verdict_that_does_not_hold_makes_no_exercise() {
     place.write(hits, place.read(hits).replace("r1b2r1k/pp4pp", "r1b2r1k/pp4p1"));
     let ran = place.run(&["exercises", "hecatomb-out", FEW, "--kind", "find"]);
     assert_eq!(ran.status, 1, "{ran}");
-    assert!(ran.err.contains("there is no such exercise"), "{ran}");
+    assert!(ran.err.contains("could not make any"), "{ran}");
 }

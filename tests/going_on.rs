@@ -1,4 +1,4 @@
-//! A run that is broken off and gone on with ends as if nothing had happened.
+//! A run that is cut short and resumed ends as if nothing had happened.
 //!
 //! The program is killed at random moments of its work, on a text that is long enough for it to be at
 //! work for a while. `HECATOMB_SLOW_TESTS` in the environment makes the kills many.
@@ -139,7 +139,7 @@ fn what_was_broken_off_is_neither_overwritten_nor_mixed_unasked() {
     let ran = place.run(&with(&[]));
     assert_eq!(ran.status, 1, "{ran}");
     assert!(
-        ran.err.contains("holds a run that was broken off after")
+        ran.err.contains("holds a run that was cut short after")
             && ran.err.contains("--resume")
             && ran.err.contains("--replace"),
         "{ran}"
@@ -152,11 +152,11 @@ fn what_was_broken_off_is_neither_overwritten_nor_mixed_unasked() {
     ] {
         let ran = place.run(&with(&[&["--resume"], other].concat()));
         assert_eq!(ran.status, 1, "{other:?} {ran}");
-        assert!(ran.err.contains("can't be gone on with") && ran.err.contains(reason), "{ran}");
+        assert!(ran.err.contains("can't be resumed") && ran.err.contains(reason), "{ran}");
     }
     assert_eq!(place.run(&with(&["--resume", "--threads", "3"])).status, 0);
     let ran = place.run(&with(&["--resume"]));
-    assert_eq!((ran.status, ran.err.contains("holds the whole run already")), (0, true), "{ran}");
+    assert_eq!((ran.status, ran.err.contains("already holds the whole run")), (0, true), "{ran}");
 }
 
 #[test]
@@ -170,7 +170,7 @@ fn run_that_was_broken_off_before_its_first_checkpoint_begins_anew() {
         .write("hecatomb-out/.unfinished/hits/x.csv", "id");
     let ran = place.run(&with(&["--resume"]));
     assert_eq!(ran.status, 0, "{ran}");
-    assert!(!ran.err.contains("holds the whole run already"), "{ran}");
+    assert!(!ran.err.contains("already holds the whole run"), "{ran}");
     assert!(files(&place.path().join("hecatomb-out")) == whole);
 }
 
@@ -238,7 +238,7 @@ fn interrupted_run_has_whole_tables_and_can_be_gone_on_with() {
     assert!(kill.success());
     let ran: crate::support::Ran = child.wait_with_output().unwrap().into();
     assert_eq!(ran.status, 130, "{ran}");
-    assert!(ran.err.contains("go on with --resume"), "{ran}");
+    assert!(ran.err.contains("continue with --resume"), "{ran}");
     let manifest: serde_json::Value =
         serde_json::from_str(&place.read("hecatomb-out/run.json")).unwrap();
     assert_eq!(manifest["ended"], "interrupted");
@@ -323,7 +323,7 @@ fn full_disk_costs_nothing_once_there_is_room() {
     let ran = place.run(&[&terms[..], &on_disk].concat());
     assert_eq!(ran.status, 1, "{ran}");
     assert!(ran.err.contains("can't write `disk/out`: No space left"), "{ran}");
-    assert!(ran.err.contains("go on with --resume"), "{ran}");
+    assert!(ran.err.contains("continue with --resume"), "{ran}");
     assert!(!place.path().join("disk/out/run.json").exists());
     let ran = place.run(&[&terms[..], &on_disk, &["--resume"]].concat());
     assert_eq!(ran.status, 1, "the disk is as full as before: {ran}");

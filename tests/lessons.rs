@@ -185,7 +185,7 @@ fn exercises_of_tables_without_verdicts_are_proved_too_and_are_of_games_that_wer
         assert!(asked.ends_with("to move") && is_right, "{asked}: {solution}");
         assert!(won.contains(place_of(&solution)), "{solution}");
     }
-    assert!(text(all(&page, "#exercises")[0]).contains("Every solution was proved"));
+    assert!(text(all(&page, "#exercises")[0]).contains("Mates are proved against every defence"));
     assert_eq!(all(&page, ".exercises details[open], .exercises circle").len(), 0);
 }
 
@@ -282,7 +282,7 @@ fn too_few_games_are_called_so() {
     let page = Html::parse_document(&ran.out);
     assert_eq!(all(&page, ".game").len(), 1);
     for (section, sentence) in [
-        ("#numbers", "With fewer than 10 games nothing can be said of how well it does."),
+        ("#numbers", "Fewer than 10 games say nothing about how well it scores."),
         ("#rules", "There are too few games to measure these"),
         ("#exercises", "No offer in these tables makes an exercise"),
     ] {
@@ -341,7 +341,7 @@ fn what_can_not_be_taught_is_told() {
     for (query, message) in [
         (
             "bishop-takes-h7-rook-lift",
-            "`bishop-takes-h7-rook-lift` has no real offer in these tables",
+            "there is no real offer of `bishop-takes-h7-rook-lift` in these tables",
         ),
         ("queen-lift", "there are no hits of a query `queen-lift`"),
         ("rook-lft", "no query is called `rook-lft`"),
@@ -371,7 +371,7 @@ fn query_that_is_known_to_the_run_alone_is_asked_for_by_its_file() {
     assert!(place.read("a-bishop.html").contains("<h1>A bishop</h1>"));
     place.write("mine/a-bishop.toml", QUERY.replace("h7", "g7"));
     let ran = place.run(&["lesson", "hecatomb-out", "--query", "mine/a-bishop.toml"]);
-    assert!(ran.err.contains("`a-bishop` was changed since it was mined"), "{ran}");
+    assert!(ran.err.contains("`a-bishop` has changed since it was mined"), "{ran}");
 }
 
 #[test]

@@ -34,6 +34,8 @@ mod overlooked;
 mod lessons;
 // What an exercise asks has one answer, and that is right.
 mod exercises;
+// What the reference says.
+mod reference;
 // Relations that hold for any input.
 mod relations;
 // Intervals and expected scores.

@@ -290,7 +290,7 @@ fn example_that_is_not_borne_out_is_told_with_its_line() {
     place.write("my-query.toml", source);
     let ran = place.run(&["queries", "check", "my-query.toml"]);
     assert_eq!(ran.status, 1);
-    assert_eq!(ran.err, "error: `my-query`, example on line 7: no offer is found in `Ng5`\n");
+    assert_eq!(ran.err, "error: `my-query`, example on line 7: no offer was found in `Ng5`\n");
 }
 
 #[test]

@@ -52,7 +52,7 @@ fn query_of_an_unfit_name_is_refused() {
         let file = format!("q/{stem}.toml");
         let ran = place.run(&["mine", "games.pgn", "--query", &file]);
         assert_eq!(ran.status, 1, "{ran}");
-        assert!(ran.err.contains("can't name a query"), "{ran}");
+        assert!(ran.err.contains("can't be the name of a query"), "{ran}");
         assert!(!place.path().join("hecatomb-out").exists());
     }
     assert!(Query::read("a", "a.toml", QUERY).is_ok());

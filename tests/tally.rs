@@ -230,7 +230,7 @@ fn edited_table_is_an_error_with_its_place() {
     );
     insta::assert_snapshot!(
         in_hits(&|text| last(text, ",1850,", ",")),
-        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3: the row has 51 cells, and the table 52 columns"
+        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3: the row has 51 cells, but the table has 52 columns"
     );
     insta::assert_snapshot!(
         edited(HITS, "jsonl", |text| last(text, "\"plies\":23", "\"plies\":\"2e3\"")),
@@ -238,7 +238,7 @@ fn edited_table_is_an_error_with_its_place() {
     );
     insta::assert_snapshot!(
         edited(HITS, "jsonl", |text| last(text, "\"plies\":23,", "")),
-        @"error: `hecatomb-out/hits/knight-follow-up.jsonl`, line 2: the row has other keys than the first one"
+        @"error: `hecatomb-out/hits/knight-follow-up.jsonl`, line 2: the row's keys differ from those of the first row"
     );
     insta::assert_snapshot!(
         edited(HITS, "jsonl", |text| last(text, "\"plies\":23", "\"plies\":[2,3]")),
@@ -250,7 +250,7 @@ fn edited_table_is_an_error_with_its_place() {
     );
     insta::assert_snapshot!(
         edited("collection", "csv", |text| text.replace(",1-0,", ",2-0,")),
-        @"error: `hecatomb-out/collection.csv`, line 2, column `result`: `2-0` is no result"
+        @"error: `hecatomb-out/collection.csv`, line 2, column `result`: `2-0` is not a result"
     );
 }
 
@@ -303,6 +303,6 @@ fn plot_is_xml_with_an_error_bar_for_every_factor_that_has_games_enough() {
 fn plot_needs_one_query() {
     let ran = tally(sample(), &[&["csv", "--plot", "many.svg"]]);
     assert_eq!(ran.status, 1, "{ran}");
-    assert!(ran.err.contains("a plot is of one query; name it with --query"), "{ran}");
+    assert!(ran.err.contains("a plot shows one query; name it with --query"), "{ran}");
     assert!(!sample().path().join("many.svg").exists());
 }

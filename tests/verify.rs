@@ -98,7 +98,7 @@ fn other_terms_are_not_mixed() {
     std::fs::remove_file(place.path().join("hecatomb-out/verdicts/terms.json")).unwrap();
     let ran = run(&[FEW, "--resume"]);
     assert_eq!(ran.status, 1);
-    assert!(ran.err.contains("start anew without --resume"), "{ran}");
+    assert!(ran.err.contains("start again without --resume"), "{ran}");
     // A new run has no verdicts.
     place.run(&["mine", "games.pgn", "--query", "bishop-takes-h7", "--replace"]);
     assert!(!place.path().join(TABLE).exists());
@@ -131,7 +131,7 @@ fn table_of_other_hits_is_an_error() {
     place.write(TABLE, table);
     let ran = place.run(&["tally", "hecatomb-out", "--by", "sound"]);
     assert_eq!(ran.status, 1);
-    assert!(ran.err.contains("has no row for `games.pgn:3:"), "{ran}");
+    assert!(ran.err.contains("the hit in this place is `games.pgn:3:"), "{ran}");
 }
 
 #[test]
@@ -195,7 +195,7 @@ fn stated_verdicts_are_proved_or_named() {
         assert_eq!(ran.status, 1, "{wrong}");
         assert!(ran.err.contains("the proof says `mates in 5`"), "{ran}");
     }
-    assert!(check("wonderful").err.contains("`wonderful` is no verdict"));
+    assert!(check("wonderful").err.contains("`wonderful` is not a verdict"));
 }
 
 #[test]

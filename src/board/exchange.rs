@@ -113,7 +113,7 @@ pub fn cost_behind(m: Move, after: &Chess) -> i32 {
     (best_capture(after.board(), after.turn(), m.to()) - gain(m)).max(0)
 }
 
-/// Whether a move may cost something, told before it is made: some man of the other side looks at its
+/// Whether a move may cost something, seen before it is made: some man of the other side looks at its
 /// square, and the man that goes there is worth more than what it takes. Never wrongly no.
 #[must_use]
 pub fn may_cost(pos: &Chess, m: Move) -> bool {
@@ -126,7 +126,8 @@ pub fn may_cost(pos: &Chess, m: Move) -> bool {
 }
 
 /// The men other than the one that moved which the defender can now win and could not win before, each
-/// with what he wins, in pawns. What he could win before is told as if it had been his move then.
+/// with what the defender wins, in pawns. What could be won before is counted as if it had been the
+/// defender's move then.
 ///
 /// `m` must be legal in `pos`.
 #[must_use]

@@ -1,7 +1,7 @@
 //! Facts of a position: which men reach, guard or are pinned on some squares.
 //!
 //! Each function answers with the men for which the fact holds, so that a sentence can ask for none,
-//! one, or at least so many of them.
+//! one, or at least a number of them.
 
 use shakmaty::{Bitboard, Board, Chess, Color, Position, Role, Square, attacks};
 

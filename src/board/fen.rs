@@ -35,9 +35,9 @@ pub fn read_position(text: &str) -> Result<Chess, FenFault> {
 const PARTS: [&str; 5] = [
     "`w` or `b`, the side to move",
     "the castling rights, such as `KQkq` or `-`",
-    "a square to capture in passing on, or `-`",
-    "the number of plies since a capture or pawn move",
-    "the number of the move",
+    "an en passant square, or `-`",
+    "the number of plies since the last capture or pawn move",
+    "the move number",
 ];
 
 /// Which part of a FEN is wrong: the first with which it can't be read.
@@ -49,7 +49,7 @@ fn fault(text: &str) -> String {
         Some(1) => board_fault(parts[0]),
         Some(count) => match PARTS.get(count - 2) {
             Some(expected) => format!("`{}` is not {expected}", parts[count - 1]),
-            None => format!("`{}` is more than a position has", parts[count - 1]),
+            None => format!("`{}` is one part too many", parts[count - 1]),
         },
     }
 }
@@ -64,7 +64,7 @@ fn board_fault(board: &str) -> String {
         if let Some(letter) = rank.chars().find(|letter| !"12345678PNBRQKpnbrqk".contains(*letter))
         {
             return format!(
-                "`{letter}` on rank {number} (`{rank}`) is no man and no number of squares"
+                "`{letter}` on rank {number} (`{rank}`) is neither a man nor a number of squares"
             );
         }
         let width: u32 = rank.chars().map(|letter| letter.to_digit(10).unwrap_or(1)).sum();

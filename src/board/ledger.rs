@@ -4,7 +4,7 @@ use shakmaty::{Chess, Color, Position, Role};
 
 use super::pawns;
 
-/// What an offer came to, in pawns, relative to the position just before it.
+/// How the material went after an offer, in pawns, relative to the position just before it.
 ///
 /// In the middle of an exchange the balance swings by the whole of what is exchanged. So a deficit
 /// counts only after a move of the attacker, who then has had the chance to take back, and material

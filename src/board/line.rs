@@ -46,7 +46,7 @@ pub struct Replay {
 }
 
 impl Replay {
-    /// Starts a game anew; room that an earlier game took is kept.
+    /// Starts a new game; the room that an earlier game took is kept.
     pub fn start(&mut self, start: &Chess) {
         self.positions.clear();
         self.moves.clear();

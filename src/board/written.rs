@@ -11,7 +11,7 @@ use shakmaty::{
 };
 
 /// Reads a move as it stands in movetext, check marks and castling with zeros included; `None` if it is
-/// no move. A null move is none.
+/// not a move. A null move is not one.
 #[must_use]
 pub fn read_san(text: &[u8]) -> Option<San> {
     if text.first() == Some(&b'0') {
@@ -31,7 +31,7 @@ pub fn legal_move(pos: &Chess, san: &str) -> Option<Move> {
 }
 
 /// Plays the move that `san` means in `before` and answers with it; `after`, a copy of `before`,
-/// becomes the position behind it.
+/// becomes the position after it.
 ///
 /// # Errors
 ///

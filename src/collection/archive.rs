@@ -1,4 +1,4 @@
-//! Opens a part of a source and decompresses it. How it is compressed, its first bytes tell, not its
+//! Opens a part of a source and decompresses it. Its first bytes tell how it is compressed, not its
 //! name.
 
 use std::fs::File;
@@ -58,7 +58,7 @@ impl Meter {
 }
 
 impl Archive {
-    /// Whoever reads so many bytes at a time, or more, spares a copy.
+    /// Whoever reads at least this many bytes at a time saves a copy.
     pub const AT_A_TIME: usize = 128 << 10;
 
     /// Its meter, which others may watch.

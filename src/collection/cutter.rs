@@ -71,7 +71,7 @@ enum State {
     Reading,
     /// In a game that is too long, up to the next line that starts with a tag pair.
     Skipping,
-    /// The input broke off; what it said is told behind the last block.
+    /// The input failed; the error is given after the last block.
     Broken(Option<io::Error>),
     Ended,
 }
@@ -90,7 +90,7 @@ impl<R: Read> Cutter<R> {
         cutter
     }
 
-    /// Cuts the blocks to come into about so many bytes (at most half of [`MAX_GAME_BYTES`]).
+    /// Cuts the coming blocks into about `block_size` bytes (at most half of [`MAX_GAME_BYTES`]).
     pub fn set_block_size(&mut self, block_size: usize) {
         self.block_size = block_size.clamp(1, MAX_GAME_BYTES / 2);
     }
@@ -180,7 +180,7 @@ impl<R: Read> Cutter<R> {
         Block { offset, buffer, length: cut, integrity }
     }
 
-    /// What is left at the end. If the input broke off, its last game is told apart.
+    /// What is left at the end. If the input failed, its last game is kept apart.
     fn last_block(&mut self, buffer: Vec<u8>, filled: usize) -> Block {
         if !matches!(self.state, State::Broken(_)) {
             return self.cut(buffer, filled, filled, Integrity::Whole);
@@ -206,7 +206,7 @@ impl<R: Read> Cutter<R> {
 
     /// Passes over text up to the next line that starts with a tag pair; leaves that in the carry.
     fn skip_long_game(&mut self, buffer: &mut Vec<u8>) -> io::Result<()> {
-        /// A tag pair's name and quote are within so many bytes of its bracket.
+        /// A tag pair's name and quote are within this many bytes of its bracket.
         const OVERLAP: usize = 512;
         self.state = State::Reading;
         let mut filled = 0;

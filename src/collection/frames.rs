@@ -1,11 +1,11 @@
-//! Where zstd frames end, told from the headers of their blocks without decompressing them.
+//! Where zstd frames end, read from the headers of their blocks without decompressing them.
 //!
 //! Source: RFC 8878, sections 3.1.1 (frames and blocks) and 3.1.2 (skippable frames).
 
 use std::fs::File;
 use std::io::{self, Read, Seek, SeekFrom};
 
-/// Short frames are taken together up to about so many bytes of text.
+/// Short frames are taken together up to about this many bytes of text.
 const ENOUGH: usize = 4 << 20;
 
 /// A frame of more text than this is long. It bounds the memory of a frame that is read ahead.
@@ -77,7 +77,7 @@ fn blocks_from(file: &mut File, start: u64, descriptor: u8) -> io::Result<Option
     }
 }
 
-/// The length of a frame's header behind its descriptor.
+/// The length of a frame's header after its descriptor.
 fn header_rest(descriptor: u8, is_single_segment: bool) -> u64 {
     let window = u64::from(!is_single_segment);
     let dictionary = [0, 1, 2, 4][usize::from(descriptor & 3)];

@@ -1,6 +1,6 @@
 //! Where games start and end in text that starts with a game.
 //!
-//! A game starts at a tag pair at the start of a line that follows movetext, or at an Event tag behind
+//! A game starts at a tag pair at the start of a line that follows movetext, or at an Event tag after
 //! a blank line when the tags before it had one already. What stands in comments starts nothing, unless
 //! the comment is never closed: a `{` that meets the start of a game and then, before any `}`, another
 //! `{`, the end of the source or [`COMMENT_WINDOW`] bytes, is taken as a slip that spoils its own game
@@ -37,7 +37,7 @@ pub struct RawGame<'a> {
 pub struct Games<'a> {
     text: &'a [u8],
     at: usize,
-    /// Where a run of games without tags ends; behind it, 0 or less than `at`.
+    /// Where a run of games without tags ends; after it, 0 or less than `at`.
     untagged_end: usize,
 }
 
@@ -148,7 +148,7 @@ impl LineStart {
 
 /// What ends a comment.
 enum CommentEnd {
-    /// Its `}`; the place behind it.
+    /// Its `}`; the place after it.
     Closed(usize),
     /// It is never closed, and a game starts at this place.
     GameStart(usize),
@@ -205,7 +205,7 @@ fn follows_movetext(text: &[u8], start: usize) -> bool {
     let line = line.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(line);
     let first = line.iter().find(|&&byte| !is_blank(byte));
     // A pair may be written over several lines (PGN 8.1); the later ones hold a quote or start with its
-    // bracket, and behind it a broken pair may stand.
+    // bracket, and after it a broken pair may stand.
     let may_go_on_with_pair = first == Some(&b']') || memchr(b'"', line).is_some();
     text[last] != b']'
         && !may_go_on_with_pair
@@ -213,7 +213,7 @@ fn follows_movetext(text: &[u8], start: usize) -> bool {
         && !matches!(first, Some(b'[' | b'%' | b';') | None)
 }
 
-/// Whether a square bracket stands outside of the comments of a line: behind the result of a game without
+/// Whether a square bracket stands outside of the comments of a line: after the result of a game without
 /// tags, those of the next one may start on its line.
 fn has_bracket_outside_comments(line: &[u8]) -> bool {
     let mut is_comment = false;

@@ -1,4 +1,4 @@
-//! What the end of a movetext tells of the whole game, for games that are not read.
+//! What the end of a movetext tells about the whole game, for games that are not read.
 //!
 //! Source: PGN standard, sections 5 and 8.2.
 
@@ -10,10 +10,10 @@ use super::move_token::MoveKind;
 use super::movetext::{MAX_PLIES, word_length};
 
 /// The result and the number of plies of a game, from the last words of its movetext: the last move
-/// number and the moves behind it.
+/// number and the moves after it.
 ///
 /// `None` where the end is not plain enough for that: a variation stands there, or no move number, or
-/// the moves behind it are too many. The number is the one written; it is not counted.
+/// the moves after it are too many. The number is the one written; it is not counted.
 #[must_use]
 pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)> {
     let mut rest = movetext;
@@ -61,7 +61,7 @@ fn is_move(san: &[u8]) -> bool {
         && MoveKind::of(san, Color::White).is_some()
 }
 
-/// The plies of a game whose last move number has so many dots and moves behind it.
+/// The plies of a game whose last move number is followed by `dots` dots and `moves` moves.
 fn plies(number: &[u8], dots: usize, moves: usize) -> Option<usize> {
     let number: usize = std::str::from_utf8(number).ok()?.parse().ok()?;
     let full_moves = number.checked_sub(1).filter(|&moves| moves < MAX_PLIES / 2)?;

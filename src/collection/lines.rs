@@ -25,7 +25,7 @@ pub(super) fn line_end(text: &[u8], at: usize) -> usize {
     memchr(b'\n', &text[at..]).map_or(text.len(), |length| at + length)
 }
 
-/// The start of the line behind the one that a place is in, or the end of the text.
+/// The start of the line after the one that a place is in, or the end of the text.
 pub(super) fn next_line(text: &[u8], at: usize) -> usize {
     text.len().min(line_end(text, at) + 1)
 }

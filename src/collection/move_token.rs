@@ -31,7 +31,7 @@ impl MoveToken {
 }
 
 impl MoveKind {
-    /// Tells the kind of a move from its text and the colour of its mover. `None` if it is no SAN.
+    /// Tells the kind of a move from its text and the colour of its mover. `None` if it is not SAN.
     #[must_use]
     #[inline]
     pub fn of(san: &[u8], mover: Color) -> Option<MoveKind> {
@@ -41,7 +41,7 @@ impl MoveKind {
             let to = Square::from_coords(file, mover.fold_wb(Rank::First, Rank::Eighth));
             return Some(MoveKind { role, is_capture: false, to });
         }
-        // Behind the square stand only a promotion and marks, which hold no digit.
+        // After the square stand only a promotion and marks, which hold no digit.
         let rank_at = san.iter().rposition(u8::is_ascii_digit)?;
         let [.., file, rank] = &san[..=rank_at] else { return None };
         let (file, rank) = (file.wrapping_sub(b'a'), rank.wrapping_sub(b'1'));

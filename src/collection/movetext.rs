@@ -1,7 +1,7 @@
 //! Movetext to tokens, without a board.
 //!
 //! Finds the moves of the main line with their places, the evaluation comments between them and the
-//! result, and everything that makes a text unfit: brackets that do not match, text behind the result.
+//! result, and everything that makes a text unfit: brackets that do not match, text after the result.
 //! It does not judge whether a move is well written.
 //!
 //! Source: PGN standard, sections 5 to 8.2.
@@ -49,7 +49,7 @@ impl Scan {
         self.read_behind_result(movetext, at)
     }
 
-    /// Reads what may stand behind the result: comments.
+    /// Reads what may stand after the result: comments.
     fn read_behind_result(&mut self, movetext: &[u8], mut at: usize) -> Result<(), Fault> {
         while at < movetext.len() {
             at = match movetext[at] {

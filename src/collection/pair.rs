@@ -73,7 +73,7 @@ pub(super) fn read_pair(text: &[u8], at: usize) -> Option<(&[u8], &[u8], usize)>
     }
 }
 
-/// Whether a quote behind this text is escaped: an odd number of backslashes stands before it.
+/// Whether a quote after this text is escaped: an odd number of backslashes stands before it.
 fn is_escaped(before: &[u8]) -> bool {
     before.iter().rev().take_while(|&&byte| byte == b'\\').count() % 2 == 1
 }

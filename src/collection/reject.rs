@@ -21,7 +21,7 @@ pub enum Reason {
     UnterminatedVariation,
     /// A `)` without its `(`, or a `}` without its `{`.
     StrayBracket,
-    /// Movetext that goes on behind the result.
+    /// Movetext that goes on after the result.
     TextAfterResult,
     /// Tags that no movetext follows.
     NoMovetext,

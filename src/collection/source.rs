@@ -47,7 +47,7 @@ pub enum CollectionError {
         cause: std::io::Error,
     },
     /// A folder without a source in it.
-    #[error("no games in the folder `{path}`: no file in it ends in {}", ENDINGS.join(", "))]
+    #[error("no games in the folder `{path}`: none of its files ends in {}", ENDINGS.join(", "))]
     NoGames {
         /// The path as given.
         path: String,

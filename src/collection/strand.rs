@@ -12,7 +12,7 @@ use super::archive::{Archive, Compression};
 use super::frames::next_run;
 use super::source::{Origin, Source};
 
-/// A part of a source that can be decompressed by itself.
+/// A part of a source that can be decompressed on its own.
 #[derive(Clone, Debug)]
 pub struct Strand<'s> {
     /// The index of the source.
@@ -61,7 +61,7 @@ pub struct Strands<'s> {
     sources: &'s [Source],
     /// The next source to look at.
     next: usize,
-    /// Where it is to be begun.
+    /// Where to begin in it.
     start: u64,
     /// The zstd file that is being walked through.
     walk: Option<Walk>,

@@ -1,9 +1,9 @@
 //! Time controls by the categories of the FIDE Laws of Chess.
 //!
-//! Rapid is more than 10 but less than 60 minutes a player, blitz 10 minutes or less, each reckoned as
+//! Rapid is more than 10 but less than 60 minutes for each player, blitz 10 minutes or less, each counted as
 //! the time for the game plus 60 times the increment; more is standard (FIDE Laws of Chess, in force
 //! from 1 January 2023, Appendix A.1 and B.1; from memory). Bullet is less than 3 minutes by the same
-//! reckoning (common practice, no source).
+//! count (common practice, no source).
 
 /// A category of time controls.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

@@ -12,17 +12,18 @@ use crate::terminal::Terminal;
 
 /// Draw a position as SVG
 ///
-/// The drawing prints in one colour, needs no fonts or other files, and says in words what it shows.
+/// The drawing prints well in black and white, needs no fonts or other files, and says in words what it
+/// shows.
 #[derive(Args, Debug)]
 #[command(
     after_help = "Example: hecatomb diagram --fen 6k1/7p/8/8/8/3B4/8/6K1 --ring h7 -o h7.svg"
 )]
 pub(super) struct DiagramOptions {
-    /// The position; the side to move and what follows may be left out
+    /// The position; the side to move and everything after it may be left out
     #[arg(long, value_parser = read_setup)]
     fen: Setup,
 
-    /// Ring these squares, several with commas between
+    /// Ring these squares, separated by commas
     #[arg(long, value_name = "SQUARES", value_parser = ringed)]
     ring: Option<Ringed>,
 
@@ -34,7 +35,7 @@ pub(super) struct DiagramOptions {
     #[arg(long, value_name = "SIDE", default_value = "white")]
     view: View,
 
-    /// What the drawing is called when it is read out
+    /// The title, for people who hear the drawing rather than see it
     #[arg(long, value_name = "TEXT")]
     title: Option<String>,
 

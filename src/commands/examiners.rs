@@ -1,4 +1,4 @@
-//! Examiners at work on the candidates of exercises, one a thread.
+//! Examiners at work on the candidates for exercises, one for each thread.
 
 use std::sync::atomic::AtomicBool;
 
@@ -7,7 +7,7 @@ use crate::terminal::Bar;
 use crate::verdict::Effort;
 use crate::work::{ThreadsRefused, all_in_order};
 
-/// Examiners, one a thread; each is made when it has something to do.
+/// Examiners, one for each thread; each is made when it has something to do.
 pub(super) struct Examiners {
     each: Vec<Option<Examiner>>,
     effort: Effort,

@@ -1,17 +1,18 @@
 //! `hecatomb completions` and `hecatomb manual`: what a shell and `man` want to know of the program.
 
+use std::fs;
 use std::path::PathBuf;
 
 use anyhow::Context;
 use clap::{Args, CommandFactory};
 use clap_complete::Shell;
 
-use super::{Cli, Ending, output};
+use super::{Cli, Ending, help, output};
 use crate::terminal::Terminal;
 
-/// Write the completions of a shell
+/// Write command-line completions for a shell
 ///
-/// Put them where your shell looks for them, and the Tab key knows commands and options.
+/// Put them where your shell looks for them, and the Tab key completes commands and options.
 #[derive(Args, Debug)]
 #[command(after_help = "Example: hecatomb completions bash -o hecatomb.bash")]
 pub(super) struct CompletionsOptions {
@@ -23,11 +24,14 @@ pub(super) struct CompletionsOptions {
     out: PathBuf,
 }
 
-/// Write the manual pages, one a command
+/// Write manual pages for the commands and topics
+///
+/// The commands go into section 1 and the topics into section 7, each in a folder of its own, where `man`
+/// looks for them.
 #[derive(Args, Debug)]
-#[command(after_help = "Example: hecatomb manual -o ~/.local/share/man/man1")]
+#[command(after_help = "Example: hecatomb manual -o ~/.local/share/man")]
 pub(super) struct ManualOptions {
-    /// Write to this folder
+    /// Write to this folder, as man1/ and man7/
     #[arg(short, long = "out", value_name = "DIR", default_value = ".")]
     out: PathBuf,
 }
@@ -46,9 +50,11 @@ pub(super) fn completions(
 
 /// Writes the pages.
 pub(super) fn manual(options: &ManualOptions) -> anyhow::Result<Ending> {
-    let folder = &options.out;
-    std::fs::create_dir_all(folder)
-        .and_then(|()| clap_mangen::generate_to(Cli::command(), folder))
-        .with_context(|| format!("can't write the pages to `{}`", folder.display()))?;
+    let [commands, topics] = ["man1", "man7"].map(|section| options.out.join(section));
+    fs::create_dir_all(&commands)
+        .and_then(|()| fs::create_dir_all(&topics))
+        .and_then(|()| clap_mangen::generate_to(Cli::command(), &commands))
+        .and_then(|()| help::write_pages(&topics))
+        .with_context(|| format!("can't write the pages to `{}`", options.out.display()))?;
     Ok(Ending::Done)
 }

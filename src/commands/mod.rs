@@ -3,6 +3,7 @@
 mod diagram;
 mod examiners;
 mod exercises;
+mod help;
 mod help_files;
 mod lesson;
 mod mine;
@@ -20,13 +21,14 @@ use anyhow::Context;
 use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
+use crate::advice::WithHint;
 use crate::query::{QueryProblems, meant, nearest};
 use crate::terminal::{OutputClosed, Terminal};
 
 /// Mines chess game collections for sacrifices
 ///
-/// Flags every offer that fits a query, with what it cost, what was replied, what followed and how the
-/// game ended, and writes one table a query.
+/// Finds every offer that fits a query, with what it cost, what the reply was, what followed and how the
+/// game ended, and writes a table for each query.
 #[derive(Parser, Debug)]
 #[command(
     name = "hecatomb",
@@ -34,7 +36,11 @@ use crate::terminal::{OutputClosed, Terminal};
     max_term_width = 80,
     subcommand_required = true,
     arg_required_else_help = true,
-    after_help = "Example: hecatomb mine games.pgn.zst --query knight-follow-up --out hits"
+    disable_help_subcommand = true,
+    after_help = format!(
+        "{}\nExample: hecatomb mine games.pgn.zst --query knight-follow-up --out hits",
+        help::topics_listed()
+    )
 )]
 pub struct Cli {
     /// Show nothing but results and errors
@@ -56,14 +62,15 @@ enum Command {
     Queries(queries::QueriesOptions),
     Completions(help_files::CompletionsOptions),
     Manual(help_files::ManualOptions),
+    Help(help::HelpOptions),
 }
 
 /// How a command ended, other than by an error.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Ending {
-    /// All was done.
+    /// Everything was done.
     Done,
-    /// Something went wrong that was told already.
+    /// Something went wrong and was reported already.
     Failed,
     /// It was interrupted, and what it had is safe.
     Interrupted,
@@ -72,6 +79,11 @@ pub enum Ending {
 impl Cli {
     /// The same, or what is wrong with its options taken together.
     fn without_contradiction(self) -> Result<Cli, clap::Error> {
+        if let Command::Help(options) = &self.command
+            && let Some(arguments) = options.as_option()
+        {
+            return Cli::try_parse_from(arguments);
+        }
         let contradiction = match &self.command {
             Command::Mine(options) => options.contradiction(),
             Command::Lesson(options) => options.contradiction(),
@@ -107,6 +119,7 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
         Command::Queries(options) => queries::queries(&options, terminal),
         Command::Completions(options) => help_files::completions(&options, terminal),
         Command::Manual(options) => help_files::manual(&options),
+        Command::Help(options) => help::help(&options, terminal),
     };
     match ended {
         Ok(Ending::Done) => ExitCode::SUCCESS,
@@ -114,7 +127,7 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
         Ok(Ending::Interrupted) => ExitCode::from(130),
         Err(error) if error.is::<OutputClosed>() => ExitCode::SUCCESS,
         Err(error) => {
-            terminal.error(format!("{error:#}"));
+            terminal.failure(&error);
             ExitCode::from(1)
         }
     }
@@ -128,22 +141,23 @@ fn show_problems(terminal: Terminal, troubles: &[QueryProblems]) {
     }
 }
 
-/// The names that are asked for, or all that there are.
+/// The names that were asked for, or all of them.
 fn chosen_queries<'n>(asked: &'n [String], all: &[&'n str]) -> anyhow::Result<Vec<&'n str>> {
     if asked.is_empty() {
         return Ok(all.to_vec());
     }
     for name in asked {
-        let near = meant(name, all.iter().copied())
-            .map_or_else(String::new, |question| format!("\nhint: {question}"));
-        anyhow::ensure!(all.contains(&&**name), "there are no hits of a query `{name}`{near}");
+        if !all.contains(&&**name) {
+            let error = anyhow::anyhow!("there are no hits of a query `{name}`");
+            return Err(error.hint_if(meant(name, all.iter().copied())));
+        }
     }
     Ok(asked.iter().map(String::as_str).collect())
 }
 
 /// A hint at the name that was meant, if one is near.
-fn suggestion<'n>(name: &str, known: impl IntoIterator<Item = &'n str>) -> String {
-    nearest(name, known).map_or_else(String::new, |near| format!("\nhint: did you mean `{near}`?"))
+fn suggestion<'n>(name: &str, known: impl IntoIterator<Item = &'n str>) -> Option<String> {
+    nearest(name, known).map(|near| format!("did you mean `{near}`?"))
 }
 
 /// A flag that an interrupt sets; a second interrupt ends the program at once.

@@ -5,6 +5,7 @@ use std::{fs, io};
 
 use anyhow::Context;
 
+use crate::advice::WithHint;
 use crate::pages::is_untouched;
 use crate::terminal::Terminal;
 
@@ -25,12 +26,11 @@ pub(super) fn expect_place(path: &Path) -> anyhow::Result<()> {
 /// here; asked before what takes long.
 pub(super) fn expect_untouched(path: &Path) -> anyhow::Result<()> {
     let is_own = !path.is_file() || fs::read_to_string(path).is_ok_and(|page| is_untouched(&page));
-    anyhow::ensure!(
-        is_own,
-        "`{}` was edited since it was written, or was not written by this program\n\
-         hint: name another place with -o, or write over it with --replace",
-        path.display()
-    );
+    if !is_own {
+        let place = path.display();
+        let error = anyhow::anyhow!("`{place}` was edited, or was not written by this program");
+        return Err(error.hint("name another place with -o, or write over it with --replace"));
+    }
     Ok(())
 }
 

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use super::suggestion;
+use crate::advice::WithHint;
 use crate::hits::{Collector, NoColumn, PassTrouble, Runs};
 use crate::statistics::{Base, Group, Groups, Tally};
 use crate::tables::TableTrouble;
@@ -39,7 +40,7 @@ impl Mined {
         Ok(groups.beside(&self.base))
     }
 
-    /// What all hits of a query came to.
+    /// The tally of all hits of a query.
     pub(super) fn tally(&self, query: &str) -> anyhow::Result<Tally> {
         let mut groups = Groups::default();
         self.pass(query, &mut [&mut groups])?;
@@ -53,8 +54,8 @@ fn with_hint(trouble: PassTrouble) -> anyhow::Error {
         return trouble.into();
     };
     let hint = match &**name {
-        "verdict" | "sound" => "\nhint: make it with `hecatomb verify DIR`".to_owned(),
+        "verdict" | "sound" => Some("`hecatomb verify DIR` adds it".to_owned()),
         _ => suggestion(name, known.iter().map(String::as_str)),
     };
-    anyhow::anyhow!("{trouble}{hint}")
+    trouble.hint_if(hint)
 }

@@ -4,10 +4,10 @@ use clap::Args;
 
 use crate::verdict::Effort;
 
-/// How many threads work.
+/// The number of threads.
 #[derive(Args, Debug)]
 pub(super) struct ThreadsOption {
-    /// Work with so many threads [default: one a core]
+    /// Use N threads [default: one for each core]
     #[arg(
         long = "threads",
         value_name = "N",
@@ -18,19 +18,19 @@ pub(super) struct ThreadsOption {
 }
 
 impl ThreadsOption {
-    /// As many as asked for, or one a core.
+    /// As many as were asked for, or one for each core.
     pub(super) fn count(&self) -> usize {
         let cores = || std::thread::available_parallelism().map_or(1, usize::from);
         self.asked.map_or_else(cores, usize::from)
     }
 }
 
-/// What a proof may cost.
+/// The budget of a proof.
 #[derive(Args, Debug)]
 pub(super) struct NodesOption {
-    /// Look at so many positions for each question of a proof
+    /// Look at up to N positions for each question of a proof
     ///
-    /// What is proved depends on this number alone, not on the machine or the number of threads.
+    /// The result depends on this number alone, not on the machine or the number of threads.
     #[arg(
         long = "nodes",
         value_name = "N",

@@ -1,5 +1,5 @@
 //! A position to be drawn as SVG, as a printed book would: hatched dark squares, a hair-line frame, line
-//! work, and all of it in words for those who can't see it.
+//! work, and all of it in words for people who can't see it.
 //!
 //! Invariant: the same diagram gives the same bytes, and every text from outside is escaped.
 

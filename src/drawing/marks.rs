@@ -17,7 +17,7 @@ pub struct Way {
 /// Why a mark can't be read.
 #[derive(Clone, PartialEq, Eq, Debug, Error)]
 pub enum MarkError {
-    /// A word in a list of squares that is none.
+    /// A word in a list of squares that is not a square.
     #[error("`{0}` is not a square")]
     Square(String),
     /// A word that is not two squares.

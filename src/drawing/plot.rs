@@ -1,7 +1,7 @@
 //! Small plots in the manner of the diagrams: black on white, no more ink than the numbers need, and all
-//! of it in words for those who can't see it.
+//! of it in words for people who can't see it.
 //!
-//! Values are in hundredths. Nothing is drawn but what was measured, and an interval is drawn with
+//! Values are in per cent. Nothing is drawn but what was measured, and an interval is drawn with
 //! every score.
 
 use std::fmt::Write;
@@ -10,7 +10,7 @@ use super::colours::{INK, PAPER, fill, stroke};
 use super::xml::escaped;
 use crate::statistics::{Difference, Interval, Outcomes, SMALLEST_SAMPLE};
 
-/// A value with its interval, in hundredths.
+/// A value with its interval, in per cent.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Measured {
     /// The value.
@@ -22,7 +22,7 @@ pub struct Measured {
 }
 
 impl Measured {
-    /// The score of games that ended so; nothing if they are too few.
+    /// The score of games with these outcomes; nothing if they are too few.
     #[must_use]
     pub fn score(outcomes: &Outcomes) -> Option<Measured> {
         let is_enough = outcomes.decided() >= SMALLEST_SAMPLE;
@@ -215,7 +215,7 @@ impl Across {
     }
 }
 
-/// The middles of so many groups from left to right.
+/// The middles of `count` groups from left to right.
 fn places(count: usize) -> impl Iterator<Item = f64> {
     let step = (WIDTH - LEFT - RIGHT) / count.max(1) as f64;
     (0..count).map(move |index| LEFT + step * (index as f64 + 0.5))

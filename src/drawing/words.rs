@@ -1,10 +1,10 @@
-//! A position in words, for those who hear a diagram rather than see it.
+//! A position in words, for people who hear a diagram rather than see it.
 //!
 //! Invariant: every man is named once, and the order depends on the position alone.
 
 use shakmaty::{Bitboard, Board, Color, Role, Square};
 
-/// The order in which men are named: by worth, as a position is read out over the board.
+/// The order in which men are named: by value, as a position is read out at the board.
 const ORDER: [Role; 6] =
     [Role::King, Role::Queen, Role::Rook, Role::Bishop, Role::Knight, Role::Pawn];
 

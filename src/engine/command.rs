@@ -21,7 +21,7 @@ pub enum EngineCommand<'c> {
     NewGame,
     /// Look at this position.
     Position(&'c Question),
-    /// Search so many positions and say what is best.
+    /// Search `nodes` positions and say what is best.
     Go {
         /// How many.
         nodes: u64,

@@ -62,8 +62,8 @@ impl<'p> Engine<'p> {
         &self.name
     }
 
-    /// Evaluates a position, for its side to move. What was asked before has no part in it, if the
-    /// program does as it is told. A position without legal moves is not asked about.
+    /// Evaluates a position, for its side to move. Earlier questions do not matter, if the program does as
+    /// it is told. A position without legal moves is not asked about.
     ///
     /// # Errors
     ///
@@ -105,7 +105,7 @@ impl<'p> Engine<'p> {
         Ok(())
     }
 
-    /// Waits until it is ready. What it still had to say of an earlier search is passed over.
+    /// Waits until it is ready. What it still has to say about an earlier search is ignored.
     fn be_ready(&mut self) -> Result<(), EngineFault> {
         self.process.say(EngineCommand::IsReady);
         let patience = self.program.patience.ready;
@@ -173,8 +173,8 @@ impl<'p> Engine<'p> {
     }
 }
 
-/// The option as the program spells it. Programs pass over what they don't know without a word; then
-/// nobody would see a slip of the pen.
+/// The option as the program spells it. Programs silently ignore options that they don't know, so a
+/// typing mistake would go unnoticed.
 fn checked(offered: &[Offered], option: &EngineOption) -> Result<EngineOption, EngineFault> {
     let found = find(offered, &option.name)
         .ok_or_else(|| EngineFault::NoSuchOption(option.name.clone()))?;

@@ -51,10 +51,10 @@ impl EngineEvaluation {
 /// What has been heard of a search.
 #[derive(Debug, Default)]
 pub(super) struct HeardSearch {
-    /// The last score that is exact. The last one may be a bound of a search that was cut short, and
-    /// says then how far off the expectation was, not what the position is worth.
+    /// The last exact score. The very last score may be a bound from a search that was cut short; that
+    /// says how far off the expectation was, not what the position is worth.
     exact: Option<Scored>,
-    /// The last score that is none.
+    /// The last score that is a bound.
     bounded: Option<Scored>,
     /// The line that came last.
     line: Vec<UciMove>,
@@ -70,7 +70,7 @@ struct Scored {
 }
 
 impl HeardSearch {
-    /// Takes note of what the program says.
+    /// Notes what the program says.
     pub(super) fn hear(&mut self, info: Info) {
         self.nodes = info.nodes.max(self.nodes);
         if info.line_number.is_some_and(|number| number > 1) {

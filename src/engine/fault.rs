@@ -14,35 +14,35 @@ pub enum EngineFault {
     /// It closed its output and went on running.
     #[error("closed its output")]
     ClosedOutput,
-    /// It did not answer `uci` in time: it may speak no UCI.
+    /// It did not answer `uci` in time: it may not speak UCI.
     #[error("did not answer `uci` within {} s", .0.as_secs_f64())]
     NoHandshake(Duration),
     /// It did not answer `isready` in time.
     #[error("did not answer `isready` within {} s", .0.as_secs_f64())]
     NotReady(Duration),
-    /// It named no move in time.
-    #[error("named no move within {} s", .0.as_secs_f64())]
+    /// It did not name a move in time.
+    #[error("did not name a move within {} s", .0.as_secs_f64())]
     NoMoveInTime(Duration),
-    /// It wrote a line without end.
+    /// It wrote an endless line.
     #[error("wrote a line of more than {0} bytes")]
     LineTooLong(usize),
-    /// It wrote without end.
+    /// Its output was endless.
     #[error("wrote more than {0} bytes for one answer")]
     TooMuchOutput(usize),
-    /// What it named is no move.
-    #[error("named `{0}`, which is no move")]
+    /// What it named is not a move.
+    #[error("named `{0}`, which is not a move")]
     Unreadable(String),
-    /// What it named is no legal move.
+    /// What it named is not a legal move.
     #[error("named `{0}`, which is not legal")]
     Illegal(String),
-    /// It named no move where there are legal ones.
-    #[error("named no move in a position that has one")]
+    /// It did not name a move where there are legal ones.
+    #[error("did not name a move in a position that has legal moves")]
     NoMove,
-    /// It named a move and no score.
+    /// It named a move but gave no score.
     #[error("gave no score")]
     NoScore,
-    /// It offers no such option.
-    #[error("offers no option `{0}`")]
+    /// It has no such option.
+    #[error("has no option `{0}`")]
     NoSuchOption(String),
     /// It does not allow this value.
     #[error("does not allow option `{name}` to be `{value}`")]
@@ -55,9 +55,9 @@ pub enum EngineFault {
     /// The position needs Chess960, which it does not play.
     #[error("does not play Chess960")]
     NoShuffledChess,
-    /// It failed to start or let the time run out again and again, the last time for this reason, and was
-    /// not asked.
-    #[error("was given up: {0}")]
+    /// It failed to start or ran out of time again and again, the last time for this reason, and was not
+    /// asked any more.
+    #[error("was not asked any more: {0}")]
     GivenUp(Box<EngineFault>),
     /// The run was stopped.
     #[error("was interrupted")]
@@ -65,7 +65,7 @@ pub enum EngineFault {
 }
 
 impl EngineFault {
-    /// Whether a program started anew might do better.
+    /// Whether a restarted program might do better.
     #[must_use]
     pub fn may_pass(&self) -> bool {
         !self.is_wrong_setting()

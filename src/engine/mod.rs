@@ -6,8 +6,8 @@
 //!           answers in order <── Evaluation <───┘
 //! ```
 //!
-//! Effort is counted in positions searched, never in seconds. The clock is there only to tell that a
-//! program hangs.
+//! Effort is counted in positions searched, never in seconds. The clock only serves to notice a
+//! program that hangs.
 //!
 //! Source: the UCI protocol, an open standard.
 //!

@@ -11,14 +11,14 @@ pub struct EngineOption {
     pub value: Option<String>,
 }
 
-/// Why a text is no option.
+/// Why a text is not an option.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, thiserror::Error)]
 pub enum BadOption {
     /// There is no name.
     #[error("an engine option needs a name before the `=`")]
     NoName,
     /// A line end or another control character would change what the program is told.
-    #[error("an engine option may hold no control characters")]
+    #[error("an engine option can't contain control characters")]
     ControlCharacter,
 }
 
@@ -68,7 +68,7 @@ pub enum OptionKind {
 }
 
 impl OptionKind {
-    /// Whether a value is allowed. Programs pass over a wrong one without a word.
+    /// Whether a value is allowed. Programs silently ignore a wrong one.
     #[must_use]
     pub fn allows(&self, value: Option<&str>) -> bool {
         match (self, value) {

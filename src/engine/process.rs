@@ -48,9 +48,9 @@ pub(super) enum Silence {
     InTime,
     /// The output is closed.
     Closed,
-    /// A line without end.
+    /// An endless line.
     LineTooLong,
-    /// Output without end.
+    /// Endless output.
     TooMuchOutput,
 }
 

@@ -1,4 +1,4 @@
-//! A program to run and the patience to have with it.
+//! A program to run, and how long to wait for it.
 
 use std::path::PathBuf;
 use std::time::Duration;
@@ -12,7 +12,7 @@ pub struct Program {
     pub path: PathBuf,
     /// What is set before the first position.
     pub options: Vec<EngineOption>,
-    /// How many positions it searches for each that it is asked about.
+    /// How many positions it searches for each question.
     pub nodes: u64,
     /// How long it may take.
     pub patience: Patience,

@@ -1,7 +1,7 @@
 //! What a program says, line by line.
 //!
-//! Source: the UCI protocol, an open standard (description of April 2006, from memory). As it demands, words that are not known are
-//! passed over and the rest of the line is read.
+//! Source: the UCI protocol, an open standard (description of April 2006, from memory). As it demands,
+//! unknown words are ignored and the rest of the line is read.
 //!
 //! Invariant: any bytes are read without panic; nothing here knows positions or processes.
 
@@ -54,7 +54,7 @@ pub enum Answer {
     Move(UciMove),
     /// No move: `(none)`, `0000` or nothing at all.
     None,
-    /// Something that is no move; the start of it.
+    /// Something that is not a move; the start of it.
     Unreadable(String),
 }
 
@@ -188,7 +188,7 @@ fn spin<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> OptionKind 
     OptionKind::Spin { least, most }
 }
 
-/// What stands behind each `var`; a choice may have several words.
+/// What follows each `var`; a choice may have several words.
 fn choices<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> Vec<String> {
     let words: Vec<&[u8]> = words.collect();
     words.split(|&word| word == b"var").skip(1).map(|words| joined(words.iter().copied())).collect()

@@ -11,7 +11,7 @@ pub struct Question {
 }
 
 impl Question {
-    /// Asks about a position of which nothing came before.
+    /// Asks about a position without earlier moves.
     #[must_use]
     pub fn new(start: Chess) -> Question {
         Question { now: start.clone(), moves: Vec::new(), start }

@@ -12,9 +12,9 @@ const LONGEST_MATE: i32 = 10_000;
 pub enum Score {
     /// Hundredths of a pawn.
     Centipawns(i32),
-    /// It mates in so many of its moves; with 0 it has mated.
+    /// It mates in this many of its moves; 0 if it has mated.
     Mates(u32),
-    /// It is mated in so many moves of the opponent; with 0 it is mated already.
+    /// It is mated in this many moves of the opponent; 0 if it is mated already.
     Mated(u32),
 }
 

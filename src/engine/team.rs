@@ -1,9 +1,9 @@
-//! Running programs for a whole run, one a thread.
+//! Running programs for a whole run, one for each thread.
 //!
-//! A program is started when its thread has something to ask, and kept from then on, whoever asks next. An
-//! item that was not answered is asked once more of a program started anew, and then handed on with the
-//! reason; the run goes on. A thread gives its program up for good if that fails to start three times in a
-//! row, lets the time run out over three items in a row, or is started far more often than it answers.
+//! A program is started when its thread has something to ask, and kept from then on, whoever asks next. If
+//! it does not answer, it is restarted and asked once more; then the item is handed on with the reason, and
+//! the run continues. A thread gives its program up for good if that fails to start three times in a
+//! row, runs out of time on three items in a row, or is started far more often than it answers.
 //! It leaves the rest to the others then; if it is the last one, it marks the rest without trying.
 //!
 //! Invariant: how often programs are started is bounded by what they answer; when a [`Team`] is gone, none
@@ -20,13 +20,13 @@ use crate::work::{ThreadsRefused, WorkEnd, in_order};
 /// How many starts of a thread may fail in a row.
 const STARTS: u32 = 3;
 
-/// Over how many items in a row a program may let the time run out.
+/// On how many items in a row a program may run out of time.
 const OVERDUE: u32 = 3;
 
 /// By how many its starts may outnumber the items it answered.
 const SPARE_STARTS: u32 = 10;
 
-/// Programs for a whole run, one a thread. Dropped, they are killed.
+/// Programs for a whole run, one for each thread. Dropped, they are killed.
 #[derive(Debug)]
 pub struct Team<'p> {
     seats: Vec<Seat<'p>>,
@@ -34,7 +34,7 @@ pub struct Team<'p> {
 }
 
 impl<'p> Team<'p> {
-    /// A team of so many, one at least; none is started yet. All waiting ends soon after `interrupt` is
+    /// A team of `engines`, at least one; none is started yet. All waiting ends soon after `interrupt` is
     /// set.
     #[must_use]
     pub fn new(program: &'p Program, engines: usize, interrupt: &'p AtomicBool) -> Team<'p> {

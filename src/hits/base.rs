@@ -1,4 +1,4 @@
-//! The tables of a run beside those of hits: all games that were mined, counted, and the games that could
+//! The tables of a run besides those of hits: all games that were mined, counted, and the games that could
 //! not be mined.
 
 use super::field::Field;

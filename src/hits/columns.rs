@@ -184,7 +184,7 @@ pub(super) const VERDICT_COLUMNS: &[HitColumn] = columns! {
     };
 };
 
-/// The columns that another program's judgement adds to a table of verdicts.
+/// The columns that an engine's judgement adds to a table of verdicts.
 pub(super) const ADVICE_COLUMNS: &[HitColumn] = columns! {
     Text engine_before: |row| evaluation(advice(row).map(|it| it.before)), |hit, cell| {
         let before = cell.evaluation()?;
@@ -261,7 +261,7 @@ fn word<T: PartialEq>(value: T, known: &[(&'static str, T)]) -> &'static str {
     known.iter().find(|(_, known)| *known == value).map_or("", |&(word, _)| word)
 }
 
-/// The ply of an offer in a game with so many.
+/// The ply of an offer in a game with `plies` plies.
 fn ply(cell: Field<'_>, plies: usize) -> Result<usize, TableTrouble> {
     let ply = cell.number()?;
     if (1..=plies).contains(&ply) {

@@ -56,7 +56,7 @@ impl<'r> Field<'r> {
     pub(super) fn integer<T: TryFrom<i64>>(self) -> Result<Option<T>, TableTrouble> {
         let Some(number) = self.row.integer(self.column)? else { return Ok(None) };
         let fits = T::try_from(number).map(Some);
-        fits.map_err(|_| self.trouble(format!("`{number}` is beyond what this column can hold")))
+        fits.map_err(|_| self.trouble(format!("`{number}` is more than this column can hold")))
     }
 
     /// A whole number that the row must have.
@@ -87,7 +87,7 @@ impl<'r> Field<'r> {
         let found = known.iter().find(|(word, _)| *word == text);
         found.map(|&(_, value)| value).ok_or_else(|| {
             let words: Vec<String> = known.iter().map(|(word, _)| format!("`{word}`")).collect();
-            self.trouble(format!("`{text}` is none of {}", words.join(", ")))
+            self.trouble(format!("`{text}` is not one of {}", words.join(", ")))
         })
     }
 

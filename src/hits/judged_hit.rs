@@ -62,18 +62,18 @@ pub struct VerdictRecord {
     pub if_declined: Option<Verdict>,
     /// Whether the offer was the best move, if that is known.
     pub is_best: Option<bool>,
-    /// A better move and what it comes to.
+    /// A better move and its verdict.
     pub better: Option<(String, Verdict)>,
     /// Positions visited by all searches.
     pub nodes: u64,
-    /// What another program says, if one was asked.
+    /// What an engine says, if one was asked.
     pub opinion: Option<Opinion>,
 }
 
-/// What another program says of an offer, or why it did not.
+/// What an engine says about an offer, or why it did not.
 pub type Opinion = Result<Advice, String>;
 
-/// What another program says of an offer. Evaluations are from the attacker's side.
+/// What an engine says about an offer. Evaluations are from the attacker's side.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Advice {
     /// The position before the offer.
@@ -226,7 +226,7 @@ impl JudgedHit {
     ///
     /// # Errors
     ///
-    /// If the table holds none.
+    /// If the table does not hold one.
     pub fn position(&self) -> Result<Chess, CellTrouble> {
         let fen = &self.offer.fen;
         read_position(fen).map_err(|fault| CellTrouble {
@@ -239,7 +239,7 @@ impl JudgedHit {
     ///
     /// # Errors
     ///
-    /// If it is none.
+    /// If it is not one.
     pub fn offer_in(&self, pos: &Chess) -> Result<Move, CellTrouble> {
         let san = &self.offer.san;
         legal_move(pos, san).ok_or_else(|| CellTrouble {

@@ -29,7 +29,7 @@ pub enum Verdicts {
     Missing,
     /// What was found out here.
     Own,
-    /// That, and what another program says.
+    /// That, and what an engine says.
     WithAdvice,
 }
 
@@ -69,7 +69,7 @@ impl Layout {
         }
     }
 
-    /// The layout of a table of hits with these columns. Columns that nobody knows here are passed over.
+    /// The layout of a table of hits with these columns. Unknown columns are ignored.
     pub(super) fn of_columns(columns: &[String]) -> Layout {
         let named = |start| {
             let names = columns.iter().filter_map(move |name| name.strip_prefix(start));
@@ -183,8 +183,8 @@ impl ColumnId {
     }
 }
 
-/// Which columns somebody asks for. Others may stay unread, which saves much where a table holds its
-/// columns apart.
+/// Which columns somebody asks for. Others may stay unread, which saves a lot where a table stores its
+/// columns separately.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Wanted {
     hit: [bool; HIT_COLUMNS.len()],

@@ -22,11 +22,11 @@ impl Run {
     ///
     /// # Errors
     ///
-    /// If it holds no whole run.
+    /// If it does not hold a whole run.
     pub fn open(path: &Path) -> Result<Run, TableTrouble> {
         let file = path.join(RUN_FILE);
         let bytes = fs::read(&file).map_err(|error| {
-            let message = format!("`{}` holds no run: {error}", path.display());
+            let message = format!("`{}` does not hold a run: {error}", path.display());
             TableTrouble::of_file(&file, message)
         })?;
         let manifest: RunFile = serde_json::from_slice(&bytes).map_err(|error| {
@@ -52,7 +52,7 @@ impl Run {
     ///
     /// # Errors
     ///
-    /// If a table is not there, or is none of this version.
+    /// If a table is missing, or is not from this version.
     pub fn hits(&self, query: &str) -> Result<HitReader, TableTrouble> {
         let place = self.verdicts_place(query);
         let verdicts = place.is_file().then_some(place);
@@ -63,7 +63,7 @@ impl Run {
     ///
     /// # Errors
     ///
-    /// If a table is not there, or is none of this version.
+    /// If a table is missing, or is not from this version.
     pub fn hits_with(
         &self,
         query: &str,
@@ -78,7 +78,7 @@ impl Run {
     ///
     /// # Errors
     ///
-    /// If the table is not there, or is none of this version.
+    /// If the table is missing, or is not from this version.
     pub fn collection(&self) -> Result<CollectionReader, TableTrouble> {
         CollectionReader::new(self.table("collection")?)
     }
@@ -89,7 +89,7 @@ impl Run {
             Some(format) => TableReader::open(&path(format), format),
             None => Err(TableTrouble::of_file(
                 &path(TableFormat::Csv),
-                "the table is not there, though the run's manifest says that it was written",
+                "the table is missing, although the run's manifest says that it was written",
             )),
         }
     }

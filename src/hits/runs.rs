@@ -61,7 +61,7 @@ impl Runs {
     ///
     /// # Errors
     ///
-    /// If one of them holds no whole run.
+    /// If one of them does not hold a whole run.
     pub fn open(folders: &[PathBuf]) -> Result<Runs, TableTrouble> {
         folders.iter().map(|path| Run::open(path)).collect::<Result<_, _>>().map(Runs)
     }

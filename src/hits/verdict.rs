@@ -20,7 +20,7 @@ pub enum Verdict {
 }
 
 impl Verdict {
-    /// What a count of material comes to, in pawns on the position before the offer.
+    /// The result of a count of material, in pawns relative to the position before the offer.
     #[must_use]
     pub fn of_count(balance: i32) -> Verdict {
         match balance {

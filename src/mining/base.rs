@@ -33,7 +33,7 @@ pub struct BaseRates {
 }
 
 impl BaseRates {
-    /// Counts a game of so many plies.
+    /// Counts a game of `plies` plies.
     pub fn add(&mut self, kind: BaseKind, plies: usize) {
         let count = self.counts.entry(kind).or_default();
         count.games += 1;

@@ -1,6 +1,6 @@
 //! Mines one block: walks its games through the gates, replays the candidates, judges their offers.
 //!
-//! Invariant: a block is mined by itself; its report depends on nothing but its text and the plan.
+//! Invariant: a block is mined alone; its report depends on nothing but its text and the plan.
 
 use std::cell::LazyCell;
 use std::sync::Arc;
@@ -32,7 +32,7 @@ pub struct Miner<'p> {
     patterns: &'p [Pattern],
     selection: &'p Selection,
     gates: Gates<'p>,
-    /// Looks for offers that were overlooked, if that is asked for.
+    /// Looks for offers that were overlooked, if that was asked for.
     lookout: Option<Lookout<'p>>,
     /// Whether it measures how long each stage takes.
     is_timed: bool,
@@ -170,7 +170,7 @@ impl<'p> Miner<'p> {
         Ok(())
     }
 
-    /// Walks through a game and notes what its moves may be. Without a lookout the game is left behind
+    /// Walks through a game and notes what its moves may be. Without a lookout the game is left after
     /// its last candidate move if none was an offer.
     fn walk_through(
         &self,

@@ -7,10 +7,10 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use super::report::BlockReport;
 
-/// The first block has so many bytes, and none is made shorter for its report.
+/// The length of the first block in bytes; none is made shorter than this for its report.
 const LEAST: usize = 1 << 18;
 
-/// A report should tell of so many hits and rejected games at most. Each takes less than a kilobyte.
+/// How many hits and rejected games a report should hold at most. Each takes less than a kilobyte.
 const MOST_TOLD: usize = 4_000;
 
 /// The length of the blocks to come, in bytes.

@@ -51,7 +51,7 @@ impl GameFault {
     }
 }
 
-/// The row of the rejects for a fault in a text that starts so many bytes behind the game's start.
+/// The row of the rejects for a fault in a text that starts `start` bytes after the game's start.
 pub(super) fn reject(place: GamePlace, text: &[u8], start: usize, fault: Fault) -> Reject {
     /// Enough to recognise the place.
     const SHOWN: usize = 40;
@@ -67,7 +67,7 @@ pub(super) fn reject(place: GamePlace, text: &[u8], start: usize, fault: Fault) 
     }
 }
 
-/// What makes a game unfit that its tags tell, or that it has nothing else.
+/// What its tags say makes a game unfit; or that it has nothing but tags.
 pub(super) fn check_outline(game: &RawGame<'_>) -> Result<(), GameFault> {
     let is_blank = |byte: &u8| byte.is_ascii_whitespace();
     if game.movetext.first().is_none_or(is_blank) && game.movetext.iter().all(is_blank) {
@@ -133,7 +133,7 @@ impl CandidateGame<'_> {
         )
     }
 
-    /// The evaluation in the comments after so many plies, from White's side.
+    /// The evaluation in the comments after `plies` plies, from White's side.
     pub(super) fn evaluation_after(&self, plies: usize) -> Option<Evaluation> {
         let evaluations = &self.scan.evaluations;
         let first = evaluations.partition_point(|(after, _)| usize::from(*after) < plies);
@@ -144,7 +144,7 @@ impl CandidateGame<'_> {
             .find_map(Evaluation::of_comment)
     }
 
-    /// What is wrong with a game without tags, which may be no game at all: a move that is none.
+    /// What is wrong with a game without tags, which may not be a game at all: a move that is none.
     pub(super) fn fault_without_tags(&self) -> Option<GameFault> {
         if self.game.tags.text.contains(&b'[') {
             return None;

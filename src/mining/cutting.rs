@@ -63,7 +63,7 @@ impl<'a> Blocks<'a> {
         Blocks { block_size, stop, buffers, reading, times }
     }
 
-    /// The cutter of the source that is being read, or else of the next one; `None` behind the last.
+    /// The cutter of the source that is being read, or else of the next one; `None` after the last.
     fn cutter(&mut self) -> Option<Result<(usize, &mut Cutter<SourceReader<'a>>), SourceFailure>> {
         if let Reading::Between(_) = self.reading
             && let Reading::Between(mut reader) =

@@ -12,8 +12,8 @@ use shakmaty::{Chess, Move, Position};
 
 use super::game_info::GameInfo;
 
-/// So many games with hits are remembered, and so many of them with the same moves. A game like one
-/// that came beyond that is never called its duplicate.
+/// How many games with hits are remembered, and how many of them with the same moves. A copy of a game
+/// that came after that is not recognised as one.
 const MOST_REMEMBERED: usize = 500_000;
 const MOST_OF_SAME_MOVES: usize = 1_000;
 
@@ -22,7 +22,7 @@ const MOST_OF_SAME_MOVES: usize = 1_000;
 pub struct MovesHash(u64);
 
 impl MovesHash {
-    /// The hash of a game's start and moves, which is the same for ever: it is written into checkpoints.
+    /// The hash of a game's start and moves, which never changes: it is saved in checkpoints.
     #[must_use]
     pub(super) fn of(start: &Chess, moves: &[Move]) -> MovesHash {
         let mut text =
@@ -73,7 +73,7 @@ fn family_name(name: &str) -> &str {
     name.split([',', ' ']).next().unwrap_or_default()
 }
 
-/// A hash of a text whatever its case, the same for ever; 0 for what is unknown (`?`, `-` or nothing).
+/// A hash of a text whatever its case, which never changes; 0 for what is unknown (`?`, `-` or nothing).
 fn short_hash(text: &str) -> u32 {
     if matches!(text, "" | "?" | "-") {
         return 0;
@@ -98,7 +98,7 @@ impl Remembered {
     /// The length of what [`Remembered::to_bytes`] gives.
     pub const BYTES: usize = 26;
 
-    /// It in bytes, to be written down.
+    /// It in bytes, to be saved.
     #[must_use]
     pub fn to_bytes(self) -> [u8; Self::BYTES] {
         let Identity { white, black, round, date } = self.identity;
@@ -113,7 +113,7 @@ impl Remembered {
         bytes
     }
 
-    /// What was written down.
+    /// What was saved.
     #[must_use]
     pub fn from_bytes(bytes: [u8; Self::BYTES]) -> Remembered {
         let long = |at: usize| u32::from_le_bytes(std::array::from_fn(|index| bytes[at + index]));

@@ -15,7 +15,7 @@ const LONGEST_MATE: i32 = 10_000;
 pub enum Evaluation {
     /// In hundredths of a pawn.
     Centipawns(i32),
-    /// Mate in so many moves; negative if it is one's own king that is mated.
+    /// Mate in this many moves; negative if it is one's own king that is mated.
     Mate(i32),
 }
 

@@ -30,7 +30,7 @@ impl<'a> GameStep<'a> {
         GameStep { next, ..GameStep::new(before, replay.moves[index], after) }
     }
 
-    /// What the move gives up on its square, in pawns; reckoned once.
+    /// What the move gives up on its square, in pawns; computed once.
     pub(super) fn cost(&self) -> i32 {
         *self.cost.get_or_init(|| board::cost_behind(self.m, self.after))
     }
@@ -188,7 +188,7 @@ impl<'a> Watch<'a> {
     }
 }
 
-/// The index behind the last move that a follow-up of an offer can be. The defender moves next.
+/// The index after the last move that a follow-up of an offer can be. The defender moves next.
 fn window_end(sentence: &MoveSentence, offer: usize) -> usize {
     match (sentence.window, sentence.side) {
         (Window::Anytime, _) => usize::MAX,

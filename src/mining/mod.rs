@@ -1,6 +1,6 @@
 //! Queries over games: gates, replay, matching, hits, and the ordered pipeline that runs them.
 //!
-//! Invariant: only the pipeline and its readers know threads; a block is mined by itself and gives the same report
+//! Invariant: only the pipeline and its readers know threads; a block is mined alone and gives the same report
 //! whoever mines it.
 
 mod base;

@@ -1,4 +1,4 @@
-//! What there is to say of an offer, whatever query found it.
+//! What there is to say about an offer, whatever query found it.
 
 use std::fmt::Write as _;
 
@@ -11,7 +11,7 @@ use crate::board::{self, Ledger, Replay};
 /// How many plies from the offer on the line of a hit holds.
 const LINE_PLIES: usize = 20;
 
-/// What there is to say of an offer, whatever query found it. Plies are counted from 1.
+/// What there is to say about an offer, whatever query found it. Plies are counted from 1.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct OfferRecord {
     /// The ply of the offer.
@@ -67,7 +67,7 @@ pub struct Overlooked {
 
 impl OfferRecord {
     /// The record of the move played at an index. `balances` are White's in the positions of the game;
-    /// `evaluation` answers with what was thought after so many plies, from White's side.
+    /// `evaluation` gives the evaluation after a number of plies, from White's side.
     pub(super) fn of_played(
         replay: &Replay,
         index: usize,
@@ -85,7 +85,7 @@ impl OfferRecord {
         OfferRecord::new(replay, index, offer, course, evaluation)
     }
 
-    /// The record of a move that could have been played at an index, and stayed possible for so many
+    /// The record of a move that could have been played at an index, and stayed possible for `stayed`
     /// plies.
     pub(super) fn of_overlooked(
         replay: &Replay,

@@ -1,8 +1,8 @@
 //! Offers that could have been made and were not.
 //!
 //! Looks at every position of a game for legal moves that fit a query's offer and its conditions and
-//! give something up. A chance is told once for each query, side and square of the offer: when it came
-//! first, and how long it stayed. If the offer was made later in the game, it was not overlooked.
+//! give something up. A chance is reported once for each query, side and square of the offer: when it first
+//! came, and how long it stayed. If the offer was made later in the game, it was not overlooked.
 
 use std::cell::LazyCell;
 

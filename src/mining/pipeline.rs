@@ -27,13 +27,13 @@ use crate::work::{self, ThreadsRefused, in_order};
 pub struct MinedBlock<'r> {
     /// The index of its source.
     pub source: usize,
-    /// What it came to.
+    /// Its report.
     pub report: &'r BlockReport,
     /// Whether its games are whole.
     pub integrity: Integrity,
-    /// How far the run has come behind it.
+    /// How far the run has come after it.
     pub progress: Progress,
-    /// The place behind it, if mining can go on from there.
+    /// The place after it, if mining can be resumed there.
     pub end: Option<Waypoint>,
 }
 
@@ -49,7 +49,7 @@ pub trait Sink {
     /// Whatever keeps it from taking more.
     fn block(&mut self, mined: MinedBlock<'_>) -> Result<(), Self::Error>;
 
-    /// Hears of a source that broke off. What was read of it has been taken before.
+    /// Hears of a source that could not be read to its end. What was read of it has been taken before.
     ///
     /// # Errors
     ///
@@ -188,7 +188,7 @@ impl<S: Sink> Writer<'_, S> {
     }
 }
 
-/// The place behind a block, which comes next after another place.
+/// The place after a block, which comes next after another place.
 fn behind(
     before: &Waypoint,
     source: usize,

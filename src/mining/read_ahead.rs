@@ -1,8 +1,8 @@
 //! Reads and decompresses strands before it is their turn, several at a time.
 //!
 //! Readers take the strands in order and read each into memory until it ends, until the memory that all
-//! share is used up, or until its turn comes: then it is handed over as it is, and who has it reads on.
-//! So a source in one long strand costs no memory, and nobody waits for a reader who could read himself.
+//! share is used up, or until its turn comes: then it is handed over as it is, and whoever has it reads
+//! on. So a source in one long strand costs no memory, and nobody waits for a reader who could read alone.
 //!
 //! Invariant: strands are handed over in order, and say the same as if nobody had read them before.
 
@@ -15,13 +15,13 @@ use crate::collection::{Archive, MOST_OF_FRAME, Meter, Source, Strand, Strands};
 
 use super::waypoint::Waypoint;
 
-/// So many bytes of text are held at most by all strands that were read ahead. One frame fits in twice.
+/// How many bytes of text all strands that were read ahead hold at most. One frame fits in twice.
 const MOST_AHEAD: usize = 2 * MOST_OF_FRAME;
 
-/// So many heads are kept to be used again.
+/// How many heads are kept to be used again.
 const MOST_SPARE: usize = 2;
 
-/// So many bytes are read ahead of a strand that may be longer.
+/// How many bytes are read ahead of a strand that may be longer.
 const HEAD: usize = 8 << 20;
 
 /// A strand whose turn has come.
@@ -132,7 +132,7 @@ struct AheadState<'s> {
 const NONE_AWAITED: u64 = u64::MAX;
 
 impl<'s> Ahead<'s> {
-    /// Strands to be read ahead, from a place on. One worker reads for himself.
+    /// Strands to be read ahead, from a place on. One worker reads for itself.
     pub(super) fn of(sources: &'s [Source], from: &Waypoint, workers: usize) -> Ahead<'s> {
         let strands = Strands::of(sources, from.source, from.landmark.start).peekable();
         let state = AheadState {
@@ -183,7 +183,7 @@ impl<'s> Ahead<'s> {
         }
     }
 
-    /// The strand whose turn it is; `None` behind the last.
+    /// The strand whose turn it is; `None` after the last.
     pub(super) fn next_turn(&self) -> Option<StrandTurn> {
         let mut state = self.lock();
         if self.readers == 0 {

@@ -8,7 +8,7 @@ use super::offer_record::OfferRecord;
 use crate::board::Replay;
 use crate::query::{Example, LensId, Pattern};
 
-/// An example that a query does not bear out.
+/// An example that a query does not pass.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Miss {
     /// The line of the query file that holds the example's moves, from 1.

@@ -1,4 +1,4 @@
-//! What a block came to.
+//! The report of a block.
 
 use super::base::{BaseKind, BaseRates};
 use super::candidate::result_of;
@@ -8,7 +8,7 @@ use super::hit::Hit;
 use super::stages::Times;
 use crate::collection::{GameResult, RawGame, Reject, Scan, band, plies_at_a_glance};
 
-/// What a block came to. Game numbers are counted from the block's start until the pipeline, which
+/// The report of a block. Game numbers are counted from the block's start until the pipeline, which
 /// knows how many games came before, calls [`BlockReport::renumber`].
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct BlockReport {

@@ -5,9 +5,9 @@ use crate::collection::{DateBound, Rating, Tags, TimeControl, may_lie_between};
 /// What a game's tags must say for it to be mined.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Selection {
-    /// Both players are rated so much or more.
+    /// Both players are rated at least this.
     pub min_rating: Option<Rating>,
-    /// Both players are rated so much or less.
+    /// Both players are rated at most this.
     pub max_rating: Option<Rating>,
     /// It may have been played on this day or later.
     pub played_from: Option<DateBound>,

@@ -50,7 +50,7 @@ impl<'a> SourceReader<'a> {
         }
     }
 
-    /// Turns to the next source and tells its index; `None` behind the last.
+    /// Turns to the next source and gives its index; `None` after the last.
     pub(super) fn next_source(&mut self) -> Option<usize> {
         let is_first = self.turn.is_none();
         if !is_first {
@@ -59,7 +59,7 @@ impl<'a> SourceReader<'a> {
         let left = self.source;
         let mut turn = self.next_source.take().or_else(|| self.ahead.next_turn())?;
         while !is_first && turn.source == left {
-            // The source broke off in an earlier strand.
+            // The source ended early in an earlier strand.
             self.ahead.release(turn);
             turn = self.ahead.next_turn()?;
         }
@@ -86,7 +86,10 @@ impl<'a> SourceReader<'a> {
         if wound < missing {
             return Err(io::Error::new(
                 io::ErrorKind::UnexpectedEof,
-                format!("it ends before byte {}, from where to go on", self.from.offset),
+                format!(
+                    "it ends before byte {}, where the run was to be resumed",
+                    self.from.offset
+                ),
             ));
         }
         Ok(self.from.offset)

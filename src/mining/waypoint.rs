@@ -1,4 +1,4 @@
-//! A place in a collection from which mining can go on, and how far it is.
+//! A place in a collection where mining can be resumed, and how far it is.
 
 use serde::{Deserialize, Serialize};
 
@@ -13,7 +13,7 @@ pub struct Progress {
     pub games: u64,
 }
 
-/// A place in a collection from which mining can go on: between two blocks.
+/// A place in a collection where mining can be resumed: between two blocks.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
 pub struct Waypoint {
     /// The index of the source.

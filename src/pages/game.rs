@@ -96,7 +96,7 @@ fn proof(specimen: &Specimen) -> Option<Value> {
     Some(context! { says => in_words(verdict), line => plies(&specimen.best_play) })
 }
 
-/// What is said of the offer, in words and moves.
+/// What is said about the offer, in words and moves.
 fn told(specimen: &Specimen) -> Value {
     context! {
         attacker => side(specimen.hit.view.attacker),

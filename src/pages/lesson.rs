@@ -6,7 +6,7 @@
 use minijinja::{Value, context};
 
 use super::exercise::shown;
-use super::template::{chapter_title, curly, drawn, rendered};
+use super::template::{curly, drawn, rendered};
 use super::{game, numbers, tree};
 use crate::drawing::{Diagram, symbols};
 use crate::query::Query;
@@ -18,7 +18,7 @@ use crate::teaching::Findings;
 pub struct Lesson<'l> {
     /// The motif.
     pub query: &'l Query,
-    /// What the runs say of it.
+    /// What the runs say about it.
     pub found: &'l Findings,
     /// How all games of the collection ended for White.
     pub all_games: Outcomes,
@@ -52,7 +52,6 @@ impl Lesson<'_> {
             "lesson.html",
             context! {
                 title => curly(&self.query.title),
-                chapter => chapter_title(self.query.chapter),
                 about => paragraphs(&self.query.about),
                 offer => &self.query.offer_text,
                 conditions => &self.query.when_texts,

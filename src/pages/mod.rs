@@ -7,7 +7,7 @@
 mod seal;
 // The templates, and what all pages share.
 mod template;
-// What is said of an exercise in words.
+// What is said about an exercise in words.
 mod solution;
 // An exercise as pages show it.
 mod exercise;

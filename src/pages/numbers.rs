@@ -1,4 +1,4 @@
-//! How often and how well, as a page says it: whole hundredths, and nothing where too little is known.
+//! How often and how well, as a page says it: whole per cent, and nothing where too little is known.
 
 use std::collections::BTreeMap;
 
@@ -38,19 +38,19 @@ pub(super) fn context(lesson: &Lesson<'_>) -> Value {
         worth => worth(&found.worth),
         least => SMALLEST_SAMPLE,
         by_rating => plot(found.bands.len(), || Plot::of_scores(
-            "The attacker’s score in a hundred, by rating",
+            "The attacker’s score in per cent, by rating",
             "mean rating, in bands of 200",
             &found.bands,
         ).to_svg("score-by-rating")),
         by_year => plot(found.years.len(), || Plot::of_frequencies(
-            "Offers in 10,000 games, by year",
+            "Offers per 10,000 games, by year",
             "year",
             &found.years,
         ).to_svg("offers-by-year")),
     }
 }
 
-/// How many offers are worth what, by the word of the tables, and how those games went.
+/// How many offers have each verdict, by the words of the tables, and how those games went.
 fn worth(worth: &[(Sound, Outcomes)]) -> Option<Value> {
     let of = |sound: Sound| {
         let found = worth.iter().find(|(known, _)| *known == sound);
@@ -61,7 +61,7 @@ fn worth(worth: &[(Sound, Outcomes)]) -> Option<Value> {
     (!worth.is_empty()).then(|| Value::from(BTreeMap::from_iter(all.into_iter().chain(said))))
 }
 
-/// How many offers are worth what, as the middle of a sentence.
+/// How many offers have each verdict, as the middle of a sentence.
 fn worth_in_words(worth: &[(Sound, Outcomes)]) -> String {
     let part = |sound: Sound| {
         let (_, outcomes) = worth.iter().find(|(known, _)| *known == sound)?;
@@ -105,12 +105,12 @@ fn enough(outcomes: &Outcomes) -> Option<&Outcomes> {
     Some(outcomes).filter(|outcomes| outcomes.decided() >= SMALLEST_SAMPLE)
 }
 
-/// A share as whole hundredths.
+/// A share in whole per cent.
 fn whole(share: f64) -> String {
     format!("{:.0}", 100.0 * share)
 }
 
-/// The rules of thumb, the weightiest first.
+/// The rules of thumb, the strongest first.
 pub(super) fn rules(lesson: &Lesson<'_>) -> Value {
     let gains = lesson.found.effects.iter().filter_map(gain);
     let widest = widest(gains.collect::<Vec<_>>().iter());
@@ -154,6 +154,6 @@ fn sentence(lesson: &Lesson<'_>, name: &str) -> String {
 pub(super) fn turned(wings: Wings) -> &'static str {
     match wings {
         Wings::AsWritten => "as if White attacked",
-        Wings::Both => "as if White attacked on the king’s wing",
+        Wings::Both => "as if White attacked on the kingside",
     }
 }

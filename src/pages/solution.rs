@@ -1,4 +1,4 @@
-//! What is said of an exercise in words, the same in every format.
+//! What is said about an exercise in words, the same in every format.
 
 use shakmaty::Color;
 
@@ -30,13 +30,13 @@ pub(super) fn question(exercise: &Exercise) -> String {
     }
 }
 
-/// Whether the offer works, if that was asked.
+/// Whether the offer works, if that was the question.
 pub(super) fn judged(exercise: &Exercise) -> Option<&'static str> {
     (exercise.task == Task::Judge)
         .then(|| if exercise.is_sound() { "It works" } else { "It does not work" })
 }
 
-/// What a line comes to for the attacker.
+/// What a line leads to for the attacker.
 pub(super) fn comes_to(verdict: Verdict, attacker: Color) -> String {
     let (side, other) = (name(attacker), name(attacker.other()));
     let pawns = |pawns: i32| {
@@ -61,11 +61,11 @@ pub(super) fn comes_to_sentence(verdict: Verdict, attacker: Color) -> String {
     text.chars().take(1).flat_map(char::to_uppercase).collect::<String>() + rest + "."
 }
 
-/// What the level was told by.
+/// What the level depends on.
 pub(super) fn features(features: &Features) -> String {
     let Features { moves, quiet, offered, tempting, replies } = *features;
     let told = format!(
-        "{}, {quiet} quiet; {} offered; {} to tempt",
+        "{}, {quiet} quiet; {} offered; {} that may tempt",
         number_of(moves as u64, "move"),
         number_of(offered.unsigned_abs().into(), "pawn"),
         number_of(tempting as u64, "other move"),
@@ -74,7 +74,7 @@ pub(super) fn features(features: &Features) -> String {
     if replies == 0 {
         told
     } else {
-        format!("{told}; {}.{} replies a move", replies / 10, replies % 10)
+        format!("{told}; {}.{} replies per move", replies / 10, replies % 10)
     }
 }
 

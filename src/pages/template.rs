@@ -28,7 +28,7 @@ pub(super) fn rendered(template: &str, content: Value) -> Result<String, minijin
     rendered_with(&[], "", template, content)
 }
 
-/// The same with more templates, and with more style behind that of all pages.
+/// The same with more templates, and with more style after that of all pages.
 pub(super) fn rendered_with(
     more: &[(&'static str, &'static str)],
     more_style: &str,
@@ -52,7 +52,7 @@ pub(super) fn rendered_with(
     Ok(sealed(&page))
 }
 
-/// So many of a thing: `1 game`, `1,000 games`.
+/// A number of things: `1 game`, `1,000 games`.
 fn times(number: u64, thing: &str) -> String {
     crate::statistics::counted(number, thing)
 }

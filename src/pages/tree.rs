@@ -5,7 +5,7 @@ use minijinja::{Value, context};
 use super::numbers::results;
 use crate::statistics::{Branch, Continuations, share};
 
-/// Moves of fewer games than one in so many are folded into one line,
+/// Moves that come in fewer than one game in `RARE` are folded into one line,
 const RARE: u64 = 40;
 /// and those of fewer than this in any case.
 const LEAST: u64 = 2;

@@ -20,7 +20,7 @@ pub struct Example {
     pub line_text: String,
     /// Whether the query must find an offer in it.
     pub is_hit: bool,
-    /// What is to be proved of that offer, if it is said.
+    /// The verdict to be proved, if one is stated.
     pub worth: Option<Worth>,
     /// The example's line in the file, counted from 1.
     pub file_line: usize,
@@ -35,7 +35,7 @@ pub enum Worth {
     Sound,
     /// `holds`: it draws or comes out level.
     Holds,
-    /// `not sound`: nothing of that can be proved.
+    /// `not sound`: none of these can be proved.
     NotSound,
 }
 
@@ -70,7 +70,7 @@ impl TomlReader<'_> {
             return Vec::new();
         };
         let DeValue::Array(items) = value.get_ref() else {
-            self.note(Problem::new(value.span(), "examples are written as [[example]]"));
+            self.note(Problem::new(value.span(), "examples must be written as [[example]]"));
             return Vec::new();
         };
         items.iter().filter_map(|item| self.example(item)).collect()
@@ -78,7 +78,7 @@ impl TomlReader<'_> {
 
     fn example(&mut self, value: &Value<'_>) -> Option<Example> {
         let DeValue::Table(table) = value.get_ref() else {
-            self.note(Problem::new(value.span(), "examples are written as [[example]]"));
+            self.note(Problem::new(value.span(), "examples must be written as [[example]]"));
             return None;
         };
         self.check_keys(table, &["fen", "line", "hit", "verdict"], "an example");
@@ -96,7 +96,7 @@ impl TomlReader<'_> {
         let is_hit = table.get("hit").and_then(|hit| {
             let answer = hit.get_ref().as_bool();
             if answer.is_none() {
-                self.note(Problem::new(hit.span(), "`hit` is true or false"));
+                self.note(Problem::new(hit.span(), "`hit` must be true or false"));
             }
             answer
         });
@@ -115,7 +115,7 @@ impl TomlReader<'_> {
         if worth.is_none() {
             let problem = Problem {
                 expected: Some("`mates in N`, `sound`, `holds` or `not sound`".to_owned()),
-                ..Problem::new(text.span, format!("`{}` is no verdict", text.value))
+                ..Problem::new(text.span, format!("`{}` is not a verdict", text.value))
             };
             self.note(problem);
         }
@@ -123,7 +123,8 @@ impl TomlReader<'_> {
     }
 
     fn position(&mut self, text: &Text) -> Option<Chess> {
-        let note = |fault| Problem::new(text.span.clone(), format!("no legal position: {fault}"));
+        let note =
+            |fault| Problem::new(text.span.clone(), format!("not a legal position: {fault}"));
         read_position(&text.value).map_err(|fault| self.note(note(fault))).ok()
     }
 

@@ -12,7 +12,7 @@ use super::sentence::{Chapter, Condition, Factor, FollowUp, MoveSentence, Side, 
 use super::toml_reader::TomlReader;
 use super::words;
 
-/// A motif written down and checked: every sentence is understood, every name is known.
+/// A motif that was read and checked: every sentence is understood, every name is known.
 #[derive(Clone, Debug)]
 pub struct Query {
     /// The file's stem; names the table.
@@ -138,7 +138,7 @@ impl TomlReader<'_> {
     /// A name must be fit for a file and a column.
     fn check_name(&mut self, name: &str) {
         if let Some(hint) = fault_of_name(name) {
-            let message = format!("the file's stem `{name}` can't name a query");
+            let message = format!("`{name}` can't be the name of a query");
             self.note(Problem::new(0..0, message).with_hint(hint));
         }
     }
@@ -190,12 +190,12 @@ impl TomlReader<'_> {
     fn offer(&mut self, text: &Text) -> Option<MoveSentence> {
         let offer = self.move_sentence(text)?;
         if offer.side == Side::Defender {
-            self.note(Problem::new(text.span.clone(), "an offer is the attacker's move"));
+            self.note(Problem::new(text.span.clone(), "the offer must be the attacker's move"));
         }
         if offer.window != Window::Anytime {
             self.note(Problem::new(
                 text.span.clone(),
-                "an offer can't have a time; only a follow-up can",
+                "an offer can't have a time limit; only a follow-up can",
             ));
         }
         Some(offer)
@@ -222,7 +222,8 @@ impl TomlReader<'_> {
         for (name, value) in sentences {
             let word: &str = name.get_ref();
             if !is_plain_name(word) {
-                let problem = Problem::new(name.span(), format!("`{word}` can't name a column"));
+                let problem =
+                    Problem::new(name.span(), format!("`{word}` can't be the name of a column"));
                 self.note(problem.with_hint("use lower-case letters, digits and hyphens"));
             }
             if let Some(text) = self.text(value) {
@@ -251,7 +252,7 @@ impl TomlReader<'_> {
         named.into_iter().filter_map(read).collect()
     }
 
-    /// The sets of follow-ups of which an offer needs one each, by index.
+    /// The sets of follow-ups, by index; an offer needs one of each set.
     fn requires(&mut self, table: &DeTable<'_>, follow_ups: &[FollowUp]) -> Vec<Vec<usize>> {
         let names: Vec<&str> = match table.get("follow-ups").map(Spanned::get_ref) {
             Some(DeValue::Table(sentences)) => {
@@ -287,8 +288,8 @@ impl TomlReader<'_> {
 /// allow.
 const LONGEST_NAME: usize = 64;
 
-/// Whether a query can have this name, so that a file can be called so on every system and lies in the
-/// folder in which it is named.
+/// Whether a query can have this name, so that a file can have it on every system and lies in the folder
+/// in which it is named.
 #[must_use]
 pub fn names_query(name: &str) -> bool {
     fault_of_name(name).is_none()
@@ -299,9 +300,9 @@ fn fault_of_name(name: &str) -> Option<&'static str> {
     if !is_plain_name(name) {
         Some("name the file with lower-case letters, digits and hyphens")
     } else if name.len() > LONGEST_NAME {
-        Some("name the file with 64 letters, digits and hyphens at most")
+        Some("give the file a name of at most 64 letters, digits and hyphens")
     } else if is_taken(name) {
-        Some("name the file otherwise: devices and the first page of a course are called so")
+        Some("choose another name: devices and the first page of a course have this one")
     } else {
         None
     }

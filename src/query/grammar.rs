@@ -176,7 +176,7 @@ fn rank(word: &str) -> Option<Bitboard> {
     Rank::ALL.get(index).copied().map(Bitboard::from_rank)
 }
 
-/// Something that may be said of a move behind its square.
+/// Something that may be said about a move after its square.
 #[derive(Clone)]
 enum Clause {
     From(Squares),
@@ -259,7 +259,7 @@ fn with_clause(mut sentence: MoveSentence, clause: Clause) -> Result<MoveSentenc
             std::mem::replace(&mut sentence.window, window) == Window::Anytime
         }
     };
-    is_new.then_some(sentence).ok_or("this was said already, or its opposite was")
+    is_new.then_some(sentence).ok_or("this, or its opposite, was said already")
 }
 
 fn condition<'a, I>() -> impl Reads<'a, I, Condition>

@@ -45,7 +45,7 @@ impl Index {
         self.lenses_of(attacker, m.is_capture(), m.role(), destination(m))
     }
 
-    /// The lenses that look at a move of this attacker of which so much is known.
+    /// The lenses that look at a move of this attacker of which only this is known.
     #[must_use]
     #[inline]
     pub fn lenses_of(

@@ -2,7 +2,7 @@
 //!
 //! An offer names the men that may move, whether they capture, and the squares they go to. All three
 //! stand in the SAN of the move, so a game in whose movetext no such move is written holds no hit.
-//! Where the conditions name the square of the defender's king, the moves are looked for only while he
+//! Where the conditions name the square of the defender's king, the moves are looked for only while it
 //! stands there: the king's way can be followed in the movetext too. What SAN need not say (check, the
 //! man that is taken) is not asked for.
 //!
@@ -40,7 +40,7 @@ impl Targets {
 pub struct Needs {
     /// Wherever the defender's king stands.
     anywhere: [Targets; 2],
-    /// While he stands on one square.
+    /// While it stands on one square.
     by_king: [Box<[Targets; 64]>; 2],
 }
 

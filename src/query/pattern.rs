@@ -23,7 +23,7 @@ pub struct Lens {
     pub view: View,
     /// The offer.
     pub offer: MoveSentence,
-    /// What must hold just before it, what is soonest told first.
+    /// What must hold just before it, the quickest to check first.
     pub when: Vec<Condition>,
     /// The squares on one of which the defender's king must stand just before it, as far as `when`
     /// says so at a glance.
@@ -79,7 +79,7 @@ impl Lens {
     }
 }
 
-/// How long it takes to tell whether a condition holds, as a rank.
+/// How long it takes to check a condition, as a rank.
 fn effort(condition: &Condition) -> u8 {
     let effort = |fact: &Fact| match fact.relation {
         Relation::On => 0,

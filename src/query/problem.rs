@@ -28,7 +28,7 @@ impl Problem {
         Problem { hint: Some(hint.into()), ..self }
     }
 
-    /// Adds "did you mean" when a nearest word is known.
+    /// Adds "did you mean" if a near word is known.
     pub(super) fn with_nearest(self, nearest: Option<&str>) -> Problem {
         match nearest {
             Some(word) => self.with_hint(format!("did you mean `{word}`?")),

@@ -15,7 +15,7 @@ pub(super) struct Text {
     /// The value.
     pub(super) value: String,
     /// The place of the value in the file: between the quotes if it stands there letter for letter,
-    /// else with them.
+    /// otherwise with them.
     pub(super) span: Range<usize>,
     /// Whether the value stands in the file letter for letter.
     pub(super) is_verbatim: bool,

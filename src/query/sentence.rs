@@ -167,7 +167,7 @@ impl MoveSentence {
         }
     }
 
-    /// The squares it says the move goes to; none if it says nothing of them.
+    /// The squares it says the move goes to; none if it names none.
     #[must_use]
     pub fn squares(&self) -> Squares {
         self.aim.map(|(_, squares)| squares).unwrap_or_default()
@@ -204,7 +204,7 @@ pub enum Relation {
 pub enum Amount {
     /// None at all.
     No,
-    /// So many or more; a plain fact asks for 1.
+    /// This number or more; a plain fact asks for 1.
     AtLeast(u32),
     /// More than there are of these men of that side.
     MoreThan(Side, Men),

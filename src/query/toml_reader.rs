@@ -48,11 +48,11 @@ impl TomlReader<'_> {
         table.get(key).and_then(|value| self.text(value))
     }
 
-    /// A string with its place, or a note that it is none.
+    /// A string with its place, or a note that it is not one.
     pub(super) fn text(&mut self, value: &Value<'_>) -> Option<Text> {
         let span = value.span();
         let Some(text) = value.get_ref().as_str() else {
-            self.note(Problem::new(span, "this must be a text in quotes"));
+            self.note(Problem::new(span, "this must be text in quotes"));
             return None;
         };
         let raw = self.source.get(span.clone()).unwrap_or_default();
@@ -79,7 +79,7 @@ impl TomlReader<'_> {
         }
     }
 
-    /// One of a few words, or a note which there are.
+    /// One of a few words, or a note on which there are.
     pub(super) fn one_of<T: Copy>(
         &mut self,
         text: &Text,
@@ -90,7 +90,10 @@ impl TomlReader<'_> {
             let words = choices.iter().map(|&(word, _)| word);
             let problem = Problem {
                 expected: Some(format!("one of {}", words.clone().collect::<Vec<_>>().join(", "))),
-                ..Problem::new(text.span.clone(), format!("`{}` is not known here", text.value))
+                ..Problem::new(
+                    text.span.clone(),
+                    format!("`{}` is not one of the choices here", text.value),
+                )
             };
             self.note(problem.with_nearest(words::nearest(&text.value, words)));
         }

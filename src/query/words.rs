@@ -1,5 +1,5 @@
 //! A sentence cut into words with their places, and the vocabulary from which a wrong word may be
-//! mended.
+//! corrected.
 
 use chumsky::span::SimpleSpan;
 

@@ -1,9 +1,8 @@
-//! Where a run begins: anew, or where an earlier one was broken off.
-
-use anyhow::Context;
+//! Where a run begins: at the start, or where an earlier one was cut short.
 
 use super::checkpoint::{Checkpoint, last_changes};
 use super::{Found, RunOptions};
+use crate::advice::WithHint;
 use crate::collection::Source;
 use crate::hits::Run;
 use crate::statistics::counted;
@@ -14,9 +13,9 @@ use crate::tables::{EndOfRun, FolderError, OutputFolder, RunFile};
 pub enum Beginning {
     /// At the start of the collection.
     Anew,
-    /// Where an earlier run was broken off.
+    /// Where an earlier run was cut short.
     From(Box<Checkpoint>),
-    /// All was done before.
+    /// Everything was done before.
     NothingLeft,
 }
 
@@ -48,13 +47,11 @@ pub fn beginning(
             && !left.as_ref().is_ok_and(|left| left.is_over)
         {
             let after = left.map_or_else(
-                |_| "by another version".to_owned(),
+                |_| "in another version".to_owned(),
                 |left| format!("after {}", counted(left.manifest.counts.games, "game")),
             );
-            anyhow::bail!(
-                "`{name}` holds a run that was broken off {after}\n\
-                 hint: go on with it with --resume, or start anew with --replace"
-            );
+            let error = anyhow::anyhow!("`{name}` holds a run that was cut short {after}");
+            return Err(error.hint("continue it with --resume, or start again with --replace"));
         }
         folder.refuse_other_content(manifest).map_err(with_advice)?;
         return Ok(Beginning::Anew);
@@ -63,32 +60,30 @@ pub fn beginning(
         let whole = Run::open(&options.out).is_ok_and(|run| {
             run.manifest.is_same_run(manifest) && run.manifest.ended != EndOfRun::Interrupted
         });
-        // A run that was broken off before its first checkpoint begins anew.
+        // A run that was cut short before its first checkpoint starts again.
         if whole && !folder.is_begun() {
             return Ok(Beginning::NothingLeft);
         }
         folder.refuse_other_content(manifest).map_err(with_advice)?;
         return Ok(Beginning::Anew);
     };
-    let advice = "hint: start anew with --replace";
-    let left = left.with_context(|| {
-        format!("the run in `{name}` can't be gone on with: it is of another version\n{advice}")
-    })?;
-    match left.obstacle(manifest, &last_changes(sources), was_missed) {
-        None => Ok(Beginning::From(Box::new(left))),
-        Some(obstacle) => {
-            anyhow::bail!("the run in `{name}` can't be gone on with: {obstacle}\n{advice}")
-        }
-    }
+    let obstacle = match left {
+        Ok(left) => match left.obstacle(manifest, &last_changes(sources), was_missed) {
+            None => return Ok(Beginning::From(Box::new(left))),
+            Some(obstacle) => obstacle,
+        },
+        Err(error) => format!("its checkpoint is from another version: {error}"),
+    };
+    let error = anyhow::anyhow!("the run in `{name}` can't be resumed: {obstacle}");
+    Err(error.hint("start again with --replace"))
 }
 
 /// Adds to an error what the user can do.
 fn with_advice(error: FolderError) -> anyhow::Error {
-    let advice = match &error {
+    match &error {
         FolderError::HoldsAnotherRun(_) | FolderError::NotEmpty(_) => {
-            "\nhint: name another folder with --out, or write to this one with --replace"
+            error.hint("name another folder with --out, or write to this one with --replace")
         }
-        _ => "",
-    };
-    anyhow::anyhow!("{error}{advice}")
+        _ => error.into(),
+    }
 }

@@ -1,7 +1,7 @@
-//! Checkpoints: what a run writes down every few seconds so that it can be gone on with.
+//! Checkpoints: what a run saves every few seconds so that it can be resumed.
 //!
 //! Invariant: with the tables cut to the lengths in it, a checkpoint is all that a run of the same sources,
-//! queries and options needs to end as if it had never been broken off.
+//! queries and options needs to end as if it had never been cut short.
 
 use std::collections::BTreeSet;
 use std::time::{Duration, Instant, UNIX_EPOCH};
@@ -16,17 +16,17 @@ use crate::tables::RunFile;
 /// The state of a run between two blocks.
 #[derive(Debug, Serialize, Deserialize)]
 pub struct Checkpoint {
-    /// Whether the run came to its end, though it may be gone on with: a source could not be read.
+    /// Whether the run came to its end, though it can be resumed: a source could not be read.
     pub(super) is_over: bool,
     /// The manifest as it was then.
     pub(super) manifest: RunFile,
     /// When the sources were last changed.
     pub(super) changed: Vec<Option<u64>>,
-    /// From where to go on.
+    /// Where to resume.
     pub place: Waypoint,
     /// How long the files were.
     pub(super) lengths: Lengths,
-    /// What the queries had come to.
+    /// The counts of the queries.
     pub(super) summaries: Vec<Summary>,
     /// The base rates that were not written yet, and the index of their source.
     pub(super) base: (usize, Vec<(BaseKind, BaseCount)>),
@@ -42,7 +42,7 @@ pub(super) struct Lengths {
 }
 
 impl Checkpoint {
-    /// Why a run can't go on from here; `None` if it can.
+    /// Why a run can't be resumed from here; `None` if it can.
     pub(super) fn obstacle(
         &self,
         run: &RunFile,
@@ -51,7 +51,7 @@ impl Checkpoint {
     ) -> Option<String> {
         let earlier = &self.manifest;
         if earlier.hecatomb != run.hecatomb {
-            return Some(format!("it was begun by version {}", earlier.hecatomb));
+            return Some(format!("it was started by version {}", earlier.hecatomb));
         }
         if was_missed
             || !earlier.sources.iter().map(|s| &s.name).eq(run.sources.iter().map(|s| &s.name))
@@ -69,12 +69,12 @@ impl Checkpoint {
             run.queries.iter().map(|query| (query.name.clone(), query.sha256.clone())).collect()
         };
         if queries(earlier) != queries(run) {
-            return Some("it was begun with other queries".to_owned());
+            return Some("it was started with other queries".to_owned());
         }
         let (then, now) = (&earlier.options.0, &run.options.0);
         let names: BTreeSet<&String> = then.keys().chain(now.keys()).collect();
         let differing = names.into_iter().find(|name| then.get(*name) != now.get(*name))?;
-        Some(format!("it was begun with another --{}", differing.replace('_', "-")))
+        Some(format!("it was started with another --{}", differing.replace('_', "-")))
     }
 }
 
@@ -95,10 +95,10 @@ pub(super) struct Schedule {
 }
 
 impl Schedule {
-    /// Unless the user asks for another, the time between checkpoints.
+    /// The time between checkpoints, unless the user asks for another.
     const USUAL: Duration = Duration::from_secs(5);
 
-    /// And it is at least so many times what a checkpoint takes.
+    /// It is also at least this many times the time that a checkpoint takes.
     const FACTOR: u32 = 200;
 
     pub(super) fn new(asked: Option<Duration>) -> Schedule {
@@ -109,7 +109,7 @@ impl Schedule {
         Instant::now() >= self.next
     }
 
-    /// Takes note of a checkpoint that was begun then.
+    /// Notes a checkpoint that was started at this time.
     pub(super) fn done(&mut self, begun: Instant) {
         let usual = Schedule::USUAL.max(begun.elapsed() * Schedule::FACTOR);
         self.next = Instant::now() + self.asked.unwrap_or(usual);

@@ -1,5 +1,5 @@
 //! What checkpoints need beside the tables: when the next one is due, and the games with hits so far, as
-//! they are written down.
+//! they are recorded.
 
 use std::fs::File;
 use std::io::{self, BufWriter, Read, Write};
@@ -16,14 +16,14 @@ pub(super) struct Keeper {
     pub(super) schedule: Schedule,
     /// When the sources were last changed.
     pub(super) changed: Vec<Option<u64>>,
-    /// Whether the last checkpoint is to stay, for the run to be gone on with: a source could not be read.
+    /// Whether the last checkpoint is to stay, so that the run can be resumed: a source could not be read.
     pub(super) stays: bool,
     memory: BufWriter<File>,
     memory_length: u64,
 }
 
 impl Keeper {
-    /// Keeps a run that has written down so much; nothing if the run can't be gone on with.
+    /// A keeper for a run whose memory has this length in bytes; nothing if the run can't be resumed.
     pub(super) fn of(
         options: &RunOptions,
         sources: &[Source],
@@ -42,13 +42,13 @@ impl Keeper {
         }))
     }
 
-    /// Writes down a game with hits.
+    /// Records a game with hits.
     pub(super) fn write_down(&mut self, game: Remembered) -> io::Result<()> {
         self.memory_length += Remembered::BYTES as u64;
         self.memory.write_all(&game.to_bytes())
     }
 
-    /// Makes safe on disk what is written down, and tells how long it is in bytes.
+    /// Makes the memory safe on disk and gives its length in bytes.
     pub(super) fn make_safe(&mut self) -> io::Result<u64> {
         self.memory.flush()?;
         self.memory.get_ref().sync_data()?;
@@ -56,7 +56,7 @@ impl Keeper {
     }
 }
 
-/// The games with hits that an earlier run has written down in so many bytes.
+/// The games with hits that an earlier run recorded in the first `length` bytes of its memory.
 pub(super) fn written_down(staging: &Staging<'_>, length: u64) -> Result<SeenGames, FolderError> {
     let mut seen = SeenGames::default();
     if length == 0 {

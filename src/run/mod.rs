@@ -1,17 +1,17 @@
-//! A run of mining: where it begins, how its reports are written up, and the checkpoints from which it goes
-//! on when it was broken off.
+//! A run of mining: where it begins, how its reports are written up, and the checkpoints from which it
+//! is resumed when it was cut short.
 //!
 //! ```text
 //! folder ──> beginning ──> recorder ──> tables, manifest
 //!                             └──────> checkpoints
 //! ```
 //!
-//! Invariant: a run that was broken off and resumed, however often, ends in the same bytes as one that was
+//! Invariant: a run that was cut short and resumed, however often, ends in the same bytes as one that was
 //! not.
 
 // The tables of a run while they are written.
 mod run_tables;
-// What is written down every few seconds.
+// What is saved every few seconds.
 mod checkpoint;
 // What checkpoints need beside the tables.
 mod keeper;
@@ -40,7 +40,7 @@ pub struct RunOptions {
     pub out: PathBuf,
     /// The format of its tables.
     pub format: TableFormat,
-    /// What becomes of what the folder holds.
+    /// What to do about what the folder holds.
     pub found: Found,
     /// Whether every copy of a game is kept.
     pub keep_duplicates: bool,
@@ -50,14 +50,14 @@ pub struct RunOptions {
     pub recorded: OptionsFile,
 }
 
-/// What becomes of what the folder of a run holds.
+/// What to do about what the folder of a run holds.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Found {
     /// Another run there is refused.
     Refuse,
     /// It is written over.
     Replace,
-    /// A run of the same kind that was broken off is resumed.
+    /// A run of the same kind that was cut short is resumed.
     Resume,
 }
 

@@ -30,20 +30,20 @@ pub struct Recorder<'r> {
     summaries: Vec<Summary>,
     /// The games with hits so far; `None` if duplicates are kept.
     seen: Option<SeenGames>,
-    /// What checkpoints need; `None` if the run can't be gone on with.
+    /// What checkpoints need; `None` if the run can't be resumed.
     keeper: Option<Keeper>,
-    /// The place behind the last block, if the run can go on from there.
+    /// The place after the last block, if the run can be resumed there.
     reached: Option<Waypoint>,
     /// Where this run began.
     from: Waypoint,
     times: Times,
     started: Instant,
-    /// The seconds that the run took before it was gone on with.
+    /// The seconds that the run took before it was resumed.
     seconds_before: f64,
     tell: &'r dyn Fn(News<'_>),
 }
 
-/// What there is to tell of a run while it goes on.
+/// News of a run while it goes on.
 #[derive(Clone, Copy, Debug)]
 pub enum News<'n> {
     /// How far it has come.
@@ -68,12 +68,12 @@ pub enum News<'n> {
     },
 }
 
-/// What a run came to.
+/// The result of a run.
 #[derive(Debug)]
 pub struct Recorded {
     /// The manifest.
     pub manifest: RunFile,
-    /// What each query came to.
+    /// The summary of each query.
     pub summaries: Vec<Summary>,
     /// How long each stage took.
     pub times: Times,
@@ -82,7 +82,7 @@ pub struct Recorded {
 }
 
 impl<'r> Recorder<'r> {
-    /// Starts all tables of a run, or goes on with those of an earlier one.
+    /// Starts all tables of a run, or continues those of an earlier one.
     ///
     /// # Errors
     ///
@@ -148,7 +148,7 @@ impl<'r> Recorder<'r> {
         Ok(())
     }
 
-    /// Whether a game with hits is to be written: the same was not met before, or duplicates are kept.
+    /// Whether a game with hits is to be written: it was not seen before, or duplicates are kept.
     fn is_new(&mut self, game: &MinedGame) -> io::Result<bool> {
         match self.seen.as_mut().map(|seen| seen.see(&game.info, game.moves)) {
             Some(SeenBefore::Before) => {
@@ -211,7 +211,7 @@ impl<'r> Recorder<'r> {
         (self.tell)(News::Progress { consumed: progress.consumed, bytes, games, hits });
     }
 
-    /// Writes a checkpoint, if the run can go on from where it is and is not to go on from earlier.
+    /// Writes a checkpoint, if the run can be resumed where it is and is not to be resumed earlier.
     fn save(&mut self) -> io::Result<()> {
         let Some(place) = self.reached else { return Ok(()) };
         let Some(keeper) = self.keeper.as_mut().filter(|keeper| !keeper.stays) else {
@@ -259,7 +259,7 @@ impl<'r> Recorder<'r> {
         Ok(Recorded { manifest, summaries, times, checkpoint })
     }
 
-    /// Finishes the tables. Gives the checkpoint that stays, if there is something to go on with.
+    /// Finishes the tables. Gives the checkpoint that stays, if the run can be resumed.
     fn finish(&mut self, stopped: Stopped) -> io::Result<Option<Vec<u8>>> {
         let is_interrupted = stopped == Stopped::Interrupted;
         if is_interrupted {
@@ -279,7 +279,7 @@ impl<'r> Recorder<'r> {
 
     fn take(&mut self, mined: &MinedBlock<'_>) -> io::Result<()> {
         if mined.integrity == Integrity::CutOff {
-            // What broke off may be whole when the run is gone on with.
+            // What was cut off may be whole when the run is resumed.
             self.save()?;
         }
         self.write_block(mined.source, mined.report)?;
@@ -304,7 +304,7 @@ impl Sink for Recorder<'_> {
 
     fn failure(&mut self, failure: SourceFailure) -> Result<(), FolderError> {
         if failure.cause.raw_os_error().is_some() {
-            // A file that the system can't read now may be there again when the run is gone on with.
+            // A file that the system can't read now may be there again when the run is resumed.
             self.save().map_err(|cause| self.staging.unwritable(cause))?;
             if let Some(keeper) = &mut self.keeper {
                 keeper.stays = true;

@@ -18,7 +18,7 @@ pub(super) struct RunTables {
 }
 
 impl RunTables {
-    /// Starts all tables, or goes on with those of an earlier run, of these lengths.
+    /// Starts all tables, or continues those of an earlier run, which have these lengths.
     pub(super) fn open(
         staging: &Staging<'_>,
         patterns: &[Pattern],
@@ -38,7 +38,7 @@ impl RunTables {
         })
     }
 
-    /// Makes all rows so far safe on disk and tells how long the files are, with that of the memory.
+    /// Makes all rows so far safe on disk and gives the lengths of the files, with that of the memory.
     pub(super) fn make_safe(&mut self, memory: u64) -> io::Result<Lengths> {
         let hits = self.hits.iter_mut().map(|(_, table)| table.make_safe());
         Ok(Lengths {

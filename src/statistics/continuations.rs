@@ -98,7 +98,7 @@ pub struct Continuations {
 }
 
 impl Continuations {
-    /// A tree of so many plies after the offer; the tables hold 19.
+    /// A tree of `depth` plies after the offer; the tables hold 19.
     #[must_use]
     pub fn new(depth: usize) -> Continuations {
         Continuations { root: Branch::default(), depth }

@@ -8,8 +8,8 @@ pub(super) fn real(count: u64) -> f64 {
 }
 
 /// The median of counts, in their unit: the middle one, or halfway between the middle two if their
-/// number is even (so it may end in .5). `None` without counts. The order of the counts is of no
-/// account.
+/// number is even (so it may end in .5). `None` without counts. The order of the counts does not
+/// matter.
 #[must_use]
 pub fn median(counts: &[u64]) -> Option<f64> {
     let mut sorted = counts.to_vec();

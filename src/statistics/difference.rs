@@ -5,7 +5,7 @@ use super::interval::{Interval, held_share};
 use super::outcome::Outcomes;
 use super::significance::two_sided;
 
-/// A difference, in points a game or as a share.
+/// A difference, in points for each game or as a share.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Difference {
     /// The first less the second.

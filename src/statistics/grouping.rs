@@ -115,7 +115,7 @@ pub struct Group {
     pub values: Vec<KeyValue>,
     /// What they came to.
     pub tally: Tally,
-    /// How the games of the collection ended for White that they are compared with.
+    /// How the games that they are compared with ended for White.
     pub white: Outcomes,
 }
 

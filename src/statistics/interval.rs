@@ -27,9 +27,9 @@ pub(super) fn z() -> f64 {
     Normal::standard().inverse_cdf(f64::midpoint(1.0, CONFIDENCE))
 }
 
-/// From so many degrees of freedom on Student's quantile is taken from its expansion. The one of the
-/// library goes wrong in the sixth digit at 100 000, is less than the normal one at a million and is
-/// not done in minutes at a hundred million.
+/// From this many degrees of freedom on, Student's quantile is taken from its expansion. The one of the
+/// library goes wrong in the sixth digit at 100 000, is less than the normal one at a million and takes
+/// minutes at a hundred million.
 const MANY_DEGREES: f64 = 10_000.0;
 
 /// The quantile of Student's distribution for [`CONFIDENCE`]; about 2.26 for 9 degrees of freedom.

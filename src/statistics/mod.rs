@@ -1,4 +1,4 @@
-//! Numbers: what a run came to, and how sure that is.
+//! Numbers: what a run found, and how sure that is.
 //!
 //! Every interval is at 95 % confidence and every p-value is two sided.
 //!
@@ -27,7 +27,7 @@ mod multiple;
 
 // All games that were mined.
 mod base;
-// What the hits of a query came to.
+// The tally of a query's hits.
 mod tally;
 // The same, group by group.
 mod grouping;

@@ -14,14 +14,14 @@ pub fn grouped(number: u64) -> String {
     text
 }
 
-/// So many of a thing whose plural ends in s: `1 game`, `1,000 games`.
+/// A number of things whose plural ends in s: `1 game`, `1,000 games`.
 #[must_use]
 pub fn counted(number: u64, thing: &str) -> String {
     let plural = if number == 1 { "" } else { "s" };
     format!("{} {thing}{plural}", grouped(number))
 }
 
-/// A share in hundredths with one decimal, without a sign: `61.5`.
+/// A share in per cent with one decimal, without the sign: `61.5`.
 #[must_use]
 pub fn percent(share: f64) -> String {
     format!("{:.1}", 100.0 * share)

@@ -1,10 +1,10 @@
-//! Wins, draws and losses, and what a query came to in a run.
+//! Wins, draws and losses, and the summary of a query in a run.
 
 use serde::{Deserialize, Serialize};
 
 use super::interval::{Interval, with_draws_held};
 
-/// Below so many games a rate says nothing, and none is given.
+/// For fewer games than this a rate says nothing, and none is given.
 pub const SMALLEST_SAMPLE: u64 = 10;
 
 /// How games ended for the attacker.
@@ -69,7 +69,7 @@ impl Outcomes {
     }
 }
 
-/// What a query came to.
+/// The summary of a query.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
 pub struct Summary {
     /// The offers that were made.

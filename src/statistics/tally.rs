@@ -6,7 +6,7 @@ use super::outcome::{Outcomes, Summary};
 use super::ratings::AgainstRatings;
 use crate::hits::JudgedHit;
 
-/// What hits came to. Everything but the number of hits is of real offers: those that were made and
+/// The tally of some hits. Everything but the number of hits is about real offers: those that were made and
 /// give something up.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Tally {
@@ -58,7 +58,7 @@ impl Tally {
         share(self.summary.accepted, self.summary.accepted + self.declined)
     }
 
-    /// The games with a result of which a rating is not known.
+    /// The games with a result of which a rating is unknown.
     #[must_use]
     pub fn unrated(&self) -> u64 {
         self.outcomes().decided() - self.rated.outcomes().decided()

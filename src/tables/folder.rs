@@ -15,13 +15,11 @@ pub enum FolderError {
     /// It holds the tables of other sources, queries or options.
     #[error("`{0}` holds the tables of another run")]
     HoldsAnotherRun(String),
-    /// It holds files that are no run's.
+    /// It holds files that do not belong to a run.
     #[error("`{0}` is not empty, and what it holds is not a run")]
     NotEmpty(String),
     /// A folder in it leads elsewhere, where nothing must be written.
-    #[error(
-        "`{0}` is a link or no folder, and tables are written nowhere but inside the run's own"
-    )]
+    #[error("`{0}` is a link or not a folder; tables are only written inside the run's own folder")]
     LeadsElsewhere(String),
     /// Another run writes to it.
     #[error("another run is writing to `{0}`")]
@@ -71,7 +69,7 @@ pub fn make_inside(run: &Path, name: &str) -> Result<PathBuf, FolderError> {
     Ok(path)
 }
 
-/// Fails if there is something at the path that is no folder, or leads to one elsewhere.
+/// Fails if what is at the path is not a folder, or leads to one elsewhere.
 pub(super) fn refuse_link(path: &Path) -> Result<(), FolderError> {
     match fs::symlink_metadata(path) {
         Ok(found) if !found.is_dir() => {
@@ -88,7 +86,7 @@ impl OutputFolder {
         OutputFolder { path: path.to_owned() }
     }
 
-    /// The checkpoint of a run that was broken off here, if there is one.
+    /// The checkpoint of a run that was cut short here, if there is one.
     ///
     /// # Errors
     ///
@@ -108,13 +106,13 @@ impl OutputFolder {
         Ok(Some(bytes))
     }
 
-    /// Whether a run was begun here and did not come to its end.
+    /// Whether a run was started here and did not come to its end.
     #[must_use]
     pub fn is_begun(&self) -> bool {
         self.path.join(UNFINISHED).exists()
     }
 
-    /// Sees that it holds nothing but, at most, a run of the same kind.
+    /// Makes sure that it is empty or holds a run of the same kind.
     ///
     /// # Errors
     ///
@@ -123,8 +121,8 @@ impl OutputFolder {
         refuse_other_content(&self.path, run)
     }
 
-    /// Starts to write tables for it, making it if need be; with `goes_on`, the tables that a run that
-    /// was broken off has left stay.
+    /// Starts to write tables to it, making it if need be; with `goes_on`, the tables that an unfinished
+    /// run has left stay.
     ///
     /// # Errors
     ///

@@ -14,7 +14,7 @@ use super::parquet_table::ParquetTable;
 pub enum TableFormat {
     /// Comma-separated values (RFC 4180, lines end with LF).
     Csv,
-    /// A JSON object a line.
+    /// A JSON object on each line.
     Jsonl,
     /// Apache Parquet.
     Parquet,
@@ -48,12 +48,12 @@ impl TableFormat {
         })
     }
 
-    /// Goes on with a table whose file is cut to `length` bytes.
+    /// Continues a table whose file is cut to `length` bytes.
     ///
     /// # Errors
     ///
     /// What the system says when the file can't be opened or written; that it is shorter; or that a
-    /// table of this format can't be gone on with.
+    /// table of this format can't be continued.
     pub fn go_on(
         self,
         path: &Path,
@@ -68,19 +68,19 @@ impl TableFormat {
         }
     }
 
-    /// Whether a table of this format can be gone on with.
+    /// Whether a table of this format can be continued.
     #[must_use]
     pub fn can_grow(self) -> bool {
         self != TableFormat::Parquet
     }
 }
 
-/// Opens a file for writing behind its first `length` bytes, which are all that is kept.
+/// Opens a file for writing after its first `length` bytes, which are all that is kept.
 pub(super) fn cut_to(path: &Path, length: u64) -> io::Result<File> {
     let mut file = OpenOptions::new().write(true).open(path)?;
     let there = file.metadata()?.len();
     if there < length {
-        let message = format!("`{}` has {there} bytes of {length} only", path.display());
+        let message = format!("`{}` has only {there} of {length} bytes", path.display());
         return Err(io::Error::new(io::ErrorKind::UnexpectedEof, message));
     }
     file.set_len(length)?;
@@ -89,7 +89,7 @@ pub(super) fn cut_to(path: &Path, length: u64) -> io::Result<File> {
 }
 
 pub(super) fn can_not_grow() -> io::Error {
-    io::Error::new(io::ErrorKind::Unsupported, "a Parquet table can't be gone on with")
+    io::Error::new(io::ErrorKind::Unsupported, "a Parquet table can't be continued")
 }
 
 /// Makes what was written to a file safe on disk, unless that was done at this length, and tells the
@@ -113,11 +113,11 @@ pub trait TableWriter {
     fn row(&mut self, cells: &[Cell<'_>]) -> io::Result<()>;
 
     /// Makes the rows so far safe on disk and tells the length of the file, to which it can be cut to
-    /// go on from here.
+    /// continue from here.
     ///
     /// # Errors
     ///
-    /// What the system says when it can't; or that a table of this format can't be gone on with.
+    /// What the system says when it can't; or that a table of this format can't be continued.
     fn make_safe(&mut self) -> io::Result<u64>;
 
     /// Writes what is still to be written and makes it safe on disk.

@@ -1,5 +1,5 @@
-//! A table that takes long to write and may be broken off: it grows in a file beside its place, row by
-//! row, and is moved there when it is whole.
+//! A table that takes long to write and may be cut short: it grows row by row in a file beside its place
+//! and is moved there when it is whole.
 
 use std::fs::{self, OpenOptions};
 use std::io::{self, BufWriter};
@@ -9,7 +9,7 @@ use super::cell::{Cell, Column};
 use super::csv_table::CsvTable;
 use super::format::TableWriter;
 
-/// Where a table grows that has its place here.
+/// Where a table grows before it is moved to this place.
 #[must_use]
 pub fn unfinished_part(place: &Path) -> PathBuf {
     place.with_extension("csv.unfinished")
@@ -25,8 +25,8 @@ pub struct GrowingTable {
 }
 
 impl GrowingTable {
-    /// Starts a table, or with `resume` goes on with what an earlier run left of it; a row that was
-    /// broken off is dropped.
+    /// Starts a table or, with `resume`, continues what an earlier run left of it; an incomplete row is
+    /// dropped.
     ///
     /// # Errors
     ///
@@ -88,7 +88,7 @@ fn whole_rows(path: &Path, columns: &[Column]) -> io::Result<(usize, u64)> {
     }
     if !record.iter().eq(columns.iter().map(|column| &*column.name)) {
         let message =
-            format!("`{}` has other columns; start anew without --resume", path.display());
+            format!("`{}` has other columns; start again without --resume", path.display());
         return Err(io::Error::new(io::ErrorKind::InvalidData, message));
     }
     let mut kept = 0;

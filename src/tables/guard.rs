@@ -1,9 +1,9 @@
 //! Texts that a spreadsheet would run as a formula, made harmless in tables of comma-separated values.
 //!
 //! The rule: a text that starts with one of [`STARTS_FORMULA`], or with an apostrophe, is written with an
-//! apostrophe before it; who reads a text that starts with an apostrophe takes that one away. Numbers
+//! apostrophe before it; whoever reads a text that starts with an apostrophe removes that one. Numbers
 //! and truths are written as they are, and so is the lone hyphen by which PGN says that a value does
-//! not apply (PGN standard 8.1.1.4), which is no formula.
+//! not apply (PGN standard 8.1.1.4), which is not a formula.
 //!
 //! Source: OWASP, "CSV Injection" (the first characters and the apostrophe; from memory).
 //!

@@ -1,4 +1,4 @@
-//! Tables as JSON, an object a line.
+//! Tables as JSON, an object on each line.
 
 use std::fs::File;
 use std::io::{self, BufWriter, Write};

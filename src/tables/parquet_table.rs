@@ -13,7 +13,7 @@ use parquet::schema::types::{Type, TypePtr};
 use super::cell::{Cell, Column, Kind};
 use super::format::{TableWriter, can_not_grow};
 
-/// So many rows are held back and written as one row group, which bounds the memory of a table.
+/// The rows that are held back and written as one row group, which bounds the memory of a table.
 const ROWS_IN_GROUP: usize = 1000;
 
 pub(super) struct ParquetTable {

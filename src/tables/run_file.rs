@@ -1,4 +1,4 @@
-//! The manifest of a run: what was read, what was looked for, and what it came to.
+//! The manifest of a run: what was read, what was looked for, and what was found.
 
 use std::collections::BTreeMap;
 

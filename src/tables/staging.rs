@@ -1,9 +1,9 @@
-//! The tables of a run while they grow, in a hidden folder inside the run's, and their moving to their
-//! places.
+//! The tables of a run while they grow, in a hidden folder inside the run's folder, and how they are moved
+//! to their places.
 //!
-//! A checkpoint says how a run can be gone on with. It stands in the hidden folder beside the tables and
+//! A checkpoint says how a run can be resumed. It stands in the hidden folder beside the tables and
 //! is replaced as a whole, once the tables are safe up to the lengths that it names. The tables of a run
-//! that was interrupted are in their places; to go on, they are brought back as far as the checkpoint
+//! that was interrupted are in their places; to resume, they are brought back as far as the checkpoint
 //! goes.
 //!
 //! Invariant: whenever the program ends, by whatever cause, the last checkpoint and the first bytes of
@@ -33,7 +33,7 @@ pub(super) const LOCK: &str = "lock";
 /// The memory of the games with hits in the hidden folder.
 const REMEMBERED: &str = "remembered";
 
-/// What a run may write into a folder beside hits.
+/// What a run may write into its folder besides hits.
 const TABLES: [&str; 2] = ["collection", "rejects"];
 
 /// The tables of a run while they grow. Dropped without [`Staging::publish`], it leaves nothing behind
@@ -48,8 +48,8 @@ pub struct Staging<'f> {
 }
 
 impl<'f> Staging<'f> {
-    /// Opens the hidden folder of a run's; what an earlier run left there stays only if this one goes on
-    /// with it.
+    /// Opens the hidden folder of a run's; what an earlier run left there stays only if this one
+    /// continues it.
     pub(super) fn open(
         target: &'f Path,
         format: TableFormat,
@@ -72,7 +72,7 @@ impl<'f> Staging<'f> {
         Ok(Staging { target, folder, format, _lock: lock })
     }
 
-    /// Starts the table of a query's hits, or goes on with it behind so many bytes.
+    /// Starts the table of a query's hits, or continues it after its first `kept` bytes.
     ///
     /// # Errors
     ///
@@ -86,7 +86,7 @@ impl<'f> Staging<'f> {
         self.table(&format!("hits/{query}"), columns, kept)
     }
 
-    /// Starts the table of all games that were mined, or goes on with it behind so many bytes.
+    /// Starts the table of all games that were mined, or continues it after its first `kept` bytes.
     ///
     /// # Errors
     ///
@@ -99,7 +99,7 @@ impl<'f> Staging<'f> {
         self.table(TABLES[0], columns, kept)
     }
 
-    /// Starts the table of the games that were not mined, or goes on with it behind so many bytes.
+    /// Starts the table of the games that were not mined, or continues it after its first `kept` bytes.
     ///
     /// # Errors
     ///
@@ -142,7 +142,7 @@ impl<'f> Staging<'f> {
         fs::rename(part, path)
     }
 
-    /// The memory of the games with hits, to be written behind its first `kept` bytes.
+    /// The memory of the games with hits, to be written after its first `kept` bytes.
     ///
     /// # Errors
     ///
@@ -188,7 +188,7 @@ impl<'f> Staging<'f> {
         read_if_there(&self.folder.join(CHECKPOINT))
     }
 
-    /// Whether there is a checkpoint from which to go on.
+    /// Whether there is a checkpoint to resume from.
     #[must_use]
     pub fn has_checkpoint(&self) -> bool {
         self.folder.join(CHECKPOINT).exists()

@@ -12,7 +12,7 @@ use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Wanted};
 
 /// How many offers of one sort are kept.
 const KEPT: usize = 6;
-/// The model games of a lesson: so many if there are as many, and no more than that.
+/// The fewest model games of a lesson, if there are as many, and the most.
 pub const MODEL_GAMES: (usize, usize) = (6, 12);
 
 /// The offers a lesson can show, the best of each sort.
@@ -51,7 +51,7 @@ impl Collector for Shelf {
 
 impl Shelf {
     /// Chooses model games; no game and no position is shown twice, and none of the games that are shown
-    /// otherwise.
+    /// elsewhere.
     #[must_use]
     pub fn choose<'g>(&self, shown: impl IntoIterator<Item = (&'g str, GameNumber)>) -> Choice {
         let mut kept: Vec<&(Rank, Specimen)> = self.kept.values().flatten().collect();
@@ -65,8 +65,8 @@ impl Shelf {
     }
 }
 
-/// Takes games in which the offer got what it deserved, and others if these are too few; after the least
-/// number only such as bring an answer that was not shown yet.
+/// Takes games in which the offer got what it deserved, and others if these are too few; after the fewest
+/// only those that bring a reply that was not shown yet.
 fn models(offers: &[&Specimen], seen: &mut Seen) -> Vec<Specimen> {
     let (least, most) = MODEL_GAMES;
     let mut taken = Taken::default();
@@ -108,8 +108,8 @@ struct Taken {
 }
 
 impl Taken {
-    /// Takes offers that fit until there are so many or none is left: each time one whose traits were
-    /// taken least, of equals the first.
+    /// Takes offers that fit until there are `most` or none is left: each time one whose traits were taken
+    /// least, among equals the first.
     fn fill(
         &mut self,
         most: usize,
@@ -141,7 +141,7 @@ impl Taken {
     }
 }
 
-/// What is to be balanced: result, colour, answer, level.
+/// What is to be balanced: result, colour, reply, level.
 fn traits(offer: &Specimen) -> [Trait; 5] {
     let Traits { is_won, is_white, is_accepted, branch, level, .. } = &offer.traits;
     let texts = [

@@ -15,13 +15,13 @@ const DEPTH: usize = 7;
 /// What runs say of a motif.
 #[derive(Debug)]
 pub struct Findings {
-    /// What its hits came to.
+    /// How its hits scored.
     pub tally: Tally,
     /// What the offers were worth and how they went, if they were verified.
     pub worth: Vec<(Sound, Outcomes)>,
     /// The score by rating band, where there are enough games.
     pub bands: Vec<(String, Measured)>,
-    /// The hits in 10,000 games by year.
+    /// The hits per 10,000 games by year.
     pub years: Vec<(String, f64)>,
     /// What each factor is worth.
     pub effects: Vec<FactorEffect>,

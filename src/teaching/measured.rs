@@ -13,10 +13,10 @@ pub fn scores_by_band(bands: &[Group]) -> Vec<(String, Measured)> {
     known.collect()
 }
 
-/// Of a year with fewer games it is not told how often a motif comes: one hit would make a tower.
+/// No frequency is given for a year with fewer games: one hit would make a tower.
 const FEWEST_GAMES: u64 = 100;
 
-/// For each year with enough games the hits in 10,000 of them.
+/// The hits per 10,000 games of each year with enough games.
 #[must_use]
 pub fn frequency_by_year(years: &[Group], base: &Base) -> Vec<(String, f64)> {
     let hits = |year: u16| {

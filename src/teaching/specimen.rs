@@ -1,4 +1,4 @@
-//! A game in which the offer was made, with all that a lesson says of it.
+//! A game in which the offer was made, with all that a lesson says about it.
 
 use std::cmp::Reverse;
 
@@ -39,14 +39,14 @@ pub struct Traits {
     pub level: Option<Rating>,
 }
 
-/// What bears the result of a game out.
+/// What the result of a game agrees with.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum Bearing {
     /// The verdict on the offer: it is sound and was won, holds and was drawn, or is not sound and was
     /// not won.
     Proof,
-    /// No verdict, but the moves that are shown: a win in which the attacker gives mate or has his
-    /// material back within them, or a failure in which he has not.
+    /// No verdict, but the moves that are shown: a win in which the attacker gives mate or has the
+    /// material back within them, or a failure without either.
     Moves,
     /// Neither, or there are too few moves to learn from.
     Nothing,

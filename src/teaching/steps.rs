@@ -32,10 +32,10 @@ pub struct Steps {
 /// Why a line can't be played out.
 #[derive(thiserror::Error, Clone, PartialEq, Eq, Debug)]
 pub enum StepsError {
-    /// The position is none.
-    #[error("it starts from no position: {0}")]
+    /// The position is not one.
+    #[error("it does not start from a position: {0}")]
     Position(FenFault),
-    /// A move is none, or can't be made.
+    /// A move is not one, or can't be made.
     #[error("`{0}` can't be played there")]
     Move(String),
     /// There is no move.

@@ -9,7 +9,7 @@ pub enum Align {
     Right,
 }
 
-/// Rows in columns two blanks apart, each as wide as its widest cell, a line a row.
+/// Rows in columns two blanks apart, each as wide as its widest cell, one line for each row.
 #[must_use]
 pub fn in_columns(align: &[Align], rows: &[Vec<String>]) -> String {
     let width = |column: usize| {

@@ -15,11 +15,11 @@ pub enum Figure {
     Text(String),
     /// A number of things.
     Count(u64),
-    /// A share or score from 0 to 1; text shows it in hundredths.
+    /// A share or score from 0 to 1; text shows it in per cent.
     Share(f64),
-    /// A difference of such; text shows it in hundredths with its sign.
+    /// A difference of such; text shows it in percentage points with its sign.
     Gain(f64),
-    /// Any number, of which text shows so many decimals.
+    /// Any number, and how many decimals text shows of it.
     Number(f64, usize),
 }
 
@@ -72,7 +72,7 @@ impl Figure {
     }
 }
 
-/// A number with six decimals; what is nearly 0 is not below it.
+/// A number with six decimals; what rounds to 0 has no sign.
 fn rounded(number: f64) -> f64 {
     (number * 1e6).round() / 1e6 + 0.0
 }

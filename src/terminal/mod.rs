@@ -13,6 +13,7 @@ mod sheet;
 use std::fmt::Display;
 use std::io::{self, IsTerminal, Write};
 
+use crate::advice::hint_of;
 pub use crate::statistics::{counted, grouped, percent};
 pub use columns::{Align, in_columns};
 pub use figure::Figure;
@@ -44,7 +45,7 @@ impl Terminal {
     }
 
     /// How many columns results may take: those of the terminal, at least 40 and at most 120; 80 where
-    /// standard output is none.
+    /// standard output is not a terminal.
     #[must_use]
     pub fn width(&self) -> usize {
         if io::stdout().is_terminal() { textwrap::termwidth().clamp(40, 120) } else { 80 }
@@ -64,9 +65,17 @@ impl Terminal {
         }
     }
 
-    /// Tells of something that went wrong.
+    /// Reports something that went wrong.
     pub fn error(&self, message: impl Display) {
         eprintln!("error: {message}");
+    }
+
+    /// Reports an error that ended a command, with the advice that comes with it.
+    pub fn failure(&self, error: &anyhow::Error) {
+        self.error(format!("{error:#}"));
+        if let Some(hint) = hint_of(error) {
+            self.hint(hint);
+        }
     }
 
     /// Shows a text that is complete in itself, such as a report of problems.
@@ -74,15 +83,22 @@ impl Terminal {
         eprintln!("{text}");
     }
 
-    /// Gives advice on what was told before.
-    pub fn hint(&self, message: impl Display) {
+    fn hint(&self, message: impl Display) {
         eprintln!("hint: {message}");
     }
 
-    /// Tells of something that may be of use, unless it is to be quiet.
+    /// Says something useful, unless it is to be quiet.
     pub fn note(&self, message: impl Display) {
         if !self.is_quiet {
             eprintln!("{message}");
+        }
+    }
+
+    /// Says something useful, with advice, unless it is to be quiet.
+    pub fn note_with_hint(&self, message: impl Display, hint: impl Display) {
+        if !self.is_quiet {
+            self.note(message);
+            self.hint(hint);
         }
     }
 

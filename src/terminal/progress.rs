@@ -16,7 +16,7 @@ pub struct Bar {
 }
 
 impl Bar {
-    /// A bar for so many bytes; without a number, one that shows no share and no time left.
+    /// A bar for `bytes` bytes; without a number, one that shows no share and no time left.
     #[must_use]
     pub fn new(terminal: Terminal, bytes: Option<u64>) -> Bar {
         let target = if terminal.is_quiet() {
@@ -35,7 +35,7 @@ impl Bar {
         Bar { bar }
     }
 
-    /// A bar for so many things, told by [`Bar::advance`].
+    /// A bar for a number of things, which [`Bar::advance`] counts.
     #[must_use]
     pub fn counting(terminal: Terminal, things: u64) -> Bar {
         let bar = Bar::new(terminal, Some(things));
@@ -64,7 +64,7 @@ impl Bar {
         Bar { bar: ProgressBar::hidden() }
     }
 
-    /// Shows that so many more things are done.
+    /// Shows that `things` more things are done.
     pub fn advance(&self, things: u64) {
         self.bar.inc(things);
     }

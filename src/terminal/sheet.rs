@@ -28,7 +28,7 @@ pub struct Sheet {
     pub title: String,
     /// Its columns.
     pub columns: Vec<SheetColumn>,
-    /// Its rows, a figure a column.
+    /// Its rows, a figure for each column.
     pub rows: Vec<Vec<Figure>>,
     /// What stands below it as text or Markdown.
     pub note: String,
@@ -41,8 +41,8 @@ pub struct SheetColumn {
     pub name: String,
     /// Its heading as text or Markdown.
     pub heading: String,
-    /// How soon it is left out where text has not the room: 0 never, then the greatest first, columns of
-    /// the same rank together. The greatest rank of all stands only in CSV and JSON.
+    /// How soon it is left out where text lacks the room: 0 never, then the greatest first, columns of the
+    /// same rank together. The greatest rank of all is only in CSV and JSON.
     pub leave_out: u8,
 }
 
@@ -60,7 +60,7 @@ impl SheetColumn {
         SheetColumn { leave_out: IN_TITLE, ..SheetColumn::kept(name, "") }
     }
 
-    /// A column that text leaves out where it has not the room, the greatest rank first.
+    /// A column that text leaves out where it lacks the room, the greatest rank first.
     pub fn spared(rank: u8, name: impl Into<String>, heading: impl Into<String>) -> SheetColumn {
         SheetColumn { leave_out: rank, ..SheetColumn::kept(name, heading) }
     }
@@ -91,7 +91,7 @@ impl Sheet {
         let rest = if left_out.is_empty() {
             String::new()
         } else {
-            let text = format!("(for want of room without {})", left_out.join(", "));
+            let text = format!("(no room for {})", left_out.join(", "));
             textwrap::fill(&text, width) + "\n"
         };
         let unbroken = textwrap::Options::new(width).word_splitter(WordSplitter::NoHyphenation);
@@ -154,7 +154,7 @@ impl Sheet {
     }
 }
 
-/// A text that no Markdown table is broken by.
+/// A text that does not break a Markdown table.
 fn escaped(text: &str) -> String {
     text.replace('\\', "\\\\").replace('|', "\\|").replace('*', "\\*").replace('_', "\\_")
 }
@@ -265,7 +265,7 @@ mod tests {
         );
         assert_eq!(
             sheet().as_text(15),
-            "a|b\nname  score %\nx|y      50.0\nz           -\n(for want of\nroom without\ngain)\n"
+            "a|b\nname  score %\nx|y      50.0\nz           -\n(no room for\ngain)\n"
         );
     }
 
@@ -279,7 +279,7 @@ mod tests {
             note: String::new(),
         };
         assert_eq!(sheet.as_text(17), "score  from    to\n 50.0  25.0  75.0\n");
-        assert!(sheet.as_text(16).starts_with("score\n 50.0\n(for want of"));
+        assert!(sheet.as_text(16).starts_with("score\n 50.0\n(no room for"));
     }
 
     #[test]

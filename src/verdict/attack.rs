@@ -9,9 +9,9 @@ use super::mate::Prover;
 use super::question::{MateAnswer, Width};
 use crate::board::{cost, played};
 
-/// So many checks may come before the threat.
+/// How many checks may come before the threat.
 const MOST_CHECKS: u8 = 2;
-/// A threat is to mate within so many moves.
+/// A threat is to mate within this many moves.
 const THREAT_MOVES: u8 = 2;
 
 /// Whether the side to move can go on to threaten mate: by a move that gives up nothing on its square and

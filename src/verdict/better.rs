@@ -9,7 +9,7 @@ use crate::board::played;
 use crate::hits::Verdict;
 
 impl OfferCase<'_> {
-    /// Whether another move was better than the offer, which came to `verdict`.
+    /// Whether another move was better than the offer, whose verdict is `verdict`.
     pub(super) fn better(&mut self, pos: &Chess, offer: Move, verdict: Verdict) -> Better {
         if let Some(better) = self.better_mate(pos, offer, verdict) {
             return better;
@@ -35,8 +35,8 @@ impl OfferCase<'_> {
         }
     }
 
-    /// A move that seems better than `verdict`, weighed by itself: one ply deeper, and against the
-    /// defender's checks without end.
+    /// A move that seems better than `verdict`, weighed alone: one ply deeper, and against perpetual
+    /// check by the defender.
     fn surely_better(&mut self, pos: &Chess, m: Move, verdict: Verdict) -> Better {
         let after = played(pos, m);
         let replies = after.legal_moves();

@@ -12,7 +12,7 @@ pub struct Budget {
 pub(super) struct Spent;
 
 impl Budget {
-    /// A budget of so many nodes.
+    /// A budget of `nodes` nodes.
     #[must_use]
     pub const fn of(nodes: u64) -> Budget {
         Budget { limit: nodes, used: 0 }

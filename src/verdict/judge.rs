@@ -2,7 +2,7 @@
 //! after the best reply; and what could have been played instead.
 //!
 //! The defender's best reply is found by striking out: the material search names it, the mate search and
-//! the search for endless checks try to show that it fails, and if they do, the next is named. The reply
+//! the search for perpetual check try to show that it fails, and if they do, the next is named. The reply
 //! that stands last, or the best of those struck out, makes the verdict.
 
 use shakmaty::{Chess, Color, Move, Position};
@@ -23,7 +23,7 @@ use crate::hits::{Sound, Verdict};
 pub struct Effort {
     /// For a mate search.
     pub mate: u64,
-    /// For a search for endless checks.
+    /// For a search for perpetual check.
     pub checks: u64,
     /// For a material search.
     pub material: u64,
@@ -36,8 +36,8 @@ impl Effort {
     /// nodes a second.
     pub const NODES: u64 = 100_000;
 
-    /// So many nodes shared out: two fifths for a mate search, three fifths for a material search, and a
-    /// twenty-fifth beside for endless checks.
+    /// `nodes` shared out: two fifths for a mate search, three fifths for a material search, and another
+    /// twenty-fifth for perpetual check.
     #[must_use]
     pub const fn of(nodes: u64) -> Effort {
         Effort { mate: nodes / 5 * 2, checks: nodes / 25, material: nodes / 5 * 3, depth: u8::MAX }
@@ -54,10 +54,10 @@ impl Default for Effort {
 pub const LONGEST_MATE: u8 = 12;
 /// The least depth, in plies, at which a count of material proves anything.
 pub const LEAST_DEPTH: u8 = 4;
-/// So many of the defender's replies are examined one by one.
+/// How many of the defender's replies are examined one by one.
 const MOST_ROUNDS: usize = 4;
 
-/// Judges offers. Holds the tables, so keep one for many offers; what it says of an offer does not depend
+/// Judges offers. Holds the tables, so keep one for many offers; what it says about an offer does not depend
 /// on the offers before.
 pub struct Judge {
     pub(super) prover: Prover,
@@ -145,8 +145,8 @@ impl OfferCase<'_> {
         Some(Outcome { may_be_sooner: !mate.is_shortest, ..outcome })
     }
 
-    /// What saves the attacker from what was counted against a reply: mate, checks without end, or an
-    /// attack that is still on, so that counting proves nothing. `None` if the count stands.
+    /// What saves the attacker from what was counted against a reply: mate, perpetual check, or an attack
+    /// that is still on, so that counting proves nothing. `None` if the count stands.
     fn saved(&mut self, after: &Chess, reply: Move, counted: &Outcome) -> Option<Outcome> {
         if counted.verdict.sound() == Sound::Yes {
             return None;
@@ -166,7 +166,7 @@ impl OfferCase<'_> {
         is_count_void.then(|| Outcome { verdict: Verdict::Unproved, ..counted.clone() })
     }
 
-    /// The defender's checks without end, which a count of material does not see.
+    /// Perpetual check by the defender, which a count of material does not see.
     pub(super) fn escape_by_checks(&mut self, after: &Chess, replies: &[Move]) -> Option<Outcome> {
         let endless = self.endless_checks(after)?;
         let (reply, rest) = endless.line.split_first()?;
@@ -207,7 +207,7 @@ impl OfferCase<'_> {
         }
     }
 
-    /// The outcome if some reply mates within so many moves.
+    /// The outcome if some reply mates within `moves` moves.
     fn mated(&mut self, after: &Chess, replies: &[Move], moves: u8) -> Option<Outcome> {
         let mut budget = Budget::of(self.judge.effort.mate);
         let mate = self.judge.prover.mate_by(after, replies, moves, &mut budget);

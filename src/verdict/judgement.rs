@@ -1,5 +1,5 @@
-//! What is said of an offer: the verdict, what it says of the offer's soundness, the best reply and line,
-//! and the better move.
+//! What is said about an offer: the verdict, what it means for the offer's soundness, the best reply and
+//! line, and the better move.
 
 use shakmaty::Move;
 

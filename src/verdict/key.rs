@@ -1,7 +1,7 @@
 //! Positions as 64-bit numbers (Zobrist keys), for the tables of the searches.
 //!
 //! Two positions may share a key. The chance is about one in 10^7 for a search of a million nodes; a
-//! proof of mate or of endless checks is replayed on the board before it is reported, so it never rests
+//! proof of mate or of perpetual check is replayed on the board before it is reported, so it never rests
 //! on a key.
 
 use shakmaty::zobrist::Zobrist64;
@@ -17,7 +17,7 @@ impl PositionKey {
         PositionKey(pos.zobrist_hash::<Zobrist64>(EnPassantMode::Legal).0)
     }
 
-    /// The key of `after`, which is `pos` after `m`; cheaper than from nothing.
+    /// The key of `after`, which is `pos` after `m`; cheaper than from scratch.
     #[inline]
     pub(super) fn after(self, pos: &Chess, m: Move, after: &Chess) -> PositionKey {
         match pos.update_zobrist_hash(Zobrist64(self.0), m, EnPassantMode::Legal) {

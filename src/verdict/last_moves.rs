@@ -1,5 +1,5 @@
 //! The end of a mate: the mating move, and the last defence before it. Most nodes of the mate search are
-//! spent here, so nothing is written down.
+//! spent here, so nothing is remembered.
 
 use shakmaty::{Chess, Move, Position};
 

@@ -14,16 +14,16 @@ use crate::board::played;
 /// Between which bounds the distance to mate was shown to lie, in moves of the attacker.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 pub struct Distance {
-    /// There is no mate within so many moves.
+    /// There is no mate within this many moves.
     pub none_within: u8,
-    /// There is a mate within so many moves.
+    /// There is a mate within this many moves.
     pub mate_within: Option<u8>,
 }
 
 /// A forced mate. It was played out against every defence before it was reported.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Mate {
-    /// The attacker mates within so many moves.
+    /// The attacker mates within this many moves.
     pub moves: u8,
     /// Whether it was shown that there is no shorter one.
     pub is_shortest: bool,
@@ -45,24 +45,24 @@ pub struct Prover {
     table: Table<Known>,
 }
 
-/// One part in so many of a budget goes to mates by checks alone.
+/// One part in this many of a budget goes to mates by checks alone.
 const PART_FOR_CHECKS: u64 = 4;
 
 impl Prover {
-    /// A prover that remembers at least so many positions, at 24 bytes each.
+    /// A prover that remembers at least `entries` positions, at 24 bytes each.
     #[must_use]
     pub fn with_entries(entries: usize) -> Prover {
         Prover { table: Table::with_entries(entries) }
     }
 
-    /// Forgets earlier positions. What is remembered is true for good, but it saves nodes: without this,
-    /// what a budget suffices for depends on what was asked before.
+    /// Forgets earlier positions. What is remembered stays true, but it saves nodes: without this, what a
+    /// budget suffices for would depend on earlier questions.
     pub fn forget(&mut self) {
         self.table.forget();
     }
 
     /// Whether the side to move mates within `moves` moves against every defence. The claim that there is
-    /// no mate within so many moves is proved by `Disproved`. Mates of more than 60 moves are not looked
+    /// no mate within `moves` moves is proved by `Disproved`. Mates of more than 60 moves are not looked
     /// for.
     ///
     /// With [`Width::Checks`], `Disproved` says only that checks alone do not do it.

@@ -18,7 +18,7 @@ use crate::board::{balance, gain, played};
 /// The outcome of a material search.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Weighing {
-    /// What best play comes to.
+    /// The value of best play.
     pub score: WeighedScore,
     /// The same one ply less deep, if there was one.
     pub score_before: Option<WeighedScore>,
@@ -38,7 +38,7 @@ pub struct Weigher {
 
 /// No line is searched further than this, in plies.
 const MOST_PLIES: usize = 100;
-/// Captures after the full depth go on for at most so many plies.
+/// Captures after the full depth go on for at most this many plies.
 const QUIESCENCE_PLIES: u8 = 16;
 /// The greatest depth that can be asked for, in plies.
 const MOST_DEPTH: u8 = 60;
@@ -60,7 +60,7 @@ impl WeighedNode {
 }
 
 impl Weigher {
-    /// A weigher that remembers at least so many positions, at 24 bytes each.
+    /// A weigher that remembers at least `entries` positions, at 24 bytes each.
     #[must_use]
     pub fn with_entries(entries: usize) -> Weigher {
         Weigher {

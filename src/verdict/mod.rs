@@ -3,8 +3,8 @@
 //! Three searches, each with its own kind of proof, and a judge that asks them in turn:
 //!
 //! ```text
-//! offer ──> forced mate? ──> endless checks? ──> material after best play ──> verdict
-//!            (Prover)          (perpetual)             (Weigher)              (Judge)
+//! offer ──> forced mate? ──> perpetual check? ──> material after best play ──> verdict
+//!            (Prover)          (perpetual)              (Weigher)              (Judge)
 //! ```
 //!
 //! Effort is counted in nodes (positions looked at), never in seconds, so that a verdict is the same on
@@ -26,13 +26,13 @@ mod proof_table;
 mod question;
 // The end of a mate.
 mod last_moves;
-// The mate search: a mate within so many moves, yes or no.
+// The mate search: a mate within N moves, yes or no.
 mod proof;
 // Shortest mates, their key moves and lines.
 mod mate;
 // A proof played out against every defence.
 mod replay;
-// Checks without end.
+// Perpetual check.
 mod perpetual;
 // Values of the material search.
 mod value;
@@ -42,7 +42,7 @@ mod order;
 mod material;
 // Whether an attack is still on.
 mod attack;
-// What is said of an offer.
+// What is said about an offer.
 mod judgement;
 // The three searches put together.
 mod judge;

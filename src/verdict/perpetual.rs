@@ -1,4 +1,4 @@
-//! Checks without end: can the attacker go on checking for ever, or mate?
+//! Perpetual check: can the attacker keep giving check, or mate?
 //!
 //! Looks for the greatest set of positions, attacker to move, in each of which some check mates or leads
 //! back into the set whatever the defender replies. As the set is finite, the game repeats itself.
@@ -12,10 +12,10 @@ use super::budget::{Budget, Spent};
 use super::checks::CheckMap;
 use crate::board::played;
 
-/// What became of the question whether one side can check for ever.
+/// The answer to the question whether one side has perpetual check.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Checks {
-    /// It can, or mates. Every reply was tried before this was said.
+    /// It has, or mates. Every reply was tried before this was said.
     Endless(Perpetual),
     /// Its checks come to an end.
     End,
@@ -23,7 +23,7 @@ pub enum Checks {
     Unknown,
 }
 
-/// Checks without end.
+/// A perpetual check.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Perpetual {
     /// Checks and replies up to the first position that comes again (or mate).
@@ -32,10 +32,10 @@ pub struct Perpetual {
     pub checks: HashMap<Chess, Move>,
 }
 
-/// Whether the side to move can check for ever.
+/// Whether the side to move has perpetual check.
 ///
 /// Looks only at positions that the checks chosen so far lead to; a choice that fails is changed, and a
-/// position without a choice is struck out. What is struck out is so for good, whatever was not looked at.
+/// position without a choice is struck out. What is struck out stays so, whatever was not looked at.
 #[must_use]
 pub fn perpetual(pos: &Chess, budget: &mut Budget) -> Checks {
     let mut web = Web::default();

@@ -1,4 +1,4 @@
-//! The mate search: is there a forced mate within so many moves?
+//! The mate search: is there a forced mate within N moves?
 //!
 //! Depth-first proof-number search (Allis 1994; in its depth-first form Nagai 2002). It counts down the
 //! attacker's moves, so it always ends, a mate found within N moves is one within N, and a refutation
@@ -38,7 +38,7 @@ pub(super) struct ProofSearch<'a> {
     width: Width,
     /// The branches of all positions on the path, one after the other.
     branches: Vec<ProofBranch>,
-    /// The reply that last refuted an attack with so many moves left.
+    /// The reply that last refuted an attack, by the number of moves left.
     refutations: [Option<Move>; MOST_MOVES as usize + 1],
 }
 

@@ -1,4 +1,4 @@
-//! What the mate search remembers of a position: within how many moves it is known to be mate, within
+//! What the mate search remembers about a position: within how many moves it is known to be mate, within
 //! how many it is known not to be, and how far an unfinished search has come.
 //!
 //! Both bounds are plain facts of the position, however it was reached: the search counts down moves, so
@@ -12,7 +12,7 @@ pub(super) struct Numbers {
     pub(super) fail: u32,
 }
 
-/// Work without end: what is to be shown is false.
+/// Infinite work: what is to be shown is false.
 pub(super) const NEVER: u32 = u32::MAX / 4;
 
 impl Numbers {
@@ -52,7 +52,7 @@ impl Default for Known {
 }
 
 impl Known {
-    /// Whether there is a mate within so many moves, if that is known.
+    /// Whether there is a mate within `moves` moves, if that is known.
     pub(super) fn is_mate_within(&self, moves: u8) -> Option<bool> {
         if self.mate_within <= moves {
             Some(true)
@@ -63,7 +63,7 @@ impl Known {
         }
     }
 
-    /// The numbers of an unfinished search for a mate within so many moves, if there was one.
+    /// The numbers of an unfinished search for a mate within `moves` moves, if there was one.
     pub(super) fn open(&self, moves: u8) -> Option<Numbers> {
         (self.open_for == moves).then_some(self.open)
     }

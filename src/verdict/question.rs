@@ -14,7 +14,7 @@ pub enum Width {
     All,
 }
 
-/// What became of a question.
+/// The answer to a question.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum MateAnswer {
     /// Yes, by force.
@@ -43,12 +43,12 @@ pub(super) struct MateNode {
 }
 
 impl MateNode {
-    /// A position with the attacker to move, and the moves he has.
+    /// A position with the attacker to move, and the moves that remain.
     pub(super) fn attacker(pos: &Chess, moves: u8) -> MateNode {
         MateNode { pos: pos.clone(), key: PositionKey::of(pos), side: MateSide::Attacker, moves }
     }
 
-    /// A position with the defender to move, and the moves the attacker has after the reply.
+    /// A position with the defender to move, and the attacker's moves that remain after the reply.
     pub(super) fn defender(pos: &Chess, moves: u8) -> MateNode {
         MateNode { pos: pos.clone(), key: PositionKey::of(pos), side: MateSide::Defender, moves }
     }

@@ -1,4 +1,4 @@
-//! A table of fixed size, allocated once, of what a search knows of positions.
+//! A table of fixed size, allocated once, of what a search knows about positions.
 
 use super::key::PositionKey;
 
@@ -18,11 +18,11 @@ pub(super) struct Table<T> {
     generation: u16,
 }
 
-/// Positions whose keys end alike share so many slots.
+/// How many slots the positions whose keys end alike share.
 const BUCKET: usize = 4;
 
 impl<T: Copy + Default> Table<T> {
-    /// A table for at least so many positions.
+    /// A table for at least `entries` positions.
     pub(super) fn with_entries(entries: usize) -> Table<T> {
         let buckets = entries.div_ceil(BUCKET).next_power_of_two();
         let empty = Slot { key: 0, generation: 0, effort: 0, value: T::default() };
@@ -80,7 +80,7 @@ impl<T: Copy + Default> Table<T> {
 mod tests {
     use super::*;
 
-    /// Puts in more positions than the one bucket holds and tells which remain.
+    /// Puts in more positions than one bucket holds and says which remain.
     fn remaining(table: &mut Table<u64>) -> Vec<u64> {
         let keys: Vec<u64> = (1..=9).collect();
         for &key in &keys {

@@ -3,14 +3,14 @@
 
 use shakmaty::Move;
 
-/// What best play comes to, for the side that moves first.
+/// The value of best play, for the side that moves first.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum WeighedScore {
-    /// It mates within so many of its moves.
+    /// It mates within this many of its moves.
     Mates(u8),
     /// Its material less that of the other side, in pawns; 0 for stalemate.
     Pawns(i32),
-    /// It is mated within so many moves of the other side.
+    /// It is mated within this many moves of the other side.
     Mated(u8),
 }
 
@@ -46,7 +46,7 @@ impl ValueWindow {
         ValueWindow { alpha: -self.beta, beta: -self.alpha }
     }
 
-    /// Just wide enough to tell whether a value is above alpha, seen by the other side.
+    /// Just wide enough to tell whether a value is above alpha, as the other side sees it.
     pub(super) const fn question_to_other(self) -> ValueWindow {
         ValueWindow { alpha: -self.alpha - 1, beta: -self.alpha }
     }
@@ -113,7 +113,7 @@ impl Weight {
     }
 }
 
-/// The value of being mated so many plies from the start.
+/// The value of being mated `ply` plies from the start.
 pub(super) fn mated_at(ply: usize) -> i32 {
     plies(ply) - MATE
 }

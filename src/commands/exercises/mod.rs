@@ -6,6 +6,7 @@ mod options;
 use super::examiners::Examiners;
 use super::runs::Mined;
 use super::{Ending, output};
+use crate::advice::WithHint;
 use crate::pages::SheetOfExercises;
 use crate::statistics::{counted, grouped};
 use crate::teaching::{Candidates, MOST_CANDIDATES, Pool, SheetChoice, Unjudged};
@@ -27,8 +28,8 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     bar.end();
     anyhow::ensure!(
         !choice.exercises.is_empty(),
-        "there is no such exercise in these tables; looked at: {}{}",
-        counted(drawn, "position"),
+        "could not make any: none of {} passed{}",
+        counted(drawn, "candidate"),
         left_out(&choice)
     );
     let names = choice.exercises.iter().map(|exercise| &*exercise.hit.query);
@@ -65,15 +66,14 @@ fn candidates(
         }
     }
     let folders = options.runs.iter().map(|path| path.display().to_string());
-    let hint =
-        format!("hint: make them with `hecatomb verify {}`", folders.collect::<Vec<_>>().join(" "));
-    anyhow::ensure!(
-        are_any_judged || unjudged.is_empty(),
-        "there are no verdicts on the hits of {}\n{hint}",
-        named(&unjudged)
-    );
+    let hint = format!("run `hecatomb verify {}` first", folders.collect::<Vec<_>>().join(" "));
+    if !are_any_judged && !unjudged.is_empty() {
+        let unjudged = named(&unjudged);
+        return Err(anyhow::anyhow!("there are no verdicts on the hits of {unjudged}").hint(hint));
+    }
     if !unjudged.is_empty() {
-        terminal.note(format!("left out, without verdicts: {}\n{hint}", unjudged.join(", ")));
+        let unjudged = unjudged.join(", ");
+        terminal.note_with_hint(format!("left out, without verdicts: {unjudged}"), hint);
     }
     Ok(candidates)
 }
@@ -92,12 +92,13 @@ fn tell(options: &ExercisesOptions, choice: &SheetChoice, drawn: u64, terminal: 
     let what = counted(made as u64, "exercise");
     terminal.note(format!("{what}: White to move in {white}, Black in {}", made - white));
     if made < wanted {
-        let (positions, left_out) = (counted(drawn, "position"), left_out(choice));
-        terminal.note(format!("{wanted} were asked for, and {positions} made no more{left_out}"));
+        let (candidates, left_out) = (counted(drawn, "candidate"), left_out(choice));
+        terminal
+            .note(format!("could not make {wanted}: only {made} of {candidates} passed{left_out}"));
     }
 }
 
-/// What became of the positions that made no exercise.
+/// Why positions made no exercise.
 fn left_out(choice: &SheetChoice) -> String {
     let reasons = choice.left_out.iter();
     let reasons: Vec<String> = reasons

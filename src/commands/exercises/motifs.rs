@@ -1,4 +1,4 @@
-//! The queries that exercises are drawn from: which are asked for, and what is said of them.
+//! The queries that exercises are drawn from: which were asked for, and what is said about them.
 
 use std::collections::BTreeMap;
 
@@ -10,7 +10,7 @@ use crate::pages::Motif;
 use crate::query::{Chapter, Library, Query};
 use crate::statistics::{Outcomes, counted, grouped};
 
-/// The names of the queries that are asked for, in the order of the runs.
+/// The names of the queries that were asked for, in the order of the runs.
 pub(super) fn queries(options: &ExercisesOptions, runs: &Runs) -> anyhow::Result<Vec<String>> {
     let named = chosen_queries(&options.query, &runs.queries())?;
     let chapters: Vec<Chapter> = options.chapter.iter().map(|&word| word.into()).collect();
@@ -19,7 +19,7 @@ pub(super) fn queries(options: &ExercisesOptions, runs: &Runs) -> anyhow::Result
     };
     let queries: Vec<String> =
         named.into_iter().filter(|name| is_asked_for(name)).map(str::to_owned).collect();
-    anyhow::ensure!(!queries.is_empty(), "no query of this run is of that chapter");
+    anyhow::ensure!(!queries.is_empty(), "this run has no query of that chapter");
     Ok(queries)
 }
 
@@ -32,7 +32,7 @@ fn known(name: &str) -> Option<Query> {
     library.queries().ok()?.pop()
 }
 
-/// What is said of the queries of some exercises.
+/// What is said about the queries of some exercises.
 pub(super) fn motifs<'n>(
     names: impl IntoIterator<Item = &'n str>,
     mined: &Mined,
@@ -57,10 +57,7 @@ fn motif(name: &str, mined: &Mined) -> anyhow::Result<Motif> {
         Some((score, interval)) if outcomes.decided() >= crate::statistics::SMALLEST_SAMPLE => {
             let [score, lower, upper] = [score, interval.lower, interval.upper]
                 .map(|share| format!("{:.0}", 100.0 * share));
-            format!(
-                "{offers}; the attacker scored {score} in a hundred (95 % interval {lower} to \
-                     {upper})."
-            )
+            format!("{offers}; the attacker scored {score} % (95 % interval {lower} to {upper}).")
         }
         _ => {
             let [won, drawn, lost] = [outcomes.wins, outcomes.draws, outcomes.losses].map(grouped);

@@ -11,10 +11,10 @@ use crate::teaching::{Level, Sides, Task};
 
 /// Make a sheet of exercises with proved solutions
 ///
-/// Draws positions from a run that `hecatomb verify` has judged, proves each solution anew, and leaves out
-/// what has too many correct moves and what is like another one. Both colours come equally often, as far as
-/// there are enough of both. If there are fewer than asked for, it writes those there are and says what
-/// became of the rest.
+/// Draws positions from a run that `hecatomb verify` has judged, proves each solution again, and leaves
+/// out positions with too many correct moves and positions too much like another one. White and Black are
+/// to move equally often, if there are enough positions of both. If there are fewer exercises than asked
+/// for, it writes those and says why the others were left out. `hecatomb help sheets` says more.
 #[derive(Args, Debug)]
 #[command(
     after_help = "Example: hecatomb exercises hecatomb-out --kind find --count 12 -o find.html"
@@ -28,7 +28,7 @@ pub(in crate::commands) struct ExercisesOptions {
     #[arg(long, value_name = "KIND")]
     pub(super) kind: KindWord,
 
-    /// Make so many
+    /// Number of exercises
     #[arg(
         long,
         value_name = "N",
@@ -37,15 +37,15 @@ pub(in crate::commands) struct ExercisesOptions {
     )]
     pub(super) count: u16,
 
-    /// Only offers that this query found; may be repeated
+    /// Use only offers that this query found; may be repeated
     #[arg(long, value_name = "NAME", help_heading = "Which positions")]
     pub(super) query: Vec<String>,
 
-    /// Only offers of the queries of this chapter; may be repeated
+    /// Use only offers found by the queries of this chapter; may be repeated
     #[arg(long, value_name = "PIECE", help_heading = "Which positions")]
     pub(super) chapter: Vec<ChapterWord>,
 
-    /// Only exercises of this level, from 1 (easy) to 5 (hard)
+    /// Use only exercises of this level, from 1 (easy) to 5 (hard)
     #[arg(
         long,
         value_name = "LEVEL",
@@ -54,11 +54,11 @@ pub(in crate::commands) struct ExercisesOptions {
     )]
     level: Option<u8>,
 
-    /// Only exercises with this side to move
+    /// Use only exercises with this side to move
     #[arg(long, value_name = "SIDE", default_value = "both", help_heading = "Which positions")]
     pub(super) side: SideWord,
 
-    /// Draw other positions with another number
+    /// Random seed; another number gives another sheet
     #[arg(long, value_name = "N", default_value_t = 1, help_heading = "Which positions")]
     pub(super) seed: u64,
 
@@ -68,11 +68,11 @@ pub(in crate::commands) struct ExercisesOptions {
     #[command(flatten)]
     pub(super) threads: ThreadsOption,
 
-    /// Write a page to print, PGN, EPD, or rows for flash cards [default: by the ending of --out, or html]
+    /// Format of the sheet [default: by the ending of --out, or html]
     #[arg(long, value_name = "FORMAT", help_heading = "What to write")]
     format: Option<FormatWord>,
 
-    /// Put this title on the page
+    /// Title of the page
     #[arg(long, value_name = "TEXT", help_heading = "What to write")]
     pub(super) title: Option<String>,
 
@@ -94,9 +94,9 @@ pub(super) enum KindWord {
     Find,
     /// Does the offer work? Half of them do not
     Judge,
-    /// Find what follows once the offer was accepted
+    /// Find the move that justifies the offer once it is accepted
     Continue,
-    /// Find the best reply where taking is a mistake
+    /// Find the best reply where accepting is a mistake
     Defend,
 }
 
@@ -109,9 +109,13 @@ pub(super) enum SideWord {
 
 #[derive(ValueEnum, Clone, Copy, Debug)]
 pub(super) enum FormatWord {
+    /// A page to print
     Html,
+    /// A game for each exercise
     Pgn,
+    /// A line for each exercise
     Epd,
+    /// Rows for flash cards
     Csv,
 }
 
@@ -130,7 +134,7 @@ impl ExercisesOptions {
     pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
         let is_told = self.format.is_some() || self.ending().is_some();
         (!is_told && self.out.extension().is_some()).then_some(
-            "--out ends in none of .html, .pgn, .epd and .csv; name the format with --format",
+            "--out does not end in .html, .pgn, .epd or .csv; name the format with --format",
         )
     }
 
@@ -139,7 +143,7 @@ impl ExercisesOptions {
         FormatWord::from_str(self.out.extension()?.to_str()?, true).ok()
     }
 
-    /// In which format.
+    /// The format that was asked for.
     pub(super) fn format(&self) -> ExerciseFormat {
         match self.format.or_else(|| self.ending()) {
             Some(FormatWord::Html) | None => ExerciseFormat::Html,
@@ -149,7 +153,7 @@ impl ExercisesOptions {
         }
     }
 
-    /// Of which level, if of one.
+    /// The level that was asked for, if any.
     pub(super) fn level(&self) -> Option<Level> {
         self.level.map(Level)
     }

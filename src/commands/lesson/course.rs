@@ -5,6 +5,7 @@ use std::path::Path;
 use anyhow::Context;
 
 use super::found;
+use crate::advice::WithHint;
 use crate::commands::examiners::Examiners;
 use crate::commands::runs::Mined;
 use crate::commands::{Ending, output};
@@ -35,13 +36,13 @@ impl Folder<'_> {
             output::expect_untouched(&self.path.join(page))?;
         }
         let others = self.others(queries).len() as u64;
-        anyhow::ensure!(
-            others == 0,
-            "`{}` holds {} beside these lessons\n\
-             hint: name another folder with -o, or add to this one with --replace",
-            self.path.display(),
-            counted(others, "other page")
-        );
+        if others > 0 {
+            let (folder, others) = (self.path.display(), counted(others, "other page"));
+            let error = anyhow::anyhow!("`{folder}` holds {others} beside these lessons");
+            return Err(
+                error.hint("name another folder with -o, or add to this one with --replace")
+            );
+        }
         Ok(())
     }
 

@@ -8,6 +8,7 @@ use std::path::PathBuf;
 use super::examiners::Examiners;
 use super::runs::Mined;
 use super::{Ending, chosen_queries, output, show_problems};
+use crate::advice::WithHint;
 use crate::pages::{Lesson, Place};
 use crate::query::{Library, Query};
 use crate::teaching::Findings;
@@ -40,7 +41,7 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
         bar.end();
         anyhow::ensure!(
             found.tally.summary.real_offers > 0,
-            "`{}` has no real offer in these tables",
+            "there is no real offer of `{}` in these tables",
             query.name
         );
         let all_games = mined.base.all();
@@ -59,11 +60,10 @@ fn queries(
     let runs = &mined.runs;
     let mut library = Library::new();
     for query in &options.query {
-        anyhow::ensure!(
-            Library::knows(query) || !runs.queries().contains(&&**query),
-            "`{query}` was mined, but what it looks for is not known here\n\
-             hint: name its file, such as --query {query}.toml"
-        );
+        if !Library::knows(query) && runs.queries().contains(&&**query) {
+            let error = anyhow::anyhow!("`{query}` was mined, but there is no such query here");
+            return Err(error.hint(format!("name its file, such as --query {query}.toml")));
+        }
         library.add(query);
     }
     if options.query.is_empty() {
@@ -71,7 +71,10 @@ fn queries(
             if Library::knows(name) {
                 library.add(name);
             } else {
-                terminal.note(format!("no lesson on `{name}`: name its file with --query"));
+                terminal.note_with_hint(
+                    format!("left out: there is no query `{name}` here"),
+                    "name its file with --query",
+                );
             }
         }
     }
@@ -84,7 +87,7 @@ fn queries(
     };
     let is_mined = |query: &&Query| runs.queries().contains(&&*query.name);
     for query in queries.iter().filter(is_mined).filter(|query| !runs.have(query)) {
-        terminal.note(format!("`{}` was changed since it was mined", query.name));
+        terminal.note(format!("`{}` has changed since it was mined", query.name));
     }
     Ok(Some(queries))
 }

@@ -8,9 +8,9 @@ use crate::commands::shared_options::{NodesOption, ThreadsOption};
 
 /// Write a lesson on a motif as one page of HTML
 ///
-/// The page holds the motif in words and on a diagram, how often it comes and how well it does, what its
+/// The page shows the motif in words and on a diagram, how often it comes and how well it scores, what its
 /// rules of thumb are worth, what was played, model games to step through on a board, and exercises. It
-/// needs no network, prints on A4 and Letter, and works from a keyboard.
+/// needs no network, prints on A4 and Letter, and works from the keyboard.
 #[derive(Args, Debug)]
 #[command(
     after_help = "Example: hecatomb lesson hecatomb-out --query bishop-takes-h7 -o lesson.html"
@@ -20,9 +20,9 @@ pub(in crate::commands) struct LessonOptions {
     #[arg(required = true, value_name = "DIR")]
     pub(super) runs: Vec<PathBuf>,
 
-    /// The motif, by name or by its file
+    /// The query that finds the motif, by name or file
     ///
-    /// With --course it may be repeated, and stands for all motifs of the run if it is left out.
+    /// With --course it may be repeated; if it is left out, the course covers all motifs of the run.
     #[arg(long, value_name = "NAME|FILE", required_unless_present = "course")]
     pub(super) query: Vec<String>,
 
@@ -30,9 +30,9 @@ pub(in crate::commands) struct LessonOptions {
     #[arg(long)]
     pub(super) course: bool,
 
-    /// Write to this file, or with --course to this folder; - is standard output
+    /// Write to this file or, with --course, to this folder; - is standard output
     ///
-    /// If it is left out, to NAME.html, or to the folder `course`.
+    /// [default: NAME.html, or the folder `course`]
     #[arg(short, long = "out", value_name = "PATH")]
     pub(super) out: Option<PathBuf>,
 
@@ -51,6 +51,6 @@ impl LessonOptions {
     /// What is wrong with the options taken together.
     pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
         (!self.course && self.query.len() > 1)
-            .then_some("a lesson is on one --query; with --course there may be several")
+            .then_some("a lesson takes one --query; with --course there may be several")
     }
 }

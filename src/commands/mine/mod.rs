@@ -7,6 +7,7 @@ mod timing;
 use std::time::Instant;
 
 use super::{Ending, show_problems, stop_on_interrupt};
+use crate::advice::WithHint;
 use crate::collection::{CollectionError, Source, find_sources};
 use crate::mining::{Plan, Stopped, Waypoint, run};
 use crate::query::Pattern;
@@ -34,7 +35,7 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
         Beginning::Anew => None,
         Beginning::From(earlier) => Some(*earlier),
         Beginning::NothingLeft => {
-            terminal.note(format!("`{}` holds the whole run already", options.out.display()));
+            terminal.note(format!("`{}` already holds the whole run", options.out.display()));
             return Ok(Ending::Done);
         }
     };
@@ -44,7 +45,7 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
     let plan = plan(options, &sources, &patterns, from);
     if earlier.is_some() {
         let games = counted(plan.from.progress.games, "game");
-        terminal.note(format!("going on behind {games}"));
+        terminal.note(format!("resuming after {games}"));
     }
     let bar = Bar::new(terminal, sources.iter().map(|source| source.size).sum());
     let tell = |news: News<'_>| tell(news, &bar, terminal);
@@ -56,7 +57,7 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
             let stopped = stopped?;
             Ok((stopped, recorder.close(stopped)?))
         })
-        .map_err(|error| with_way_on(&error, staging.has_checkpoint()));
+        .map_err(|error| with_way_on(error, staging.has_checkpoint()));
     let (stopped, outcome) = mined?;
     let stays = outcome.checkpoint.is_some();
     staging.publish(&outcome.manifest, outcome.checkpoint.as_deref())?;
@@ -66,7 +67,7 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
         terminal.note(timing(&outcome, started.elapsed(), plan.threads, &sources));
     }
     if stays {
-        terminal.note("go on with --resume");
+        terminal.note("continue with --resume");
     }
     let has_failed =
         !errors.is_empty() || outcome.manifest.sources.iter().any(|s| s.failure.is_some());
@@ -129,9 +130,7 @@ fn tell_collection_errors(terminal: Terminal, errors: &[CollectionError]) {
     }
 }
 
-/// Adds to an error that broke off a run that it can be gone on with.
-fn with_way_on(error: &anyhow::Error, has_checkpoint: bool) -> anyhow::Error {
-    let advice =
-        if has_checkpoint { "\nhint: when that is mended, go on with --resume" } else { "" };
-    anyhow::anyhow!("{error}{advice}")
+/// Adds to an error that ended a run early how the run can be resumed.
+fn with_way_on(error: anyhow::Error, has_checkpoint: bool) -> anyhow::Error {
+    error.hint_if(has_checkpoint.then(|| "once that is fixed, continue with --resume".to_owned()))
 }

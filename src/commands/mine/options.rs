@@ -12,14 +12,14 @@ use crate::query::{Chapter, Library};
 use crate::run::{Found, RunOptions};
 use crate::tables::{OptionsFile, TableFormat};
 
-/// Mine a collection for offers and write a table of hits a query
+/// Mine a collection for offers and write tables of hits
 ///
-/// Reads PGN, plain or compressed with zstd, gzip or bzip2 (told by content), from files, folders and
-/// standard input (`-`). Without --query and --chapter every built-in query runs.
+/// Reads PGN from files, folders and standard input (`-`), plain or compressed with zstd, gzip or bzip2.
+/// Writes a table for each query; without --query and --chapter, every built-in query runs. `hecatomb help mining` says more.
 #[derive(Args, Debug)]
 #[command(after_help = "Example: hecatomb mine games.pgn.zst league/ --min-rating 2000 --out hits")]
 pub(in crate::commands) struct MineOptions {
-    /// Files, folders (all .pgn, .pgn.zst, .pgn.gz, .pgn.bz2 in them), or -
+    /// Files, folders (every .pgn, .pgn.zst, .pgn.gz and .pgn.bz2 in them), or - for standard input
     #[arg(required = true, value_name = "COLLECTION")]
     pub(super) collection: Vec<String>,
 
@@ -31,39 +31,40 @@ pub(in crate::commands) struct MineOptions {
     #[arg(long, value_name = "PIECE", help_heading = "What to look for")]
     chapter: Vec<ChapterWord>,
 
-    /// Mine only games in which both players are rated so much or more
+    /// Mine only games in which both players are rated at least ELO
     #[arg(long, value_name = "ELO", help_heading = "Which games")]
     min_rating: Option<Rating>,
 
-    /// Mine only games in which both players are rated so much or less
+    /// Mine only games in which both players are rated at most ELO
     #[arg(long, value_name = "ELO", help_heading = "Which games")]
     max_rating: Option<Rating>,
 
-    /// Mine only games played on this day (or in this month, year) or later
+    /// Mine only games played on or after this date: a year, a month or a day, such as 2031-03
     #[arg(long, value_name = "DATE", help_heading = "Which games")]
     played_from: Option<DateBound>,
 
-    /// Mine only games played on this day (or in this month, year) or earlier
+    /// Mine only games played on or before this date
     ///
-    /// A date known in part counts if it may lie within; a game without a year is left out.
+    /// A date that is known in part counts if it may be in range. A game without a year is left out.
     #[arg(long, value_name = "DATE", help_heading = "Which games")]
     played_to: Option<DateBound>,
 
     /// Mine only games with a time control of this category; may be repeated
     ///
-    /// By the FIDE Laws of Chess, for the time for 60 moves: standard is an hour or more, rapid more
-    /// than 10 minutes, blitz 10 minutes or less; and, by common practice, bullet less than 3.
+    /// By the FIDE Laws of Chess, for the time that a player has for 60 moves: standard is an hour or
+    /// more, rapid more than 10 minutes, blitz 10 minutes or less. Bullet, less than 3 minutes, is common
+    /// practice.
     #[arg(long, value_name = "CATEGORY", help_heading = "Which games")]
     time_control: Vec<TimeControlWord>,
 
-    /// Stop after so many games
+    /// Stop after N games
     #[arg(long, value_name = "N", help_heading = "Which games")]
     pub(super) limit: Option<u64>,
 
     /// Keep every copy of a game that comes more than once
     ///
-    /// Without this, hits in a game with the same moves, compatible players, date and round as one before
-    /// it are left out of the tables of hits.
+    /// Otherwise only the first copy's hits are kept. Two games are the same if their moves are, and
+    /// players, date and round do not contradict each other.
     #[arg(long, help_heading = "What to write")]
     pub(super) keep_duplicates: bool,
 
@@ -84,32 +85,30 @@ pub(in crate::commands) struct MineOptions {
     #[arg(long, help_heading = "What to write")]
     pub(super) replace: bool,
 
-    /// Go on with a run of the same sources, queries and options that was broken off
+    /// Continue a run of the same sources, queries and options that was cut short
     ///
-    /// Whatever broke it off, the tables end as if nothing had happened. Standard input, pipes and Parquet
-    /// tables can't be gone on with.
+    /// The tables end as if nothing had happened. Runs over standard input or pipes and runs that write
+    /// Parquet can't be resumed.
     #[arg(long, conflicts_with = "replace", help_heading = "What to write")]
     pub(super) resume: bool,
 
-    /// Write down every so many seconds from where to go on [default: 5]
-    ///
-    /// Without this, less often where it takes long.
+    /// Save a checkpoint every N seconds [default: 5, or less often where saving takes long]
     #[arg(
         long,
-        value_name = "SECONDS",
+        value_name = "N",
         value_parser = clap::value_parser!(u32).range(0..=86_400),
         help_heading = "How"
     )]
     checkpoint_every: Option<u32>,
 
-    /// Tell how long each stage took and how many games passed each gate
+    /// Show how long each stage took and how many games passed each gate
     #[arg(long, conflicts_with = "quiet", help_heading = "How")]
     pub(super) verbose: bool,
 
     /// Also report offers that could have been made and were not
     ///
     /// For every query whose offer names squares: the first position of a game in which the move was
-    /// legal, met the conditions and gave something up, with what was played instead.
+    /// legal, met the conditions and gave something up, with the move that was played instead.
     #[arg(long, help_heading = "What to look for")]
     pub(super) overlooked: bool,
 
@@ -120,7 +119,7 @@ pub(in crate::commands) struct MineOptions {
     #[command(flatten)]
     pub(super) threads: ThreadsOption,
 
-    /// Hand so many KiB of games to a thread at a time
+    /// Hand KIB kibibytes of games to a thread at a time
     #[arg(
         long,
         value_name = "KIB",
@@ -178,7 +177,7 @@ impl From<TimeControlWord> for TimeControl {
 pub(super) enum TableWord {
     /// Comma-separated values
     Csv,
-    /// A JSON object a line
+    /// A JSON object on each line
     Jsonl,
     /// Apache Parquet, every column with its own type
     Parquet,
@@ -204,7 +203,7 @@ impl MineOptions {
             return Some("--played-from is later than --played-to: no game is left");
         }
         if self.resume && !TableFormat::from(self.table).can_grow() {
-            return Some("--resume can't go on with Parquet tables: they are written in one piece");
+            return Some("--resume can't continue Parquet tables: they are written in one piece");
         }
         if self.resume && self.collection.iter().any(|path| path == "-") {
             return Some("--resume needs sources that can be read again, and standard input can't");
@@ -239,7 +238,7 @@ impl MineOptions {
         Scrutiny { audit: self.audit, overlooked: self.overlooked }
     }
 
-    /// The queries asked for.
+    /// The queries that were asked for.
     pub(super) fn library(&self) -> Library {
         let mut library = Library::new();
         for &chapter in &self.chapter {

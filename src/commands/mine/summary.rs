@@ -53,10 +53,9 @@ fn sheet(rows: Vec<Vec<Figure>>) -> Sheet {
 }
 
 /// What the columns of the summary mean.
-const LEGEND: &str = "real: hits that give something up (cost over 0); accepted, results \
-                      (won-drawn-lost) and the attacker's score in a hundred with its 95 % \
-                      interval are of these, games without a result aside. With fewer than 10 \
-                      games no score is given.";
+const LEGEND: &str = "real: hits that give something up (cost over 0). Only these count under \
+                      accepted, results (won-drawn-lost) and score, which is the attacker's \
+                      percentage with its 95 % interval. No score for fewer than 10 games.";
 
 fn summary_row(name: &str, summary: &Summary) -> Vec<Figure> {
     let outcomes = &summary.outcomes;

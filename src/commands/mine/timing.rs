@@ -18,7 +18,7 @@ pub(super) fn timing(
 ) -> String {
     let threads = counted(threads as u64, "thread");
     let mut text = format!(
-        "{} in {} of work by {threads} in {}\n\n{}\n{}",
+        "{}: {} of work by {threads} in {}\n\n{}\n{}",
         counted(recorded.manifest.counts.games, "game"),
         seconds(recorded.times.sum()),
         seconds(took),
@@ -28,7 +28,7 @@ pub(super) fn timing(
     let long = sources_in_one_strand(sources);
     if long > 0 {
         text += &format!(
-            "\none core at a time can decompress each of {}: gzip, bzip2, or zstd in\nlong frames\n",
+            "\ndecompressed by one core at a time: {} (gzip, bzip2, or zstd in long frames)\n",
             counted(long, "source")
         );
     }

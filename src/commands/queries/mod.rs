@@ -11,6 +11,8 @@ use crate::query::{Library, Pattern, Query};
 use crate::terminal::{Align, Terminal, in_columns};
 
 /// List, show and check queries
+///
+/// `hecatomb help query-files` says how to write one.
 #[derive(Args, Debug)]
 #[command(after_help = "Example: hecatomb queries check my-query.toml")]
 pub(super) struct QueriesOptions {
@@ -24,7 +26,7 @@ enum Action {
     #[command(after_help = "Example: hecatomb queries list")]
     List,
 
-    /// Show a query as it is understood, with a board that marks its squares
+    /// Show how a query is understood, with a board that marks its squares
     #[command(after_help = "Example: hecatomb queries show bishop-takes-h7")]
     Show {
         /// A built-in query or a query file
@@ -34,14 +36,14 @@ enum Action {
 
     /// Check query files and try them on their own examples
     ///
-    /// Shows every problem of every file with its place. Without a file, checks the built-in queries.
+    /// Shows every problem in every file and where it is. Without a file, checks the built-in queries.
     #[command(after_help = "Example: hecatomb queries check my-query.toml other.toml")]
     Check {
         /// Query files, or names of built-in queries
         #[arg(value_name = "FILE")]
         files: Vec<String>,
 
-        /// Also prove the verdicts that examples state
+        /// Also prove the verdicts that the examples state
         #[arg(long)]
         verify: bool,
     },
@@ -98,7 +100,7 @@ fn check(files: &[String], verify: bool, terminal: Terminal) -> anyhow::Result<E
         let pattern = Pattern::new(query);
         let misses = rehearse(&pattern);
         for Miss { file_line, line, expected } in &misses {
-            let problem = if *expected { "no offer is found in" } else { "an offer is found in" };
+            let problem = if *expected { "no offer was found in" } else { "an offer was found in" };
             terminal.error(format!("`{name}`, example on line {file_line}: {problem} `{line}`"));
             ending = Ending::Failed;
         }
@@ -110,7 +112,7 @@ fn check(files: &[String], verify: bool, terminal: Terminal) -> anyhow::Result<E
         if misses.is_empty() && wrong.is_empty() {
             let examples =
                 if examples == 1 { "1 example".to_owned() } else { format!("{examples} examples") };
-            text += &format!("{name}: understood, {examples} borne out\n");
+            text += &format!("{name}: understood, {examples} passed\n");
         }
     }
     terminal.print(&text)?;

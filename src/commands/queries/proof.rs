@@ -6,8 +6,8 @@ use crate::mining::offer_in;
 use crate::query::{Pattern, Worth};
 use crate::verdict::{Effort, Judge, Judgement};
 
-/// So many nodes are spent on a stated verdict, the more if it is not borne out by fewer: at first what a
-/// run spends on a hit, at last what takes some seconds.
+/// The nodes that are spent on a stated verdict, one number after the other until it is confirmed: first
+/// what a run spends on a hit, last what takes some seconds.
 const NODES: [u64; 3] = [Effort::NODES, 5 * Effort::NODES, 20 * Effort::NODES];
 
 /// What is wrong with the stated verdicts, each with the example's place.
@@ -18,7 +18,7 @@ pub(super) fn wrong_verdicts(pattern: &Pattern) -> Vec<String> {
         let Some(stated) = example.worth else { continue };
         let place = format!("example on line {}", example.file_line);
         let Some(index) = offer_in(pattern, example) else {
-            wrong.push(format!("{place}: it states a verdict, and there is no offer in it"));
+            wrong.push(format!("{place}: it states a verdict but holds no offer"));
             continue;
         };
         let replay = Replay::of(&example.start, &example.line);
@@ -30,7 +30,7 @@ pub(super) fn wrong_verdicts(pattern: &Pattern) -> Vec<String> {
             is_borne_out(stated, &judgement)
         });
         if !is_proved {
-            wrong.push(format!("{place}: `{stated}` is stated, and the proof says `{found}`"));
+            wrong.push(format!("{place}: it states `{stated}`, but the proof says `{found}`"));
         }
     }
     wrong

@@ -1,5 +1,5 @@
-//! A query as it is understood: every sentence with its squares for both colours and wings, and a
-//! board that marks them.
+//! How a query is understood: every sentence with its squares for both colours and wings, and a board
+//! that marks them.
 
 use std::fmt::Write as _;
 
@@ -8,7 +8,7 @@ use shakmaty::{Bitboard, Color, File, Rank, Square};
 use crate::board::{View, Wing};
 use crate::query::{Query, Squares, Wings};
 
-/// Sets of more squares than this name whole files or ranks, which a board can't single out.
+/// Larger sets of squares are whole files or ranks, which a board can't single out.
 const MOST_MARKED: usize = 8;
 
 /// One sentence of a query with the squares it names.
@@ -19,7 +19,7 @@ struct Line<'q> {
     squares: Squares,
 }
 
-/// A query in full, in lines of at most `width` columns where that can be done.
+/// A query in full, in lines of at most `width` columns where possible.
 pub(super) fn describe(query: &Query, width: usize) -> String {
     let mut text = format!("{}: {}\n", query.name, query.title);
     let wings = match query.wings {
@@ -150,7 +150,7 @@ fn board(lines: &[Line<'_>]) -> String {
     let used = kinds.iter().filter(|(_, _, squares)| !squares.is_empty());
     let legend: Vec<String> = used.map(|(mark, word, _)| format!("{mark} {word}")).collect();
     let beside_king = if lines.iter().any(|line| line.squares.beside_king) {
-        "\nSquares beside the defender's king are wherever he stands.\n"
+        "\nSquares beside the defender's king move with it.\n"
     } else {
         ""
     };

@@ -9,7 +9,9 @@ pub(super) fn card(query: &str, tally: &Tally, all: &Outcomes) -> Sheet {
     let columns = ["measure", "value", "detail"].map(|name| SheetColumn::kept(name, "")).to_vec();
     let mut rows = counts(tally, all);
     match enough(tally.outcomes()) {
-        None => rows.push(line("score", "-".to_owned(), "fewer than 10 games: no rate".to_owned())),
+        None => {
+            rows.push(line("score", "-".to_owned(), "no rate for fewer than 10 games".to_owned()));
+        }
         Some(outcomes) => rows.extend(rates(tally, outcomes, all)),
     }
     Sheet { title: query.to_owned(), columns, rows, note: String::new() }
@@ -47,7 +49,7 @@ fn rates(tally: &Tally, outcomes: &Outcomes, all: &Outcomes) -> Vec<Vec<Figure>>
         share.map_or_else(String::new, |share| format!("{} %", percent(share)))
     };
     let ends = outcomes.interval().map_or_else(String::new, between);
-    let same_side = "what that side scores in all games searched".to_owned();
+    let same_side = "that side's score in all games searched".to_owned();
     let unrated = match tally.unrated() {
         0 => String::new(),
         unrated => format!(", {} unrated", grouped(unrated)),

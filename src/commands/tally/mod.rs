@@ -19,7 +19,7 @@ pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Resul
     let queries = chosen_queries(&options.query, &mined.runs.queries())?;
     if let Some(path) = &options.plot {
         let [query] = queries[..] else {
-            anyhow::bail!("a plot is of one query; name it with --query");
+            anyhow::bail!("a plot shows one query; name it with --query");
         };
         let picture = plot::picture(query, &mined)?;
         output::write(path, &picture, terminal)?;
@@ -30,7 +30,7 @@ pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Resul
     Ok(Ending::Done)
 }
 
-/// What is asked for of a query.
+/// What was asked for about a query.
 fn sheet(query: &str, mined: &Mined, options: &TallyOptions) -> anyhow::Result<Sheet> {
     if options.factors {
         let mut factors = Factors::default();

@@ -6,11 +6,11 @@ use clap::Args;
 
 use crate::terminal::SheetFormat;
 
-/// Count what the hits of a run came to
+/// Show how often a motif comes and how well it scores
 ///
-/// Reads the tables that `mine` wrote, of several runs together if several are named. Without --by,
-/// --factors or --continuations it shows for each query how often it comes, and how well it does
-/// beside the ratings and beside all games of the collection.
+/// Reads the tables that `mine` wrote, and counts several runs together if several are named. Without
+/// --by, --factors or --continuations it shows for each query how often it comes, and how well it scores
+/// compared with the ratings and with all games of the collection. `hecatomb help statistics` says more.
 #[derive(Args, Debug)]
 #[command(
     after_help = "Example: hecatomb tally hecatomb-out --query knight-follow-up --by rating,side"
@@ -24,22 +24,23 @@ pub(in crate::commands) struct TallyOptions {
     #[arg(long, value_name = "NAME")]
     pub(super) query: Vec<String>,
 
-    /// Count by the values of these columns, several with commas between
+    /// Count by the values of these columns, separated by commas
     ///
-    /// Any column of the table of hits; a follow-up (whether it came) or a factor by its name; and
-    /// `rating` (bands of 200 points of the mean of both), `year`, `eco-letter` and `time-category`.
+    /// Any column of the table of hits; a follow-up (whether it came) or a factor by its name; `rating`
+    /// (bands of 200 points, by the mean of both ratings), `year`, `eco-letter` and `time-category`; and,
+    /// once the hits are verified, `verdict` and `sound`.
     #[arg(long, value_name = "COLUMN", value_delimiter = ',', help_heading = "What to count")]
     pub(super) by: Vec<String>,
 
-    /// What each factor is worth: the score with it and without it
+    /// Show what each factor is worth: the score with it and without it
     #[arg(long, help_heading = "What to count", conflicts_with = "by")]
     pub(super) factors: bool,
 
-    /// The tree of what was played after the offer, in the attacker's view
+    /// Show the tree of what was played after the offer, in the attacker's view
     #[arg(long, help_heading = "What to count", conflicts_with_all = ["by", "factors"])]
     pub(super) continuations: bool,
 
-    /// How many plies after the offer the tree goes on, at most 19
+    /// Follow the tree for N plies after the offer, at most 19
     #[arg(
         long,
         value_name = "N",
@@ -50,7 +51,7 @@ pub(in crate::commands) struct TallyOptions {
     )]
     pub(super) depth: u8,
 
-    /// Fold moves of the tree that come in fewer games than this into one line
+    /// Fold moves that come in fewer than N games into one line
     #[arg(
         long,
         value_name = "N",
@@ -60,11 +61,11 @@ pub(in crate::commands) struct TallyOptions {
     )]
     pub(super) least: u64,
 
-    /// How to write it
+    /// The format of the output
     #[arg(long, value_name = "FORMAT", default_value = "text", help_heading = "What to write")]
     pub(super) format: SheetFormat,
 
-    /// Draw scores by rating, factors and frequency by year of one query to this SVG file
+    /// Draw one query's scores by rating, factors and frequency by year to this SVG file
     #[arg(long, value_name = "FILE.svg", help_heading = "What to write")]
     pub(super) plot: Option<PathBuf>,
 }

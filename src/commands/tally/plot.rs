@@ -14,11 +14,11 @@ pub(super) fn picture(query: &str, mined: &Mined) -> anyhow::Result<String> {
     let gains = gains(&factors.effects());
     let years = frequency_by_year(&years.beside(&mined.base), &mined.base);
     let plots = [
-        drawn("The attacker's score in a hundred by rating", &bands, |title, bands| {
+        drawn("The attacker's score by rating, in %", &bands, |title, bands| {
             Plot::of_scores(title, "mean rating, in bands of 200 points", bands)
         }),
-        drawn("Score with a factor less the score without it", &gains, Plot::of_gains),
-        drawn("Hits in 10,000 games by year", &years, |title, years| {
+        drawn("Score with a factor minus the score without it", &gains, Plot::of_gains),
+        drawn("Hits per 10,000 games by year", &years, |title, years| {
             Plot::of_frequencies(title, "year", years)
         }),
     ];

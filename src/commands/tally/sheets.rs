@@ -91,8 +91,8 @@ fn strongest(effects: &[FactorEffect]) -> String {
     let sure = effects.iter().find(|effect| effect.adjusted_p.is_some_and(|p| p < SURE));
     let told = sure.and_then(|effect| Some((effect, effect.difference?)));
     let Some((effect, difference)) = told else {
-        return "No factor makes a difference here that chance alone would not make one time in twenty \
-                (p corrected for the number of factors)."
+        return "No factor makes a difference here that chance alone would make less than one time in \
+                twenty (p corrected for the number of factors)."
             .to_owned();
     };
     let score = |outcomes: &Outcomes| outcomes.score().map_or_else(String::new, percent);
@@ -100,8 +100,8 @@ fn strongest(effects: &[FactorEffect]) -> String {
     let (more, least, most) =
         if difference.value < 0.0 { ("fewer", -upper, -lower) } else { ("more", lower, upper) };
     format!(
-        "Most is told by `{}`: with it the attacker scored {} % in {} games, without it {} % in {}, \
-         which is {} points in a hundred {more} (from {} to {}).",
+        "Strongest factor: `{}`. With it the attacker scored {} % in {} games, without it {} % in {}: \
+         {} percentage points {more} ({} to {}).",
         effect.name,
         score(&effect.with),
         grouped(effect.with.decided()),
@@ -134,7 +134,7 @@ pub(super) fn continuations(query: &str, tree: &Continuations, least: u64) -> Sh
         title: query.to_owned(),
         columns,
         rows,
-        note: "Moves are in the attacker's view; a share is of the games with the move before. The model \
+        note: "Moves are in the attacker's view. Shares are of the games with the move before. The model \
                game is the one whose weaker player is rated highest."
             .to_owned(),
     }

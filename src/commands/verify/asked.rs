@@ -1,4 +1,4 @@
-//! What a program that speaks UCI says of offers, beside what was proved.
+//! What an engine that speaks UCI says about offers, beside what was proved.
 
 use std::ops::ControlFlow;
 use std::path::Path;
@@ -18,7 +18,7 @@ use crate::mining::Evaluation;
 use crate::terminal::counted;
 use crate::work::ThreadsRefused;
 
-/// Which program was asked, and how: what must be the same for a run to be gone on with.
+/// Which engine was asked, and how: what must be the same for a run to be resumed.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
 pub(super) struct EngineTerms {
     /// The name it gives itself.
@@ -49,7 +49,7 @@ pub(super) struct Adviser<'p> {
 }
 
 impl<'p> Adviser<'p> {
-    /// Sees whether a program can be asked, by so many threads.
+    /// Checks whether a program can be asked, by `threads` threads.
     pub(super) fn new(
         program: &'p Program,
         threads: usize,
@@ -67,7 +67,7 @@ impl<'p> Adviser<'p> {
         Ok(Adviser { team, path: &program.path, terms, asked: 0, answered: 0, last_fault: None })
     }
 
-    /// Asks about offers until it is interrupted; the answers come in their order.
+    /// Asks about offers until it is interrupted; the answers come in order.
     pub(super) fn ask(
         &mut self,
         tasks: &[Task],
@@ -99,7 +99,7 @@ impl<'p> Adviser<'p> {
         self.team.end();
         match self.last_fault {
             Some(fault) if self.answered == 0 => anyhow::bail!(
-                "`{}` answered about none of {}: it {fault}",
+                "`{}` answered none of {}: it {fault}",
                 self.path.display(),
                 counted(self.asked, "offer")
             ),

@@ -12,6 +12,7 @@ use std::sync::atomic::AtomicBool;
 use anyhow::Context;
 
 use super::{Ending, chosen_queries, stop_on_interrupt};
+use crate::advice::WithHint;
 use crate::hits::{HitReader, Run, Sound, Verdicts, Wanted, verdict_cells, verdict_columns};
 use crate::run::Found;
 use crate::statistics::share;
@@ -25,7 +26,7 @@ pub(super) use options::VerifyOptions;
 use pool::{Pool, Task};
 use terms::Terms;
 
-/// So many hits are judged before their rows are written, or fewer if each may take long.
+/// The number of hits that are judged before their rows are written; fewer if each may take long.
 const BATCH: u64 = 128;
 
 /// Who judges.
@@ -78,7 +79,7 @@ impl Bench<'_> {
     }
 }
 
-/// How many hits came to what.
+/// The number of hits by verdict.
 #[derive(Clone, Copy, Default)]
 struct Counts {
     sound: u64,
@@ -97,7 +98,7 @@ impl Counts {
         } += 1;
     }
 
-    /// Counts hits that were judged before: so many if that is given, else all.
+    /// Counts hits that were judged before: `most` of them if that is given, else all.
     fn add_known(
         &mut self,
         hits: &mut HitReader,
@@ -122,7 +123,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
         terminal.print(&one::judge(fen, offer, options)?)?;
         return Ok(Ending::Done);
     }
-    let path = options.run.as_deref().context("there is no run to verify")?;
+    let path = options.run.as_deref().context("no run to verify")?;
     let run = Run::open(path)?;
     let names: Vec<&str> = run.manifest.queries.iter().map(|query| &*query.name).collect();
     let queries = chosen_queries(&options.query, &names)?;
@@ -145,7 +146,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
             bar.end();
             let (judged, hits) = (grouped(bench.judged), grouped(hits));
             terminal.note(format!(
-                "interrupted: {judged} of {hits} hits are judged; go on with --resume"
+                "interrupted: {judged} of {hits} hits are judged; continue with --resume"
             ));
             return Ok(Ending::Interrupted);
         };
@@ -157,7 +158,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     Ok(Ending::Done)
 }
 
-/// What came of each query.
+/// The verdicts on each query.
 fn summary(rows: Vec<Vec<Figure>>) -> Sheet {
     let columns = vec![
         SheetColumn::kept("query", "query"),
@@ -228,16 +229,18 @@ fn verify_query(
 
 /// Counts the hits that an earlier run judged, and passes over them.
 fn kept(hits: &mut HitReader, rows: usize, counts: &mut Counts) -> anyhow::Result<u64> {
-    let advice = "\nhint: start anew without --resume";
+    const HINT: &str = "start again without --resume";
     let others = |trouble| {
-        anyhow::anyhow!("the verdicts that were begun are on other hits: {trouble}{advice}")
+        anyhow::anyhow!("the unfinished verdicts are on other hits: {trouble}").hint(HINT)
     };
     let known = counts.add_known(hits, Some(rows)).map_err(others)?;
-    anyhow::ensure!(known == rows as u64, "there are more verdicts than hits{advice}");
+    if known != rows as u64 {
+        return Err(anyhow::anyhow!("there are more verdicts than hits").hint(HINT));
+    }
     Ok(known)
 }
 
-/// How many hits are judged at a time: so many as take some seconds, whatever the nodes.
+/// How many hits are judged at a time: as many as take some seconds, whatever the nodes.
 fn batch(nodes: u64, threads: usize) -> usize {
     let some_seconds = BATCH * Effort::NODES / nodes;
     usize::try_from(some_seconds.min(BATCH)).map_or(threads, |hits| hits.max(2 * threads))

@@ -14,13 +14,13 @@ use crate::verdict::{Better, Judge, Judgement, Outcome};
 
 /// The position of a FEN.
 pub(super) fn position(fen: &str) -> anyhow::Result<Chess> {
-    read_position(fen).with_context(|| format!("`{fen}` is no legal position"))
+    read_position(fen).with_context(|| format!("`{fen}` is not a legal position"))
 }
 
 /// The legal move of a SAN.
 pub(super) fn legal_move(pos: &Chess, san: &str) -> anyhow::Result<Move> {
-    let read = read_san(san.as_bytes()).with_context(|| format!("`{san}` is no move in SAN"))?;
-    read.to_move(pos).map_err(|_| anyhow::anyhow!("`{san}` is no legal move in this position"))
+    let read = read_san(san.as_bytes()).with_context(|| format!("`{san}` is not a move in SAN"))?;
+    read.to_move(pos).map_err(|_| anyhow::anyhow!("`{san}` is not a legal move in this position"))
 }
 
 /// A judgement in words, with its proof if there is one.
@@ -40,8 +40,11 @@ fn in_words(pos: &Chess, offer: Move, after: &Chess, judgement: &Judgement) -> S
         Sound::No => "not sound",
         Sound::Open => "nothing proved",
     };
-    let verdict = verdict_in_words(&judgement.overall);
-    let mut text = format!("{}: {sound}, {verdict}\n", line_in_san(pos, &[offer]));
+    let verdict = match judgement.overall.verdict {
+        Verdict::Unproved => String::new(),
+        _ => format!(", {}", verdict_in_words(&judgement.overall)),
+    };
+    let mut text = format!("{}: {sound}{verdict}\n", line_in_san(pos, &[offer]));
     let _ = writeln!(text, "  gives up  {} on its square, in pawns", cost(pos, offer));
     for (name, outcome) in [("accepted", &judgement.accepted), ("declined", &judgement.declined)] {
         if let Some(outcome) = outcome {
@@ -50,7 +53,7 @@ fn in_words(pos: &Chess, offer: Move, after: &Chess, judgement: &Judgement) -> S
     }
     let better = match &judgement.better {
         Better::No => "nothing better was found".to_owned(),
-        Better::Unknown => "not known whether there is better".to_owned(),
+        Better::Unknown => "not known whether there is anything better".to_owned(),
         Better::Yes { verdict, line, .. } => {
             format!("better was {}: {verdict}", line_in_san(pos, line))
         }
@@ -67,7 +70,7 @@ fn outcome_in_words(after: &Chess, outcome: &Outcome) -> String {
             format!(", counted {} plies deep", outcome.depth)
         }
         (Verdict::Unproved, Some(balance)) => {
-            format!(", {balance:+} in pawns where the count ended, {} plies deep", outcome.depth)
+            format!(", {balance:+} pawns where the count ended, {} plies deep", outcome.depth)
         }
         _ => String::new(),
     };

@@ -11,9 +11,9 @@ use crate::verdict::Effort;
 
 /// Prove what offers are worth against best play
 ///
-/// Judges every hit of a run: does the offer mate, draw by checks for ever, win or lose material, if it
-/// is taken and if it is declined, and was there something better? Writes a table of verdicts a query
-/// into the run's folder. With --fen and --offer it judges one position and shows the proof.
+/// Judges every hit of a run: does the offer mate, draw by perpetual check, win or lose material, both if
+/// it is accepted and if it is declined, and was there something better? Writes a table of verdicts for
+/// each query into the run's folder. With --fen and --offer it judges one position and shows the proof.
 #[derive(Args, Debug)]
 #[command(after_help = "Example: hecatomb verify hecatomb-out --query smothered-mate")]
 pub(in crate::commands) struct VerifyOptions {
@@ -36,7 +36,7 @@ pub(in crate::commands) struct VerifyOptions {
     #[command(flatten)]
     pub(super) proof: NodesOption,
 
-    /// Count material no deeper than so many plies after the offer [default: as deep as it gets]
+    /// Count material at most PLIES plies after the offer [default: as deep as the positions allow]
     #[arg(
         long,
         value_name = "PLIES",
@@ -45,7 +45,7 @@ pub(in crate::commands) struct VerifyOptions {
     )]
     pub(super) depth: Option<u8>,
 
-    /// Ask this program, any that speaks UCI, beside what is proved
+    /// Also ask this engine, any program that speaks UCI
     #[arg(
         long,
         value_name = "PROGRAM",
@@ -55,7 +55,7 @@ pub(in crate::commands) struct VerifyOptions {
     )]
     pub(super) engine: Option<PathBuf>,
 
-    /// Let the program search so many positions for each answer
+    /// Let the engine search up to N positions for each answer
     #[arg(
         long,
         value_name = "N",
@@ -66,14 +66,14 @@ pub(in crate::commands) struct VerifyOptions {
     )]
     pub(super) engine_nodes: u64,
 
-    /// Set an option of the program; may be repeated
+    /// Set an option of the engine; may be repeated
     #[arg(long, value_name = "NAME=VALUE", requires = "engine", help_heading = "A second opinion")]
     pub(super) engine_option: Vec<EngineOption>,
 
     #[command(flatten)]
     pub(super) threads: ThreadsOption,
 
-    /// Go on where an earlier run with the same options was broken off
+    /// Continue an earlier run with the same options that was cut short
     #[arg(
         long,
         requires = "run",
@@ -82,7 +82,7 @@ pub(in crate::commands) struct VerifyOptions {
     )]
     resume: bool,
 
-    /// Make verdicts anew that were made with other options, or were broken off
+    /// Replace verdicts that were made with other options, or were cut short
     #[arg(long, requires = "run", conflicts_with = "fen", help_heading = "How")]
     replace: bool,
 }
@@ -93,7 +93,7 @@ impl VerifyOptions {
         Found::asked(self.replace, self.resume)
     }
 
-    /// What a judgement may cost.
+    /// The budget of a judgement.
     pub(super) fn effort(&self) -> Effort {
         let effort = self.proof.effort();
         Effort { depth: self.depth.unwrap_or(effort.depth), ..effort }

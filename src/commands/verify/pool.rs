@@ -1,4 +1,4 @@
-//! Judges at work, one a thread.
+//! Judges at work, one for each thread.
 
 use std::sync::atomic::AtomicBool;
 
@@ -24,7 +24,7 @@ impl Task {
     }
 }
 
-/// Judges, one a thread; each is made when it has something to do.
+/// Judges, one for each thread; each is made when it has something to do.
 pub(super) struct Pool {
     judges: Vec<Option<Judge>>,
     effort: Effort,

@@ -9,7 +9,7 @@ use crate::hits::Verdict;
 use crate::statistics::counted;
 use crate::verdict::{Budget, Checks, Effort, Judgement, Prover, perpetual};
 
-/// About so many lines of a proof are shown; the replies to the offer always are.
+/// About how many lines of a proof are shown; the replies to the offer always are.
 const LINES: usize = 60;
 /// What stands where there was no room for the rest.
 const CUT: &str = "…";
@@ -21,12 +21,12 @@ pub(super) fn proof(after: &Chess, judgement: &Judgement, effort: Effort) -> Opt
     match overall.verdict {
         Verdict::Mates(moves @ 2..) => {
             let lines = Mating::new(effort).below(after, moves - 1, 1, LINES);
-            Some(told("Proof, the attacker's answer behind each reply:", &lines))
+            Some(told("Proof, the attacker's answer after each reply:", &lines))
         }
         Verdict::Mated(moves @ 2..) => {
             let (reply, replied) = replied(overall.reply?);
             let lines = Mating::new(effort).below(&replied, moves - 1, 1, LINES);
-            let heading = format!("Proof, the defender's answer behind each move after {reply}:");
+            let heading = format!("Proof, the defender's answer to each move after {reply}:");
             Some(told(&heading, &lines))
         }
         Verdict::Draws => {
@@ -67,8 +67,8 @@ impl Mating {
         Mating { prover: Prover::with_entries(ENTRIES), nodes: effort.mate }
     }
 
-    /// A line for every reply of a position with the answer to it, which mates within so many moves, and
-    /// the lines behind these as far as there is room.
+    /// A line for every reply in a position with the answer to it, which mates within `moves` moves, and
+    /// the lines after these as far as there is room.
     fn below(&mut self, pos: &Chess, moves: u8, depth: usize, room: usize) -> Vec<String> {
         let mut open = 0;
         let mut answered = Vec::new();
@@ -86,7 +86,7 @@ impl Mating {
                 let reply = line_in_san(pos, &[reply]);
                 lines.push(indented(
                     depth,
-                    &format!("{reply} {CUT} the proof is beyond the budget"),
+                    &format!("{reply} {CUT} beyond the budget of the proof"),
                 ));
                 continue;
             };
@@ -110,7 +110,7 @@ impl Mating {
     }
 }
 
-/// Checks without end, played out against every reply.
+/// A perpetual check, played out against every reply.
 struct Checking {
     checks: HashMap<Chess, Move>,
     met: HashSet<Chess>,
@@ -131,13 +131,12 @@ impl Checking {
         let rest = self.checks.len().saturating_sub(self.met.len());
         if rest > 0 {
             let rest = counted(rest as u64, "more position");
-            self.lines.push(indented(1, &format!("{CUT} and so on in {rest}")));
+            self.lines.push(indented(1, &format!("{CUT} and so on for {rest}")));
         }
         self.lines
     }
 
-    /// A line for every reply with the check that answers it, and what is behind it if the position is
-    /// new.
+    /// A line for every reply with the check that answers it, and what follows if the position is new.
     fn below(&mut self, pos: &Chess, depth: usize) {
         for reply in pos.legal_moves() {
             let next = played(pos, reply);

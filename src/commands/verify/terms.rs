@@ -1,5 +1,5 @@
-//! How verdicts came about: a file beside them that says so of each table, so that a run is gone on with
-//! only under the same terms, and no table passes for one that was made under others.
+//! How verdicts came about: a file beside them that says so for each table, so that a run is resumed only
+//! under the same terms, and no table passes for one that was made under others.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use super::VerifyOptions;
 use super::asked::{Adviser, EngineTerms};
+use crate::advice::WithHint;
 use crate::commands::output;
 use crate::hits::Run;
 use crate::run::Found;
@@ -18,7 +19,7 @@ use crate::tables::{make_inside, unfinished_part};
 /// The file with the terms, beside the verdicts.
 const TERMS_FILE: &str = "terms.json";
 
-/// What must be the same for a table of verdicts to be gone on with.
+/// What must be the same for a table of verdicts to be resumed.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
 pub(super) struct Terms {
     hecatomb: String,
@@ -37,8 +38,8 @@ impl Terms {
         }
     }
 
-    /// Writes down that the verdicts on these queries are made so. Verdicts that were made otherwise, or
-    /// were begun and broken off, are neither resumed nor replaced unasked.
+    /// Records that the verdicts on these queries are made under these terms. Verdicts that were
+    /// made under others, or were cut short, are neither resumed nor replaced unasked.
     pub(super) fn agree(&self, run: &Run, queries: &[&str], found: Found) -> anyhow::Result<()> {
         let folder = make_inside(&run.path, "verdicts")?;
         let place = folder.join(TERMS_FILE);
@@ -49,19 +50,24 @@ impl Terms {
             let is_begun = begun.is_file();
             let is_there = is_begun || finished.is_file();
             let is_same = known.get(query) == Some(self);
-            let others = "were made with other options or another version";
+            let others = || {
+                anyhow::anyhow!(
+                    "the verdicts on `{query}` were made with other options or another version"
+                )
+            };
             match found {
-                Found::Resume if is_there && !is_same => anyhow::bail!(
-                    "the verdicts on `{query}` {others}\n\
-                     hint: use the same options, or make them anew with --replace"
-                ),
-                Found::Refuse if finished.is_file() && !is_same => anyhow::bail!(
-                    "the verdicts on `{query}` {others}\nhint: make them anew with --replace"
-                ),
-                Found::Refuse if is_begun => anyhow::bail!(
-                    "the verdicts on `{query}` were begun and broken off\n\
-                     hint: go on with --resume, or make them anew with --replace"
-                ),
+                Found::Resume if is_there && !is_same => {
+                    return Err(
+                        others().hint("use the same options, or replace them with --replace")
+                    );
+                }
+                Found::Refuse if finished.is_file() && !is_same => {
+                    return Err(others().hint("replace them with --replace"));
+                }
+                Found::Refuse if is_begun => {
+                    let error = anyhow::anyhow!("the verdicts on `{query}` were cut short");
+                    return Err(error.hint("continue with --resume, or start again with --replace"));
+                }
                 Found::Refuse | Found::Replace | Found::Resume => {}
             }
         }

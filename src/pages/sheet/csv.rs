@@ -46,9 +46,9 @@ fn back(exercise: &Exercise) -> String {
         parts.push(format!("Also correct: {san} ({}).", comes_to(verdict)));
     }
     for aside in &exercise.asides {
-        let lead = if aside.is_mistake { "A mistake is" } else { "Or" };
+        let lead = if aside.is_mistake { "A mistake:" } else { "Or:" };
         let moves = line_in_print(&exercise.start_of(aside), &aside.moves);
-        parts.push(format!("{lead} {moves}: {}.", comes_to(aside.verdict)));
+        parts.push(format!("{lead} {moves} ({}).", comes_to(aside.verdict)));
     }
     parts.join(" ")
 }

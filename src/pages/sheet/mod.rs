@@ -25,7 +25,7 @@ pub enum ExerciseFormat {
     Csv,
 }
 
-/// Exercises to be written down.
+/// A sheet of exercises to be written.
 #[derive(Clone, Copy, Debug)]
 pub struct SheetOfExercises<'e> {
     /// What is asked.
@@ -34,16 +34,16 @@ pub struct SheetOfExercises<'e> {
     pub title: &'e str,
     /// The exercises, in order.
     pub exercises: &'e [Exercise],
-    /// The title of each query, and what its hits came to in a sentence.
+    /// The title of each query, and how its hits scored, in a sentence.
     pub motifs: &'e BTreeMap<String, Motif>,
 }
 
-/// What is said of a query.
+/// What is said about a query.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Motif {
     /// Its title.
     pub title: String,
-    /// What its hits came to.
+    /// How its hits scored.
     pub statistics: String,
 }
 

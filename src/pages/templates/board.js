@@ -1,5 +1,5 @@
 "use strict";
-// Draws each board anew from the placement of its men; the static diagram is the first of them.
+// Redraws each board from the placement of its men; the static diagram is the first of them.
 const NAMES = { k: "king", q: "queen", r: "rook", b: "bishop", n: "knight", p: "pawn" };
 const each = (selector, act) => document.querySelectorAll(selector).forEach(act);
 

@@ -38,7 +38,7 @@ fn trouble(error: csv::Error) -> RowTrouble {
     let line = error.position().map(csv::Position::line);
     let message = match error.kind() {
         csv::ErrorKind::UnequalLengths { expected_len, len, .. } => {
-            format!("the row has {len} cells, and the table {expected_len} columns")
+            format!("the row has {len} cells, but the table has {expected_len} columns")
         }
         csv::ErrorKind::Utf8 { .. } => "the row is not UTF-8".to_owned(),
         _ => error.to_string(),

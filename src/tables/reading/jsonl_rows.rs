@@ -1,4 +1,4 @@
-//! Rows of JSON, an object a line.
+//! Rows of JSON, an object on each line.
 
 use std::borrow::Cow;
 use std::fmt;
@@ -125,7 +125,7 @@ impl<'de> Visitor<'de> for RowSeed<'_> {
     }
 
     fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<(), A::Error> {
-        let other_keys = || A::Error::custom("the row has other keys than the first one");
+        let other_keys = || A::Error::custom("the row's keys differ from those of the first row");
         for column in self.columns {
             let Key(key) = map.next_key()?.ok_or_else(other_keys)?;
             if key != *column {

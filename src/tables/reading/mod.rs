@@ -93,7 +93,7 @@ impl TableReader {
     ///
     /// # Errors
     ///
-    /// If it can't be read, or is no table of this format.
+    /// If it can't be read, or is not a table of this format.
     pub fn open(path: &Path, format: TableFormat) -> Result<TableReader, TableTrouble> {
         let trouble = |message: String| TableTrouble::of_file(path, message);
         let file = File::open(path).map_err(|error| trouble(error.to_string()))?;
@@ -172,7 +172,7 @@ impl TableReader {
     ///
     /// # Errors
     ///
-    /// If it can't be read or is none.
+    /// If it can't be read or is not a row.
     pub fn next_row(&mut self) -> Result<Option<Row<'_>>, TableTrouble> {
         match self.rows.next(&mut self.record) {
             Ok(line) => Ok(line.map(|line| Row { table: self, line })),

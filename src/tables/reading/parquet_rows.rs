@@ -14,7 +14,7 @@ use parquet::file::reader::{FileReader, SerializedFileReader};
 use super::contained::contained;
 use super::{RowTrouble, Rows};
 
-/// So many rows are read at a time at most.
+/// The most rows that are read at a time.
 const BATCH: usize = 1000;
 
 pub(super) struct ParquetRows {
@@ -49,7 +49,7 @@ pub(super) fn open(file: File) -> Result<ParquetRows, RowTrouble> {
     })
 }
 
-/// What a call of the library comes to, which panics at some files.
+/// The result of a call of the library, which panics on some files.
 fn or_damaged<T>(call: impl FnOnce() -> ParquetResult<T>) -> ParquetResult<T> {
     let damaged = || Err(ParquetError::General("the file is damaged".to_owned()));
     contained(call).unwrap_or_else(damaged)
@@ -136,10 +136,10 @@ impl Rows for ParquetRows {
 
 /// The cells of a column, a batch at a time.
 trait Cells {
-    /// Reads the next batch of so many rows.
+    /// Reads the next batch of `rows` rows.
     fn read(&mut self, rows: usize) -> ParquetResult<()>;
 
-    /// Adds the next cell of the batch to a record; nothing if it is no text.
+    /// Adds the next cell of the batch to a record; nothing if it is not text.
     fn push_next(&mut self, record: &mut StringRecord) -> Option<()>;
 }
 
@@ -190,7 +190,7 @@ impl<T: DataType<T: CellValue>> Cells for TypedCells<T> {
         }
         let with_value = levels.iter().filter(|level| **level == 1).count();
         if levels.len() != rows || values.len() != with_value {
-            let message = "a column has not one cell for every row";
+            let message = "a column does not have one cell for every row";
             return Err(ParquetError::General(message.to_owned()));
         }
         let mut values = values.into_iter();
@@ -210,7 +210,7 @@ impl<T: DataType<T: CellValue>> Cells for TypedCells<T> {
 
 /// A value as the text of a cell.
 trait CellValue {
-    /// Adds the value to a record; nothing if it is no text.
+    /// Adds the value to a record; nothing if it is not text.
     fn push_to(&self, record: &mut StringRecord) -> Option<()>;
 }
 

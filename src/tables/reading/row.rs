@@ -28,7 +28,7 @@ impl<'r> Row<'r> {
     ///
     /// # Errors
     ///
-    /// If it is no whole number, or one of more than 15 digits.
+    /// If it is not a whole number, or one of more than 15 digits.
     pub fn integer(&self, column: usize) -> Result<Option<i64>, TableTrouble> {
         self.read(column, "a whole number of at most 15 digits", |text| {
             text.parse().ok().filter(is_in_bounds)
@@ -39,7 +39,7 @@ impl<'r> Row<'r> {
     ///
     /// # Errors
     ///
-    /// If it is no number with at most two decimals, or has more than 15 digits before them.
+    /// If it is not a number with at most two decimals, or has more than 15 digits before them.
     pub fn hundredths(&self, column: usize) -> Result<Option<i64>, TableTrouble> {
         self.read(column, "a number of at most 15 digits and two decimals", hundredths)
     }
@@ -80,8 +80,8 @@ impl<'r> Row<'r> {
     }
 }
 
-/// Whether a number has at most 15 digits: more than anything that is counted here comes to, and few
-/// enough for reckoning with it.
+/// Whether a number has at most 15 digits: more than anything that is counted here, and few
+/// enough to calculate with.
 fn is_in_bounds(number: &i64) -> bool {
     number.unsigned_abs() < 1_000_000_000_000_000
 }

@@ -76,13 +76,13 @@ impl Class {
 }
 
 /// Whether the offer was made and the attacker did not lose. Then there may be more to it than a count of
-/// material sees, and it is no example of one that fails.
+/// material sees, and it is not an example of one that fails.
 fn paid_off(hit: &JudgedHit) -> bool {
     hit.is_played() && hit.half_points().is_some_and(|half_points| half_points > 0)
 }
 
 /// The lot of a hit: its offer, whatever query found it, as a number that looks like chance and depends on
-/// the seed. Of offers that fail those have the lower numbers that somebody made: they are known to tempt.
+/// the seed. Among offers that fail, those that somebody made have the lower numbers: they are known to tempt.
 pub(super) fn lot(hit: &JudgedHit, class: Class, seed: u64) -> u64 {
     let mut hash = Sha256::new();
     hash.update(seed.to_le_bytes());

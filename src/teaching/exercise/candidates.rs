@@ -1,4 +1,4 @@
-//! The candidates of a task, so many of each class as a sheet can need, as if drawn by lot.
+//! The candidates for a task, as many of each class as a sheet can need, as if drawn by lot.
 //!
 //! Invariant: what is kept does not grow with the tables, and depends on the hits and the seed alone.
 
@@ -97,7 +97,7 @@ impl Sides {
 }
 
 impl Candidates {
-    /// No candidates yet, and at most so many of each class.
+    /// No candidates yet, and at most `most` of each class.
     #[must_use]
     pub fn new(task: Task, sides: Sides, unjudged: Unjudged, seed: u64, most: usize) -> Candidates {
         let (by_class, met) = (BTreeMap::new(), Met::default());

@@ -32,16 +32,16 @@ impl Flaw {
     #[must_use]
     pub const fn in_words(self) -> &'static str {
         match self {
-            Flaw::Open => "not proved within the nodes",
-            Flaw::Otherwise => "proved to be worth too little, or too much",
+            Flaw::Open => "not proved within the budget",
+            Flaw::Otherwise => "proved to be worth too little or too much",
             Flaw::Better => "with a better move",
             Flaw::Several => "with too many correct moves",
             Flaw::Plain => "where just taking something wins",
             Flaw::Close => "with a move that is nearly as good",
             Flaw::Level => "of another level",
-            Flaw::SameGame => "of a game that is there already",
-            Flaw::Alike => "like one that is there already",
-            Flaw::Half => "left over, so that half of the offers work",
+            Flaw::SameGame => "from a game that is used already",
+            Flaw::Alike => "too much like another one",
+            Flaw::Half => "left over so that half of the offers work",
             Flaw::Spare => "not needed",
         }
     }

@@ -8,11 +8,11 @@ use crate::hits::Collector;
 
 /// How many exercises there are to be in all once each of these tasks had its turn.
 const ASKED: [(Task, usize); 3] = [(Task::Find, 5), (Task::Continue, 7), (Task::Judge, 9)];
-/// How many offers are tried for a task at most, as many of each side, so that a lesson is made in seconds.
+/// The most offers that are tried for a task, half of them of each side, so that a lesson takes seconds.
 const MOST_TRIED: usize = 32;
-/// If there are fewer real offers, half of those that were made are left for model games.
+/// If there are fewer real offers than this, half of those that were made are left for model games.
 const FEW: u64 = 100;
-/// The lot is the same for every lesson.
+/// The same for every lesson.
 const SEED: u64 = 1;
 
 /// The candidates for the exercises of a lesson, task by task.
@@ -37,7 +37,7 @@ impl LessonCandidates {
         self.0.iter_mut().map(|candidates| candidates as &mut dyn Collector)
     }
 
-    /// The exercises on a query with so many real offers: offers to be found, what follows when one was
+    /// The exercises on a query with `real_offers` real offers: offers to find, what follows when one was
     /// taken, and offers of which half fail. `choose` proves the candidates of a pool and lets it choose.
     ///
     /// # Errors

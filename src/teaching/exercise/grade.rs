@@ -15,7 +15,7 @@ use crate::board::{cost, played};
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct Level(pub u8);
 
-/// What a level is told by.
+/// What a level depends on.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Features {
     /// The moves that the side which is proved right makes.
@@ -52,7 +52,7 @@ impl Features {
         features
     }
 
-    /// The points that the level is told by: for each feature from 0 upwards.
+    /// The points that the level depends on: for each feature from 0 upwards.
     #[must_use]
     pub fn points(&self) -> [usize; 5] {
         [

@@ -10,7 +10,7 @@ use shakmaty::{Bitboard, Board, Color, Move, Position, Role, Square, attacks};
 use super::Exercise;
 use crate::board::{View, Wing, destination};
 
-/// So many squares away from the action may differ.
+/// How many squares away from the action may differ.
 const MOST_ELSEWHERE: usize = 6;
 
 /// What of an exercise is compared.

@@ -5,7 +5,7 @@
 //!         (Candidates)  (Examiner)  (Grade)    (Pool)
 //! ```
 //!
-//! Invariant: what is asked is proved anew, whatever the tables say; the same rows, seed and nodes give the
+//! Invariant: what is asked is proved again, whatever the tables say; the same rows, seed and nodes give the
 //! same exercises in the same order.
 
 // What the pupil is asked to do.
@@ -67,7 +67,7 @@ pub struct Exercise {
     pub also: Vec<(Move, Verdict)>,
     /// What else may be played.
     pub asides: Vec<Aside>,
-    /// What the level was told by.
+    /// What the level depends on.
     pub features: Features,
     /// How hard it is.
     pub level: Level,

@@ -17,7 +17,7 @@ use super::task::Task;
 use crate::collection::GameNumber;
 use crate::teaching::variety::{Trait, Variety};
 
-/// So many candidates are proved at a time.
+/// How many candidates are proved at a time.
 const BATCH: usize = 16;
 
 /// Candidates to be proved, and the exercises that came of those that were.
@@ -52,7 +52,7 @@ pub struct SheetChoice {
 }
 
 impl Pool {
-    /// A pool from which so many exercises are wanted, all of one level if that is given.
+    /// A pool for `wanted` exercises, all of one level if that is given.
     #[must_use]
     pub fn new(task: Task, wanted: usize, level: Option<Level>, candidates: Candidates) -> Pool {
         let queues = candidates.into_queues().into_iter();
@@ -226,8 +226,8 @@ struct Taken {
 }
 
 impl Taken {
-    /// The lesser, the more a group adds: first of its half, then of its colour, then of the rest. Of
-    /// equals a position with one correct move alone goes first.
+    /// The lesser, the more a group adds: first of its half, then of its colour, then of the rest. Among
+    /// equals a position with only one correct move goes first.
     fn weight(&self, group: &Group, task: Task) -> (usize, usize, usize) {
         let of = |class: Class| self.by_class.get(&class).copied().unwrap_or(0);
         let class = group.class;

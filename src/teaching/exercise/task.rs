@@ -34,7 +34,7 @@ impl Task {
         match self {
             Task::Find => "Find the offer",
             Task::Judge => "Does it work?",
-            Task::Continue => "Taken: what now?",
+            Task::Continue => "Accepted: what now?",
             Task::Defend => "Do not take it",
         }
     }
@@ -44,8 +44,8 @@ impl Task {
     pub const fn caution(self) -> &'static str {
         match self {
             Task::Judge => {
-                "An offer does not work here if it costs two pawns or more by count and no threat of \
-                 mate is left; what a position is worth beyond that is not counted."
+                "Here an offer does not work if it costs at least two pawns by count and leaves no \
+                 threat of mate; other compensation is not counted."
             }
             _ => "",
         }
@@ -57,18 +57,18 @@ impl Task {
         match self {
             Task::Find => {
                 "The side to move can give something up and come out ahead. Find the offer, and what \
-                 follows if it is taken and if it is not."
+                 follows if it is accepted and if it is declined."
             }
             Task::Judge => {
                 "The line in each diagram is an offer. Does it work? Give a reason: the moves that make \
                  it work, or the reply that makes it fail. About half of these fail."
             }
             Task::Continue => {
-                "The offer was made and taken. Find the move that justifies it, and what follows."
+                "The offer was accepted. Find the move that justifies it, and what follows."
             }
             Task::Defend => {
-                "Something was just offered. Taking it is the natural reply, and a mistake. Find the \
-                 best one."
+                "Something was just offered. Taking it is the natural reply, but a mistake. Find the \
+                 best reply."
             }
         }
     }

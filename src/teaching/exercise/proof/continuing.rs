@@ -63,7 +63,7 @@ impl Case<'_> {
     }
 }
 
-/// The move that takes what is offered: with the king if he can, else with the least man.
+/// The move that takes what is offered: with the king if it can, else with the least man.
 fn taker(pos: &Chess, offer: Move) -> Option<Move> {
     let takers = accepting(pos, offer);
     takers.into_iter().min_by_key(|m| (m.role() != Role::King, pawns(m.role())))

@@ -11,9 +11,9 @@ use crate::teaching::exercise::task::Task;
 use crate::teaching::exercise::{Aside, Exercise};
 use crate::verdict::LONGEST_MATE;
 
-/// A reply that leaves the attacker more than this, in pawns, is no defence worth finding.
+/// A reply that leaves the attacker more than this, in pawns, is not a defence worth finding.
 const MOST_LEFT: i32 = 1;
-/// So many replies are examined one by one.
+/// How many replies are examined one by one.
 const MOST_ROUNDS: usize = 6;
 
 impl Case<'_> {
@@ -46,7 +46,7 @@ impl Case<'_> {
     }
 
     /// The other replies that leave the attacker about as little, or clearly down. All others, none of
-    /// which takes what was offered, leave him clearly more, or are mated.
+    /// which takes what was offered, leave the attacker clearly more, or are mated.
     fn other_defences(
         &mut self,
         after: &Chess,
@@ -56,7 +56,7 @@ impl Case<'_> {
     ) -> Result<Vec<(Move, Verdict)>, Flaw> {
         let mut others = after.legal_moves();
         others.retain(|m| *m != reply && !takers.contains(m));
-        // Whatever leaves him clearly down is good enough.
+        // Whatever leaves the attacker clearly down is good enough.
         let too_much = left.max(-CLEAR) + CLEAR;
         let mut also = Vec::new();
         for _ in 0..MOST_ROUNDS {

@@ -11,7 +11,7 @@ use crate::teaching::exercise::task::Task;
 use crate::teaching::exercise::{Aside, Exercise};
 use crate::verdict::{Better, Judgement, Outcome};
 
-/// So many of the defender's other replies are answered.
+/// How many of the defender's other replies are answered.
 const MOST_ANSWERED: usize = 4;
 /// Every reply is answered where the mate is no longer than this.
 const SHORT_MATE: u8 = 4;

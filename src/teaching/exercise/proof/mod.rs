@@ -30,9 +30,9 @@ use crate::verdict::{
 
 /// What makes a difference, in pawns.
 pub(super) const CLEAR: i32 = 2;
-/// So many other correct moves may be listed; a position with more is left out.
+/// How many other correct moves may be listed; a position with more is left out.
 const MOST_ALSO: usize = 2;
-/// More than any count comes to.
+/// More than any count.
 const MATE: i32 = 1_000;
 
 /// Proves exercises. Holds the tables of its searches, so keep one for many candidates.
@@ -44,7 +44,7 @@ pub struct Examiner {
 }
 
 impl Examiner {
-    /// An examiner whose searches may look at so many positions.
+    /// An examiner whose searches may spend this effort.
     #[must_use]
     pub fn new(effort: Effort) -> Examiner {
         const ENTRIES: usize = 1 << 16;
@@ -185,7 +185,7 @@ impl<'a> Case<'a> {
         judgement
     }
 
-    /// The shortest mate within so many moves, if one is found.
+    /// The shortest mate within `moves` moves, if one is found.
     fn mate(&mut self, pos: &Chess, moves: u8) -> Option<Mate> {
         let mut budget = self.budget_for_mates();
         let mate = self.examiner.prover.mate(pos, moves, &mut budget);
