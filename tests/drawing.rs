@@ -42,7 +42,10 @@ fn wrong_positions_and_squares_are_told_with_their_place() {
     for (fen, message) in [
         ("8/8/8/8/8/8/8 w - - 0 1", "`8/8/8/8/8/8/8` has 7 ranks, not 8"),
         ("8/8/8/8/8/ppp/8/8 w - - 0 1", "rank 3 (`ppp`) has 3 squares, not 8"),
-        ("8/8/8/8/8/3X4/8/8 w - - 0 1", "`X` on rank 3 (`3X4`) is neither a man nor a number of squares"),
+        (
+            "8/8/8/8/8/3X4/8/8 w - - 0 1",
+            "`X` on rank 3 (`3X4`) is neither a man nor a number of squares",
+        ),
         ("8/8/8/8/8/8/8/8 x - - 0 1", "`x` is not `w` or `b`, the side to move"),
         ("8/8/8/8/8/8/8/8 w qq9 - 0 1", "`qq9` is not the castling rights"),
         ("8/8/8/8/8/8/8/8 w - j9 0 1", "`j9` is not an en passant square"),

@@ -339,7 +339,7 @@ fn what_can_not_be_taught_is_told() {
         "--quiet",
     ]);
     for (query, message) in [
-        ("rook-lift", "there is no real offer of `rook-lift` in these tables"),
+        ("rook-lift", "these tables hold no real offer of `rook-lift`"),
         ("queen-lift", "there are no hits of a query `queen-lift`"),
         ("rook-lft", "no query is called `rook-lft`"),
     ] {
