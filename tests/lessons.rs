@@ -341,7 +341,7 @@ fn what_can_not_be_taught_is_told() {
     for (query, message) in [
         (
             "bishop-takes-h7-rook-lift",
-            "there is no real offer of `bishop-takes-h7-rook-lift` in these tables",
+            "these tables hold no real offer of `bishop-takes-h7-rook-lift`",
         ),
         ("queen-lift", "there are no hits of a query `queen-lift`"),
         ("rook-lft", "no query is called `rook-lft`"),

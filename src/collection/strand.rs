@@ -90,7 +90,7 @@ impl<'s> Strands<'s> {
             return None;
         }
         let (source, start) = (walk.source, walk.at);
-        // What can't be walked through is told by who reads it.
+        // What can't be walked through is reported by whoever reads it.
         let run = next_run(&mut walk.file, walk.length, start).unwrap_or(None);
         match run {
             Some(run) => walk.at = run.end,

@@ -6,7 +6,7 @@
 //! count (common practice, no source).
 
 /// A category of time controls.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug, clap::ValueEnum)]
 pub enum TimeControl {
     /// An hour or more.
     Standard,

@@ -6,7 +6,7 @@ use shakmaty::{Bitboard, Color};
 use crate::board::{Men, View};
 
 /// The piece that is given up.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord, clap::ValueEnum)]
 pub enum Chapter {
     /// The bishop is given up.
     Bishop,

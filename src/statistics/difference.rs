@@ -24,7 +24,7 @@ pub struct Difference {
 ///
 /// A mean of half points is not binomial. With the share `d` of draws the variance of a game is
 /// `m(1 - m) - d/4`: Newcombe's interval would be too wide if a draw were half a success, and too
-/// narrow if each half point were a trial of its own. But his construction needs no binomial: if the
+/// narrow if each half point were a trial of its own. But Newcombe's construction needs no binomial: if the
 /// limit `l` of a mean `s` is `z` standard errors away, `(s - l)^2 / z^2` is the variance that the mean
 /// has near that limit. The difference is least where the first mean is at its lower limit and the
 /// second at its upper one; the samples are independent, so there the variances recovered from these

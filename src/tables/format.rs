@@ -10,13 +10,13 @@ use super::jsonl_table::JsonlTable;
 use super::parquet_table::ParquetTable;
 
 /// The format of the tables of a run.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug, clap::ValueEnum)]
 pub enum TableFormat {
     /// Comma-separated values (RFC 4180, lines end with LF).
     Csv,
     /// A JSON object on each line.
     Jsonl,
-    /// Apache Parquet.
+    /// Apache Parquet, every column with its own type.
     Parquet,
 }
 

@@ -62,7 +62,7 @@ const ENOUGH: usize = 5;
 const SHOWN: usize = 20;
 
 impl Traits {
-    /// The traits of a hit; nothing if it is no real offer in a game with a result.
+    /// The traits of a hit; nothing if it is not a real offer in a game with a result.
     pub(super) fn of(hit: &JudgedHit) -> Option<Traits> {
         let half_points = hit.half_points().filter(|_| hit.is_real_offer())?;
         Some(Traits {

@@ -22,7 +22,7 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     let candidates = candidates(options, &queries, &mined, terminal)?;
     let drawn = candidates.count() as u64;
     let mut examiners = Examiners::new(options.threads.count(), options.proof.effort());
-    let pool = Pool::new(options.task(), options.count.into(), options.level(), candidates);
+    let pool = Pool::new(options.kind, options.count.into(), options.level(), candidates);
     let bar = Bar::counting(terminal, pool.needed() as u64);
     let choice = examiners.choose(pool, &bar)?;
     bar.end();
@@ -34,7 +34,7 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     );
     let names = choice.exercises.iter().map(|exercise| &*exercise.hit.query);
     let motifs = motifs::motifs(names, &mined)?;
-    let task = options.task();
+    let task = options.kind;
     let sheet = SheetOfExercises {
         task,
         title: options.title.as_deref().unwrap_or(task.title()),
@@ -53,7 +53,7 @@ fn candidates(
     mined: &Mined,
     terminal: Terminal,
 ) -> anyhow::Result<Candidates> {
-    let (task, sides) = (options.task(), options.sides());
+    let (task, sides) = (options.kind, options.side);
     let mut candidates =
         Candidates::new(task, sides, Unjudged::LeftOut, options.seed, MOST_CANDIDATES);
     let (mut unjudged, mut are_any_judged) = (Vec::new(), false);

@@ -7,13 +7,13 @@ use crate::commands::chosen_queries;
 use crate::commands::runs::Mined;
 use crate::hits::Runs;
 use crate::pages::Motif;
-use crate::query::{Chapter, Library, Query};
+use crate::query::{Library, Query};
 use crate::statistics::{Outcomes, counted, grouped};
 
 /// The names of the queries that were asked for, in the order of the runs.
 pub(super) fn queries(options: &ExercisesOptions, runs: &Runs) -> anyhow::Result<Vec<String>> {
     let named = chosen_queries(&options.query, &runs.queries())?;
-    let chapters: Vec<Chapter> = options.chapter.iter().map(|&word| word.into()).collect();
+    let chapters = &options.chapter;
     let is_asked_for = |name: &str| {
         chapters.is_empty() || known(name).is_some_and(|query| chapters.contains(&query.chapter))
     };

@@ -4,9 +4,9 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use crate::commands::mine::ChapterWord;
 use crate::commands::shared_options::{NodesOption, ThreadsOption};
 use crate::pages::ExerciseFormat;
+use crate::query::Chapter;
 use crate::teaching::{Level, Sides, Task};
 
 /// Make a sheet of exercises with proved solutions
@@ -26,7 +26,7 @@ pub(in crate::commands) struct ExercisesOptions {
 
     /// What the pupil is asked to do
     #[arg(long, value_name = "KIND")]
-    pub(super) kind: KindWord,
+    pub(super) kind: Task,
 
     /// Number of exercises
     #[arg(
@@ -43,7 +43,7 @@ pub(in crate::commands) struct ExercisesOptions {
 
     /// Use only offers found by the queries of this chapter; may be repeated
     #[arg(long, value_name = "PIECE", help_heading = "Which positions")]
-    pub(super) chapter: Vec<ChapterWord>,
+    pub(super) chapter: Vec<Chapter>,
 
     /// Use only exercises of this level, from 1 (easy) to 5 (hard)
     #[arg(
@@ -56,7 +56,7 @@ pub(in crate::commands) struct ExercisesOptions {
 
     /// Use only exercises with this side to move
     #[arg(long, value_name = "SIDE", default_value = "both", help_heading = "Which positions")]
-    pub(super) side: SideWord,
+    pub(super) side: Sides,
 
     /// Random seed; another number gives another sheet
     #[arg(long, value_name = "N", default_value_t = 1, help_heading = "Which positions")]
@@ -70,7 +70,7 @@ pub(in crate::commands) struct ExercisesOptions {
 
     /// Format of the sheet [default: by the ending of --out, or html]
     #[arg(long, value_name = "FORMAT", help_heading = "What to write")]
-    format: Option<FormatWord>,
+    format: Option<ExerciseFormat>,
 
     /// Title of the page
     #[arg(long, value_name = "TEXT", help_heading = "What to write")]
@@ -87,49 +87,7 @@ pub(in crate::commands) struct ExercisesOptions {
     pub(super) out: PathBuf,
 }
 
-/// A task as the option names it.
-#[derive(ValueEnum, Clone, Copy, Debug)]
-pub(super) enum KindWord {
-    /// Find the offer
-    Find,
-    /// Does the offer work? Half of them do not
-    Judge,
-    /// Find the move that justifies the offer once it is accepted
-    Continue,
-    /// Find the best reply where accepting is a mistake
-    Defend,
-}
-
-#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum SideWord {
-    White,
-    Black,
-    Both,
-}
-
-#[derive(ValueEnum, Clone, Copy, Debug)]
-pub(super) enum FormatWord {
-    /// A page to print
-    Html,
-    /// A game for each exercise
-    Pgn,
-    /// A line for each exercise
-    Epd,
-    /// Rows for flash cards
-    Csv,
-}
-
 impl ExercisesOptions {
-    /// What is asked.
-    pub(super) fn task(&self) -> Task {
-        match self.kind {
-            KindWord::Find => Task::Find,
-            KindWord::Judge => Task::Judge,
-            KindWord::Continue => Task::Continue,
-            KindWord::Defend => Task::Defend,
-        }
-    }
-
     /// What is wrong with the options taken together.
     pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
         let is_told = self.format.is_some() || self.ending().is_some();
@@ -139,31 +97,17 @@ impl ExercisesOptions {
     }
 
     /// The format that the file's ending names.
-    fn ending(&self) -> Option<FormatWord> {
-        FormatWord::from_str(self.out.extension()?.to_str()?, true).ok()
+    fn ending(&self) -> Option<ExerciseFormat> {
+        ExerciseFormat::from_str(self.out.extension()?.to_str()?, true).ok()
     }
 
     /// The format that was asked for.
     pub(super) fn format(&self) -> ExerciseFormat {
-        match self.format.or_else(|| self.ending()) {
-            Some(FormatWord::Html) | None => ExerciseFormat::Html,
-            Some(FormatWord::Pgn) => ExerciseFormat::Pgn,
-            Some(FormatWord::Epd) => ExerciseFormat::Epd,
-            Some(FormatWord::Csv) => ExerciseFormat::Csv,
-        }
+        self.format.or_else(|| self.ending()).unwrap_or(ExerciseFormat::Html)
     }
 
     /// The level that was asked for, if any.
     pub(super) fn level(&self) -> Option<Level> {
         self.level.map(Level)
-    }
-
-    /// Which side is to move.
-    pub(super) fn sides(&self) -> Sides {
-        match self.side {
-            SideWord::White => Sides::White,
-            SideWord::Black => Sides::Black,
-            SideWord::Both => Sides::Both,
-        }
     }
 }

@@ -41,7 +41,7 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
         bar.end();
         anyhow::ensure!(
             found.tally.summary.real_offers > 0,
-            "there is no real offer of `{}` in these tables",
+            "these tables hold no real offer of `{}`",
             query.name
         );
         let all_games = mined.base.all();

@@ -15,7 +15,7 @@ use crate::run::{Beginning, News, Recorder, beginning, new_manifest};
 use crate::tables::OutputFolder;
 use crate::terminal::{Bar, Terminal, counted};
 
-pub(super) use options::{ChapterWord, MineOptions};
+pub(super) use options::MineOptions;
 use summary::summary;
 use timing::timing;
 

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::time::Duration;
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 
 use crate::collection::{DateBound, Rating, TimeControl};
 use crate::commands::shared_options::ThreadsOption;
@@ -15,7 +15,8 @@ use crate::tables::{OptionsFile, TableFormat};
 /// Mine a collection for offers and write tables of hits
 ///
 /// Reads PGN from files, folders and standard input (`-`), plain or compressed with zstd, gzip or bzip2.
-/// Writes a table for each query; without --query and --chapter, every built-in query runs. `hecatomb help mining` says more.
+/// Writes a table for each query; without --query and --chapter, every built-in query runs. `hecatomb help
+/// mining` says more.
 #[derive(Args, Debug)]
 #[command(after_help = "Example: hecatomb mine games.pgn.zst league/ --min-rating 2000 --out hits")]
 pub(in crate::commands) struct MineOptions {
@@ -29,7 +30,7 @@ pub(in crate::commands) struct MineOptions {
 
     /// Run the built-in queries of this chapter; may be repeated
     #[arg(long, value_name = "PIECE", help_heading = "What to look for")]
-    chapter: Vec<ChapterWord>,
+    chapter: Vec<Chapter>,
 
     /// Mine only games in which both players are rated at least ELO
     #[arg(long, value_name = "ELO", help_heading = "Which games")]
@@ -55,7 +56,7 @@ pub(in crate::commands) struct MineOptions {
     /// more, rapid more than 10 minutes, blitz 10 minutes or less. Bullet, less than 3 minutes, is common
     /// practice.
     #[arg(long, value_name = "CATEGORY", help_heading = "Which games")]
-    time_control: Vec<TimeControlWord>,
+    time_control: Vec<TimeControl>,
 
     /// Stop after N games
     #[arg(long, value_name = "N", help_heading = "Which games")]
@@ -79,7 +80,7 @@ pub(in crate::commands) struct MineOptions {
 
     /// Write the tables in this format
     #[arg(long, value_name = "FORMAT", default_value = "csv", help_heading = "What to write")]
-    pub(super) table: TableWord,
+    pub(super) table: TableFormat,
 
     /// Write even if the folder holds another run or other files
     #[arg(long, help_heading = "What to write")]
@@ -130,69 +131,6 @@ pub(in crate::commands) struct MineOptions {
     pub(super) block_size: u32,
 }
 
-/// A chapter as an option names it.
-#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
-pub(in crate::commands) enum ChapterWord {
-    Bishop,
-    Knight,
-    Rook,
-    Queen,
-    Pawn,
-    Any,
-}
-
-impl From<ChapterWord> for Chapter {
-    fn from(word: ChapterWord) -> Chapter {
-        match word {
-            ChapterWord::Bishop => Chapter::Bishop,
-            ChapterWord::Knight => Chapter::Knight,
-            ChapterWord::Rook => Chapter::Rook,
-            ChapterWord::Queen => Chapter::Queen,
-            ChapterWord::Pawn => Chapter::Pawn,
-            ChapterWord::Any => Chapter::Any,
-        }
-    }
-}
-
-#[derive(ValueEnum, Clone, Copy, PartialEq, Eq, Debug)]
-enum TimeControlWord {
-    Standard,
-    Rapid,
-    Blitz,
-    Bullet,
-}
-
-impl From<TimeControlWord> for TimeControl {
-    fn from(word: TimeControlWord) -> TimeControl {
-        match word {
-            TimeControlWord::Standard => TimeControl::Standard,
-            TimeControlWord::Rapid => TimeControl::Rapid,
-            TimeControlWord::Blitz => TimeControl::Blitz,
-            TimeControlWord::Bullet => TimeControl::Bullet,
-        }
-    }
-}
-
-#[derive(ValueEnum, Clone, Copy, Debug)]
-pub(super) enum TableWord {
-    /// Comma-separated values
-    Csv,
-    /// A JSON object on each line
-    Jsonl,
-    /// Apache Parquet, every column with its own type
-    Parquet,
-}
-
-impl From<TableWord> for TableFormat {
-    fn from(word: TableWord) -> TableFormat {
-        match word {
-            TableWord::Csv => TableFormat::Csv,
-            TableWord::Jsonl => TableFormat::Jsonl,
-            TableWord::Parquet => TableFormat::Parquet,
-        }
-    }
-}
-
 impl MineOptions {
     /// What is wrong with the options taken together.
     pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
@@ -202,7 +140,7 @@ impl MineOptions {
         if self.played_from.zip(self.played_to).is_some_and(|(from, to)| from.is_after(to)) {
             return Some("--played-from is later than --played-to: no game is left");
         }
-        if self.resume && !TableFormat::from(self.table).can_grow() {
+        if self.resume && !self.table.can_grow() {
             return Some("--resume can't continue Parquet tables: they are written in one piece");
         }
         if self.resume && self.collection.iter().any(|path| path == "-") {
@@ -218,7 +156,7 @@ impl MineOptions {
             max_rating: self.max_rating,
             played_from: self.played_from,
             played_to: self.played_to,
-            time_controls: self.time_control.iter().map(|&word| word.into()).collect(),
+            time_controls: self.time_control.clone(),
         }
     }
 
@@ -226,7 +164,7 @@ impl MineOptions {
     pub(super) fn run_options(&self) -> RunOptions {
         RunOptions {
             out: self.out.clone(),
-            format: self.table.into(),
+            format: self.table,
             found: Found::asked(self.replace, self.resume),
             keep_duplicates: self.keep_duplicates,
             checkpoint_every: self.checkpoint_every.map(|it| Duration::from_secs(it.into())),
@@ -242,7 +180,7 @@ impl MineOptions {
     pub(super) fn library(&self) -> Library {
         let mut library = Library::new();
         for &chapter in &self.chapter {
-            library.add_chapter(chapter.into());
+            library.add_chapter(chapter);
         }
         for name in &self.query {
             library.add(name);
@@ -267,7 +205,7 @@ impl MineOptions {
             ("overlooked", self.overlooked.then(|| "true".to_owned())),
             ("keep_duplicates", self.keep_duplicates.then(|| "true".to_owned())),
             ("audit", self.audit.then(|| "true".to_owned())),
-            ("table", Some(TableFormat::from(self.table).ending().to_owned())),
+            ("table", Some(self.table.ending().to_owned())),
         ];
         let given = given.into_iter().filter_map(|(key, value)| Some((key.to_owned(), value?)));
         OptionsFile(given.collect())

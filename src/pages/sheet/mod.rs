@@ -13,7 +13,7 @@ use std::collections::BTreeMap;
 use crate::teaching::{Exercise, Task};
 
 /// A format in which exercises are written.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug, clap::ValueEnum)]
 pub enum ExerciseFormat {
     /// A page to print, solutions at its end.
     Html,
@@ -21,7 +21,7 @@ pub enum ExerciseFormat {
     Pgn,
     /// A line for each exercise.
     Epd,
-    /// A row for each exercise, with a front and a back.
+    /// A row for each exercise, with a front and a back, for flash cards.
     Csv,
 }
 

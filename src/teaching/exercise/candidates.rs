@@ -26,13 +26,13 @@ pub struct Candidates {
 }
 
 /// Which side is to move in the exercises that are wanted.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, Debug, clap::ValueEnum)]
 pub enum Sides {
-    /// White.
+    /// White to move.
     White,
-    /// Black.
+    /// Black to move.
     Black,
-    /// Either.
+    /// Either to move.
     Both,
 }
 

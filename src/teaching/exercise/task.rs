@@ -1,15 +1,15 @@
 //! What the pupil is asked to do.
 
 /// What the pupil is asked to do.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, clap::ValueEnum)]
 pub enum Task {
     /// Find the offer.
     Find,
-    /// Say whether a given offer works.
+    /// Say whether the offer works: half of them do not.
     Judge,
-    /// Find what follows once the offer was accepted.
+    /// Find the move that justifies the offer once it is accepted.
     Continue,
-    /// Find the best reply to an offer, where taking is not it.
+    /// Find the best reply where accepting is a mistake.
     Defend,
 }
 
