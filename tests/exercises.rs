@@ -156,12 +156,12 @@ fn defence_is_not_to_take_what_was_offered() {
     for record in reader.records() {
         let record = record.unwrap();
         // `After 23.Rxg7+, Black to move.` tells where the offer stands.
-        let (offer, _) = record[column("front")].split_once(',').unwrap();
+        let (offer, _) = record[column("question")].split_once(',').unwrap();
         let offered = offer.trim_end_matches('+');
         let square = &offered[offered.len() - 2..];
         let reply = record[column("line")].split(' ').next().unwrap();
         assert!(!key(reply).ends_with(&format!("x{square}")), "{record:?}");
-        let back = &record[column("back")];
+        let back = &record[column("answer")];
         let (_, mistake) = back.split_once("A mistake: ").unwrap();
         let taking = mistake.split([' ', ':']).next().unwrap();
         assert!(key(taking).contains(&format!("x{square}")), "{record:?}");
@@ -341,7 +341,7 @@ fn names_from_games_do_no_harm() {
 fn format_is_told_by_the_ending_of_the_file_unless_it_is_named() {
     for (options, start) in [
         ("-o ending.pgn", "[Event "),
-        ("-o ending.csv", "number,task,"),
+        ("-o ending.csv", "number,kind,"),
         ("-o ending", "<!doctype html>"),
         ("-o ending.htm --format pgn", "[Event "),
     ] {

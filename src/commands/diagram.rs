@@ -33,7 +33,7 @@ pub(super) struct DiagramOptions {
 
     /// The side at the bottom
     #[arg(long, value_name = "SIDE", default_value = "white")]
-    view: View,
+    view: Bottom,
 
     /// The title, for people who hear the drawing rather than see it
     #[arg(long, value_name = "TEXT")]
@@ -50,7 +50,7 @@ struct Ringed(Vec<Square>);
 
 /// The side at the bottom of a board.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, ValueEnum)]
-enum View {
+enum Bottom {
     White,
     Black,
 }
@@ -58,8 +58,8 @@ enum View {
 /// Runs the command.
 pub(super) fn diagram(options: &DiagramOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     let bottom = match options.view {
-        View::White => Color::White,
-        View::Black => Color::Black,
+        Bottom::White => Color::White,
+        Bottom::Black => Color::Black,
     };
     let diagram = Diagram::of(&options.fen)
         .seen_by(bottom)

@@ -2,7 +2,7 @@
 
 use std::sync::atomic::AtomicBool;
 
-use crate::teaching::{Candidate, Examiner, Pool, SheetChoice};
+use crate::teaching::{Candidate, Examiner, ExercisePool, SheetChoice};
 use crate::terminal::Bar;
 use crate::verdict::Effort;
 use crate::work::{ThreadsRefused, all_in_order};
@@ -21,13 +21,13 @@ impl Examiners {
     /// Proves candidates of a pool until it has enough, and lets it choose.
     pub(super) fn choose(
         &mut self,
-        mut pool: Pool,
+        mut pool: ExercisePool,
         bar: &Bar,
     ) -> Result<SheetChoice, ThreadsRefused> {
-        let (task, never) = (pool.task(), AtomicBool::new(false));
+        let (kind, never) = (pool.kind(), AtomicBool::new(false));
         let effort = self.effort;
         let examine = |examiner: &mut Option<Examiner>, candidate: &Candidate| {
-            examiner.get_or_insert_with(|| Examiner::new(effort)).examine(candidate, task)
+            examiner.get_or_insert_with(|| Examiner::new(effort)).examine(candidate, kind)
         };
         loop {
             let batch = pool.next_batch();

@@ -35,10 +35,10 @@ pub enum Verdicts {
 
 /// A column of a layout.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct ColumnId(Place);
+pub struct ColumnId(ColumnPlace);
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-enum Place {
+enum ColumnPlace {
     Hit(usize),
     FollowUp(usize),
     Factor(usize),
@@ -101,23 +101,23 @@ impl Layout {
             names.iter().position(|known| Some(&**known) == name)
         };
         let follow_up =
-            || among(&self.follow_ups, name.strip_prefix(FOLLOW_UP)).map(Place::FollowUp);
-        let factor = || among(&self.factors, name.strip_prefix(FACTOR)).map(Place::Factor);
+            || among(&self.follow_ups, name.strip_prefix(FOLLOW_UP)).map(ColumnPlace::FollowUp);
+        let factor = || among(&self.factors, name.strip_prefix(FACTOR)).map(ColumnPlace::Factor);
         let of_verdicts = || {
-            let own = find(VERDICT_COLUMNS, name).map(Place::Verdict);
+            let own = find(VERDICT_COLUMNS, name).map(ColumnPlace::Verdict);
             own.filter(|_| self.verdicts != Verdicts::Missing)
         };
         let of_advice = || {
-            let advice = find(ADVICE_COLUMNS, name).map(Place::Advice);
+            let advice = find(ADVICE_COLUMNS, name).map(ColumnPlace::Advice);
             advice.filter(|_| self.verdicts == Verdicts::WithAdvice)
         };
         let place = follow_up()
-            .or_else(|| find(HIT_COLUMNS, name).map(Place::Hit))
+            .or_else(|| find(HIT_COLUMNS, name).map(ColumnPlace::Hit))
             .or_else(factor)
             .or_else(of_verdicts)
             .or_else(of_advice)
-            .or_else(|| among(&self.follow_ups, Some(name)).map(Place::FollowUp))
-            .or_else(|| among(&self.factors, Some(name)).map(Place::Factor));
+            .or_else(|| among(&self.follow_ups, Some(name)).map(ColumnPlace::FollowUp))
+            .or_else(|| among(&self.factors, Some(name)).map(ColumnPlace::Factor));
         place.map(ColumnId)
     }
 
@@ -167,18 +167,18 @@ impl ColumnId {
     /// Whether it tells when a follow-up came.
     #[must_use]
     pub fn is_follow_up(self) -> bool {
-        matches!(self.0, Place::FollowUp(_))
+        matches!(self.0, ColumnPlace::FollowUp(_))
     }
 
     /// The cell of a row.
     #[must_use]
     pub fn cell<'h>(self, row: &HitRow<'h>) -> Cell<'h> {
         match self.0 {
-            Place::Hit(index) => (HIT_COLUMNS[index].write)(row),
-            Place::FollowUp(index) => row.follow_ups.get(index).copied().flatten().into(),
-            Place::Factor(index) => row.factors.get(index).copied().into(),
-            Place::Verdict(index) => (VERDICT_COLUMNS[index].write)(row),
-            Place::Advice(index) => (ADVICE_COLUMNS[index].write)(row),
+            ColumnPlace::Hit(index) => (HIT_COLUMNS[index].write)(row),
+            ColumnPlace::FollowUp(index) => row.follow_ups.get(index).copied().flatten().into(),
+            ColumnPlace::Factor(index) => row.factors.get(index).copied().into(),
+            ColumnPlace::Verdict(index) => (VERDICT_COLUMNS[index].write)(row),
+            ColumnPlace::Advice(index) => (ADVICE_COLUMNS[index].write)(row),
         }
     }
 }
@@ -270,10 +270,10 @@ impl Wanted {
     #[must_use]
     pub fn with(mut self, column: ColumnId) -> Wanted {
         match column.0 {
-            Place::Hit(index) => self.hit[index] = true,
-            Place::FollowUp(_) => self.follow_ups = true,
-            Place::Factor(_) => self.factors = true,
-            Place::Verdict(_) | Place::Advice(_) => self.verdict = true,
+            ColumnPlace::Hit(index) => self.hit[index] = true,
+            ColumnPlace::FollowUp(_) => self.follow_ups = true,
+            ColumnPlace::Factor(_) => self.factors = true,
+            ColumnPlace::Verdict(_) | ColumnPlace::Advice(_) => self.verdict = true,
         }
         self
     }

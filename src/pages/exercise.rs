@@ -7,7 +7,7 @@ use super::solution::{comes_to, features, judged, question, reference};
 use super::template::{curly, drawn};
 use crate::board::{Replay, destination};
 use crate::drawing::{Diagram, Way};
-use crate::teaching::{Exercise, Task};
+use crate::teaching::{Exercise, ExerciseKind};
 
 /// What a page shows of an exercise with this number and the title of its motif.
 pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str) -> Value {
@@ -46,10 +46,10 @@ pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str) -> Value {
 fn diagram(exercise: &Exercise) -> Diagram {
     let setup = exercise.start.to_setup(EnPassantMode::Legal);
     let diagram = Diagram::of(&setup).seen_by(exercise.side());
-    let shown = match exercise.task {
-        Task::Judge => exercise.line.first(),
-        Task::Defend => exercise.lead.moves.last(),
-        Task::Find | Task::Continue => None,
+    let shown = match exercise.kind {
+        ExerciseKind::Judge => exercise.line.first(),
+        ExerciseKind::Defend => exercise.lead.moves.last(),
+        ExerciseKind::Find | ExerciseKind::Continue => None,
     };
     diagram.line(shown.and_then(|&m| way(m)))
 }

@@ -23,12 +23,12 @@ pub struct Lesson<'l> {
     /// How all games of the collection ended for White.
     pub all_games: Outcomes,
     /// The lessons around it.
-    pub place: Place,
+    pub place: PlaceInCourse,
 }
 
 /// Where a lesson stands in a course: name and title of the lessons before and after it.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct Place {
+pub struct PlaceInCourse {
     /// Whether it stands in one.
     pub is_in_course: bool,
     /// The lesson before it.

@@ -25,6 +25,6 @@ mod course;
 mod sheet;
 
 pub use course::{Course, Listed, OtherPage};
-pub use lesson::{Lesson, Place};
+pub use lesson::{Lesson, PlaceInCourse};
 pub use seal::is_untouched;
 pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};

@@ -7,7 +7,7 @@ use crate::board::{line_in_print, line_in_san};
 use crate::drawing::name;
 use crate::hits::{JudgedHit, Verdict};
 use crate::statistics::counted as number_of;
-use crate::teaching::{Exercise, Features, Task};
+use crate::teaching::{Exercise, ExerciseKind, Features};
 
 /// What is asked, as a sentence with its stop.
 pub(super) fn sentence(exercise: &Exercise) -> String {
@@ -21,18 +21,18 @@ pub(super) fn question(exercise: &Exercise) -> String {
     let Exercise { lead, .. } = exercise;
     let side = name(exercise.side());
     let led = line_in_print(&lead.start, &lead.moves);
-    match exercise.task {
-        Task::Find => format!("{side} to move"),
-        Task::Judge => {
+    match exercise.kind {
+        ExerciseKind::Find => format!("{side} to move"),
+        ExerciseKind::Judge => {
             format!("Does {side}'s {} work?", line_in_san(&exercise.start, &exercise.line[..1]))
         }
-        Task::Continue | Task::Defend => format!("After {led}, {side} to move"),
+        ExerciseKind::Continue | ExerciseKind::Defend => format!("After {led}, {side} to move"),
     }
 }
 
 /// Whether the offer works, if that was the question.
 pub(super) fn judged(exercise: &Exercise) -> Option<&'static str> {
-    (exercise.task == Task::Judge)
+    (exercise.kind == ExerciseKind::Judge)
         .then(|| if exercise.is_sound() { "It works" } else { "It does not work" })
 }
 

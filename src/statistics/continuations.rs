@@ -15,7 +15,7 @@ use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Wanted};
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct ModelGame {
     /// The rank; the greatest is taken.
-    rank: Rank,
+    rank: BranchRank,
     /// The source.
     pub source: String,
     /// The number in the source.
@@ -27,7 +27,7 @@ pub struct ModelGame {
 }
 
 /// Whether the game has a result, the weaker player's rating, the moves left, and the hits before it.
-type Rank = (bool, Rating, Reverse<u64>, Reverse<u64>);
+type BranchRank = (bool, Rating, Reverse<u64>, Reverse<u64>);
 
 /// A move after the offer, or the offer itself.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -47,7 +47,7 @@ impl Branch {
         self.outcomes.games()
     }
 
-    fn add(&mut self, hit: &JudgedHit, rank: Rank) {
+    fn add(&mut self, hit: &JudgedHit, rank: BranchRank) {
         self.outcomes.add(hit.half_points());
         if self.model.as_ref().is_none_or(|known| known.rank < rank) {
             self.model = Some(ModelGame {
@@ -125,7 +125,7 @@ impl Collector for Continuations {
     }
 }
 
-fn rank(hit: &JudgedHit, before: u64) -> Rank {
+fn rank(hit: &JudgedHit, before: u64) -> BranchRank {
     let rating = |rating: Option<Rating>| rating.unwrap_or_default();
     let weaker = rating(hit.game.white_elo).min(rating(hit.game.black_elo));
     (hit.half_points().is_some(), weaker, Reverse(hit.moves_left()), Reverse(before))

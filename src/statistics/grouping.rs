@@ -9,16 +9,16 @@ use crate::collection::TimeControl;
 use crate::hits::{CellTrouble, Collector, ColumnId, JudgedHit, Layout, NoColumn, Wanted};
 
 /// What is told of a hit beside its columns.
-const DERIVED: [(&str, Key); 4] = [
-    ("rating", Key::Band),
-    ("year", Key::Year),
-    ("eco-letter", Key::EcoLetter),
-    ("time-category", Key::TimeCategory),
+const DERIVED: [(&str, GroupKey); 4] = [
+    ("rating", GroupKey::Band),
+    ("year", GroupKey::Year),
+    ("eco-letter", GroupKey::EcoLetter),
+    ("time-category", GroupKey::TimeCategory),
 ];
 
 /// How one value of a hit is found.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-enum Key {
+enum GroupKey {
     /// The band of 200 points of the mean rating.
     Band,
     /// The year of the date.
@@ -63,10 +63,10 @@ impl std::fmt::Display for KeyValue {
     }
 }
 
-impl Key {
-    fn find(name: &str, layout: &Layout) -> Result<Key, NoColumn> {
+impl GroupKey {
+    fn find(name: &str, layout: &Layout) -> Result<GroupKey, NoColumn> {
         let derived = DERIVED.iter().find(|(known, _)| *known == name).map(|&(_, key)| key);
-        derived.or_else(|| layout.find(name).map(Key::Cell)).ok_or_else(|| {
+        derived.or_else(|| layout.find(name).map(GroupKey::Cell)).ok_or_else(|| {
             let derived = DERIVED.iter().map(|&(name, _)| name.to_owned());
             NoColumn { name: name.to_owned(), known: derived.chain(layout.names()).collect() }
         })
@@ -74,17 +74,19 @@ impl Key {
 
     fn value(self, hit: &JudgedHit) -> KeyValue {
         match self {
-            Key::Band => hit.band().map_or(KeyValue::Unknown, |band| KeyValue::Number(band.into())),
-            Key::Year => {
+            GroupKey::Band => {
+                hit.band().map_or(KeyValue::Unknown, |band| KeyValue::Number(band.into()))
+            }
+            GroupKey::Year => {
                 let year = hit.game.date.split('.').next().unwrap_or_default();
                 year.parse().map_or(KeyValue::Unknown, KeyValue::Number)
             }
-            Key::EcoLetter => KeyValue::of(hit.game.eco.get(..1).unwrap_or_default()),
-            Key::TimeCategory => {
+            GroupKey::EcoLetter => KeyValue::of(hit.game.eco.get(..1).unwrap_or_default()),
+            GroupKey::TimeCategory => {
                 let category = TimeControl::of_tag(hit.game.time_control.as_bytes());
                 KeyValue::of(category.map_or("", TimeControl::word))
             }
-            Key::Cell(column) => {
+            GroupKey::Cell(column) => {
                 let row = hit.row();
                 let cell = column.cell(&row);
                 match (column.is_follow_up(), &*cell.text()) {
@@ -104,7 +106,7 @@ impl Key {
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Groups {
     names: Vec<String>,
-    keys: Vec<Key>,
+    keys: Vec<GroupKey>,
     tallies: BTreeMap<Vec<KeyValue>, Tally>,
 }
 
@@ -132,12 +134,12 @@ impl Groups {
     pub fn beside(self, base: &Base) -> Vec<Group> {
         let keys = self.keys;
         let white = |values: &[KeyValue]| {
-            let agrees = |wanted: Key, found: Option<u16>| {
+            let agrees = |wanted: GroupKey, found: Option<u16>| {
                 let found = found.map_or(KeyValue::Unknown, |it| KeyValue::Number(it.into()));
                 let mut pairs = keys.iter().zip(values);
                 pairs.all(|(&key, value)| key != wanted || *value == found)
             };
-            base.white(|year, band| agrees(Key::Year, year) && agrees(Key::Band, band))
+            base.white(|year, band| agrees(GroupKey::Year, year) && agrees(GroupKey::Band, band))
         };
         let group = |(values, tally): (Vec<KeyValue>, Tally)| Group {
             white: white(&values),
@@ -156,12 +158,14 @@ impl Groups {
 
 impl Collector for Groups {
     fn begin(&mut self, layout: &Layout) -> Result<Wanted, NoColumn> {
-        let keys = self.names.iter().map(|name| Key::find(name, layout));
+        let keys = self.names.iter().map(|name| GroupKey::find(name, layout));
         self.keys = keys.collect::<Result<_, _>>()?;
         Ok(self.keys.iter().fold(Wanted::figures(), |wanted, key| match key {
-            Key::Band => wanted,
-            Key::Year | Key::EcoLetter | Key::TimeCategory => wanted.with_circumstances(),
-            Key::Cell(column) => wanted.with(*column),
+            GroupKey::Band => wanted,
+            GroupKey::Year | GroupKey::EcoLetter | GroupKey::TimeCategory => {
+                wanted.with_circumstances()
+            }
+            GroupKey::Cell(column) => wanted.with(*column),
         }))
     }
 

@@ -5,7 +5,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::specimen::{Bearing, Rank, Specimen, Traits, rank};
+use super::specimen::{Bearing, ModelRank, Specimen, Traits, rank};
 use super::variety::{Trait, Variety};
 use crate::collection::GameNumber;
 use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Wanted};
@@ -18,7 +18,7 @@ pub const MODEL_GAMES: (usize, usize) = (6, 12);
 /// The offers a lesson can show, the best of each sort.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Shelf {
-    kept: BTreeMap<Traits, Vec<(Rank, Specimen)>>,
+    kept: BTreeMap<Traits, Vec<(ModelRank, Specimen)>>,
 }
 
 /// The games a lesson shows.
@@ -54,7 +54,7 @@ impl Shelf {
     /// elsewhere.
     #[must_use]
     pub fn choose<'g>(&self, shown: impl IntoIterator<Item = (&'g str, GameNumber)>) -> Choice {
-        let mut kept: Vec<&(Rank, Specimen)> = self.kept.values().flatten().collect();
+        let mut kept: Vec<&(ModelRank, Specimen)> = self.kept.values().flatten().collect();
         kept.sort_by_key(|(rank, _)| *rank);
         let offers: Vec<&Specimen> = kept.into_iter().map(|(_, specimen)| specimen).collect();
         let is_judged = offers.iter().all(|offer| offer.hit.verdict.is_some());
@@ -69,7 +69,7 @@ impl Shelf {
 /// only those that bring a reply that was not shown yet.
 fn models(offers: &[&Specimen], seen: &mut Seen) -> Vec<Specimen> {
     let (least, most) = MODEL_GAMES;
-    let mut taken = Taken::default();
+    let mut taken = TakenGames::default();
     taken.fill(most, offers, seen, |one, taken| {
         one.traits.bearing != Bearing::Nothing
             && (taken.games.len() < least || !taken.has_branch(one))
@@ -102,12 +102,12 @@ fn game_of(specimen: &Specimen) -> (String, GameNumber) {
 
 /// The games that were taken, and how often each trait was.
 #[derive(Default)]
-struct Taken {
+struct TakenGames {
     games: Vec<Specimen>,
     variety: Variety,
 }
 
-impl Taken {
+impl TakenGames {
     /// Takes offers that fit until there are `most` or none is left: each time one whose traits were taken
     /// least, among equals the first.
     fn fill(
@@ -115,7 +115,7 @@ impl Taken {
         most: usize,
         offers: &[&Specimen],
         seen: &mut Seen,
-        fits: impl Fn(&Specimen, &Taken) -> bool,
+        fits: impl Fn(&Specimen, &TakenGames) -> bool,
     ) {
         while self.games.len() < most {
             let left = offers.iter().filter(|offer| !seen.has(offer) && fits(offer, self));

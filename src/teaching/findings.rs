@@ -1,7 +1,7 @@
 //! What runs say of a motif: everything that a lesson shows, collected in one pass.
 
 use super::choose::{Choice, Shelf};
-use super::exercise::{Exercise, LessonCandidates, Pool, SheetChoice};
+use super::exercise::{Exercise, ExercisePool, LessonCandidates, SheetChoice};
 use super::measured::{frequency_by_year, scores_by_band};
 use crate::drawing::Measured;
 use crate::hits::{Collector, PassTrouble, Runs, Sound};
@@ -43,7 +43,7 @@ impl Findings {
         query: &str,
         runs: &Runs,
         base: &Base,
-        choose: impl FnMut(Pool) -> Result<SheetChoice, E>,
+        choose: impl FnMut(ExercisePool) -> Result<SheetChoice, E>,
     ) -> Result<Findings, E> {
         let by = |name: &str| Groups::by(&[name.to_owned()]);
         let (mut all, mut bands, mut years) = (Groups::default(), by("rating"), by("year"));

@@ -22,8 +22,9 @@ mod findings;
 
 pub use choose::{Choice, MODEL_GAMES, Shelf};
 pub use exercise::{
-    Aside, Candidate, Candidates, Class, Examiner, Exercise, Features, Flaw, LessonCandidates,
-    Level, Likeness, MOST_CANDIDATES, Met, Pool, SheetChoice, Sides, Stretch, Task, Unjudged,
+    Aside, Candidate, Candidates, Class, Examiner, Exercise, ExerciseKind, ExercisePool, Features,
+    Flaw, LessonCandidates, Level, Likeness, MOST_CANDIDATES, Met, SheetChoice, Sides, Stretch,
+    Unjudged,
 };
 pub use findings::Findings;
 pub use measured::{frequency_by_year, gains, scores_by_band};

@@ -54,7 +54,7 @@ pub enum Bearing {
 
 /// Of two offers with the same traits the lesser rank is shown first: the weaker player is rated higher;
 /// the game ends sooner.
-pub(super) type Rank = (Reverse<Rating>, u64);
+pub(super) type ModelRank = (Reverse<Rating>, u64);
 
 /// The plies below which a line shows next to nothing.
 const ENOUGH: usize = 5;
@@ -77,7 +77,7 @@ impl Traits {
 }
 
 /// The rank of a hit among those with the same traits.
-pub(super) fn rank(hit: &JudgedHit) -> Rank {
+pub(super) fn rank(hit: &JudgedHit) -> ModelRank {
     let weaker = hit.game.white_elo.zip(hit.game.black_elo).map(|(white, black)| white.min(black));
     (Reverse(weaker.unwrap_or(0)), hit.moves_left())
 }

@@ -9,7 +9,7 @@ use super::{Ending, output};
 use crate::advice::WithHint;
 use crate::pages::SheetOfExercises;
 use crate::statistics::{counted, grouped};
-use crate::teaching::{Candidates, MOST_CANDIDATES, Pool, SheetChoice, Unjudged};
+use crate::teaching::{Candidates, ExercisePool, MOST_CANDIDATES, SheetChoice, Unjudged};
 use crate::terminal::{Bar, Terminal};
 
 pub(super) use options::ExercisesOptions;
@@ -22,7 +22,7 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     let candidates = candidates(options, &queries, &mined, terminal)?;
     let drawn = candidates.count() as u64;
     let mut examiners = Examiners::new(options.threads.count(), options.proof.effort());
-    let pool = Pool::new(options.kind, options.count.into(), options.level(), candidates);
+    let pool = ExercisePool::new(options.kind, options.count.into(), options.level(), candidates);
     let bar = Bar::counting(terminal, pool.needed() as u64);
     let choice = examiners.choose(pool, &bar)?;
     bar.end();
@@ -34,10 +34,10 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     );
     let names = choice.exercises.iter().map(|exercise| &*exercise.hit.query);
     let motifs = motifs::motifs(names, &mined)?;
-    let task = options.kind;
+    let kind = options.kind;
     let sheet = SheetOfExercises {
-        task,
-        title: options.title.as_deref().unwrap_or(task.title()),
+        kind,
+        title: options.title.as_deref().unwrap_or(kind.title()),
         exercises: &choice.exercises,
         motifs: &motifs,
     };
@@ -53,9 +53,9 @@ fn candidates(
     mined: &Mined,
     terminal: Terminal,
 ) -> anyhow::Result<Candidates> {
-    let (task, sides) = (options.kind, options.side);
+    let (kind, sides) = (options.kind, options.side);
     let mut candidates =
-        Candidates::new(task, sides, Unjudged::LeftOut, options.seed, MOST_CANDIDATES);
+        Candidates::new(kind, sides, Unjudged::LeftOut, options.seed, MOST_CANDIDATES);
     let (mut unjudged, mut are_any_judged) = (Vec::new(), false);
     for query in queries {
         mined.pass(query, &mut [&mut candidates])?;

@@ -7,7 +7,7 @@ use clap::{Args, ValueEnum};
 use crate::commands::shared_options::{NodesOption, ThreadsOption};
 use crate::pages::ExerciseFormat;
 use crate::query::Chapter;
-use crate::teaching::{Level, Sides, Task};
+use crate::teaching::{ExerciseKind, Level, Sides};
 
 /// Make a sheet of exercises with proved solutions
 ///
@@ -26,7 +26,7 @@ pub(in crate::commands) struct ExercisesOptions {
 
     /// What the pupil is asked to do
     #[arg(long, value_name = "KIND")]
-    pub(super) kind: Task,
+    pub(super) kind: ExerciseKind,
 
     /// Number of exercises
     #[arg(

@@ -9,7 +9,7 @@ use crate::advice::WithHint;
 use crate::commands::examiners::Examiners;
 use crate::commands::runs::Mined;
 use crate::commands::{Ending, output};
-use crate::pages::{Course, Lesson, Listed, OtherPage, Place};
+use crate::pages::{Course, Lesson, Listed, OtherPage, PlaceInCourse};
 use crate::query::Query;
 use crate::statistics::{Outcomes, counted};
 use crate::teaching::Findings;
@@ -100,7 +100,7 @@ pub(super) fn write_course(
     let title = |(query, _): &(&Query, Findings)| (query.name.clone(), query.title.clone());
     let mut course = Course::default();
     for (index, (query, of_query)) in all_found.iter().enumerate() {
-        let place = Place {
+        let place = PlaceInCourse {
             is_in_course: true,
             before: index.checked_sub(1).map(|before| title(&all_found[before])),
             after: all_found.get(index + 1).map(title),

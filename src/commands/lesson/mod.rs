@@ -9,7 +9,7 @@ use super::examiners::Examiners;
 use super::runs::Mined;
 use super::{Ending, chosen_queries, output, show_problems};
 use crate::advice::WithHint;
-use crate::pages::{Lesson, Place};
+use crate::pages::{Lesson, PlaceInCourse};
 use crate::query::{Library, Query};
 use crate::teaching::Findings;
 use crate::terminal::{Bar, Terminal};
@@ -45,7 +45,7 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
             query.name
         );
         let all_games = mined.base.all();
-        let lesson = Lesson { query, found: &found, all_games, place: Place::default() };
+        let lesson = Lesson { query, found: &found, all_games, place: PlaceInCourse::default() };
         output::write(&path, &lesson.to_html()?, terminal)?;
     }
     Ok(Ending::Done)

@@ -8,7 +8,7 @@ use anyhow::Context;
 use serde::{Deserialize, Serialize};
 
 use super::VerifyOptions;
-use super::pool::Task;
+use super::judges::OfferTask;
 use crate::board::{line_in_san, played};
 use crate::engine::{
     Engine, EngineFault, EngineOption, Evaluated, OfferMade, Patience, Program, Score, Team,
@@ -70,15 +70,15 @@ impl<'p> Adviser<'p> {
     /// Asks about offers until it is interrupted; the answers come in order.
     pub(super) fn ask(
         &mut self,
-        tasks: &[Task],
+        tasks: &[OfferTask],
     ) -> Result<Vec<Result<Evaluated, EngineFault>>, ThreadsRefused> {
-        let ask = |engine: &mut Engine<'_>, task: &&Task| {
+        let ask = |engine: &mut Engine<'_>, task: &&OfferTask| {
             let offer =
                 OfferMade::new(task.pos.clone(), task.offer).expect("a task holds a legal move");
             offer.evaluate(engine)
         };
         let mut answers = Vec::with_capacity(tasks.len());
-        let take = |_: &Task, answer| {
+        let take = |_: &OfferTask, answer| {
             answers.push(answer);
             ControlFlow::Continue(())
         };
@@ -109,7 +109,7 @@ impl<'p> Adviser<'p> {
 }
 
 /// What a program answered about an offer, in the words of tables.
-pub(super) fn opinion(task: &Task, answer: &Result<Evaluated, EngineFault>) -> Opinion {
+pub(super) fn opinion(task: &OfferTask, answer: &Result<Evaluated, EngineFault>) -> Opinion {
     let Evaluated { before, after, alternative } =
         answer.as_ref().map_err(EngineFault::to_string)?;
     let then = played(&task.pos, task.offer);

@@ -1,9 +1,9 @@
 //! `hecatomb verify`: hits in, verdicts out.
 
 mod asked;
+mod judges;
 mod one;
 mod options;
-mod pool;
 mod proof_tree;
 mod terms;
 
@@ -22,8 +22,8 @@ use crate::verdict::Effort;
 use crate::work::ThreadsRefused;
 
 use asked::Adviser;
+use judges::{Judges, OfferTask};
 pub(super) use options::VerifyOptions;
-use pool::{Pool, Task};
 use terms::Terms;
 
 /// The number of hits that are judged before their rows are written; fewer if each may take long.
@@ -31,7 +31,7 @@ const BATCH: u64 = 128;
 
 /// Who judges.
 struct Bench<'t> {
-    pool: Pool,
+    judges: Judges,
     adviser: Option<Adviser<'t>>,
     batch: usize,
     stop: &'static AtomicBool,
@@ -52,8 +52,8 @@ impl Bench<'_> {
     }
 
     /// Judges some hits; only the first of them if it is interrupted. How many.
-    fn judge(&mut self, tasks: &mut [Task]) -> Result<usize, ThreadsRefused> {
-        let judgements = self.pool.judge(tasks, self.stop, || self.bar.advance(1))?;
+    fn judge(&mut self, tasks: &mut [OfferTask]) -> Result<usize, ThreadsRefused> {
+        let judgements = self.judges.judge(tasks, self.stop, || self.bar.advance(1))?;
         let mut judged = judgements.len();
         for (task, judgement) in tasks.iter_mut().zip(&judgements) {
             task.hit.verdict = Some(judgement.record(&task.pos, task.offer));
@@ -72,7 +72,7 @@ impl Bench<'_> {
         Ok(judged)
     }
 
-    /// Counts hits that were judged before.
+    /// VerdictCounts hits that were judged before.
     fn pass_over(&mut self, hits: u64) {
         self.judged += hits;
         self.bar.advance(hits);
@@ -81,14 +81,14 @@ impl Bench<'_> {
 
 /// The number of hits by verdict.
 #[derive(Clone, Copy, Default)]
-struct Counts {
+struct VerdictCounts {
     sound: u64,
     holds: u64,
     not_sound: u64,
     open: u64,
 }
 
-impl Counts {
+impl VerdictCounts {
     fn add(&mut self, sound: Sound) {
         *match sound {
             Sound::Yes => &mut self.sound,
@@ -98,7 +98,7 @@ impl Counts {
         } += 1;
     }
 
-    /// Counts hits that were judged before: `most` of them if that is given, else all.
+    /// VerdictCounts hits that were judged before: `most` of them if that is given, else all.
     fn add_known(
         &mut self,
         hits: &mut HitReader,
@@ -136,9 +136,9 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let hits = run.manifest.queries.iter().filter(|query| queries.contains(&&*query.name));
     let hits = hits.map(|query| query.hits + query.overlooked).sum();
     let bar = Bar::counting(terminal, hits);
-    let pool = Pool::new(threads, options.effort());
+    let judges = Judges::new(threads, options.effort());
     let batch = batch(options.proof.nodes, threads);
-    let mut bench = Bench { pool, adviser, batch, stop, bar: &bar, judged: 0 };
+    let mut bench = Bench { judges, adviser, batch, stop, bar: &bar, judged: 0 };
     let mut rows = Vec::new();
     for query in queries {
         let counts = verify_query(&run, query, options.found() == Found::Resume, &mut bench)?;
@@ -172,8 +172,8 @@ fn summary(rows: Vec<Vec<Figure>>) -> Sheet {
     Sheet { title: String::new(), columns, rows, note: String::new() }
 }
 
-fn summary_row(query: &str, counts: Counts) -> Vec<Figure> {
-    let Counts { sound, holds, not_sound, open } = counts;
+fn summary_row(query: &str, counts: VerdictCounts) -> Vec<Figure> {
+    let VerdictCounts { sound, holds, not_sound, open } = counts;
     let hits = sound + holds + not_sound + open;
     let numbers = [hits, sound, holds, not_sound, open].map(Figure::Count);
     let proved = Figure::of(share(hits - open, hits), Figure::Share);
@@ -186,9 +186,9 @@ fn verify_query(
     query: &str,
     resume: bool,
     bench: &mut Bench<'_>,
-) -> anyhow::Result<Option<Counts>> {
+) -> anyhow::Result<Option<VerdictCounts>> {
     let place = run.verdicts_place(query);
-    let mut counts = Counts::default();
+    let mut counts = VerdictCounts::default();
     let known = Wanted::figures().with_offer().with_verdict();
     if resume && place.is_file() {
         let mut hits = run.hits(query)?;
@@ -227,8 +227,8 @@ fn verify_query(
     Ok(Some(counts))
 }
 
-/// Counts the hits that an earlier run judged, and passes over them.
-fn kept(hits: &mut HitReader, rows: usize, counts: &mut Counts) -> anyhow::Result<u64> {
+/// VerdictCounts the hits that an earlier run judged, and passes over them.
+fn kept(hits: &mut HitReader, rows: usize, counts: &mut VerdictCounts) -> anyhow::Result<u64> {
     const HINT: &str = "start again without --resume";
     let others = |trouble| {
         anyhow::anyhow!("the unfinished verdicts are on other hits: {trouble}").hint(HINT)
@@ -247,12 +247,12 @@ fn batch(nodes: u64, threads: usize) -> usize {
 }
 
 /// The next hits to be judged.
-fn next_tasks(hits: &mut HitReader, most: usize) -> Result<Vec<Task>, TableTrouble> {
+fn next_tasks(hits: &mut HitReader, most: usize) -> Result<Vec<OfferTask>, TableTrouble> {
     let mut tasks = Vec::new();
     while tasks.len() < most
         && let Some(hit) = hits.next_hit()?
     {
-        let task = Task::of(hit);
+        let task = OfferTask::of(hit);
         tasks.push(task.map_err(|trouble| hits.trouble(trouble))?);
     }
     Ok(tasks)

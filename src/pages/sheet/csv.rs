@@ -1,4 +1,4 @@
-//! Exercises as comma-separated values, for flash cards: a front, a back, and the position.
+//! Exercises as comma-separated values, for flash cards: a question, an answer, and the position.
 
 use shakmaty::EnPassantMode;
 use shakmaty::fen::Fen;
@@ -10,7 +10,7 @@ use crate::tables::{csv_text, guarded};
 use crate::teaching::Exercise;
 
 const COLUMNS: [&str; 10] =
-    ["number", "task", "level", "fen", "front", "back", "line", "also", "motif", "from"];
+    ["number", "kind", "level", "fen", "question", "answer", "line", "also", "motif", "from"];
 
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
     let rows = sheet.exercises.iter().zip(1..).map(|(one, number)| row(sheet, one, number));
@@ -22,11 +22,11 @@ fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> [Str
         exercise.also.iter().map(|(m, _)| line_in_san(&exercise.start, &[*m])).collect();
     [
         number.to_string(),
-        exercise.task.word().to_owned(),
+        exercise.kind.word().to_owned(),
         exercise.level.0.to_string(),
         Fen::from_position(&exercise.start, EnPassantMode::Legal).to_string(),
         sentence(exercise),
-        back(exercise),
+        answer(exercise),
         line_in_san(&exercise.start, &exercise.line),
         also.join(" "),
         guarded(sheet.motif_title(exercise)).into_owned(),
@@ -35,7 +35,7 @@ fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> [Str
 }
 
 /// The whole answer in one text.
-fn back(exercise: &Exercise) -> String {
+fn answer(exercise: &Exercise) -> String {
     let comes_to = |verdict| comes_to(verdict, exercise.attacker);
     let mut parts: Vec<String> =
         judged(exercise).map(|word| format!("{word}.")).into_iter().collect();

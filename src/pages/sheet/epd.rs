@@ -1,6 +1,6 @@
 //! Exercises as EPD (section 16.2 of the PGN standard): `bm` the best moves, or `am` an offer that does
 //! not work, `pv` the solution, `dm` the moves to mate, `acn` the positions that the proof looked at, `c0`
-//! the task in words.
+//! the kind in words.
 
 use shakmaty::fen::Epd;
 use shakmaty::{EnPassantMode, Position};
@@ -10,7 +10,7 @@ use crate::board::line_in_san;
 use crate::hits::Verdict;
 use crate::pages::solution::{comes_to_sentence, sentence};
 use crate::pages::template::file_name;
-use crate::teaching::{Exercise, Task};
+use crate::teaching::{Exercise, ExerciseKind};
 
 /// A string is shorter than this, in bytes.
 const LONGEST: usize = 255;
@@ -23,7 +23,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
 fn line(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> String {
     let epd = Epd::from_position(&exercise.start, EnPassantMode::Legal);
     let mate = match exercise.verdict {
-        Verdict::Mates(moves) if exercise.task != Task::Defend => Some(moves.to_string()),
+        Verdict::Mates(moves) if exercise.kind != ExerciseKind::Defend => Some(moves.to_string()),
         _ => None,
     };
     let hit = &exercise.hit;
@@ -31,7 +31,7 @@ fn line(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> String {
     let id = format!("{source} {game}.{ply} {}", hit.query);
     let remark = format!(
         "{}: {} {} Level {}. {}",
-        exercise.task.word(),
+        exercise.kind.word(),
         sentence(exercise),
         comes_to_sentence(exercise.verdict, exercise.attacker),
         exercise.level.0,

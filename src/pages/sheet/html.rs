@@ -28,8 +28,8 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
         "sheet.html",
         context! {
             title => sheet.title,
-            instruction => sheet.task.instruction(),
-            caution => sheet.task.caution(),
+            instruction => sheet.kind.instruction(),
+            caution => sheet.kind.caution(),
             symbols => Value::from_safe_string(symbols("man", [&full])),
             exercises,
             motifs,

@@ -10,7 +10,7 @@ mod pgn;
 
 use std::collections::BTreeMap;
 
-use crate::teaching::{Exercise, Task};
+use crate::teaching::{Exercise, ExerciseKind};
 
 /// A format in which exercises are written.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, clap::ValueEnum)]
@@ -21,7 +21,7 @@ pub enum ExerciseFormat {
     Pgn,
     /// A line for each exercise.
     Epd,
-    /// A row for each exercise, with a front and a back, for flash cards.
+    /// A row for each exercise, with a question and an answer, for flash cards.
     Csv,
 }
 
@@ -29,7 +29,7 @@ pub enum ExerciseFormat {
 #[derive(Clone, Copy, Debug)]
 pub struct SheetOfExercises<'e> {
     /// What is asked.
-    pub task: Task,
+    pub kind: ExerciseKind,
     /// The title.
     pub title: &'e str,
     /// The exercises, in order.

@@ -48,9 +48,9 @@ fn tags(exercise: &Exercise) -> String {
         ("BlackElo", rating(game.black_elo)),
         ("ECO", known(&game.eco).map(str::to_owned)),
         ("FEN", Some(fen)),
+        ("Kind", Some(exercise.kind.word().to_owned())),
         ("Level", Some(level)),
         ("SetUp", Some("1".to_owned())),
-        ("Task", Some(exercise.task.word().to_owned())),
         ("WhiteElo", rating(game.white_elo)),
     ];
     tags.into_iter()
@@ -140,8 +140,8 @@ impl Movetext {
 
 fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> Vec<String> {
     let mut text = Movetext { is_broken: true, ..Movetext::default() };
-    let (task, level) = (exercise.task.word(), exercise.level.0);
-    text.comment(&format!("Exercise {number}, {task}: {} Level {level}.", sentence(exercise)));
+    let (kind, level) = (exercise.kind.word(), exercise.level.0);
+    text.comment(&format!("Exercise {number}, {kind}: {} Level {level}.", sentence(exercise)));
     for (index, one) in Replay::of(&exercise.start, &exercise.line).in_print().iter().enumerate() {
         text.one_move(one);
         if index == 0 {

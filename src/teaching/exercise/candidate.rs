@@ -5,11 +5,11 @@ use std::sync::Arc;
 use sha2::{Digest, Sha256};
 use shakmaty::{Chess, Color, Move, Position};
 
+use super::kind::ExerciseKind;
 use super::proof::{CLEAR, worth};
-use super::task::Task;
 use crate::hits::{CellTrouble, JudgedHit, Verdict, VerdictRecord};
 
-/// An offer that its verdict makes fit for a task.
+/// An offer that its verdict makes fit for a kind of exercise.
 #[derive(Clone, Debug)]
 pub struct Candidate {
     /// The hit.
@@ -40,9 +40,13 @@ impl Class {
         Class { is_white: !self.is_white, ..self }
     }
 
-    /// What a hit with a verdict is for a task; nothing if it does not fit, by that verdict. Whether it does
+    /// What a hit with a verdict is for a kind; nothing if it does not fit, by that verdict. Whether it does
     /// indeed is for the proof to say.
-    pub(super) fn judged(hit: &JudgedHit, record: &VerdictRecord, task: Task) -> Option<Class> {
+    pub(super) fn judged(
+        hit: &JudgedHit,
+        record: &VerdictRecord,
+        kind: ExerciseKind,
+    ) -> Option<Class> {
         if hit.offer.cost <= 0 {
             return None;
         }
@@ -52,22 +56,22 @@ impl Class {
         let is_best = record.is_best == Some(true);
         let against = |verdict: Option<Verdict>| verdict.and_then(worth);
         let wins_if_accepted = against(record.if_accepted).is_some_and(|worth| worth >= CLEAR);
-        let fits = match task {
-            Task::Find => is_sound && is_best,
-            Task::Judge => (is_sound && is_best) || (is_unsound && !paid_off(hit)),
-            Task::Continue => is_sound && wins_if_accepted,
-            Task::Defend => {
+        let fits = match kind {
+            ExerciseKind::Find => is_sound && is_best,
+            ExerciseKind::Judge => (is_sound && is_best) || (is_unsound && !paid_off(hit)),
+            ExerciseKind::Continue => is_sound && wins_if_accepted,
+            ExerciseKind::Defend => {
                 let left = against(record.if_declined);
                 wins_if_accepted && left.is_some_and(|worth| worth < CLEAR)
             }
         };
-        let is_white = (hit.view.attacker == Color::White) != (task == Task::Defend);
+        let is_white = (hit.view.attacker == Color::White) != (kind == ExerciseKind::Defend);
         // Only where half must fail does it matter what works.
-        let is_sound = is_sound || task != Task::Judge;
+        let is_sound = is_sound || kind != ExerciseKind::Judge;
         fits.then_some(Class { is_sound, is_white })
     }
 
-    /// What a hit is that nobody judged, for a task that asks for an attacker's move: fit if it gave
+    /// What a hit is that nobody judged, for a kind that asks for an attacker's move: fit if it gave
     /// something up in a game that the attacker won.
     pub(super) fn unjudged(hit: &JudgedHit) -> Option<Class> {
         let class = Class { is_sound: true, is_white: hit.view.attacker == Color::White };

@@ -1,11 +1,11 @@
-//! The candidates for a task, as many of each class as a sheet can need, as if drawn by lot.
+//! The candidates for a kind, as many of each class as a sheet can need, as if drawn by lot.
 //!
 //! Invariant: what is kept does not grow with the tables, and depends on the hits and the seed alone.
 
 use std::collections::BTreeMap;
 
 use super::candidate::{Candidate, Class, lot};
-use super::task::Task;
+use super::kind::ExerciseKind;
 use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Verdicts, Wanted};
 
 /// How many candidates of a class are kept for a sheet.
@@ -14,7 +14,7 @@ pub const MOST_CANDIDATES: usize = 2_000;
 /// Candidates by class, in the order of their lots.
 #[derive(Clone, Debug)]
 pub struct Candidates {
-    task: Task,
+    kind: ExerciseKind,
     sides: Sides,
     unjudged: Unjudged,
     seed: u64,
@@ -65,7 +65,7 @@ impl Collector for Candidates {
     /// Draws a hit.
     fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
         let class = match &hit.verdict {
-            Some(record) => Class::judged(hit, record, self.task),
+            Some(record) => Class::judged(hit, record, self.kind),
             None if self.unjudged == Unjudged::IfWon => Class::unjudged(hit),
             None => None,
         };
@@ -99,9 +99,15 @@ impl Sides {
 impl Candidates {
     /// No candidates yet, and at most `most` of each class.
     #[must_use]
-    pub fn new(task: Task, sides: Sides, unjudged: Unjudged, seed: u64, most: usize) -> Candidates {
+    pub fn new(
+        kind: ExerciseKind,
+        sides: Sides,
+        unjudged: Unjudged,
+        seed: u64,
+        most: usize,
+    ) -> Candidates {
         let (by_class, met) = (BTreeMap::new(), Met::default());
-        Candidates { task, sides, unjudged, seed, most, by_class, met }
+        Candidates { kind, sides, unjudged, seed, most, by_class, met }
     }
 
     /// Whether there were hits with verdicts since this was last asked, and hits without.

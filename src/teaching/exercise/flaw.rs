@@ -5,7 +5,7 @@
 pub enum Flaw {
     /// Nothing was proved within the nodes.
     Open,
-    /// What was proved is not what the task needs, or too little.
+    /// What was proved is not what the kind needs, or too little.
     Otherwise,
     /// Another move is better.
     Better,

@@ -2,31 +2,32 @@
 
 use super::Exercise;
 use super::candidates::{Candidates, Sides, Unjudged};
-use super::pool::{Pool, SheetChoice};
-use super::task::Task;
+use super::kind::ExerciseKind;
+use super::pool::{ExercisePool, SheetChoice};
 use crate::hits::Collector;
 
 /// How many exercises there are to be in all once each of these tasks had its turn.
-const ASKED: [(Task, usize); 3] = [(Task::Find, 5), (Task::Continue, 7), (Task::Judge, 9)];
-/// The most offers that are tried for a task, half of them of each side, so that a lesson takes seconds.
+const ASKED: [(ExerciseKind, usize); 3] =
+    [(ExerciseKind::Find, 5), (ExerciseKind::Continue, 7), (ExerciseKind::Judge, 9)];
+/// The most offers that are tried for a kind, half of them of each side, so that a lesson takes seconds.
 const MOST_TRIED: usize = 32;
 /// If there are fewer real offers than this, half of those that were made are left for model games.
 const FEW: u64 = 100;
 /// The same for every lesson.
 const SEED: u64 = 1;
 
-/// The candidates for the exercises of a lesson, task by task.
+/// The candidates for the exercises of a lesson, kind by kind.
 #[derive(Clone, Debug)]
 pub struct LessonCandidates([Candidates; ASKED.len()]);
 
 impl Default for LessonCandidates {
     fn default() -> LessonCandidates {
-        LessonCandidates(ASKED.map(|(task, _)| {
-            let unjudged = match task {
-                Task::Judge => Unjudged::LeftOut,
+        LessonCandidates(ASKED.map(|(kind, _)| {
+            let unjudged = match kind {
+                ExerciseKind::Judge => Unjudged::LeftOut,
                 _ => Unjudged::IfWon,
             };
-            Candidates::new(task, Sides::Both, unjudged, SEED, MOST_TRIED)
+            Candidates::new(kind, Sides::Both, unjudged, SEED, MOST_TRIED)
         }))
     }
 }
@@ -46,15 +47,15 @@ impl LessonCandidates {
     pub fn exercises<E>(
         self,
         real_offers: u64,
-        mut choose: impl FnMut(Pool) -> Result<SheetChoice, E>,
+        mut choose: impl FnMut(ExercisePool) -> Result<SheetChoice, E>,
     ) -> Result<Vec<Exercise>, E> {
         let mut exercises: Vec<Exercise> = Vec::new();
-        for ((task, most), mut candidates) in ASKED.into_iter().zip(self.0) {
+        for ((kind, most), mut candidates) in ASKED.into_iter().zip(self.0) {
             if real_offers < FEW {
                 candidates.spare_half_of_those_made();
             }
             let wanted = most.saturating_sub(exercises.len());
-            let pool = Pool::new(task, wanted, None, candidates).beside(&exercises);
+            let pool = ExercisePool::new(kind, wanted, None, candidates).beside(&exercises);
             exercises.extend(choose(pool)?.exercises);
         }
         Ok(exercises)

@@ -2,14 +2,14 @@
 //!
 //! ```text
 //! hits ──> candidates ──> proof ──> grade ──> selection
-//!         (Candidates)  (Examiner)  (Grade)    (Pool)
+//!         (Candidates)  (Examiner)  (Grade)    (ExercisePool)
 //! ```
 //!
 //! Invariant: what is asked is proved again, whatever the tables say; the same rows, seed and nodes give the
 //! same exercises in the same order.
 
 // What the pupil is asked to do.
-mod task;
+mod kind;
 // A row that may become an exercise, and which of them are kept.
 mod candidate;
 mod candidates;
@@ -40,16 +40,16 @@ pub use candidates::{Candidates, MOST_CANDIDATES, Met, Sides, Unjudged};
 pub use flaw::Flaw;
 pub use for_lesson::LessonCandidates;
 pub use grade::{Features, Level};
+pub use kind::ExerciseKind;
 pub use likeness::Likeness;
-pub use pool::{Pool, SheetChoice};
+pub use pool::{ExercisePool, SheetChoice};
 pub use proof::Examiner;
-pub use task::Task;
 
 /// A position to solve, with its solution.
 #[derive(Clone, Debug)]
 pub struct Exercise {
     /// What is asked.
-    pub task: Task,
+    pub kind: ExerciseKind,
     /// The hit it is made of.
     pub hit: Arc<JudgedHit>,
     /// The position before the offer and the moves from it to the position that is shown; none if it is
@@ -59,7 +59,7 @@ pub struct Exercise {
     pub start: Chess,
     /// Who offers, or has offered.
     pub attacker: Color,
-    /// The solution, or for [`Task::Judge`] the offer and what proves or refutes it.
+    /// The solution, or for [`ExerciseKind::Judge`] the offer and what proves or refutes it.
     pub line: Vec<Move>,
     /// What the solution comes to for the attacker, on the position before the offer.
     pub verdict: Verdict,
@@ -109,7 +109,7 @@ impl Exercise {
     /// Whether the solution's first move is right; an offer that is to be judged and fails is not.
     #[must_use]
     pub fn is_first_right(&self) -> bool {
-        self.task != Task::Judge || self.is_sound()
+        self.kind != ExerciseKind::Judge || self.is_sound()
     }
 
     /// The position in which other moves are played.

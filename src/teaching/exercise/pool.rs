@@ -12,8 +12,8 @@ use super::candidate::{Candidate, Class};
 use super::candidates::Candidates;
 use super::flaw::Flaw;
 use super::grade::Level;
+use super::kind::ExerciseKind;
 use super::likeness::Likeness;
-use super::task::Task;
 use crate::collection::GameNumber;
 use crate::teaching::variety::{Trait, Variety};
 
@@ -22,21 +22,21 @@ const BATCH: usize = 16;
 
 /// Candidates to be proved, and the exercises that came of those that were.
 #[derive(Debug)]
-pub struct Pool {
-    task: Task,
+pub struct ExercisePool {
+    kind: ExerciseKind,
     wanted: usize,
     level: Option<Level>,
     queues: BTreeMap<Class, std::vec::IntoIter<Candidate>>,
     proved: BTreeMap<Class, usize>,
-    groups: Vec<Group>,
+    groups: Vec<OfferExercises>,
     /// Those that are shown beside the sheet.
-    shown: Vec<Group>,
+    shown: Vec<OfferExercises>,
     left_out: BTreeMap<Flaw, usize>,
 }
 
 /// The exercises of one offer.
 #[derive(Debug)]
-struct Group {
+struct OfferExercises {
     class: Class,
     exercises: Vec<Exercise>,
     likenesses: Vec<Likeness>,
@@ -51,13 +51,18 @@ pub struct SheetChoice {
     pub left_out: BTreeMap<Flaw, usize>,
 }
 
-impl Pool {
+impl ExercisePool {
     /// A pool for `wanted` exercises, all of one level if that is given.
     #[must_use]
-    pub fn new(task: Task, wanted: usize, level: Option<Level>, candidates: Candidates) -> Pool {
+    pub fn new(
+        kind: ExerciseKind,
+        wanted: usize,
+        level: Option<Level>,
+        candidates: Candidates,
+    ) -> ExercisePool {
         let queues = candidates.into_queues().into_iter();
-        Pool {
-            task,
+        ExercisePool {
+            kind,
             wanted,
             level,
             queues: queues.map(|(class, queue)| (class, queue.into_iter())).collect(),
@@ -70,18 +75,18 @@ impl Pool {
 
     /// The same, if these exercises are shown beside it: none comes of their games or is like them.
     #[must_use]
-    pub fn beside(self, shown: &[Exercise]) -> Pool {
+    pub fn beside(self, shown: &[Exercise]) -> ExercisePool {
         let group = |one: &Exercise| {
             let class = Class { is_sound: one.is_sound(), is_white: one.side().is_white() };
-            Group::new(class, vec![one.clone()])
+            OfferExercises::new(class, vec![one.clone()])
         };
-        Pool { shown: shown.iter().map(group).collect(), ..self }
+        ExercisePool { shown: shown.iter().map(group).collect(), ..self }
     }
 
     /// What is asked.
     #[must_use]
-    pub fn task(&self) -> Task {
-        self.task
+    pub fn kind(&self) -> ExerciseKind {
+        self.kind
     }
 
     /// The candidates to be proved next; none if there is enough to choose from, or nothing left.
@@ -108,7 +113,7 @@ impl Pool {
     /// Whether more of a class is needed: there must be half as many again to choose from as are wanted,
     /// and as many for White as for Black.
     fn is_hungry(&self, class: Class) -> bool {
-        let halves = if self.task == Task::Judge { 2 } else { 1 };
+        let halves = if self.kind == ExerciseKind::Judge { 2 } else { 1 };
         let needed = self.needed().div_ceil(halves);
         let of = |class: Class| self.proved.get(&class).copied().unwrap_or(0);
         of(class) + of(class.of_other_side()) < needed || of(class) < needed / 2
@@ -138,7 +143,7 @@ impl Pool {
         if exercises.is_empty() {
             return self.leave_out(Flaw::Level);
         }
-        let group = Group::new(candidate.class, exercises);
+        let group = OfferExercises::new(candidate.class, exercises);
         let mut others = self.shown.iter().chain(&self.groups);
         if let Some(flaw) = others.find_map(|known| group.flaw_beside(known)) {
             return self.leave_out(flaw);
@@ -154,10 +159,10 @@ impl Pool {
     /// Chooses the exercises of the sheet.
     #[must_use]
     pub fn choose(mut self) -> SheetChoice {
-        let mut taken = Taken::default();
+        let mut taken = TakenExercises::default();
         let mut groups = std::mem::take(&mut self.groups);
         while taken.exercises < self.wanted {
-            let weights = groups.iter().map(|group| taken.weight(group, self.task));
+            let weights = groups.iter().map(|group| taken.weight(group, self.kind));
             let Some((_, next)) = weights.zip(0..).min() else { break };
             let mut group = groups.remove(next);
             group.shorten(self.wanted - taken.exercises);
@@ -166,7 +171,7 @@ impl Pool {
         if !groups.is_empty() {
             *self.left_out.entry(Flaw::Spare).or_default() += groups.len();
         }
-        if self.task == Task::Judge {
+        if self.kind == ExerciseKind::Judge {
             let dropped = taken.halve();
             if dropped > 0 {
                 *self.left_out.entry(Flaw::Half).or_default() += dropped;
@@ -176,10 +181,10 @@ impl Pool {
     }
 }
 
-impl Group {
-    fn new(class: Class, exercises: Vec<Exercise>) -> Group {
+impl OfferExercises {
+    fn new(class: Class, exercises: Vec<Exercise>) -> OfferExercises {
         let likenesses = exercises.iter().map(Likeness::of).collect();
-        Group { class, exercises, likenesses }
+        OfferExercises { class, exercises, likenesses }
     }
 
     fn shorten(&mut self, most: usize) {
@@ -188,7 +193,7 @@ impl Group {
     }
 
     /// Why both can't be on one sheet, if they can't.
-    fn flaw_beside(&self, known: &Group) -> Option<Flaw> {
+    fn flaw_beside(&self, known: &OfferExercises) -> Option<Flaw> {
         if known.game() == self.game() {
             return Some(Flaw::SameGame);
         }
@@ -218,26 +223,27 @@ impl Group {
 
 /// The groups that were taken, and how often each trait was.
 #[derive(Default)]
-struct Taken {
-    groups: Vec<Group>,
+struct TakenExercises {
+    groups: Vec<OfferExercises>,
     exercises: usize,
     by_class: BTreeMap<Class, usize>,
     variety: Variety,
 }
 
-impl Taken {
+impl TakenExercises {
     /// The lesser, the more a group adds: first of its half, then of its colour, then of the rest. Among
     /// equals a position with only one correct move goes first.
-    fn weight(&self, group: &Group, task: Task) -> (usize, usize, usize) {
+    fn weight(&self, group: &OfferExercises, kind: ExerciseKind) -> (usize, usize, usize) {
         let of = |class: Class| self.by_class.get(&class).copied().unwrap_or(0);
         let class = group.class;
-        let half = if task == Task::Judge { of(class) + of(class.of_other_side()) } else { 0 };
+        let half =
+            if kind == ExerciseKind::Judge { of(class) + of(class.of_other_side()) } else { 0 };
         let also: usize = group.exercises.iter().map(|exercise| exercise.also.len()).sum();
         let times = self.variety.times(group.traits());
         (half, of(class), times + also)
     }
 
-    fn add(&mut self, group: Group) {
+    fn add(&mut self, group: OfferExercises) {
         self.exercises += group.exercises.len();
         *self.by_class.entry(group.class).or_default() += group.exercises.len();
         self.variety.add(group.traits());
@@ -254,7 +260,7 @@ impl Taken {
             if sound.abs_diff(rest) <= 1 {
                 return dropped;
             }
-            let is_too_many = |group: &Group| group.class.is_sound == (sound > rest);
+            let is_too_many = |group: &OfferExercises| group.class.is_sound == (sound > rest);
             let Some(last) = self.groups.iter().rposition(is_too_many) else { return dropped };
             self.groups.remove(last);
             dropped += 1;

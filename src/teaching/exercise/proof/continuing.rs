@@ -6,7 +6,7 @@ use super::{CLEAR, Case, Solution};
 use crate::board::{accepting, pawns, played};
 use crate::teaching::exercise::Exercise;
 use crate::teaching::exercise::flaw::Flaw;
-use crate::teaching::exercise::task::Task;
+use crate::teaching::exercise::kind::ExerciseKind;
 use crate::verdict::LONGEST_MATE;
 
 impl Case<'_> {
@@ -49,7 +49,7 @@ impl Case<'_> {
             return Err(Flaw::Plain);
         }
         let solution = Solution { lead, ..self.solve(pos, best)? };
-        Ok(self.exercise(Task::Continue, solution, nodes_before))
+        Ok(self.exercise(ExerciseKind::Continue, solution, nodes_before))
     }
 
     /// The attacker's best move: the shortest mate that is found, or what comes to the most material.

@@ -7,7 +7,7 @@ use super::{CLEAR, Case, MOST_ALSO, Solution, worth};
 use crate::board::{accepting, played};
 use crate::hits::Verdict;
 use crate::teaching::exercise::flaw::Flaw;
-use crate::teaching::exercise::task::Task;
+use crate::teaching::exercise::kind::ExerciseKind;
 use crate::teaching::exercise::{Aside, Exercise};
 use crate::verdict::LONGEST_MATE;
 
@@ -42,7 +42,7 @@ impl Case<'_> {
         let mistake = Aside { at: 0, moves: taking, verdict: natural.verdict, is_mistake: true };
         let (lead, verdict, asides) = (vec![offer], best.verdict, vec![mistake]);
         let solution = Solution { lead, start: after, line, verdict, also, asides };
-        Ok(self.exercise(Task::Defend, solution, 0))
+        Ok(self.exercise(ExerciseKind::Defend, solution, 0))
     }
 
     /// The other replies that leave the attacker about as little, or clearly down. All others, none of

@@ -6,8 +6,8 @@ use super::{CLEAR, Case, Solution, worth};
 use crate::board::{cost, pawns, played};
 use crate::hits::Verdict;
 use crate::teaching::exercise::flaw::Flaw;
+use crate::teaching::exercise::kind::ExerciseKind;
 use crate::teaching::exercise::moves::is_to_mate;
-use crate::teaching::exercise::task::Task;
 use crate::teaching::exercise::{Aside, Exercise};
 use crate::verdict::{Better, Judgement, Outcome};
 
@@ -26,7 +26,7 @@ impl Case<'_> {
         if solution.also.iter().any(|&(m, _)| is_gift(m)) {
             return Err(Flaw::Plain);
         }
-        Ok(self.exercise(Task::Find, solution, 0))
+        Ok(self.exercise(ExerciseKind::Find, solution, 0))
     }
 
     /// Proves that a move of the attacker's is the solution of a position.

@@ -3,7 +3,7 @@
 use super::{CLEAR, Case, Solution, worth};
 use crate::teaching::exercise::Exercise;
 use crate::teaching::exercise::flaw::Flaw;
-use crate::teaching::exercise::task::Task;
+use crate::teaching::exercise::kind::ExerciseKind;
 use crate::verdict::Better;
 
 impl Case<'_> {
@@ -25,6 +25,6 @@ impl Case<'_> {
         let asides = self.other_sort(pos, offer, &judgement).into_iter().collect();
         let (lead, also) = (Vec::new(), Vec::new());
         let solution = Solution { lead, start: pos.clone(), line, verdict, also, asides };
-        Ok(self.exercise(Task::Judge, solution, 0))
+        Ok(self.exercise(ExerciseKind::Judge, solution, 0))
     }
 }

@@ -18,8 +18,8 @@ use shakmaty::{Chess, Color, Move, Position};
 use super::candidate::Candidate;
 use super::flaw::Flaw;
 use super::grade::Features;
+use super::kind::ExerciseKind;
 use super::moves::{decisive, is_to_mate, settled};
-use super::task::Task;
 use super::{Aside, Exercise, Stretch};
 use crate::board::balance;
 use crate::hits::{Sound, Verdict};
@@ -56,21 +56,25 @@ impl Examiner {
         }
     }
 
-    /// The exercises that a candidate makes: one, or for [`Task::Continue`] one for each square of the
+    /// The exercises that a candidate makes: one, or for [`ExerciseKind::Continue`] one for each square of the
     /// king.
     ///
     /// # Errors
     ///
     /// Why it makes none.
-    pub fn examine(&mut self, candidate: &Candidate, task: Task) -> Result<Vec<Exercise>, Flaw> {
+    pub fn examine(
+        &mut self,
+        candidate: &Candidate,
+        kind: ExerciseKind,
+    ) -> Result<Vec<Exercise>, Flaw> {
         self.prover.forget();
         self.weigher.forget();
         let mut case = Case::new(self, candidate);
-        match task {
-            Task::Find => Ok(vec![case.find()?]),
-            Task::Judge => Ok(vec![case.does_it_work()?]),
-            Task::Continue => case.go_on(),
-            Task::Defend => Ok(vec![case.defend()?]),
+        match kind {
+            ExerciseKind::Find => Ok(vec![case.find()?]),
+            ExerciseKind::Judge => Ok(vec![case.does_it_work()?]),
+            ExerciseKind::Continue => case.go_on(),
+            ExerciseKind::Defend => Ok(vec![case.defend()?]),
         }
     }
 }
@@ -103,11 +107,11 @@ impl<'a> Case<'a> {
     }
 
     /// The exercise of a solution. The nodes are those that were spent since `nodes_before`.
-    fn exercise(&self, task: Task, solution: Solution, nodes_before: u64) -> Exercise {
-        let features = self.features(task, &solution);
+    fn exercise(&self, kind: ExerciseKind, solution: Solution, nodes_before: u64) -> Exercise {
+        let features = self.features(kind, &solution);
         let Solution { lead, start, line, verdict, also, asides } = solution;
         Exercise {
-            task,
+            kind,
             hit: Arc::clone(&self.candidate.hit),
             lead: Stretch { start: self.candidate.before.clone(), moves: lead },
             start,
@@ -125,9 +129,9 @@ impl<'a> Case<'a> {
 
     /// The features of the hardest line that a pupil has to see: the solution, or what refutes another
     /// reply to its first move.
-    fn features(&self, task: Task, solution: &Solution) -> Features {
+    fn features(&self, kind: ExerciseKind, solution: &Solution) -> Features {
         let Solution { start, line, verdict, asides, .. } = solution;
-        let fails = task == Task::Judge && verdict.sound() == Sound::No;
+        let fails = kind == ExerciseKind::Judge && verdict.sound() == Sound::No;
         let right = if fails { start.turn().other() } else { start.turn() };
         let lead = if right == self.attacker { self.before } else { -self.before };
         let replies = asides.iter().filter(|aside| aside.at > 0 && !fails);

@@ -2,7 +2,7 @@
 
 /// What the pupil is asked to do.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, clap::ValueEnum)]
-pub enum Task {
+pub enum ExerciseKind {
     /// Find the offer.
     Find,
     /// Say whether the offer works: half of them do not.
@@ -13,18 +13,15 @@ pub enum Task {
     Defend,
 }
 
-impl Task {
-    /// Every task.
-    pub const ALL: [Task; 4] = [Task::Find, Task::Judge, Task::Continue, Task::Defend];
-
+impl ExerciseKind {
     /// The word for it in options and tables.
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
-            Task::Find => "find",
-            Task::Judge => "judge",
-            Task::Continue => "continue",
-            Task::Defend => "defend",
+            ExerciseKind::Find => "find",
+            ExerciseKind::Judge => "judge",
+            ExerciseKind::Continue => "continue",
+            ExerciseKind::Defend => "defend",
         }
     }
 
@@ -32,10 +29,10 @@ impl Task {
     #[must_use]
     pub const fn title(self) -> &'static str {
         match self {
-            Task::Find => "Find the offer",
-            Task::Judge => "Does it work?",
-            Task::Continue => "Accepted: what now?",
-            Task::Defend => "Do not take it",
+            ExerciseKind::Find => "Find the offer",
+            ExerciseKind::Judge => "Does it work?",
+            ExerciseKind::Continue => "Accepted: what now?",
+            ExerciseKind::Defend => "Do not take it",
         }
     }
 
@@ -43,7 +40,7 @@ impl Task {
     #[must_use]
     pub const fn caution(self) -> &'static str {
         match self {
-            Task::Judge => {
+            ExerciseKind::Judge => {
                 "Here an offer does not work if it costs at least two pawns by count and leaves no \
                  threat of mate; other compensation is not counted."
             }
@@ -55,18 +52,18 @@ impl Task {
     #[must_use]
     pub const fn instruction(self) -> &'static str {
         match self {
-            Task::Find => {
+            ExerciseKind::Find => {
                 "The side to move can give something up and come out ahead. Find the offer, and what \
                  follows if it is accepted and if it is declined."
             }
-            Task::Judge => {
+            ExerciseKind::Judge => {
                 "The line in each diagram is an offer. Does it work? Give a reason: the moves that make \
                  it work, or the reply that makes it fail. About half of these fail."
             }
-            Task::Continue => {
+            ExerciseKind::Continue => {
                 "The offer was accepted. Find the move that justifies it, and what follows."
             }
-            Task::Defend => {
+            ExerciseKind::Defend => {
                 "Something was just offered. Taking it is the natural reply, but a mistake. Find the \
                  best reply."
             }

@@ -9,41 +9,41 @@ use crate::verdict::{Effort, Judge, Judgement};
 use crate::work::{ThreadsRefused, all_in_order};
 
 /// An offer to be judged.
-pub(super) struct Task {
+pub(super) struct OfferTask {
     pub(super) hit: JudgedHit,
     pub(super) pos: Chess,
     pub(super) offer: Move,
 }
 
-impl Task {
+impl OfferTask {
     /// The offer of a hit.
-    pub(super) fn of(hit: &JudgedHit) -> Result<Task, CellTrouble> {
+    pub(super) fn of(hit: &JudgedHit) -> Result<OfferTask, CellTrouble> {
         let pos = hit.position()?;
         let offer = hit.offer_in(&pos)?;
-        Ok(Task { hit: hit.clone(), pos, offer })
+        Ok(OfferTask { hit: hit.clone(), pos, offer })
     }
 }
 
 /// Judges, one for each thread; each is made when it has something to do.
-pub(super) struct Pool {
+pub(super) struct Judges {
     judges: Vec<Option<Judge>>,
     effort: Effort,
 }
 
-impl Pool {
-    pub(super) fn new(threads: usize, effort: Effort) -> Pool {
-        Pool { judges: (0..threads).map(|_| None).collect(), effort }
+impl Judges {
+    pub(super) fn new(threads: usize, effort: Effort) -> Judges {
+        Judges { judges: (0..threads).map(|_| None).collect(), effort }
     }
 
     /// Judges offers until `stop` is set; the judgements come in their order, and `done` hears of each.
     pub(super) fn judge(
         &mut self,
-        tasks: &[Task],
+        tasks: &[OfferTask],
         stop: &AtomicBool,
         done: impl FnMut(),
     ) -> Result<Vec<Judgement>, ThreadsRefused> {
         let effort = self.effort;
-        let judge = |judge: &mut Option<Judge>, task: &Task| {
+        let judge = |judge: &mut Option<Judge>, task: &OfferTask| {
             judge.get_or_insert_with(|| Judge::new(effort)).judge(&task.pos, task.offer)
         };
         all_in_order(&mut self.judges, tasks, stop, judge, done)
