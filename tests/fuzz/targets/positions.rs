@@ -3,7 +3,10 @@
 
 #![no_main]
 
-use hecatomb::board::{Replay, View, Wing, cost, cost_behind, has_safe_king, may_cost, play_san, read_san, uncovered, written};
+use hecatomb::board::{
+    Replay, View, Wing, cost, cost_behind, has_safe_king, may_cost, play_san, read_san, uncovered,
+    written,
+};
 use hecatomb::teaching::Diagram;
 use hecatomb::verdict::{Effort, Judge};
 use libfuzzer_sys::fuzz_target;
