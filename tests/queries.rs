@@ -356,8 +356,8 @@ fn other_names_and_general_motifs_are_checked() {
         ("also-called = [\"One\", \"One\"]", "`One` is said twice"),
         ("also-called = [\" One\"]", "a name is one line, with no blank before or behind it"),
         ("also-called = [\"\"]", "a name is one line, with no blank before or behind it"),
-        ("form-of = \"mine\"", "a query is no form of itself"),
-        ("form-of = \"Greek gift\"", "`Greek gift` can't name a query"),
+        ("form-of = \"mine\"", "a query can't be a form of itself"),
+        ("form-of = \"Greek gift\"", "`Greek gift` can't be the name of a query"),
         ("form-of = \"bishop-takes-h9\"", "`mine` is a form of `bishop-takes-h9`"),
     ] {
         let ran = checked(extra);

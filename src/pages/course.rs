@@ -70,7 +70,7 @@ impl Course {
         self.lessons.push(lesson);
     }
 
-    /// The page that lists the lessons, which are drawn from so many games, and the other pages of its folder.
+    /// The page that lists the lessons, which are drawn from `games` games, and the other pages of its folder.
     ///
     /// # Errors
     ///

@@ -164,10 +164,10 @@ impl TomlReader<'_> {
     fn form_of(&mut self, table: &DeTable<'_>, name: &str) -> Option<String> {
         let text = self.optional_text(table, "form-of")?;
         if !names_query(&text.value) {
-            let message = format!("`{}` can't name a query", text.value);
+            let message = format!("`{}` can't be the name of a query", text.value);
             self.note(Problem::new(text.span.clone(), message));
         } else if text.value == name {
-            self.note(Problem::new(text.span.clone(), "a query is no form of itself"));
+            self.note(Problem::new(text.span.clone(), "a query can't be a form of itself"));
         }
         Some(text.value)
     }

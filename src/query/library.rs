@@ -58,7 +58,7 @@ pub fn meant<'n>(
     }
 }
 
-/// A hint names so many queries at most.
+/// The most queries that a hint names.
 const MOST_NAMED: usize = 3;
 
 /// Reads queries by name or file and gathers what is wrong with them.

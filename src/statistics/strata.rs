@@ -1,4 +1,4 @@
-//! Several two by two tables taken together, one a stratum: the same factor in each rating band, say,
+//! Several two by two tables taken together, one for each stratum: the same factor in each rating band, say,
 //! so that bands with more games and better scores don't pass for the factor's work.
 
 use super::odds::{OddsRatio, TwoByTwo};

@@ -38,7 +38,7 @@ impl Folder<'_> {
         let others = self.others(queries).len() as u64;
         if others > 0 {
             let (folder, others) = (self.path.display(), counted(others, "other page"));
-            let error = anyhow::anyhow!("`{folder}` holds {others} beside these lessons");
+            let error = anyhow::anyhow!("`{folder}` holds {others} besides these lessons");
             return Err(
                 error.hint("name another folder with -o, or add to this one with --replace")
             );
@@ -95,7 +95,7 @@ pub(super) fn write_course(
     bar.end();
     anyhow::ensure!(!all_found.is_empty(), "no motif has a real offer in these tables");
     std::fs::create_dir_all(folder.path)
-        .with_context(|| format!("can't make the folder `{}`", folder.path.display()))?;
+        .with_context(|| format!("can't create the folder `{}`", folder.path.display()))?;
     let all_games = mined.base.all();
     let title = |(query, _): &(&Query, Findings)| (query.name.clone(), query.title.clone());
     let mut course = Course::default();

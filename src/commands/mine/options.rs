@@ -193,7 +193,7 @@ impl MineOptions {
 
     /// The options that shape the tables, for the manifest.
     fn recorded(&self) -> OptionsFile {
-        let categories = self.time_control.iter().map(|&word| TimeControl::from(word).word());
+        let categories = self.time_control.iter().map(|category| category.word());
         let categories: Vec<&str> = categories.collect();
         let given = [
             ("min_rating", self.min_rating.map(|rating| rating.to_string())),

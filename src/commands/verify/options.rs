@@ -88,7 +88,7 @@ pub(in crate::commands) struct VerifyOptions {
 }
 
 impl VerifyOptions {
-    /// What becomes of verdicts that are there already.
+    /// What to do about verdicts that are there already.
     pub(super) fn found(&self) -> Found {
         Found::asked(self.replace, self.resume)
     }
