@@ -8,13 +8,13 @@
 //! [`in_order`] returns, no thread of it is left.
 
 use std::collections::BTreeMap;
-use std::io;
 use std::iter::Enumerate;
 use std::ops::ControlFlow;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
-use std::thread::{Builder, Scope};
+
+use rayon::{ThreadPool, ThreadPoolBuildError, ThreadPoolBuilder};
 
 /// How many tasks for each worker may have been taken and not yet been handed on, so that one slow task
 /// does not stop the others.
@@ -31,38 +31,42 @@ pub enum WorkEnd {
     Interrupted,
 }
 
-/// The system starts no more threads.
+/// The system starts too few threads.
 #[derive(thiserror::Error, Debug)]
-#[error(
-    "the system started only {started} of {asked} threads (--threads can ask for fewer): {cause}"
-)]
+#[error("the system refuses to start {asked} threads (--threads can ask for fewer): {cause}")]
 pub struct ThreadsRefused {
-    started: usize,
     asked: usize,
-    cause: io::Error,
+    cause: ThreadPoolBuildError,
 }
 
-/// Starts one thread of `asked`, of which `started` run already.
+/// Starts threads that wait for work; all or none.
+fn threads(builder: ThreadPoolBuilder, asked: usize) -> Result<ThreadPool, ThreadsRefused> {
+    builder.num_threads(asked).build().map_err(|cause| ThreadsRefused { asked, cause })
+}
+
+/// Does a job on each of some threads while `body` runs on this one, and waits for them when that is done.
 ///
 /// # Errors
 ///
-/// If the system refuses.
-pub fn start<'scope>(
-    scope: &'scope Scope<'scope, '_>,
-    counts: (usize, usize),
-    work: impl FnOnce() + Send + 'scope,
-) -> Result<(), ThreadsRefused> {
-    start_as(Builder::new(), scope, counts, work)
-}
-
-fn start_as<'scope>(
-    thread: Builder,
-    scope: &'scope Scope<'scope, '_>,
-    (started, asked): (usize, usize),
-    work: impl FnOnce() + Send + 'scope,
-) -> Result<(), ThreadsRefused> {
-    let refused = |cause| ThreadsRefused { started, asked, cause };
-    thread.spawn_scoped(scope, work).map(drop).map_err(refused)
+/// If the system starts fewer threads; nothing is done then.
+///
+/// # Panics
+///
+/// If `job` or `body` does.
+pub fn beside<R>(
+    asked: usize,
+    job: impl Fn() + Sync,
+    body: impl FnOnce() -> R,
+) -> Result<R, ThreadsRefused> {
+    // A pool without threads would have one for each core.
+    if asked == 0 {
+        return Ok(body());
+    }
+    let threads = threads(ThreadPoolBuilder::new(), asked)?;
+    Ok(threads.in_place_scope(|scope| {
+        (0..asked).for_each(|_| scope.spawn(|_| job()));
+        body()
+    }))
 }
 
 /// Does tasks with `work` until there are no more, until `stop` is set or until `take` breaks off; `take`
@@ -86,12 +90,12 @@ pub fn in_order<W: Send, T: Send, R: Send>(
     work: impl Fn(&mut W, T) -> ControlFlow<R, R> + Sync,
     take: impl FnMut(R) -> ControlFlow<()>,
 ) -> Result<WorkEnd, ThreadsRefused> {
-    in_order_on(|_| Builder::new(), workers, tasks, stop, work, take)
+    in_order_on(ThreadPoolBuilder::new(), workers, tasks, stop, work, take)
 }
 
-/// [`in_order`] on threads that are made so, by their number.
+/// [`in_order`] on threads that are made so.
 fn in_order_on<W: Send, T: Send, R: Send>(
-    thread: impl Fn(usize) -> Builder,
+    builder: ThreadPoolBuilder,
     workers: &mut [W],
     tasks: impl Iterator<Item = T> + Send,
     stop: &AtomicBool,
@@ -99,7 +103,11 @@ fn in_order_on<W: Send, T: Send, R: Send>(
     take: impl FnMut(R) -> ControlFlow<()>,
 ) -> Result<WorkEnd, ThreadsRefused> {
     let asked = workers.len();
+    let threads = threads(builder, asked.max(1))?;
     let (permits, permitted) = channel();
+    for _ in 0..IN_FLIGHT * asked {
+        permits.send(()).expect("the receiver is alive");
+    }
     let shared = Shared {
         tasks: Mutex::new((tasks.enumerate(), permitted)),
         stop,
@@ -108,18 +116,13 @@ fn in_order_on<W: Send, T: Send, R: Send>(
         at_work: AtomicUsize::new(asked),
     };
     let (results, inbox) = channel();
-    std::thread::scope(|scope| {
+    threads.in_place_scope(|scope| {
         let _ends = AtTheEnd(&shared.is_over);
-        for (started, worker) in workers.iter_mut().enumerate() {
+        for worker in workers {
             let (shared, work, results) = (&shared, &work, results.clone());
-            let work = move || shared.work(worker, work, &results);
-            start_as(thread(started), scope, (started, asked), work)?;
+            scope.spawn(move |_| shared.work(worker, work, &results));
         }
         drop(results);
-        // Nobody begins before all are there.
-        for _ in 0..IN_FLIGHT * asked {
-            permits.send(()).expect("the receiver is alive");
-        }
         let is_declined = hand_on(&inbox, permits, take).is_break();
         let is_left = shared.is_left.load(Ordering::Relaxed);
         Ok(match (is_declined, is_left) {
@@ -330,17 +333,24 @@ mod tests {
 
     #[test]
     fn threads_that_the_system_refuses_are_an_error() {
-        for refused in [0, 2] {
-            // No system has room for such a stack.
-            let size = |number| if number == refused { usize::MAX >> 2 } else { 1 << 16 };
-            let thread = |number| Builder::new().stack_size(size(number));
-            let mut workers = [0; 3];
-            let no_more = |_| ControlFlow::Continue(());
-            let end = in_order_on(thread, &mut workers, 0.., &NEVER, square, no_more);
-            let text = end.unwrap_err().to_string();
-            assert!(text.starts_with(&format!("the system started {refused} of 3 threads: ")));
-            assert!(text.ends_with("ask for fewer with --threads"), "{text}");
-            assert_eq!(workers, [0; 3], "nothing was begun");
+        // No system has room for such a stack.
+        let builder = ThreadPoolBuilder::new().stack_size(usize::MAX >> 2);
+        let mut workers = [0; 3];
+        let no_more = |_| ControlFlow::Continue(());
+        let end = in_order_on(builder, &mut workers, 0.., &NEVER, square, no_more);
+        let text = end.unwrap_err().to_string();
+        assert!(text.starts_with("the system refuses to start 3 threads"), "{text}");
+        assert_eq!(workers, [0; 3], "nothing was begun");
+    }
+
+    #[test]
+    fn jobs_are_done_beside() {
+        let done = AtomicUsize::new(0);
+        let job = || _ = done.fetch_add(1, Ordering::Relaxed);
+        for jobs in [0, 1, 3] {
+            done.store(0, Ordering::Relaxed);
+            assert_eq!(beside(jobs, job, || "body").unwrap(), "body");
+            assert_eq!(done.load(Ordering::Relaxed), jobs);
         }
     }
 

@@ -20,7 +20,7 @@ use super::read_ahead::Ahead;
 use super::report::BlockReport;
 use super::waypoint::{Landmark, Progress, Waypoint};
 use crate::collection::{Block, Integrity};
-use crate::work::{self, ThreadsRefused, in_order};
+use crate::work::{ThreadsRefused, beside, in_order};
 
 /// A block that was mined.
 #[derive(Clone, Copy, Debug)]
@@ -115,19 +115,17 @@ pub fn run<S: Sink>(
             }
         })
     };
-    std::thread::scope(|scope| {
+    let body = || {
         // When they are gone, so are the readers.
         let blocks = Blocks::new(plan, &ahead, &block_size, stop, buffers);
-        for started in 0..ahead.readers {
-            work::start(scope, (started, ahead.readers + threads), || ahead.read())?;
-        }
         // It hears interrupts itself: what a stopped source still holds is no block.
         let never = AtomicBool::new(false);
         let end = &mut end;
         // It is gone with its buffers once it takes no more, so that nobody waits for one.
         let take = move |event| writer.take(event).map_break(|reason| *end = Some(reason));
         in_order(&mut vec![(); threads], blocks, &never, mine, take)
-    })?;
+    };
+    beside(ahead.readers, || ahead.read(), body)??;
     match end {
         Some(Ok(stopped)) => Ok(stopped),
         Some(Err(error)) => Err(RunError::Sink(error)),
