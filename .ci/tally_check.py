@@ -171,7 +171,7 @@ def main() -> None:
         wrong += len(faults)
         for fault in faults:
             print(f"{name}: {fault}")
-    never = [name for name in ("gain", "p", "odds_ratio", "model_game") if not compared[name]]
+    never = [name for name in ("gain", "p_alone", "odds_ratio", "model_game") if not compared[name]]
     rows = sum(len(hits.rows) for hits in run.hits.values())
     print(f"{len(checked)} tallies of {rows} hits, {compared.total()} figures, {wrong} differences")
     if never:

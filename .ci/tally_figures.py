@@ -184,7 +184,7 @@ def worth(query: str, factor: str, rows: list[Row]) -> Figures:
         "difference": value,
         "difference_lower": lower,
         "difference_upper": upper,
-        "p": p,
+        "p_alone": p,
         "adjusted_p": None,
         "odds_ratio": ratio,
         "odds_ratio_lower": least,
@@ -197,9 +197,9 @@ def factors(query: str, hits: Hits, _: Games) -> list[Figures]:
     real = hits.real()
     names = sorted(hits.names("x_")) if real else []
     figures = [worth(query, factor, real) for factor in names]
-    tested = [row for row in figures if row["p"] is not None]
+    tested = [row for row in figures if row["p_alone"] is not None]
     if tested:
-        adjusted = multipletests([row["p"] for row in tested], method="fdr_bh")[1]
+        adjusted = multipletests([row["p_alone"] for row in tested], method="fdr_bh")[1]
         for row, p in zip(tested, adjusted):
             row["adjusted_p"] = p
     return figures
@@ -270,6 +270,8 @@ def continuations(depth: int, least: int, query: str, hits: Hits, _: Games) -> l
             "draws": results.draws,
             "losses": results.losses,
             "score": rate(results, lambda: results.score),
+            "model_white": best["white"],
+            "model_black": best["black"],
             "model_source": best["source"],
             "model_game": int(best["game"]),
         }

@@ -30,6 +30,8 @@ mod deviations;
 mod hostile;
 // Offers that were not made.
 mod overlooked;
+// How the house is built.
+mod house;
 // What a lesson shows, and that it is safe and sound.
 mod lessons;
 // What an exercise asks has one answer, and that is right.

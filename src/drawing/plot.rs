@@ -173,9 +173,15 @@ impl Plot {
 pub fn in_one_picture(title: &str, plots: &[Plot]) -> String {
     const HEADING: f64 = 30.0;
     const MARGIN: f64 = 20.0;
+    const TITLE: f64 = 18.0;
     let width = plots.iter().map(|plot| plot.width).fold(0.0, f64::max) + 2.0 * MARGIN;
-    let mut body = String::new();
-    let mut y = MARGIN;
+    let mut body = format!(
+        "<text x=\"{MARGIN}\" y=\"{}\" font-size=\"{TITLE}\" {}>{}</text>\n",
+        MARGIN + TITLE,
+        fill(INK),
+        escaped(title)
+    );
+    let mut y = MARGIN + TITLE + MARGIN;
     for (plot, number) in plots.iter().zip(1..) {
         body += &text(MARGIN, y + TYPE, "start", &plot.title);
         let at = format!("<svg x=\"{MARGIN}\" y=\"{}\" ", y + HEADING);

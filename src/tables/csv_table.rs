@@ -4,8 +4,8 @@ use std::fs::File;
 use std::io::{self, BufWriter, Write};
 
 use super::cell::{Cell, Column, shortest};
-use super::format::{TableWriter, make_safe};
 use super::guard::guarded;
+use super::writer::{TableWriter, make_safe};
 
 /// Rows as one text of comma-separated values. Whoever makes the cells guards their texts.
 #[must_use]

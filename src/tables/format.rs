@@ -4,10 +4,11 @@ use std::fs::{File, OpenOptions};
 use std::io::{self, BufWriter, Seek, SeekFrom};
 use std::path::Path;
 
-use super::cell::{Cell, Column};
+use super::cell::Column;
 use super::csv_table::CsvTable;
 use super::jsonl_table::JsonlTable;
 use super::parquet_table::ParquetTable;
+use super::writer::{TableWriter, can_not_grow};
 
 /// The format of the tables of a run.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, clap::ValueEnum)]
@@ -86,44 +87,4 @@ pub(super) fn cut_to(path: &Path, length: u64) -> io::Result<File> {
     file.set_len(length)?;
     file.seek(SeekFrom::End(0))?;
     Ok(file)
-}
-
-pub(super) fn can_not_grow() -> io::Error {
-    io::Error::new(io::ErrorKind::Unsupported, "a Parquet table can't be continued")
-}
-
-/// Makes what was written to a file safe on disk, unless that was done at this length, and tells the
-/// length.
-pub(super) fn make_safe(mut file: &File, safe: &mut u64) -> io::Result<u64> {
-    let length = file.stream_position()?;
-    if length != *safe {
-        file.sync_data()?;
-        *safe = length;
-    }
-    Ok(length)
-}
-
-/// Writes one table.
-pub trait TableWriter {
-    /// Adds a row, whose cells stand in the order of the columns.
-    ///
-    /// # Errors
-    ///
-    /// What the system says when it can't be written.
-    fn row(&mut self, cells: &[Cell<'_>]) -> io::Result<()>;
-
-    /// Makes the rows so far safe on disk and tells the length of the file, to which it can be cut to
-    /// continue from here.
-    ///
-    /// # Errors
-    ///
-    /// What the system says when it can't; or that a table of this format can't be continued.
-    fn make_safe(&mut self) -> io::Result<u64>;
-
-    /// Writes what is still to be written and makes it safe on disk.
-    ///
-    /// # Errors
-    ///
-    /// What the system says when it can't.
-    fn finish(&mut self) -> io::Result<()>;
 }

@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use super::cell::{Cell, Column};
 use super::csv_table::CsvTable;
-use super::format::TableWriter;
+use super::writer::TableWriter;
 
 /// Where a table grows before it is moved to this place.
 #[must_use]

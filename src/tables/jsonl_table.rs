@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{self, BufWriter, Write};
 
 use super::cell::{Cell, Column, shortest};
-use super::format::{TableWriter, make_safe};
+use super::writer::{TableWriter, make_safe};
 
 pub(super) struct JsonlTable {
     file: BufWriter<File>,

@@ -10,18 +10,22 @@ mod growing;
 mod guard;
 mod jsonl_table;
 mod parquet_table;
+mod places;
 mod reading;
 mod run_file;
 mod staging;
+mod writer;
 
 pub use cell::{Cell, Column, Kind};
 pub use csv_table::csv_text;
-pub use folder::{FolderError, OutputFolder, make_inside};
-pub use format::{TableFormat, TableWriter};
+pub use folder::OutputFolder;
+pub use format::TableFormat;
 pub use growing::{GrowingTable, unfinished_part};
 pub use guard::guarded;
+pub use places::{FolderError, make_inside};
 pub use reading::{Row, TableReader, TableTrouble};
 pub use run_file::{
     Counts, EndOfRun, OptionsFile, QueryRun, RUN_FILE, RunFile, SourceRun, hash_of,
 };
 pub use staging::Staging;
+pub use writer::TableWriter;

@@ -11,7 +11,7 @@ use parquet::file::writer::{SerializedColumnWriter, SerializedFileWriter};
 use parquet::schema::types::{Type, TypePtr};
 
 use super::cell::{Cell, Column, Kind};
-use super::format::{TableWriter, can_not_grow};
+use super::writer::{TableWriter, can_not_grow};
 
 /// The rows that are held back and written as one row group, which bounds the memory of a table.
 const ROWS_IN_GROUP: usize = 1000;

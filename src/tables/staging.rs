@@ -9,26 +9,19 @@
 //! Invariant: whenever the program ends, by whatever cause, the last checkpoint and the first bytes of
 //! the tables that it names are there.
 
-use std::fs::{self, File, TryLockError};
+use std::fs::{self, File};
 use std::io::{self, BufWriter, Read, Write};
 use std::path::{Path, PathBuf};
 
 use super::cell::Column;
-use super::folder::{
-    FOLDERS, FolderError, make_inside, read_if_there, refuse_link, remove_if_there, sync_folder,
-};
-use super::format::{TableFormat, TableWriter, cut_to};
+use super::format::{TableFormat, cut_to};
 use super::growing::is_unfinished;
+use super::places::{
+    CHECKPOINT, FOLDERS, FolderError, LOCK, UNFINISHED, is_taken, make_inside, read_if_there,
+    refuse_link, remove_if_there, sync_folder,
+};
 use super::run_file::{RUN_FILE, RunFile};
-
-/// The hidden folder.
-pub(super) const UNFINISHED: &str = ".unfinished";
-
-/// The checkpoint in the hidden folder.
-pub(super) const CHECKPOINT: &str = "checkpoint.json";
-
-/// The file in the hidden folder that a run locks as long as it lasts.
-pub(super) const LOCK: &str = "lock";
+use super::writer::TableWriter;
 
 /// The memory of the games with hits in the hidden folder.
 const REMEMBERED: &str = "remembered";
@@ -257,12 +250,6 @@ fn refuse_links(folder: &Path) -> Result<(), FolderError> {
         }
     }
     Ok(())
-}
-
-/// Whether another run holds the lock; if not, it is this one's now, until the file is closed. Where the
-/// system has no locks it must do without.
-pub(super) fn is_taken(lock: &File) -> bool {
-    matches!(lock.try_lock(), Err(TryLockError::WouldBlock))
 }
 
 fn is_table(path: &Path) -> bool {

@@ -2,8 +2,8 @@
 
 use super::measures::{measure_columns, measures, score};
 use crate::statistics::{
-    Branch, Continuations, Difference, FactorEffect, Group, Interval, ModelGame, Outcomes, Tally,
-    share,
+    Branch, Continuations, Difference, FactorEffect, Group, Interval, ModelGame, Outcomes,
+    SMALLEST_SAMPLE, Tally, share,
 };
 use crate::terminal::{Figure, Sheet, SheetColumn, grouped, percent};
 
@@ -50,7 +50,7 @@ pub(super) fn factors(query: &str, effects: &[FactorEffect]) -> Sheet {
         SheetColumn::kept("difference", "gain"),
         SheetColumn::spared(1, "difference_lower", "from"),
         SheetColumn::spared(1, "difference_upper", "to"),
-        SheetColumn::spared(5, "p", "p alone"),
+        SheetColumn::spared(5, "p_alone", "p alone"),
         SheetColumn::spared(2, "adjusted_p", "p"),
         SheetColumn::spared(3, "odds_ratio", "odds"),
         SheetColumn::spared(4, "odds_ratio_lower", "from"),
@@ -91,6 +91,12 @@ fn strongest(effects: &[FactorEffect]) -> String {
     let sure = effects.iter().find(|effect| effect.adjusted_p.is_some_and(|p| p < SURE));
     let told = sure.and_then(|effect| Some((effect, effect.difference?)));
     let Some((effect, difference)) = told else {
+        if effects.iter().all(|effect| effect.difference.is_none()) {
+            return format!(
+                "Too few games to weigh factors: each needs {SMALLEST_SAMPLE} games with it and \
+                 {SMALLEST_SAMPLE} without."
+            );
+        }
         return "No factor makes a difference here that chance alone would make less than one time in \
                 twenty (p corrected for the number of factors)."
             .to_owned();
@@ -125,7 +131,9 @@ pub(super) fn continuations(query: &str, tree: &Continuations, least: u64) -> Sh
         SheetColumn::spared(2, "draws", "drawn"),
         SheetColumn::spared(2, "losses", "lost"),
         SheetColumn::kept("score", "score %"),
-        SheetColumn::spared(1, "model_source", "model game"),
+        SheetColumn::spared(3, "model_white", "model game"),
+        SheetColumn::spared(3, "model_black", ""),
+        SheetColumn::spared(1, "model_source", "found in"),
         SheetColumn::spared(1, "model_game", ""),
     ];
     let mut rows = Vec::new();
@@ -167,6 +175,8 @@ fn add_branches(
             Figure::Count(outcomes.draws),
             Figure::Count(outcomes.losses),
             score(outcomes),
+            Figure::of(model, |ModelGame { white, .. }| Figure::Text(white.clone())),
+            Figure::of(model, |ModelGame { black, .. }| Figure::Text(black.clone())),
             Figure::of(model, |ModelGame { source, .. }| Figure::Text(source.clone())),
             Figure::of(model, |model| Figure::Count(model.game.0)),
         ]);

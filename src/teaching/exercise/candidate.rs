@@ -6,7 +6,7 @@ use sha2::{Digest, Sha256};
 use shakmaty::{Chess, Color, Move, Position};
 
 use super::kind::ExerciseKind;
-use super::proof::{CLEAR, worth};
+use super::worth::{CLEAR, worth};
 use crate::hits::{CellTrouble, JudgedHit, Verdict, VerdictRecord};
 
 /// An offer that its verdict makes fit for a kind of exercise.
@@ -85,11 +85,14 @@ fn paid_off(hit: &JudgedHit) -> bool {
     hit.is_played() && hit.half_points().is_some_and(|half_points| half_points > 0)
 }
 
-/// The lot of a hit: its offer, whatever query found it, as a number that looks like chance and depends on
-/// the seed. Among offers that fail, those that somebody made have the lower numbers: they are known to tempt.
+/// The lot of a hit: its offer, whatever query found it, as a number that looks like chance. Each seed counts
+/// the same numbers from another place, as far from those of the seeds before as can be, so that it begins
+/// with other offers. Of offers that fail those have the lower numbers that somebody made: they are known to
+/// tempt.
 pub(super) fn lot(hit: &JudgedHit, class: Class, seed: u64) -> u64 {
+    /// The golden section of all numbers: its multiples are spread evenly.
+    const APART: u64 = 0x9E37_79B9_7F4A_7C15;
     let mut hash = Sha256::new();
-    hash.update(seed.to_le_bytes());
     let (game, ply) = (hit.game.number.to_string(), hit.offer.ply.to_string());
     for text in [&hit.source, &game, &ply, &hit.offer.san] {
         hash.update(text);
@@ -97,8 +100,9 @@ pub(super) fn lot(hit: &JudgedHit, class: Class, seed: u64) -> u64 {
     }
     let mut first = [0; 8];
     first.copy_from_slice(&hash.finalize()[..8]);
+    let begins = seed.wrapping_sub(1).wrapping_mul(APART);
     let is_late = !class.is_sound && !hit.is_played();
-    (u64::from_be_bytes(first) >> 1) | (u64::from(is_late) << 63)
+    (u64::from_be_bytes(first).wrapping_sub(begins) >> 1) | (u64::from(is_late) << 63)
 }
 
 impl Candidate {

@@ -13,6 +13,8 @@ mod kind;
 // A row that may become an exercise, and which of them are kept.
 mod candidate;
 mod candidates;
+// What a verdict is worth in pawns.
+mod worth;
 // Lines of moves, cut where the point is made.
 mod moves;
 // Why a position is left out.

@@ -2,7 +2,7 @@
 
 use shakmaty::{Chess, Color, Move, Position};
 
-use super::proof::CLEAR;
+use super::worth::CLEAR;
 use crate::board::{Replay, balance, played_out};
 
 /// The line up to where its count of material is reached and nothing is being exchanged: what is played

@@ -20,6 +20,7 @@ use super::flaw::Flaw;
 use super::grade::Features;
 use super::kind::ExerciseKind;
 use super::moves::{decisive, is_to_mate, settled};
+use super::worth::{CLEAR, MATE, worth};
 use super::{Aside, Exercise, Stretch};
 use crate::board::balance;
 use crate::hits::{Sound, Verdict};
@@ -28,12 +29,8 @@ use crate::verdict::{
     Weighing,
 };
 
-/// What makes a difference, in pawns.
-pub(super) const CLEAR: i32 = 2;
 /// How many other correct moves may be listed; a position with more is left out.
 const MOST_ALSO: usize = 2;
-/// More than any count.
-const MATE: i32 = 1_000;
 
 /// Proves exercises. Holds the tables of its searches, so keep one for many candidates.
 pub struct Examiner {
@@ -223,17 +220,5 @@ impl<'a> Case<'a> {
         }
         let before = own(weighing.score_before?);
         (weighing.depth >= LEAST_DEPTH).then_some((last.min(before), last.max(before)))
-    }
-}
-
-/// What a verdict is worth to the attacker in pawns; nothing if nothing was proved.
-pub(super) fn worth(verdict: Verdict) -> Option<i32> {
-    match verdict {
-        Verdict::Mates(_) => Some(MATE),
-        Verdict::Gains(pawns) => Some(pawns),
-        Verdict::Level | Verdict::Draws => Some(0),
-        Verdict::Costs(pawns) => Some(-pawns),
-        Verdict::Mated(_) => Some(-MATE),
-        Verdict::Unproved => None,
     }
 }

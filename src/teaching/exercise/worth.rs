@@ -1,0 +1,20 @@
+//! What a verdict is worth in an exercise, in pawns for the attacker.
+
+use crate::hits::Verdict;
+
+/// What makes a difference, in pawns.
+pub(super) const CLEAR: i32 = 2;
+/// More than any count.
+pub(super) const MATE: i32 = 1_000;
+
+/// What a verdict is worth to the attacker in pawns; nothing if nothing was proved.
+pub(super) fn worth(verdict: Verdict) -> Option<i32> {
+    match verdict {
+        Verdict::Mates(_) => Some(MATE),
+        Verdict::Gains(pawns) => Some(pawns),
+        Verdict::Level | Verdict::Draws => Some(0),
+        Verdict::Costs(pawns) => Some(-pawns),
+        Verdict::Mated(_) => Some(-MATE),
+        Verdict::Unproved => None,
+    }
+}
