@@ -352,7 +352,7 @@ fn format_is_told_by_the_ending_of_the_file_unless_it_is_named() {
     }
 }
 
-/// Whoever opens the file sees the tags and the first comment before he has solved anything, and the offer
+/// Whoever opens the file sees the tags and the first comment before they have solved anything, and the offer
 /// in question without its move number, which may tell how long the game had gone on.
 #[test]
 fn nothing_before_the_solution_gives_it_away() {
@@ -361,7 +361,8 @@ fn nothing_before_the_solution_gives_it_away() {
     let shown = pgn.split("[Event ").skip(1).map(|game| game.split_once('}').unwrap().0);
     for shown in shown {
         let comment = shown.split_once('{').unwrap().1.replace('\n', " ");
-        assert!(comment.contains("work? Level ") && !comment.contains("1."), "{comment}");
+        let (question, _) = comment.split_once(" work? Level ").unwrap();
+        assert!(!question.contains('.'), "{comment}");
         assert!(titles.iter().all(|word| !comment.contains(word)), "{comment}");
         assert!(QUERIES.iter().all(|query| !shown.contains(query)), "{shown}");
     }

@@ -320,9 +320,39 @@ fn course_has_a_lesson_for_each_motif_with_real_offers() {
         }
     }
     let one = ["lesson", "hecatomb-out", "--course", "--query", "knight-follow-up", "-o", "course"];
-    let ran = place.run(&[&one[..], &[FEW]].concat());
-    let left = format!("{} page", real.len() - 1);
+    let one = [&one[..], &[FEW]].concat();
+    let ran = place.run(&one);
+    assert_eq!(ran.status, 1);
+    let left = format!("{} other page", real.len() - 1);
+    assert!(ran.err.contains(&left) && ran.err.contains("--replace"), "{ran}");
+    assert_eq!(place.read("course/index.html"), index);
+    let ran = place.run(&[&one[..], &["--replace"]].concat());
     assert!(ran.err.starts_with("1 lesson in course\n") && ran.err.contains(&left), "{ran}");
+    let page = Html::parse_document(&place.read("course/index.html"));
+    let links: BTreeSet<String> = all(&page, "main a")
+        .iter()
+        .map(|link| link.attr("href").unwrap().trim_start_matches("./").to_owned())
+        .collect();
+    assert_eq!(links, real, "the index lists what the folder holds");
+}
+
+#[test]
+fn page_that_somebody_edited_is_not_written_over() {
+    let place = mined(&["knight-follow-up"]);
+    let lesson = ["lesson", "hecatomb-out", "--query", "knight-follow-up", "-o", "page.html", FEW];
+    assert_eq!(place.run(&lesson).status, 0);
+    let page = place.read("page.html");
+    // One that nobody touched is written again.
+    assert_eq!(place.run(&lesson).status, 0);
+    let edited = page.replacen("<h1>", "<h1>For Tuesday: ", 1);
+    assert_ne!(edited, page);
+    place.write("page.html", &edited);
+    let ran = place.run(&lesson);
+    assert_eq!(ran.status, 1);
+    assert!(ran.err.contains("`page.html` was edited"), "{ran}");
+    assert_eq!(place.read("page.html"), edited);
+    assert_eq!(place.run(&[&lesson[..], &["--replace"]].concat()).status, 0);
+    assert_eq!(place.read("page.html"), page);
 }
 
 #[test]

@@ -122,7 +122,7 @@ fn tables_take_the_place_of_links_and_leave_alone_what_these_lead_to() {
     for file in verdicts {
         link(&format!("verdicts/{file}"));
     }
-    let ran = place.run(&["verify", "hecatomb-out", "--nodes", "1000"]);
+    let ran = place.run(&["verify", "hecatomb-out", "--nodes", "1000", "--replace"]);
     assert_eq!(ran.status, 0, "{ran}");
     link("verdicts/knight-follow-up.csv.unfinished");
     fs::remove_file(place.path().join("hecatomb-out/verdicts/knight-follow-up.csv")).unwrap();

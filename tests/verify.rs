@@ -85,20 +85,31 @@ fn other_terms_are_not_mixed() {
     ]);
     let run = |options: &[&str]| place.run(&[&["verify", "hecatomb-out"], options].concat());
     assert_eq!(run(&[FEW]).status, 0);
-    assert_eq!(run(&["--query", "bishop-takes-h7", "--nodes=4000"]).status, 0);
+    // Finished verdicts are not replaced unasked; made again under the same terms they are the same.
+    let finished = place.read("hecatomb-out/verdicts/bishop-takes-h7.csv");
+    let other = ["--query", "bishop-takes-h7", "--nodes=4000"];
+    let ran = run(&other);
+    assert_eq!(ran.status, 1);
+    assert!(ran.err.contains("hint: replace them with --replace"), "{ran}");
+    assert_eq!(run(&[FEW]).status, 0);
+    assert_eq!(place.read("hecatomb-out/verdicts/bishop-takes-h7.csv"), finished);
+    assert_eq!(run(&[&other[..], &["--replace"]].concat()).status, 0);
     let ran = run(&["--nodes=4000", "--resume"]);
     assert_eq!(ran.status, 1);
-    assert!(ran.err.contains("knight-follow-up.csv` were made with other options"), "{ran}");
+    assert!(ran.err.contains("verdicts on `knight-follow-up` were made with other"), "{ran}");
     assert_eq!(run(&["--query", "bishop-takes-h7", "--nodes=4000", "--resume"]).status, 0);
     assert_eq!(run(&["--query", "knight-follow-up", FEW, "--resume"]).status, 0);
     // Whoever starts anew and breaks off finds nothing of what was before.
     let table = place.path().join(TABLE);
     std::fs::rename(&table, table.with_extension("csv.unfinished")).unwrap();
-    assert_eq!(run(&[FEW]).status, 0);
+    let ran = run(&[FEW]);
+    assert_eq!(ran.status, 1);
+    assert!(ran.err.contains("--replace"), "{ran}");
+    assert_eq!(run(&[FEW, "--replace"]).status, 0);
     std::fs::remove_file(place.path().join("hecatomb-out/verdicts/terms.json")).unwrap();
     let ran = run(&[FEW, "--resume"]);
     assert_eq!(ran.status, 1);
-    assert!(ran.err.contains("start again without --resume"), "{ran}");
+    assert!(ran.err.contains("or replace them with --replace"), "{ran}");
     // A new run has no verdicts.
     place.run(&["mine", "games.pgn", "--query", "bishop-takes-h7", "--replace"]);
     assert!(!place.path().join(TABLE).exists());
