@@ -10,9 +10,9 @@
 use std::collections::BTreeMap;
 use std::iter::Enumerate;
 use std::ops::ControlFlow;
-use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
+use std::sync::{Barrier, Mutex};
 
 use rayon::{ThreadPool, ThreadPoolBuildError, ThreadPoolBuilder};
 
@@ -115,12 +115,18 @@ fn in_order_on<W: Send, T: Send, R: Send>(
         is_left: AtomicBool::new(false),
         at_work: AtomicUsize::new(asked),
     };
+    let all_there = Barrier::new(asked);
     let (results, inbox) = channel();
     threads.in_place_scope(|scope| {
         let _ends = AtTheEnd(&shared.is_over);
         for worker in workers {
             let (shared, work, results) = (&shared, &work, results.clone());
-            scope.spawn(move |_| shared.work(worker, work, &results));
+            let all_there = &all_there;
+            scope.spawn(move |_| {
+                // Nobody begins before all are there: there are as many threads as workers.
+                all_there.wait();
+                shared.work(worker, work, &results);
+            });
         }
         drop(results);
         let is_declined = hand_on(&inbox, permits, take).is_break();

@@ -68,6 +68,50 @@ fn wrong_positions_and_squares_are_told_with_their_place() {
     }
 }
 
+/// Two games, the second from a set position, with comments, a variation and an annotation glyph.
+const GAMES: &str = r#"[Event "Harbour League"]
+
+1. e4 {common} e5 (1... c5 2. Nf3 {a branch (odd)}) 2. Nf3 $1 Nc6 *
+
+[FEN "6k1/5ppp/8/8/8/3B4/8/6K1 w - - 0 1"]
+[SetUp "1"]
+
+1. Bxh7+ Kxh7 1-0
+"#;
+
+#[test]
+fn positions_of_games_are_drawn_as_those_of_fen() {
+    let place = Place::new();
+    place.write("games.pgn", GAMES);
+    for (game, ply, fen) in [
+        ("1", "0", "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1"),
+        ("1", "4", "r1bqkbnr/pppp1ppp/2n5/4p3/4P3/5N2/PPPP1PPP/RNBQKB1R w KQkq - 2 3"),
+        ("2", "2", "8/5ppk/8/8/8/8/8/6K1 w - - 0 2"),
+    ] {
+        let drawn = ["diagram", "--pgn", "games.pgn", "--game", game, "--ply", ply, "-o", "-"];
+        let drawn = place.run(&drawn);
+        assert_eq!((drawn.status, &*drawn.err), (0, ""), "{drawn}");
+        assert_eq!(drawn.out, place.run(&["diagram", "--fen", fen, "-o", "-"]).out, "{fen}");
+    }
+    for (text, game, ply, message) in [
+        (GAMES, "3", "0", "`games.pgn`: there is no game 3; the file holds 2"),
+        (GAMES, "0", "0", "there is no game 0"),
+        (GAMES, "2", "3", "game 2 has only 2 plies"),
+        ("1. e4 e5 2. Ke3 *\n", "1", "1", "game 1: `Ke3` on ply 3 is not legal"),
+        // The library passes over such a move.
+        ("1. e4 e5 2. Qh5++ Nc6 *\n", "1", "1", "game 1: `Qh5++` on ply 3 is not a move in SAN"),
+        ("[FEN \"8/8 w - - 0 1\"]\n\n1. e4 *\n", "1", "1", "has 2 ranks, not 8"),
+    ] {
+        place.write("games.pgn", text);
+        let options = ["--pgn", "games.pgn", "--game", game, "--ply", ply, "-o", "-"];
+        let ran = place.run(&[&["diagram"], &options[..]].concat());
+        assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
+        assert!(ran.err.contains(message), "{message}: {ran}");
+    }
+    assert_eq!(place.run(&["diagram", "-o", "-"]).status, 2);
+    assert_eq!(place.run(&["diagram", "--pgn", "games.pgn", "-o", "-"]).status, 2);
+}
+
 #[test]
 fn folder_that_is_not_there_is_told() {
     let place = Place::new();

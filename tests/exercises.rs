@@ -131,6 +131,18 @@ fn san(board: &Board, m: Move) -> String {
 }
 
 #[test]
+fn another_seed_begins_with_other_offers() {
+    let positions = |seed: &str| {
+        let sheet = made(&format!("--kind continue --count 6 --format epd --seed {seed}")).out;
+        let position = |line: &str| line.split(' ').take(2).collect::<Vec<_>>().join(" ");
+        sheet.lines().map(position).collect::<std::collections::BTreeSet<String>>()
+    };
+    let (first, second) = (positions("1"), positions("2"));
+    assert!(first.len() == 6 && second.len() == 6);
+    assert!(first.intersection(&second).count() <= 1, "{first:?} {second:?}");
+}
+
+#[test]
 fn same_seed_gives_the_same_bytes_on_any_number_of_threads() {
     let sheet = |more: &str| made(&format!("--kind find --count 6 --format pgn {more}")).out;
     let whole = sheet("--seed 7 --threads 1");

@@ -1,13 +1,16 @@
 //! `hecatomb diagram`: a position in, a drawing out.
 
+use std::fs;
 use std::path::PathBuf;
 
+use anyhow::Context;
 use clap::{Args, ValueEnum};
-use shakmaty::{Color, Setup, Square};
+use shakmaty::{Color, EnPassantMode, Position, Setup, Square};
 
 use super::{Ending, output};
 use crate::board::read_setup;
 use crate::drawing::{Diagram, MarkError, Way, rings};
+use crate::teaching::read_game;
 use crate::terminal::Terminal;
 
 /// Draw a position as SVG
@@ -20,8 +23,26 @@ use crate::terminal::Terminal;
 )]
 pub(super) struct DiagramOptions {
     /// The position; the side to move and everything after it may be left out
-    #[arg(long, value_parser = read_setup)]
-    fen: Setup,
+    #[arg(long, value_parser = read_setup, required_unless_present = "pgn", conflicts_with = "pgn")]
+    fen: Option<Setup>,
+
+    /// Draw a position of a game in this file instead
+    #[arg(long, value_name = "FILE", requires = "ply", help_heading = "From a game")]
+    pgn: Option<PathBuf>,
+
+    /// Which game of the file
+    #[arg(
+        long,
+        value_name = "N",
+        default_value_t = 1,
+        requires = "pgn",
+        help_heading = "From a game"
+    )]
+    game: usize,
+
+    /// After how many plies of the game; 0 is its start
+    #[arg(long, value_name = "N", requires = "pgn", help_heading = "From a game")]
+    ply: Option<usize>,
 
     /// Ring these squares, separated by commas
     #[arg(long, value_name = "SQUARES", value_parser = ringed)]
@@ -61,7 +82,7 @@ pub(super) fn diagram(options: &DiagramOptions, terminal: Terminal) -> anyhow::R
         Bottom::White => Color::White,
         Bottom::Black => Color::Black,
     };
-    let diagram = Diagram::of(&options.fen)
+    let diagram = Diagram::of(&setup(options)?)
         .seen_by(bottom)
         .ring(options.ring.iter().flat_map(|Ringed(squares)| squares).copied())
         .line(options.line.iter().copied());
@@ -71,6 +92,21 @@ pub(super) fn diagram(options: &DiagramOptions, terminal: Terminal) -> anyhow::R
     };
     output::write(&options.out, &diagram.to_svg(), terminal)?;
     Ok(Ending::Done)
+}
+
+/// The position to draw.
+fn setup(options: &DiagramOptions) -> anyhow::Result<Setup> {
+    if let Some(setup) = &options.fen {
+        return Ok(setup.clone());
+    }
+    let (path, ply) =
+        options.pgn.as_deref().zip(options.ply).context("there is nothing to draw")?;
+    let text = fs::read(path).with_context(|| format!("can't read `{}`", path.display()))?;
+    let game = read_game(&text, options.game).with_context(|| format!("`{}`", path.display()))?;
+    let (number, plies) = (options.game, game.moves.len());
+    let position = game.positions.get(ply);
+    let position = position.with_context(|| format!("game {number} has only {plies} plies"))?;
+    Ok(position.to_setup(EnPassantMode::Legal))
 }
 
 fn ringed(text: &str) -> Result<Ringed, MarkError> {

@@ -1,8 +1,10 @@
 //! What is taught of a motif: which games are shown, which exercises are set, and what both rest on.
 //!
-//! Invariant: nothing here knows games, threads or where a page is written; hits go in, and what to show of
+//! Invariant: nothing here knows files, threads or where a page is written; hits go in, and what to show of
 //! them comes out.
 
+// A game that a teacher brings.
+mod own_game;
 // A line of moves played out.
 mod steps;
 // What was found out about an offer, in words.
@@ -28,6 +30,7 @@ pub use exercise::{
 };
 pub use findings::Findings;
 pub use measured::{frequency_by_year, gains, scores_by_band};
+pub use own_game::{OwnGameError, read_game};
 pub(crate) use proved::in_words;
 pub use specimen::{Bearing, Specimen, Traits};
 pub use steps::{Step, Steps, StepsError};
