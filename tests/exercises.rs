@@ -80,7 +80,7 @@ fn is_mate(board: &Board) -> bool {
     board.status() == GameStatus::Won
 }
 
-/// Whether a move mates within so many moves against every reply, by trying everything.
+/// Whether a move mates within `moves` moves against every reply, by trying everything.
 fn mates(board: &Board, m: Move, moves: u32) -> bool {
     let after_move = after(board, m);
     let replies = legal_moves(&after_move);
@@ -352,7 +352,7 @@ fn format_is_told_by_the_ending_of_the_file_unless_it_is_named() {
     }
 }
 
-/// Whoever opens the file sees the tags and the first comment before he has solved anything, and the offer
+/// Whoever opens the file sees the tags and the first comment before they have solved anything, and the offer
 /// in question without its move number, which may tell how long the game had gone on.
 #[test]
 fn nothing_before_the_solution_gives_it_away() {
