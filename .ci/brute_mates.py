@@ -26,13 +26,13 @@ def rows(name):
 
 
 def mates(board, moves, checks_only=False):
-    """Whether the side to move mates within so many moves."""
+    """Whether the side to move mates within `moves` moves."""
     legal = board.legal_moves
     return moves > 0 and any(is_key(board, move, moves, checks_only) for move in legal)
 
 
 def is_key(board, move, moves, checks_only=False):
-    """Whether a move mates within so many moves, itself the first."""
+    """Whether a move mates within `moves` moves, itself the first."""
     if (checks_only or moves == 1) and not board.gives_check(move):
         return False
     board.push(move)
@@ -64,7 +64,7 @@ def check_mate(moves, fen, keys, checks):
 
 
 def checks_for_ever(fen):
-    """Whether the side to move can check for ever: positions in the order in which they are met, then what
+    """Whether the side to move has perpetual check: positions in the order in which they are met, then what
     remains after striking out those without a good check. Positions beyond the limit count as struck out,
     so only a yes is certain."""
     start = chess.Board(fen)
@@ -91,7 +91,7 @@ def after(board, move):
 
 
 def checks_end(board, checks):
-    """Whether the side to move runs out of checks after so many at most, whatever it does."""
+    """Whether the side to move runs out of checks after at most `checks` of them, whatever it does."""
     for move in [m for m in board.legal_moves if board.gives_check(m)]:
         checked = after(board, move)
         if checks == 0 or not any(checks_end(after(checked, r), checks - 1) for r in checked.legal_moves):

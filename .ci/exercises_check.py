@@ -77,7 +77,7 @@ def check_pgn_text(text: str, faults: Faults) -> None:
 
 
 def mates_within(board: chess.Board, moves: int) -> bool:
-    """Whether the side to move mates within so many moves, by trying everything."""
+    """Whether the side to move mates within `moves` moves, by trying everything."""
     for move in list(board.legal_moves):
         board.push(move)
         mates = board.is_checkmate() or (
@@ -92,7 +92,7 @@ def mates_within(board: chess.Board, moves: int) -> bool:
 
 
 def mates_after(board: chess.Board, reply: chess.Move, moves: int) -> bool:
-    """Whether the other side mates within so many moves after a reply."""
+    """Whether the other side mates within `moves` moves after a reply."""
     board.push(reply)
     mates = mates_within(board, moves)
     board.pop()
@@ -142,7 +142,7 @@ def check_mates(game: chess.pgn.Game, kind: str, faults: Faults) -> None:
 
 
 def walk(game: chess.pgn.GameNode) -> list[chess.pgn.ChildNode]:
-    """Every node behind this one."""
+    """Every node after this one."""
     nodes = []
     for child in game.variations:
         nodes += [child, *walk(child)]
@@ -198,7 +198,7 @@ def check_kind(program: Path, folder: Path, kind: str, count: int) -> Faults:
         if "dm" in operations and kind != "defend":
             end = game.end().board()
             faults.expect("mate is mate", end.is_checkmate(), line)
-            faults.expect("mate in so many", len(solution) <= 2 * operations["dm"] - 1, line)
+            faults.expect("mate in the stated number", len(solution) <= 2 * operations["dm"] - 1, line)
         check_mates(game, kind, faults)
         if kind == "judge":
             works += "bm" in operations

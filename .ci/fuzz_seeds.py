@@ -3,8 +3,8 @@
 
     fuzz_seeds.py --program PATH --out DIR PGN...
 
-The games are every so manieth of the PGN files, one a seed, and of the sample data. A target that takes
-numbers before its text finds some at the start of its seeds.
+The games are taken at equal steps from the PGN files, one a seed, and from the sample data. A target that
+takes numbers before its text finds some at the start of its seeds.
 """
 
 import argparse

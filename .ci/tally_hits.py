@@ -121,7 +121,7 @@ def time_category(row: Row) -> str:
 
 
 def key_of(name: str) -> Callable[[Row], str]:
-    """How a row is told by the column of that name."""
+    """How a row is described by the column of that name."""
     derived = {
         "rating": band,
         "year": year,

@@ -31,7 +31,7 @@ const TAGS: &str = "[Event \"Harbour League\"]\n[White \"Alder, Tom\"]\n[Black \
 const MOVES: &str = "1. e4 e6 2. d4 d5 3. Nc3 Nf6 4. e5 Nfd7 5. Nf3 Be7 6. Bd3 O-O 7. h4 c5 8. Bxh7+ Kxh7 \
 9. Ng5+ Kg8 10. Qh5 Bxg5 11. hxg5 f6 12. g6";
 
-/// What a text is called, and how one of about so many bytes is made.
+/// What a text is called, and how one of about a given number of bytes is made.
 type Kind = (&'static str, fn(usize) -> Vec<u8>);
 
 const KINDS: [Kind; 21] = [

@@ -1,4 +1,4 @@
-//! Nodes a second of each search beside the bare move generator, and judgements a second.
+//! Nodes a second of each search against the bare move generator, and judgements a second.
 //!
 //! A node of the move generator is a leaf counted by `perft`, or a position whose moves are listed; a node
 //! of a search is a position looked at. One thread; at the end the whole of `verify`, on one thread and on
@@ -65,7 +65,7 @@ fn main() {
     }
 }
 
-/// Judges the hits of a query in the sample data with so many threads.
+/// Judges the hits of a query in the sample data with this many threads.
 fn verify(threads: usize) {
     let run = tempfile::tempdir().expect("a folder for the run can be made");
     let samples = concat!(env!("CARGO_MANIFEST_DIR"), "/sample-data");

@@ -111,7 +111,7 @@ B46 e4 c5 Nf3 e6 d4 cxd4 Nxd4 Nc6 Nc3 a6 Be2 Nge7
 B23 e4 c5 Nc3 d6 f4 g6 Nf3 Bg7 Bc4 Nc6
 """.strip().splitlines()
 
-# A game that has not left all games before it by this ply is played anew.
+# A game that has not left all games before it by this ply is played again.
 PARTED = 14
 
 
@@ -208,7 +208,7 @@ def offers(board: chess.Board) -> Iterator[tuple[float, chess.Move]]:
 
 
 def after_offer(board: chess.Board) -> Iterator[chess.Move]:
-    """The usual moves behind a bishop's offer on the rook's pawn: knight, queen, second bishop."""
+    """The usual moves after a bishop's offer on the rook's pawn: knight, queen, second bishop."""
     recent = range(2, min(9, len(board.move_stack) + 1), 2)
     past = board.copy()
     offered = False
@@ -228,7 +228,7 @@ def after_offer(board: chess.Board) -> Iterator[chess.Move]:
 
 
 class Table:
-    """A board with an engine beside it."""
+    """A board with an engine next to it."""
 
     def __init__(self, engine: chess.engine.SimpleEngine, dice: random.Random) -> None:
         self.engine = engine

@@ -167,7 +167,7 @@ pub fn all_in_order<W: Send, T: Sync, R: Send>(
     Ok(results)
 }
 
-/// Sets a flag when it goes, be it by an error or by panic: nobody shall do what nobody waits for.
+/// Sets a flag when it is dropped, even by an error or a panic: no work is done that nobody waits for.
 struct AtTheEnd<'f>(&'f AtomicBool);
 
 impl Drop for AtTheEnd<'_> {

@@ -1,5 +1,5 @@
 //! Whatever a program that speaks UCI does costs only the positions it was asked about: they are marked
-//! with the reason, the rest is evaluated, nothing waits without end, and no process is left.
+//! with the reason, the rest is evaluated, nothing waits forever, and no process is left.
 
 use std::collections::BTreeSet;
 use std::ops::ControlFlow;
@@ -118,7 +118,7 @@ impl Staged {
         assert_eq!(self.left(), [""; 0], "{}", self.name);
     }
 
-    /// Evaluates positions with so many processes, and checks that nothing is left.
+    /// Evaluates positions with this many processes, and checks that nothing is left.
     fn evaluate(
         &self,
         engines: usize,
@@ -341,7 +341,7 @@ fn program_that_hangs_at_one_position_after_the_other_is_given_up() {
     let staged = Staged::new("hang-in-search").with_patience(patience("hang-in-search"));
     let unlucky = || questions(UNLUCKY + 1).pop().unwrap();
     let hung = EngineFault::NoMoveInTime(SHORT);
-    // Two in a row are no reason, and what is answered between starts the count anew.
+    // Two in a row are no reason, and what is answered between starts the count again.
     let mixed = [unlucky(), unlucky(), questions(1).remove(0), unlucky(), unlucky()];
     let answers = staged.evaluate(1, &mixed);
     let marked = answers.iter().map(|answer| answer.as_ref().err());

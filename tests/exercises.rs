@@ -80,7 +80,7 @@ fn is_mate(board: &Board) -> bool {
     board.status() == GameStatus::Won
 }
 
-/// Whether a move mates within so many moves against every reply, by trying everything.
+/// Whether a move mates within `moves` moves against every reply, by trying everything.
 fn mates(board: &Board, m: Move, moves: u32) -> bool {
     let after_move = after(board, m);
     let replies = legal_moves(&after_move);

@@ -113,7 +113,7 @@ fn ledger_of_a_queen_won_back() {
 
 #[test]
 fn trades_in_the_middle_of_an_exchange_are_no_investment() {
-    // Queens come off while the attacker is two pawns down; he takes back, so he never lost a queen.
+    // Queens come off while the attacker is two pawns down; they take back, so they never lost a queen.
     let fen = "r1b2rk1/pp1n1ppp/2n1p3/b2pP1q1/8/2PB1N2/PP3PPP/RN1Q1RK1 w - - 0 1";
     let line = "1. Bxh7+ Kxh7 2. Nxg5+ Kg8 *";
     assert_eq!(ledger(BISHOP, &from(fen, line)), (0, None, 7));
@@ -130,7 +130,7 @@ fn ledger_counts_promotion_and_capture_in_passing() {
         ledger("rook takes knight on c8", &from(fen, "1. Rxc8+ Kd7 2. b8=Q *")),
         (0, None, 11)
     );
-    // Black gives a knight on f3 (f6 in his view) and takes a pawn in passing.
+    // Black gives a knight on f3 (f6 in the attacker's view) and takes a pawn in passing.
     let game = from("4k3/8/8/8/2pn4/8/3P2P1/4K3 b - - 0 1", "1... Nf3+ 2. gxf3 Kd7 3. d4 cxd3 *");
     assert_eq!(ledger("knight moves to f6 giving up 3 or more", &game), (3, None, -2));
 }

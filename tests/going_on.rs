@@ -112,7 +112,7 @@ fn killed_at_any_moment_it_ends_in_the_same_bytes() {
     }
 }
 
-/// A run that was killed behind its first checkpoint.
+/// A run that was killed after its first checkpoint.
 fn killed(more: &[&str]) -> Place {
     let place = Place::new();
     collection(&place);
@@ -196,7 +196,7 @@ fn what_can_not_be_read_or_cut_again_can_not_be_gone_on_with() {
     assert!(parquet.err.contains("Parquet"), "{parquet}");
     assert_eq!((stdin.status, parquet.status), (2, 2));
     let nothing = place.run(&["mine", "games.pgn", "--resume"]);
-    assert_eq!(nothing.status, 0, "a run that never began is begun: {nothing}");
+    assert_eq!(nothing.status, 0, "a run that never began is started: {nothing}");
 }
 
 #[test]

@@ -1,5 +1,5 @@
 //! Text made to be slow is read in time that grows with its length and no faster. Each would take hours
-//! if it were read anew at every word, line or copy; `benches/hostile.rs` measures the growth.
+//! if it were read again at every word, line or copy; `benches/hostile.rs` measures the growth.
 
 use std::time::{Duration, Instant};
 

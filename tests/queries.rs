@@ -325,7 +325,7 @@ fn names_of_the_trade_lead_to_a_query() {
     }
     assert_eq!(meant("zugzwang"), None);
     let several = meant("mate").unwrap();
-    assert!(several.ends_with("are called so: see `hecatomb queries list`"), "{several}");
+    assert!(several.ends_with("have such a name: see `hecatomb queries list`"), "{several}");
     // Only a query that is there is meant.
     assert_eq!(hecatomb::query::meant("greek", ["double-bishop"]), None);
 
@@ -354,8 +354,8 @@ fn other_names_and_general_motifs_are_checked() {
     for (extra, message) in [
         ("also-called = \"One\"", "`also-called` must be a list of texts in [ ]"),
         ("also-called = [\"One\", \"One\"]", "`One` is said twice"),
-        ("also-called = [\" One\"]", "a name is one line, with no blank before or behind it"),
-        ("also-called = [\"\"]", "a name is one line, with no blank before or behind it"),
+        ("also-called = [\" One\"]", "a name is one line, with no blank before or after it"),
+        ("also-called = [\"\"]", "a name is one line, with no blank before or after it"),
         ("form-of = \"mine\"", "a query can't be a form of itself"),
         ("form-of = \"Greek gift\"", "`Greek gift` can't be the name of a query"),
         ("form-of = \"bishop-takes-h9\"", "`mine` is a form of `bishop-takes-h9`"),

@@ -289,7 +289,7 @@ fn parts_that_are_decompressed_side_by_side_change_nothing() {
     }
 }
 
-/// The follow-ups of a lens, each looked for anew from the offer on.
+/// The follow-ups of a lens, each looked for again from the offer on.
 fn one_by_one(lens: &Lens, replay: &Replay, offer: usize) -> Vec<Option<usize>> {
     let later = offer + 1..replay.moves.len();
     let moves_made = |index: usize| {

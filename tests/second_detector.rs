@@ -134,7 +134,7 @@ impl Played {
         man_on(&self.before, self.mv.from)
     }
 
-    /// Where the man goes. (The library writes castling as the king taking his own rook.)
+    /// Where the man goes. (The library writes castling as the king taking its own rook.)
     fn target(&self) -> Square {
         match castling_file(&self.before, self.mv) {
             Some(file) => Square::new(file, self.mv.from.rank()),

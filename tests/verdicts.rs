@@ -6,7 +6,7 @@ mod boards;
 mod judging;
 // Forced mates have the published distances and key moves.
 mod mates;
-// Checks without end are found, and near misses are not.
+// Perpetual checks are found, and near misses are not.
 mod perpetuals;
 // The material search is plain minimax, only faster.
 mod weighing;

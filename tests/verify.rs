@@ -72,7 +72,7 @@ fn other_terms_are_not_mixed() {
     let ran = place.run(&["verify", "hecatomb-out", "--nodes=4000", "--resume"]);
     assert_eq!(ran.status, 1);
     assert!(ran.err.contains("made with other options"), "{ran}");
-    // A table that was made anew with other options than the rest is gone on with under its own, and the
+    // A table that was made again with other options than the rest is continued under its own, and the
     // rest is not taken for made so.
     place.run(&[
         "mine",
@@ -99,7 +99,7 @@ fn other_terms_are_not_mixed() {
     assert!(ran.err.contains("verdicts on `knight-follow-up` were made with other"), "{ran}");
     assert_eq!(run(&["--query", "bishop-takes-h7", "--nodes=4000", "--resume"]).status, 0);
     assert_eq!(run(&["--query", "knight-follow-up", FEW, "--resume"]).status, 0);
-    // Whoever starts anew and breaks off finds nothing of what was before.
+    // Whoever starts again and breaks off finds nothing of what was before.
     let table = place.path().join(TABLE);
     std::fs::rename(&table, table.with_extension("csv.unfinished")).unwrap();
     let ran = run(&[FEW]);
@@ -155,7 +155,7 @@ fn one_position_is_judged_with_its_proof() {
     for (fen, offer) in [
         ("5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1", "Qe6+"),
         ("r1b2r1k/pp2q1pp/2p4N/8/2Q5/8/PPP2PPP/4R1K1 w - - 0 1", "Qg8+"),
-        // Checks without end: the attacker's, and the defender's.
+        // Perpetual check: the attacker's, and the defender's.
         ("r4rk1/pb1q1ppp/1p2p3/2pp4/8/2PP2R1/PP3P1P/2Q4K w - - 0 1", "Rxg7+"),
         ("6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1", "Qxb7"),
         // The defender mates.

@@ -90,7 +90,7 @@ def shared_columns(game: Game, index: int, reading: Reading, offer: Step) -> Row
 
 
 def king_goes(game: Game, index: int, reading: Reading) -> str:
-    """Find where the king that accepted goes with his very next move, in the attacker's view."""
+    """Find where the king that accepted goes with its very next move, in the attacker's view."""
     later = game.steps[index + 1 : index + 4]
     if len(later) < 3 or later[0].man != chess.KING or later[2].man != chess.KING:
         return ""
@@ -289,7 +289,7 @@ def stayed(found: list[Chance]) -> int:
 
 
 def overlooked_row(game: Game, chance: Chance, plies: int) -> Row:
-    """Fill the row of a chance that nobody took and that was there for so many plies."""
+    """Fill the row of a chance that nobody took and that was there for a number of plies."""
     instead = game.steps[chance.index]
     blank = [*AFTER_THE_OFFER, *(f"f_{name}" for name in chance.reading.follow_ups)]
     return (

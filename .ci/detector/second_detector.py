@@ -79,7 +79,7 @@ def sampled(paths: Iterable[Path], every: int) -> Iterator[tuple[str, int, str]]
 
 
 def batches(items: Iterable, size: int) -> Iterator[list]:
-    """Divide items into lists of so many."""
+    """Divide items into lists of a given length."""
     iterator = iter(items)
     while batch := list(islice(iterator, size)):
         yield batch
@@ -171,7 +171,7 @@ def options() -> argparse.Namespace:
 
 
 def search(task: Task, jobs: int) -> Found:
-    """Find all rows of many games, in so many processes."""
+    """Find all rows of many games, in several processes."""
     parts = (Task(task.queries, task.overlooked, batch) for batch in batches(task.texts, 20))
     all_found = Found({}, [])
     with Pool(jobs) as pool:

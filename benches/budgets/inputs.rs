@@ -42,7 +42,7 @@ pub(crate) fn repeated(games: &[u8], length: usize, path: &Path) -> io::Result<P
     Ok(path.to_owned())
 }
 
-/// The file as one frame of zstd beside it.
+/// The file as one frame of zstd next to it.
 pub(crate) fn compressed(plain: &Path) -> io::Result<PathBuf> {
     let path = plain.with_extension("pgn.zst");
     zstd::stream::copy_encode(File::open(plain)?, File::create(&path)?, 3)?;

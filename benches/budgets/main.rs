@@ -1,4 +1,4 @@
-//! The budgets of speed and memory, each measured beside its reference in the same run.
+//! The budgets of speed and memory, each measured against its reference in the same run.
 //!
 //! `cargo bench --bench budgets` measures on the games of the package pgn-reader, repeated to about
 //! 300 MB; with `HECATOMB_BENCH=FILE` on that file (plain PGN or zstd) repeated so. Times are wall times;
@@ -119,8 +119,8 @@ impl Bench {
         Ok(())
     }
 
-    /// The whole library, with and without overlooked offers, beside replaying every game; then on one
-    /// thread beside two.
+    /// The whole library, with and without overlooked offers, against replaying every game; then on one
+    /// thread against two.
     fn library_beside_replay(&mut self, input: &Path, part: usize) -> io::Result<()> {
         let bytes = fs::read(input)?;
         let library = |more: &[&str]| time(whole_library(input, &self.out).args(more));

@@ -18,7 +18,7 @@ pub(crate) fn parsing(bytes: &[u8]) -> Duration {
 }
 
 /// How long pgn-reader and shakmaty take to replay every game, on all cores; `part` is the length after
-/// which the games begin anew.
+/// which the games begin again.
 pub(crate) fn replaying(bytes: &[u8], part: usize) -> Duration {
     let parts: Vec<&[u8]> = bytes.chunks(part).collect();
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
@@ -31,7 +31,7 @@ pub(crate) fn replaying(bytes: &[u8], part: usize) -> Duration {
     start.elapsed()
 }
 
-/// How long the package csv takes to read a table of so many rows.
+/// How long the package csv takes to read a table of this many rows.
 pub(crate) fn reading_rows(table: &Path, count: usize) -> Duration {
     let start = Instant::now();
     let mut reader = csv::Reader::from_path(table).expect("the table was just written");

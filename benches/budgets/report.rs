@@ -60,11 +60,11 @@ pub(crate) struct Turns {
 /// as the worse of both.
 #[derive(Clone, Copy)]
 pub(crate) enum Goal {
-    /// The program takes so many times as long as its reference.
+    /// The program takes this many times as long as its reference.
     TimesAsLong { at_most: f64, known: f64 },
-    /// The program is so many times as fast.
+    /// The program is this many times as fast.
     TimesAsFast { at_least: f64, known: f64 },
-    /// The program takes so many seconds; gross is only what is also twice as bad beside its reference as
+    /// The program takes this many seconds; gross is only what is also twice as bad beside its reference as
     /// known, so that a slow machine is no fault.
     Seconds { at_most: f64, known: f64 },
 }

@@ -16,7 +16,7 @@ use super::games::{COMMENT_WINDOW, first_pair_line, last_start_by_reading, last_
 pub const MAX_GAME_BYTES: usize = 8 << 20;
 
 /// The length from which games are read to find a place to cut, in bytes. Without it a block of games
-/// that are only tags, each of which is told, would have a hundred thousands of them.
+/// that are only tags, each of which is reported, would have hundreds of thousands of them.
 const WORTH_READING: usize = 2 * COMMENT_WINDOW;
 
 /// How much of a game that is too long is kept: enough for its tags.

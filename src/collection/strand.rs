@@ -42,7 +42,8 @@ impl Strand<'_> {
         self.compression == Some(Compression::None)
     }
 
-    /// Whether it pays to read it before its turn: it is compressed, and no pipe that keeps one waiting.
+    /// Whether it pays to read it before its turn: it is compressed, and not a pipe that may keep its reader
+    /// waiting.
     #[must_use]
     pub fn may_be_read_ahead(&self) -> bool {
         self.compression.is_some_and(|compression| compression != Compression::None)

@@ -59,7 +59,7 @@ pub(super) fn write_file(path: &Path, text: &str) -> io::Result<()> {
     };
     let mut unfinished = tempfile::Builder::new();
     let unfinished = unfinished.prefix(".unfinished-").tempdir_in(folder_of(path));
-    // Nobody asked for a file of that name, so no message should tell of it.
+    // Nobody asked for a file of that name, so no message should mention it.
     let unfinished = unfinished.map_err(|error| io::Error::from(error.kind()))?;
     let whole = unfinished.path().join(name);
     fs::write(&whole, text)?;

@@ -1,4 +1,4 @@
-//! What a diagram can carry beside the men, and how a command line writes it: rings and plain lines.
+//! What a diagram can carry besides the men, and how a command line writes it: rings and plain lines.
 
 use std::str::FromStr;
 

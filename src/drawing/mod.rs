@@ -9,7 +9,7 @@ mod xml;
 mod colours;
 // A position in words.
 mod words;
-// What is shown beside the men.
+// What is shown besides the men.
 mod marks;
 // The six men.
 mod outline;

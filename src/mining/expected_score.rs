@@ -1,4 +1,4 @@
-//! The score that ratings predict, beside that of a [`super::Hit`].
+//! The score that ratings predict, to compare with that of a [`super::Hit`].
 
 use crate::collection::Rating;
 

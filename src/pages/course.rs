@@ -24,7 +24,7 @@ pub struct Listed {
     diagram: Option<Diagram>,
 }
 
-/// A page that stands beside a course in its folder.
+/// Another page in the folder of a course.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct OtherPage {
     name: String,

@@ -35,8 +35,8 @@ pub(super) fn key_caption(specimen: &Specimen, query: &Query) -> &'static str {
     match key_squares(specimen, query).count() {
         1 => "The line is the offer; the ring marks its square.",
         _ => {
-            "The line is the offer; the rings mark its square, and those that the rules of thumb and what \
-             follows are about."
+            "The line is the offer; the rings mark its square and those that the rules of thumb and \
+             the follow-ups are about."
         }
     }
 }

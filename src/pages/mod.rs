@@ -3,7 +3,7 @@
 //! Invariant: every text from outside is escaped by the templates or made safe for its format, nothing on a page
 //! is fetched from elsewhere, and the same content gives the same bytes.
 
-// A mark by which a page is known again.
+// A mark by which a page is recognised.
 mod seal;
 // The templates, and what all pages share.
 mod template;

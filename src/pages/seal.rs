@@ -1,11 +1,11 @@
-//! A mark at the end of a page by which it is known again: whether it was made here, and whether somebody
+//! A mark at the end of a page by which it is recognised: whether it was made here, and whether somebody
 //! edited it since.
 
 use crate::tables::hash_of;
 
 /// What stands before the digits.
 const BEFORE: &str = "<!-- sha256 of all above: ";
-/// What stands behind them.
+/// What stands after them.
 const BEHIND: &str = " -->\n";
 
 /// A page with its mark.

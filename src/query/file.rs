@@ -23,7 +23,7 @@ pub struct Query {
     pub also_called: Vec<String>,
     /// The piece that is given up.
     pub chapter: Chapter,
-    /// The query of the more general motif, behind which this one stands in lists and courses.
+    /// The query of the more general motif, after which this one comes in lists and courses.
     pub form_of: Option<String>,
     /// The wings the motif is looked for on.
     pub wings: Wings,
@@ -149,7 +149,7 @@ impl TomlReader<'_> {
         for text in self.text_list(table, "also-called") {
             let is_one_line = !text.value.chars().any(char::is_control);
             if text.value.trim().is_empty() || text.value.trim() != text.value || !is_one_line {
-                let message = "a name is one line, with no blank before or behind it";
+                let message = "a name is one line, with no blank before or after it";
                 self.note(Problem::new(text.span.clone(), message));
             } else if names.contains(&text.value) {
                 let message = format!("`{}` is said twice", text.value);
@@ -302,7 +302,7 @@ fn fault_of_name(name: &str) -> Option<&'static str> {
     } else if name.len() > LONGEST_NAME {
         Some("give the file a name of at most 64 letters, digits and hyphens")
     } else if is_taken(name) {
-        Some("choose another name: devices and the first page of a course have this one")
+        Some("choose another name: this one belongs to a device or to the first page of a course")
     } else {
         None
     }

@@ -27,8 +27,8 @@ fn file_of(name: &str) -> String {
     format!("{name}.toml")
 }
 
-/// A hint at the queries of which `name`, which is none of `known`, may speak: the one of nearly that name,
-/// or else the built-in ones that are also called so, or nearly so.
+/// A hint at the queries that `name`, which is none of `known`, may mean: the one with nearly that name,
+/// or else the built-in ones that are also called that, or nearly that.
 pub fn meant<'n>(
     name: &str,
     known: impl IntoIterator<Item = &'n str, IntoIter: Clone>,
@@ -54,7 +54,7 @@ pub fn meant<'n>(
     match found.len() {
         0 => None,
         1..=MOST_NAMED => Some(format!("did you mean {}?", found.join(" or "))),
-        _ => Some(format!("{} are called so: see `hecatomb queries list`", found.len())),
+        _ => Some(format!("{} queries have such a name: see `hecatomb queries list`", found.len())),
     }
 }
 
@@ -161,7 +161,7 @@ impl Library {
         self.queries.push(query);
     }
 
-    /// The queries in the order of a course: by chapter and name, special forms behind their general motif.
+    /// The queries in the order of a course: by chapter and name, special forms after their general motif.
     ///
     /// # Errors
     ///
@@ -175,7 +175,7 @@ impl Library {
         Ok(self.queries)
     }
 
-    /// The general motif of a special form must be known, so that a slip of the pen is seen.
+    /// The general motif of a special form must be known, so that a typing mistake is seen.
     fn check_forms(&mut self) {
         let is_known = |general: &String| {
             self.queries.iter().any(|query| query.name == *general) || Library::knows(general)
@@ -187,7 +187,7 @@ impl Library {
                 hint: meant(general, built_in_names().collect::<Vec<_>>()),
                 ..Problem::new(
                     0..0,
-                    format!("`{}` is a form of `{general}`, and no query is called so", query.name),
+                    format!("`{}` is a form of `{general}`, which is not a query", query.name),
                 )
             })
             .collect();

@@ -35,7 +35,7 @@ pub fn beginning(
     if let Some(source) = sources.iter().find(|source| source.origin.file().is_none())
         && options.found == Found::Resume
     {
-        anyhow::bail!("--resume needs sources that can be read again, and `{}` can't", source.name);
+        anyhow::bail!("--resume needs sources that can be read again; `{}` can't be", source.name);
     }
     let left = folder.checkpoint()?;
     let left = left.as_deref().map(serde_json::from_slice::<Checkpoint>);

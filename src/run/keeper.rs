@@ -1,4 +1,4 @@
-//! What checkpoints need beside the tables: when the next one is due, and the games with hits so far, as
+//! What checkpoints need besides the tables: when the next one is due, and the games with hits so far, as
 //! they are recorded.
 
 use std::fs::File;
@@ -10,7 +10,7 @@ use crate::collection::Source;
 use crate::mining::{Remembered, SeenGames};
 use crate::tables::{FolderError, Staging};
 
-/// What checkpoints need beside the tables.
+/// What checkpoints need besides the tables.
 pub(super) struct Keeper {
     /// When the next checkpoint is due.
     pub(super) schedule: Schedule,

@@ -13,7 +13,7 @@
 mod run_tables;
 // What is saved every few seconds.
 mod checkpoint;
-// What checkpoints need beside the tables.
+// What checkpoints need besides the tables.
 mod keeper;
 // The manifest of a run that is about to start.
 mod manifest;

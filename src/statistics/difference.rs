@@ -12,7 +12,7 @@ pub struct Difference {
     pub value: f64,
     /// Its interval at 95 % confidence.
     pub interval: Interval,
-    /// The two-sided p-value: how often chance alone takes equals so far apart.
+    /// The two-sided p-value: how often chance alone makes two equal means differ by as much.
     pub p: f64,
 }
 

@@ -8,7 +8,7 @@ use super::tally::Tally;
 use crate::collection::TimeControl;
 use crate::hits::{CellTrouble, Collector, ColumnId, JudgedHit, Layout, NoColumn, Wanted};
 
-/// What is told of a hit beside its columns.
+/// What is known of a hit besides its columns.
 const DERIVED: [(&str, GroupKey); 4] = [
     ("rating", GroupKey::Band),
     ("year", GroupKey::Year),

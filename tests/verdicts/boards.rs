@@ -57,7 +57,7 @@ impl Chance {
     }
 }
 
-/// A position some random moves from the start, with at most so many men.
+/// A position some random moves from the start, with a limited number of men.
 pub(crate) fn random_position(chance: &mut Chance, most_men: usize) -> Chess {
     loop {
         let mut pos = Chess::default();

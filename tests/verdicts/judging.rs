@@ -113,14 +113,14 @@ fn an_attack_that_is_still_on_is_not_called_refuted() {
 
 #[test]
 fn a_sacrifice_that_saves_itself_by_checks_draws() {
-    // Invented: far behind, White gives the bishop for checks on h5 and e8 without end.
+    // Invented: far behind, White gives the bishop for perpetual check on h5 and e8.
     let judgement = judged("6k1/1rr3pp/8/8/1B6/3B4/1q4PP/3Q3K w - - 0 1", "Bxh7+");
     assert_eq!(judgement.accepted.unwrap().verdict, Verdict::Draws);
 }
 
 #[test]
 fn a_gain_that_lets_the_defender_check_for_ever_is_a_draw() {
-    // Invented: the queen takes the rook, and Black checks on e1 and h4 without end.
+    // Invented: the queen takes the rook, and Black has perpetual check on e1 and h4.
     let judgement = judged("6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1", "Qxb7");
     assert_eq!(judgement.overall.verdict, Verdict::Draws);
     assert_eq!(judgement.sound(), Sound::Holds);
@@ -212,7 +212,7 @@ fn each_kind_of_reply_is_told_by_a_reply_of_that_kind() {
 
 #[test]
 fn better_move_is_worth_what_it_is_worth_by_itself() {
-    // Invented: Qxb7 wins a rook by count, and lets Black check for ever.
+    // Invented: Qxb7 wins a rook by count, and allows Black perpetual check.
     let fen = "6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1";
     match judged(fen, "Qb2").better {
         Better::Yes { verdict, .. } => assert_eq!(verdict, Verdict::Draws),

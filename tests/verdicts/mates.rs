@@ -118,7 +118,7 @@ fn mates_are_told_from_plain_recursion_by_nothing_but_speed() {
     assert!(found[0] > 100 && found[1] > 40, "too few of a kind: {found:?}");
 }
 
-/// Whether the side to move mates within so many moves, by plain recursion.
+/// Whether the side to move mates within `moves` moves, by plain recursion.
 fn mates(pos: &Chess, moves: u8) -> bool {
     let is_mated = |pos: &Chess| pos.is_checkmate();
     let answered = |pos: &Chess| {

@@ -1,4 +1,4 @@
-//! Checks without end. The positions are invented; `.ci/brute_mates.py` confirms them with python-chess.
+//! Perpetual checks. The positions are invented; `.ci/brute_mates.py` confirms them with python-chess.
 
 use hecatomb::verdict::{Budget, Checks, perpetual};
 use shakmaty::{Chess, Position};
@@ -28,7 +28,7 @@ fn positions_with_and_without_endless_checks_are_told_apart() {
 
 #[test]
 fn a_sacrifice_for_perpetual_check_is_found() {
-    // Invented: the bishop gives itself up on h6, and the queen checks on g6 and h6 for ever.
+    // Invented: the bishop gives itself up on h6, and the queen gives perpetual check on g6 and h6.
     let pos = position("r4rk1/pp3pp1/7p/q7/8/1B1QB3/5PPP/6K1 w - - 0 1");
     let accepted = after(&pos, "Bxh6 gxh6");
     let Checks::Endless(endless) = perpetual(&accepted, &mut Budget::of(1_000)) else {

@@ -46,7 +46,7 @@ impl Folder<'_> {
         Ok(())
     }
 
-    /// The pages it holds beside those of a course on these queries, by name.
+    /// The pages it holds besides those of a course on these queries, by name.
     fn others(&self, queries: &[&Query]) -> Vec<OtherPage> {
         let Ok(entries) = std::fs::read_dir(self.path) else { return Vec::new() };
         let own = |name: &String| {

@@ -8,7 +8,7 @@ use crate::commands::shared_options::{NodesOption, ThreadsOption};
 
 /// Write a lesson on a motif as one page of HTML
 ///
-/// The page shows the motif in words and on a diagram, how often it comes and how well it scores, what its
+/// The page shows the motif in words and on a diagram, how often it occurs and how well it scores, what its
 /// rules of thumb are worth, what was played, model games to step through on a board, and exercises. It
 /// needs no network, prints on A4 and Letter, and works from the keyboard.
 #[derive(Args, Debug)]

@@ -118,7 +118,7 @@ fn tell(news: News<'_>, bar: &Bar, terminal: Terminal) {
         News::Failure { source, cause, kept } => {
             let kept = counted(kept, "game");
             let message =
-                format!("can't read `{source}` to its end: {cause}; {kept} before that kept");
+                format!("can't read `{source}` to its end: {cause}; kept {kept} before that");
             bar.aside(|| terminal.error(message));
         }
     }

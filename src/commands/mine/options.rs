@@ -46,15 +46,15 @@ pub(in crate::commands) struct MineOptions {
 
     /// Mine only games played on or before this date
     ///
-    /// A date that is known in part counts if it may be in range. A game without a year is left out.
+    /// A date known only in part counts if it may be in range. A game without a year is left out.
     #[arg(long, value_name = "DATE", help_heading = "Which games")]
     played_to: Option<DateBound>,
 
     /// Mine only games with a time control of this category; may be repeated
     ///
     /// By the FIDE Laws of Chess, for the time that a player has for 60 moves: standard is an hour or
-    /// more, rapid more than 10 minutes, blitz 10 minutes or less. Bullet, less than 3 minutes, is common
-    /// practice.
+    /// more, rapid more than 10 minutes, blitz 10 minutes or less. Bullet (less than 3 minutes) is not in
+    /// the Laws, but common practice.
     #[arg(long, value_name = "CATEGORY", help_heading = "Which games")]
     time_control: Vec<TimeControl>,
 
@@ -62,7 +62,7 @@ pub(in crate::commands) struct MineOptions {
     #[arg(long, value_name = "N", help_heading = "Which games")]
     pub(super) limit: Option<u64>,
 
-    /// Keep every copy of a game that comes more than once
+    /// Keep every copy of a game that occurs more than once
     ///
     /// Otherwise only the first copy's hits are kept. Two games are the same if their moves are, and
     /// players, date and round do not contradict each other.
@@ -88,7 +88,7 @@ pub(in crate::commands) struct MineOptions {
 
     /// Continue a run of the same sources, queries and options that was cut short
     ///
-    /// The tables end as if nothing had happened. Runs over standard input or pipes and runs that write
+    /// The tables come out as if nothing had happened. Runs over standard input or pipes and runs that write
     /// Parquet can't be resumed.
     #[arg(long, conflicts_with = "replace", help_heading = "What to write")]
     pub(super) resume: bool,
@@ -144,7 +144,7 @@ impl MineOptions {
             return Some("--resume can't continue Parquet tables: they are written in one piece");
         }
         if self.resume && self.collection.iter().any(|path| path == "-") {
-            return Some("--resume needs sources that can be read again, and standard input can't");
+            return Some("--resume needs sources that can be read again; standard input can't be");
         }
         None
     }

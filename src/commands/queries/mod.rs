@@ -22,7 +22,7 @@ pub(super) struct QueriesOptions {
 
 #[derive(Subcommand, Debug)]
 enum Action {
-    /// List the built-in queries, special forms of a motif set in below it
+    /// List the built-in queries, special forms indented below their motif
     #[command(after_help = "Example: hecatomb queries list")]
     List,
 

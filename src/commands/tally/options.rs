@@ -6,11 +6,12 @@ use clap::Args;
 
 use crate::terminal::SheetFormat;
 
-/// Show how often a motif comes and how well it scores
+/// Show how often a motif occurs and how well it scores
 ///
 /// Reads the tables that `mine` wrote, and counts several runs together if several are named. Without
-/// --by, --factors or --continuations it shows for each query how often it comes, and how well it scores
-/// compared with the ratings and with all games of the collection. `hecatomb help statistics` says more.
+/// --by, --factors or --continuations it shows for each query how often it occurs, and how well it
+/// scores compared with the ratings and with all games of the collection. `hecatomb help statistics`
+/// says more.
 #[derive(Args, Debug)]
 #[command(
     after_help = "Example: hecatomb tally hecatomb-out --query knight-follow-up --by rating,side"
@@ -51,7 +52,7 @@ pub(in crate::commands) struct TallyOptions {
     )]
     pub(super) depth: u8,
 
-    /// Fold moves that come in fewer than N games into one line
+    /// Fold moves played in fewer than N games into one line
     #[arg(
         long,
         value_name = "N",

@@ -72,7 +72,7 @@ impl Bench<'_> {
         Ok(judged)
     }
 
-    /// VerdictCounts hits that were judged before.
+    /// Counts hits that were judged before.
     fn pass_over(&mut self, hits: u64) {
         self.judged += hits;
         self.bar.advance(hits);
@@ -98,7 +98,7 @@ impl VerdictCounts {
         } += 1;
     }
 
-    /// VerdictCounts hits that were judged before: `most` of them if that is given, else all.
+    /// Counts hits that were judged before: `most` of them if that is given, else all.
     fn add_known(
         &mut self,
         hits: &mut HitReader,
@@ -227,7 +227,7 @@ fn verify_query(
     Ok(Some(counts))
 }
 
-/// VerdictCounts the hits that an earlier run judged, and passes over them.
+/// Counts the hits that an earlier run judged, and passes over them.
 fn kept(hits: &mut HitReader, rows: usize, counts: &mut VerdictCounts) -> anyhow::Result<u64> {
     const HINT: &str = "start again without --resume";
     let others = |trouble| {
@@ -240,7 +240,7 @@ fn kept(hits: &mut HitReader, rows: usize, counts: &mut VerdictCounts) -> anyhow
     Ok(known)
 }
 
-/// How many hits are judged at a time: as many as take some seconds, whatever the nodes.
+/// How many hits are judged at a time: as many as take a few seconds, whatever the nodes.
 fn batch(nodes: u64, threads: usize) -> usize {
     let some_seconds = BATCH * Effort::NODES / nodes;
     usize::try_from(some_seconds.min(BATCH)).map_or(threads, |hits| hits.max(2 * threads))

@@ -20,7 +20,7 @@ pub struct Candidate {
     pub offer: Move,
     /// What it is balanced by.
     pub class: Class,
-    /// Its lot: a number that looks like chance.
+    /// Its lot: a pseudo-random number.
     pub lot: u64,
 }
 
@@ -85,8 +85,8 @@ fn paid_off(hit: &JudgedHit) -> bool {
     hit.is_played() && hit.half_points().is_some_and(|half_points| half_points > 0)
 }
 
-/// The lot of a hit: its offer, whatever query found it, as a number that looks like chance. Each seed counts
-/// the same numbers from another place, as far from those of the seeds before as can be, so that it begins
+/// The lot of a hit: its offer, whatever query found it, as a pseudo-random number. Each seed counts the
+/// same numbers from another place, as far from those of the seeds before as can be, so that it begins
 /// with other offers. Of offers that fail those have the lower numbers that somebody made: they are known to
 /// tempt.
 pub(super) fn lot(hit: &JudgedHit, class: Class, seed: u64) -> u64 {

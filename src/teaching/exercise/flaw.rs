@@ -36,12 +36,12 @@ impl Flaw {
             Flaw::Otherwise => "proved to be worth too little or too much",
             Flaw::Better => "with a better move",
             Flaw::Several => "with too many correct moves",
-            Flaw::Plain => "where just taking something wins",
-            Flaw::Close => "with a move that is nearly as good",
+            Flaw::Plain => "where simply taking something wins",
+            Flaw::Close => "with another move nearly as good",
             Flaw::Level => "of another level",
             Flaw::SameGame => "from a game that is used already",
             Flaw::Alike => "too much like another one",
-            Flaw::Half => "left over so that half of the offers work",
+            Flaw::Half => "set aside so that half of the offers work",
             Flaw::Spare => "not needed",
         }
     }

@@ -41,8 +41,8 @@ impl ExerciseKind {
     pub const fn caution(self) -> &'static str {
         match self {
             ExerciseKind::Judge => {
-                "Here an offer does not work if it costs at least two pawns by count and leaves no \
-                 threat of mate; other compensation is not counted."
+                "Here an offer does not work if it loses at least two pawns in a count of material \
+                 and leaves no threat of mate; other compensation is not counted."
             }
             _ => "",
         }

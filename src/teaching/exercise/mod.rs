@@ -75,7 +75,7 @@ pub struct Exercise {
     pub level: Level,
     /// How many positions the proof looked at.
     pub nodes: u64,
-    /// The lot of its candidate.
+    /// The lot of its candidate: a pseudo-random number.
     pub lot: u64,
 }
 

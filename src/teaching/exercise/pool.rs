@@ -29,7 +29,7 @@ pub struct ExercisePool {
     queues: BTreeMap<Class, std::vec::IntoIter<Candidate>>,
     proved: BTreeMap<Class, usize>,
     groups: Vec<OfferExercises>,
-    /// Those that are shown beside the sheet.
+    /// Those that are shown next to the sheet.
     shown: Vec<OfferExercises>,
     left_out: BTreeMap<Flaw, usize>,
 }
@@ -73,7 +73,7 @@ impl ExercisePool {
         }
     }
 
-    /// The same, if these exercises are shown beside it: none comes of their games or is like them.
+    /// The same, if these exercises are shown next to it: none is from their games or like them.
     #[must_use]
     pub fn beside(self, shown: &[Exercise]) -> ExercisePool {
         let group = |one: &Exercise| {
@@ -267,7 +267,7 @@ impl TakenExercises {
         }
     }
 
-    /// The easiest first, those of one offer together, else by lot.
+    /// The easiest first, those of one offer together, otherwise in random order.
     fn in_order(mut self) -> Vec<Exercise> {
         self.groups.sort_by_key(|group| {
             let first = &group.exercises[0];
