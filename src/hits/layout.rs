@@ -193,9 +193,8 @@ pub struct Wanted {
     pub(super) verdict: bool,
 }
 
-/// What tells hits apart, and what is counted of every hit.
-const ALWAYS: [&str; 13] = [
-    "id",
+/// What is counted of every hit.
+const ALWAYS: [&str; 10] = [
     "white_elo",
     "black_elo",
     "result",
@@ -206,8 +205,6 @@ const ALWAYS: [&str; 13] = [
     "cost",
     "accepted",
     "ends_in_mate",
-    "score",
-    "expected",
 ];
 
 impl Wanted {
@@ -232,7 +229,7 @@ impl Wanted {
     /// The position before the offer and the offer itself, too.
     #[must_use]
     pub fn with_offer(self) -> Wanted {
-        self.with_columns(&["fen", "offer"])
+        self.with_columns(&["id", "fen", "offer"])
     }
 
     /// The moves of the game and where it is from, too.
@@ -263,7 +260,8 @@ impl Wanted {
     /// The verdict, too.
     #[must_use]
     pub fn with_verdict(self) -> Wanted {
-        Wanted { verdict: true, ..self }
+        // Verdicts are found by the hit's id.
+        Wanted { verdict: true, ..self.with_columns(&["id"]) }
     }
 
     /// One more column.
@@ -273,7 +271,7 @@ impl Wanted {
             ColumnPlace::Hit(index) => self.hit[index] = true,
             ColumnPlace::FollowUp(_) => self.follow_ups = true,
             ColumnPlace::Factor(_) => self.factors = true,
-            ColumnPlace::Verdict(_) | ColumnPlace::Advice(_) => self.verdict = true,
+            ColumnPlace::Verdict(_) | ColumnPlace::Advice(_) => self = self.with_verdict(),
         }
         self
     }

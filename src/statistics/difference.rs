@@ -28,8 +28,7 @@ pub struct Difference {
 /// limit `l` of a mean `s` is `z` standard errors away, `(s - l)^2 / z^2` is the variance that the mean
 /// has near that limit. The difference is least where the first mean is at its lower limit and the
 /// second at its upper one; the samples are independent, so there the variances recovered from these
-/// two limits add up. This gives the formula of [`difference_of_shares`] with any interval of a mean
-/// in the place of Wilson's. Here it is the one with the share of draws held
+/// two limits add up. This gives the same formula with any interval of a mean in the place of Wilson's. Here it is the one with the share of draws held
 /// ([`Outcomes::interval`]), which is Wilson's when there are none.
 ///
 /// The p-value is of a z test with the same variance: if both samples had the mean `m` of all games,
@@ -43,10 +42,10 @@ pub struct Difference {
 /// the two by two table without continuity correction. Interval and test are two methods: near p = 0.05 one may
 /// say yes and the other no.
 ///
-/// Sources: R. G. Newcombe, "Interval estimation for the difference between independent proportions: comparison
-/// of eleven methods", Statistics in Medicine 17 (1998), 873-890; G. Y. Zou and A. Donner, "Construction of confidence limits about effect measures: a
-/// general approach", Statistics in Medicine 27 (2008), 1693-1702, for the step from Newcombe's
-/// construction to any two intervals.
+/// Sources: R. G. Newcombe, "Interval estimation for the difference between independent proportions:
+/// comparison of eleven methods", Statistics in Medicine 17 (1998), 873-890; G. Y. Zou and A. Donner,
+/// "Construction of confidence limits about effect measures: a general approach", Statistics in Medicine 27
+/// (2008), 1693-1702, for the step from Newcombe's construction to any two intervals.
 #[must_use]
 pub fn difference_of_scores(first: &Outcomes, second: &Outcomes) -> Option<Difference> {
     let value = first.score()? - second.score()?;
