@@ -11,6 +11,9 @@
 //!
 //! The modules stand in the order in which data flows; each imports only from those above it, and
 //! [`commands`] from all.
+//!
+//! This is a program and no library: its modules are public for its own tests, benches and fuzz targets,
+//! and promise nothing to anybody else.
 
 // What to do about an error.
 pub mod advice;

@@ -21,6 +21,33 @@ const TABLE: &str = "hecatomb-out/verdicts/bishop-takes-h7.csv";
 const FEW: &str = "--nodes=3000";
 
 #[test]
+fn verdicts_are_written_and_read_in_the_format_of_the_run() {
+    let told = |format: &str| {
+        let place = mined();
+        let mine = ["mine", "games.pgn", "--query", "bishop-takes-h7", "--keep-duplicates"];
+        let mined = place.run(&[&mine[..], &["--table", format, "--replace"]].concat());
+        assert_eq!(mined.status, 0, "{mined}");
+        let ran = place.run(&["verify", "hecatomb-out", FEW]);
+        assert_eq!(ran.status, 0, "{ran}");
+        let files = std::fs::read_dir(place.path().join("hecatomb-out/verdicts")).unwrap();
+        let mut names: Vec<String> =
+            files.map(|file| file.unwrap().file_name().into_string().unwrap()).collect();
+        names.sort();
+        assert_eq!(names, [format!("bishop-takes-h7.{format}"), "terms.json".to_owned()]);
+        // Nothing is judged twice.
+        assert_eq!(place.run(&["verify", "hecatomb-out", FEW, "--resume"]).out, ran.out);
+        let columns = "verdict,depth,sound,best_line,if_accepted,is_best,better,nodes";
+        let tally = place.run(&["tally", "hecatomb-out", "--by", columns, "--format", "csv"]);
+        assert_eq!(tally.status, 0, "{tally}");
+        (ran.out, tally.out)
+    };
+    let csv = told("csv");
+    assert!(csv.1.lines().count() > 1, "{}", csv.1);
+    assert_eq!(told("jsonl"), csv);
+    assert_eq!(told("parquet"), csv);
+}
+
+#[test]
 fn threads_and_interruptions_change_no_byte() {
     let place = mined();
     let verify = |more: &[&str]| {

@@ -8,7 +8,7 @@ use std::fmt::Write;
 
 use super::colours::{INK, PAPER, fill, stroke};
 use super::xml::escaped;
-use crate::statistics::{Difference, Interval, Outcomes, SMALLEST_SAMPLE};
+use crate::statistics::{Difference, Interval, Outcomes};
 
 /// A value with its interval, in per cent.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -25,9 +25,8 @@ impl Measured {
     /// The score of games with these outcomes; nothing if they are too few.
     #[must_use]
     pub fn score(outcomes: &Outcomes) -> Option<Measured> {
-        let is_enough = outcomes.decided() >= SMALLEST_SAMPLE;
-        let (score, ends) = (outcomes.score()?, outcomes.interval()?);
-        is_enough.then(|| Measured::new(score, ends))
+        let enough = outcomes.enough()?;
+        Some(Measured::new(enough.score()?, enough.interval()?))
     }
 
     /// A difference of scores.

@@ -1,9 +1,11 @@
 //! A run that was written earlier: its manifest and its tables.
 
 use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 
 use super::base::CollectionReader;
+use super::layout::{Verdicts, Wanted, verdict_cells, verdict_columns};
 use super::reader::HitReader;
 use crate::query::names_query;
 use crate::tables::{RUN_FILE, RunFile, TableFormat, TableReader, TableTrouble};
@@ -42,10 +44,45 @@ impl Run {
         Ok(Run { path: path.to_owned(), manifest })
     }
 
+    /// The format of its tables.
+    #[must_use]
+    pub fn format(&self) -> TableFormat {
+        let ending = self.manifest.options.0.get("table");
+        let is_named = |format: &TableFormat| ending.is_some_and(|it| it == format.ending());
+        TableFormat::ALL.into_iter().find(is_named).unwrap_or(TableFormat::Csv)
+    }
+
     /// Where the verdicts on the hits of a query are.
     #[must_use]
     pub fn verdicts_place(&self, query: &str) -> PathBuf {
-        self.path.join("verdicts").join(format!("{query}.csv"))
+        self.path.join("verdicts").join(format!("{query}.{}", self.format().ending()))
+    }
+
+    /// Puts verdicts that have grown in a file of comma-separated values into their place, in the format of
+    /// the run.
+    ///
+    /// # Errors
+    ///
+    /// What the system says, or what is wrong with a table.
+    pub fn put_verdicts(&self, query: &str, grown: &Path, verdicts: Verdicts) -> io::Result<()> {
+        let place = self.verdicts_place(query);
+        if self.format() == TableFormat::Csv {
+            return fs::rename(grown, place);
+        }
+        let whole = place.with_extension("whole.unfinished");
+        if fs::symlink_metadata(&whole).is_ok() {
+            fs::remove_file(&whole)?;
+        }
+        let mut hits =
+            self.hits_with(query, Some((grown, TableFormat::Csv))).map_err(io::Error::other)?;
+        hits.want(Wanted::figures().with_verdict());
+        let mut table = self.format().create(&whole, &verdict_columns(verdicts))?;
+        while let Some(hit) = hits.next_hit().map_err(io::Error::other)? {
+            table.row(&verdict_cells(verdicts, &hit.row()))?;
+        }
+        table.finish()?;
+        fs::rename(whole, place)?;
+        fs::remove_file(grown)
     }
 
     /// The hits of a query, with the verdicts on them if they were verified.
@@ -55,11 +92,10 @@ impl Run {
     /// If a table is missing, or is not from this version.
     pub fn hits(&self, query: &str) -> Result<HitReader, TableTrouble> {
         let place = self.verdicts_place(query);
-        let verdicts = place.is_file().then_some(place);
-        self.hits_with(query, verdicts.as_deref())
+        self.hits_with(query, place.is_file().then_some((&*place, self.format())))
     }
 
-    /// The hits of a query, with the verdicts of this file.
+    /// The hits of a query, with the verdicts of a file in some format.
     ///
     /// # Errors
     ///
@@ -67,10 +103,10 @@ impl Run {
     pub fn hits_with(
         &self,
         query: &str,
-        verdicts: Option<&Path>,
+        verdicts: Option<(&Path, TableFormat)>,
     ) -> Result<HitReader, TableTrouble> {
         let hits = self.table(&format!("hits/{query}"))?;
-        let verdicts = verdicts.map(|place| TableReader::open(place, TableFormat::Csv));
+        let verdicts = verdicts.map(|(place, format)| TableReader::open(place, format));
         HitReader::new(query, hits, verdicts.transpose()?)
     }
 

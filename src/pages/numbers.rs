@@ -18,7 +18,7 @@ pub(super) fn context(lesson: &Lesson<'_>) -> Value {
     let Lesson { found, all_games, .. } = lesson;
     let tally = &found.tally;
     let (summary, outcomes) = (&tally.summary, tally.outcomes());
-    let rated = Some(&tally.rated).filter(|rated| rated.outcomes().decided() >= SMALLEST_SAMPLE);
+    let rated = Some(&tally.rated).filter(|rated| rated.outcomes().enough().is_some());
     let answered = summary.accepted + tally.declined;
     context! {
         games => all_games.games(),
@@ -34,7 +34,7 @@ pub(super) fn context(lesson: &Lesson<'_>) -> Value {
         rated => tally.rated.outcomes().decided(),
         same_side => tally.base_score(all_games).map(whole),
         moves => tally.median_moves_left().map(|moves| format!("{moves:.0}")),
-        mates => enough(outcomes).and_then(|_| tally.mate_share()).filter(|_| tally.mates > 0).map(whole),
+        mates => outcomes.enough().and_then(|_| tally.mate_share()).filter(|_| tally.mates > 0).map(whole),
         worth => worth(&found.worth),
         least => SMALLEST_SAMPLE,
         by_rating => plot(found.bands.len(), || Plot::of_scores(
@@ -87,7 +87,7 @@ fn plot(groups: usize, draw: impl FnOnce() -> String) -> Option<Value> {
 
 /// Won, drawn, lost, and the score if there are enough games for one.
 pub(super) fn results(outcomes: &Outcomes) -> Value {
-    let known = enough(outcomes);
+    let known = outcomes.enough();
     let ends = known.and_then(Outcomes::interval);
     context! {
         games => outcomes.games(),
@@ -99,10 +99,6 @@ pub(super) fn results(outcomes: &Outcomes) -> Value {
         lower => ends.map(|ends| whole(ends.lower)),
         upper => ends.map(|ends| whole(ends.upper)),
     }
-}
-
-fn enough(outcomes: &Outcomes) -> Option<&Outcomes> {
-    Some(outcomes).filter(|outcomes| outcomes.decided() >= SMALLEST_SAMPLE)
 }
 
 /// A share in whole per cent.

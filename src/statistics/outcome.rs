@@ -43,6 +43,12 @@ impl Outcomes {
         self.decided() + self.open
     }
 
+    /// These, if they are enough for a rate: [`SMALLEST_SAMPLE`] games with a result.
+    #[must_use]
+    pub fn enough(&self) -> Option<&Outcomes> {
+        Some(self).filter(|outcomes| outcomes.decided() >= SMALLEST_SAMPLE)
+    }
+
     /// These games and others together.
     #[must_use]
     pub fn and(&self, other: &Outcomes) -> Outcomes {

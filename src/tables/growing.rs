@@ -1,5 +1,5 @@
-//! A table that takes long to write and may be cut short: it grows row by row in a file beside its place
-//! and is moved there when it is whole.
+//! A table that takes long to write and may be cut short: it grows row by row in a file beside its place, as
+//! comma-separated values whatever the format of the run, and is put there when it is whole.
 
 use std::fs::{self, OpenOptions};
 use std::io::{self, BufWriter};
@@ -17,7 +17,6 @@ pub fn unfinished_part(place: &Path) -> PathBuf {
 
 /// A growing table of comma-separated values.
 pub struct GrowingTable {
-    place: PathBuf,
     part: PathBuf,
     table: CsvTable,
     /// How many rows an earlier run left.
@@ -43,7 +42,7 @@ impl GrowingTable {
         let file = BufWriter::new(file);
         let table =
             if length > 0 { CsvTable::go_on(file) } else { CsvTable::start(file, columns)? };
-        Ok(GrowingTable { place: place.to_owned(), part, table, kept })
+        Ok(GrowingTable { part, table, kept })
     }
 
     /// Adds rows and makes sure that they reach the file.
@@ -58,15 +57,14 @@ impl GrowingTable {
         self.table.flush()
     }
 
-    /// Makes the table safe on disk and moves it to its place.
+    /// Makes the whole table safe on disk and tells where it is.
     ///
     /// # Errors
     ///
     /// What the system says when it can't.
-    pub fn finish(mut self) -> io::Result<()> {
+    pub fn finish(mut self) -> io::Result<PathBuf> {
         self.table.finish()?;
-        drop(self.table);
-        fs::rename(&self.part, &self.place)
+        Ok(self.part)
     }
 }
 

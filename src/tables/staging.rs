@@ -280,7 +280,7 @@ fn clear_earlier_run(target: &Path) -> Result<(), FolderError> {
     for entry in fs::read_dir(target.join("verdicts")).into_iter().flatten().flatten() {
         let path = entry.path();
         let ending = path.extension().and_then(|ending| ending.to_str());
-        if matches!(ending, Some("csv" | "json")) || is_unfinished(&path) {
+        if is_table(&path) || ending == Some("json") || is_unfinished(&path) {
             remove_if_there(&path)?;
         }
     }

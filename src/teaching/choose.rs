@@ -6,8 +6,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::specimen::{Bearing, ModelRank, Specimen, Traits, rank};
-use super::variety::{Trait, Variety};
-use crate::collection::GameNumber;
+use super::variety::Variety;
+use crate::collection::{GameNumber, Rating};
 use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Wanted};
 
 /// How many offers of one sort are kept.
@@ -104,7 +104,7 @@ fn game_of(specimen: &Specimen) -> (String, GameNumber) {
 #[derive(Default)]
 struct TakenGames {
     games: Vec<Specimen>,
-    variety: Variety,
+    variety: Variety<GameTrait>,
 }
 
 impl TakenGames {
@@ -141,19 +141,23 @@ impl TakenGames {
     }
 }
 
-/// What is to be balanced: result, colour, reply, level.
-fn traits(offer: &Specimen) -> [Trait; 5] {
+/// What is to be balanced.
+#[derive(PartialEq, Eq, PartialOrd, Ord, Debug)]
+enum GameTrait {
+    Won(bool),
+    White(bool),
+    Accepted(Option<bool>),
+    Reply(String),
+    Level(Option<Rating>),
+}
+
+fn traits(offer: &Specimen) -> [GameTrait; 5] {
     let Traits { is_won, is_white, is_accepted, branch, level, .. } = &offer.traits;
-    let texts = [
-        is_won.to_string(),
-        is_white.to_string(),
-        format!("{is_accepted:?}"),
-        branch.clone(),
-        format!("{level:?}"),
-    ];
-    let mut number = 0;
-    texts.map(|text| {
-        number += 1;
-        (number, text)
-    })
+    [
+        GameTrait::Won(*is_won),
+        GameTrait::White(*is_white),
+        GameTrait::Accepted(*is_accepted),
+        GameTrait::Reply(branch.clone()),
+        GameTrait::Level(*level),
+    ]
 }

@@ -53,13 +53,14 @@ fn motif(name: &str, mined: &Mined) -> anyhow::Result<Motif> {
     let real = tally.summary.real_offers;
     let offers = format!("{} in {}", counted(real, "offer"), counted(games, "game"));
     let outcomes = tally.outcomes();
-    let statistics = match outcomes.score().zip(outcomes.interval()) {
-        Some((score, interval)) if outcomes.decided() >= crate::statistics::SMALLEST_SAMPLE => {
+    let rated = outcomes.enough().and_then(|enough| enough.score().zip(enough.interval()));
+    let statistics = match rated {
+        Some((score, interval)) => {
             let [score, lower, upper] = [score, interval.lower, interval.upper]
                 .map(|share| format!("{:.0}", 100.0 * share));
             format!("{offers}; the attacker scored {score} % (95 % interval {lower} to {upper}).")
         }
-        _ => {
+        None => {
             let [won, drawn, lost] = [outcomes.wins, outcomes.draws, outcomes.losses].map(grouped);
             format!("{offers}; the attacker won {won}, drew {drawn} and lost {lost}.")
         }

@@ -2,7 +2,7 @@
 
 use super::options::MineOptions;
 use crate::query::Pattern;
-use crate::statistics::{SMALLEST_SAMPLE, Summary};
+use crate::statistics::{Outcomes, Summary};
 use crate::tables::{EndOfRun, RunFile};
 use crate::terminal::{Figure, Sheet, SheetColumn, counted, grouped, percent};
 
@@ -59,8 +59,8 @@ const LEGEND: &str = "real: hits that give something up (cost over 0). Only thes
 
 fn summary_row(name: &str, summary: &Summary) -> Vec<Figure> {
     let outcomes = &summary.outcomes;
-    let is_enough = outcomes.decided() >= SMALLEST_SAMPLE;
-    let interval = outcomes.interval().filter(|_| is_enough);
+    let enough = outcomes.enough();
+    let interval = enough.and_then(Outcomes::interval);
     let interval = interval.map(|ends| format!("{}-{}", percent(ends.lower), percent(ends.upper)));
     let results = [outcomes.wins, outcomes.draws, outcomes.losses].map(grouped).join("-");
     vec![
@@ -69,7 +69,7 @@ fn summary_row(name: &str, summary: &Summary) -> Vec<Figure> {
         Figure::Count(summary.real_offers),
         Figure::Count(summary.accepted),
         Figure::Text(results),
-        Figure::of(outcomes.score().filter(|_| is_enough), Figure::Share),
+        Figure::of(enough.and_then(Outcomes::score), Figure::Share),
         Figure::of(interval, Figure::Text),
     ]
 }

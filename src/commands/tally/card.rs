@@ -1,6 +1,6 @@
 //! One query in lines that say in words what they count.
 
-use super::measures::{difference, enough, enough_replies, expected};
+use super::measures::{difference, enough_replies, expected};
 use crate::statistics::{Interval, Outcomes, Tally, share};
 use crate::terminal::{Figure, Sheet, SheetColumn, grouped, percent};
 
@@ -8,7 +8,7 @@ use crate::terminal::{Figure, Sheet, SheetColumn, grouped, percent};
 pub(super) fn card(query: &str, tally: &Tally, all: &Outcomes) -> Sheet {
     let columns = ["measure", "value", "detail"].map(|name| SheetColumn::kept(name, "")).to_vec();
     let mut rows = counts(tally, all);
-    match enough(tally.outcomes()) {
+    match tally.outcomes().enough() {
         None => {
             rows.push(line("score", "-".to_owned(), "no rate for fewer than 10 games".to_owned()));
         }

@@ -30,22 +30,17 @@ const MEASURES: &[Measure] = &[
     (4, "gain_lower", "from", |tally, _| gain(tally, |gain| gain.interval.lower)),
     (4, "gain_upper", "to", |tally, _| gain(tally, |gain| gain.interval.upper)),
     (5, "base", "all games %", |tally, all| {
-        Figure::of(enough(tally.outcomes()).and_then(|_| tally.base_score(all)), Figure::Share)
+        Figure::of(tally.outcomes().enough().and_then(|_| tally.base_score(all)), Figure::Share)
     }),
     (9, "median_moves_left", "moves left", |tally, _| {
-        Figure::of(enough(tally.outcomes()).and_then(|_| tally.median_moves_left()), |moves| {
+        Figure::of(tally.outcomes().enough().and_then(|_| tally.median_moves_left()), |moves| {
             Figure::Number(moves, 1)
         })
     }),
     (8, "mate_share", "mate %", |tally, _| {
-        Figure::of(enough(tally.outcomes()).and_then(|_| tally.mate_share()), Figure::Share)
+        Figure::of(tally.outcomes().enough().and_then(|_| tally.mate_share()), Figure::Share)
     }),
 ];
-
-/// Nothing if there are too few games for a rate.
-pub(super) fn enough(outcomes: &Outcomes) -> Option<&Outcomes> {
-    Some(outcomes).filter(|outcomes| outcomes.decided() >= SMALLEST_SAMPLE)
-}
 
 /// The share of offers that were accepted, if there are enough for a rate.
 pub(super) fn enough_replies(tally: &Tally) -> Figure {
@@ -56,21 +51,21 @@ pub(super) fn enough_replies(tally: &Tally) -> Figure {
 
 /// The score, if there are games enough for a rate.
 pub(super) fn score(outcomes: &Outcomes) -> Figure {
-    Figure::of(enough(outcomes).and_then(Outcomes::score), Figure::Share)
+    Figure::of(outcomes.enough().and_then(Outcomes::score), Figure::Share)
 }
 
 fn end(outcomes: &Outcomes, end: fn(Interval) -> f64) -> Figure {
-    Figure::of(enough(outcomes).and_then(Outcomes::interval).map(end), Figure::Share)
+    Figure::of(outcomes.enough().and_then(Outcomes::interval).map(end), Figure::Share)
 }
 
 /// The score that the ratings predict, if there are games enough for a rate.
 pub(super) fn expected(tally: &Tally) -> Option<f64> {
-    enough(tally.rated.outcomes()).and_then(|_| tally.rated.expected_score())
+    tally.rated.outcomes().enough().and_then(|_| tally.rated.expected_score())
 }
 
 /// What was scored beyond that, if there are games enough for a rate.
 pub(super) fn difference(tally: &Tally) -> Option<Difference> {
-    enough(tally.rated.outcomes()).and_then(|_| tally.rated.difference())
+    tally.rated.outcomes().enough().and_then(|_| tally.rated.difference())
 }
 
 fn gain(tally: &Tally, part: fn(Difference) -> f64) -> Figure {

@@ -16,7 +16,7 @@ use crate::advice::WithHint;
 use crate::hits::{HitReader, Run, Sound, Verdicts, Wanted, verdict_cells, verdict_columns};
 use crate::run::Found;
 use crate::statistics::share;
-use crate::tables::{Column, GrowingTable, TableTrouble, unfinished_part};
+use crate::tables::{Column, GrowingTable, TableFormat, TableTrouble, unfinished_part};
 use crate::terminal::{Bar, Figure, Sheet, SheetColumn, Terminal, grouped};
 use crate::verdict::Effort;
 use crate::work::ThreadsRefused;
@@ -200,7 +200,8 @@ fn verify_query(
     let mut table =
         GrowingTable::open(&place, &bench.columns(), resume).with_context(unwritable)?;
     let begun = unfinished_part(&place);
-    let mut hits = run.hits_with(query, (table.kept > 0).then_some(&*begun))?;
+    let kept_verdicts = (table.kept > 0).then_some((&*begun, TableFormat::Csv));
+    let mut hits = run.hits_with(query, kept_verdicts)?;
     hits.want(known);
     bench.pass_over(kept(&mut hits, table.kept, &mut counts)?);
     hits.want(Wanted::figures().with_offer());
@@ -223,7 +224,8 @@ fn verify_query(
             return Ok(None);
         }
     }
-    table.finish().with_context(unwritable)?;
+    let grown = table.finish().with_context(unwritable)?;
+    run.put_verdicts(query, &grown, bench.verdicts()).with_context(unwritable)?;
     Ok(Some(counts))
 }
 

@@ -6,6 +6,7 @@
 //! only if there was no candidate left.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use super::Exercise;
 use super::candidate::{Candidate, Class};
@@ -15,7 +16,7 @@ use super::grade::Level;
 use super::kind::ExerciseKind;
 use super::likeness::Likeness;
 use crate::collection::GameNumber;
-use crate::teaching::variety::{Trait, Variety};
+use crate::teaching::variety::Variety;
 
 /// How many candidates are proved at a time.
 const BATCH: usize = 16;
@@ -208,17 +209,29 @@ impl OfferExercises {
     }
 
     /// What is to be varied.
-    fn traits(&self) -> Vec<Trait> {
+    fn traits(&self) -> Vec<ExerciseTrait> {
         let first = &self.exercises[0];
-        let texts = [
-            first.level.0.to_string(),
-            first.hit.query.to_string(),
-            first.hit.game.eco.clone(),
-            first.hit.game.white.clone(),
-            first.hit.game.black.clone(),
+        let game = &first.hit.game;
+        let known = |text: &String| Some(text.clone()).filter(|text| !text.is_empty());
+        let of_game = [
+            known(&game.eco).map(ExerciseTrait::Opening),
+            known(&game.white).map(ExerciseTrait::White),
+            known(&game.black).map(ExerciseTrait::Black),
         ];
-        (0..).zip(texts).filter(|(_, text)| !text.is_empty()).collect()
+        let own =
+            [ExerciseTrait::Level(first.level), ExerciseTrait::Query(first.hit.query.clone())];
+        own.into_iter().chain(of_game.into_iter().flatten()).collect()
     }
+}
+
+/// What is to be varied.
+#[derive(PartialEq, Eq, PartialOrd, Ord, Debug)]
+enum ExerciseTrait {
+    Level(Level),
+    Query(Arc<str>),
+    Opening(String),
+    White(String),
+    Black(String),
 }
 
 /// The groups that were taken, and how often each trait was.
@@ -227,7 +240,7 @@ struct TakenExercises {
     groups: Vec<OfferExercises>,
     exercises: usize,
     by_class: BTreeMap<Class, usize>,
-    variety: Variety,
+    variety: Variety<ExerciseTrait>,
 }
 
 impl TakenExercises {
