@@ -272,8 +272,8 @@ def continuations(depth: int, least: int, query: str, hits: Hits, _: Games) -> l
             "score": rate(results, lambda: results.score),
             "model_white": best["white"],
             "model_black": best["black"],
-            "model_source": best["source"],
             "model_game": int(best["game"]),
+            "model_source": best["source"],
         }
 
     return list(below([(as_attacker(row), row) for row in hits.real()], []))

@@ -4,7 +4,7 @@ use pulldown_cmark::{Event, Options, Parser, Tag, TagEnd};
 
 /// A part of a document that begins on a line of its own.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub(super) enum Block {
+pub(super) enum Passage {
     /// What the document is called.
     Title(String),
     /// What a section is called.
@@ -38,7 +38,7 @@ impl Inline {
 }
 
 /// Takes a document apart.
-pub(super) fn blocks(markdown: &str) -> Vec<Block> {
+pub(super) fn blocks(markdown: &str) -> Vec<Passage> {
     let (mut blocks, mut inlines) = (Vec::new(), Vec::new());
     let mut is_definition = false;
     for event in Parser::new_ext(markdown, Options::ENABLE_DEFINITION_LIST) {
@@ -51,13 +51,13 @@ pub(super) fn blocks(markdown: &str) -> Vec<Block> {
                 let ended = std::mem::take(&mut inlines);
                 match end {
                     TagEnd::Heading(level) if level as usize == 1 => {
-                        blocks.push(Block::Title(plain(&ended)));
+                        blocks.push(Passage::Title(plain(&ended)));
                     }
-                    TagEnd::Heading(_) => blocks.push(Block::Heading(plain(&ended))),
-                    TagEnd::DefinitionListTitle => blocks.push(Block::Term(ended)),
-                    TagEnd::CodeBlock => blocks.push(Block::Code(plain(&ended))),
-                    TagEnd::Paragraph if !is_definition => blocks.push(Block::Paragraph(ended)),
-                    _ if !ended.is_empty() => blocks.push(Block::Definition(ended)),
+                    TagEnd::Heading(_) => blocks.push(Passage::Heading(plain(&ended))),
+                    TagEnd::DefinitionListTitle => blocks.push(Passage::Term(ended)),
+                    TagEnd::CodeBlock => blocks.push(Passage::Code(plain(&ended))),
+                    TagEnd::Paragraph if !is_definition => blocks.push(Passage::Paragraph(ended)),
+                    _ if !ended.is_empty() => blocks.push(Passage::Definition(ended)),
                     _ => {}
                 }
                 is_definition &= end != TagEnd::DefinitionListDefinition;
@@ -86,20 +86,20 @@ mod tests {
         assert_eq!(
             blocks(text),
             [
-                Block::Title("A title".to_owned()),
-                Block::Paragraph(vec![
+                Passage::Title("A title".to_owned()),
+                Passage::Paragraph(vec![
                     text_of("A word and"),
                     text_of(" "),
                     code_of("code"),
                     text_of("."),
                 ]),
-                Block::Heading("More".to_owned()),
-                Block::Code("as it is\n".to_owned()),
-                Block::Term(vec![code_of("term"), text_of(", "), code_of("other")]),
-                Block::Definition(vec![text_of("Its"), text_of(" "), text_of("meaning.")]),
-                Block::Term(vec![text_of("second")]),
-                Block::Definition(vec![text_of("Other.")]),
-                Block::Paragraph(vec![text_of("More words.")]),
+                Passage::Heading("More".to_owned()),
+                Passage::Code("as it is\n".to_owned()),
+                Passage::Term(vec![code_of("term"), text_of(", "), code_of("other")]),
+                Passage::Definition(vec![text_of("Its"), text_of(" "), text_of("meaning.")]),
+                Passage::Term(vec![text_of("second")]),
+                Passage::Definition(vec![text_of("Other.")]),
+                Passage::Paragraph(vec![text_of("More words.")]),
             ]
         );
     }

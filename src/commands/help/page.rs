@@ -3,7 +3,7 @@
 use roff::{Inline as Shown, Roff, bold, roman};
 
 use super::Topic;
-use super::document::{Block, Inline, blocks};
+use super::document::{Inline, Passage, blocks};
 
 /// The section of the manual for what is neither a command nor a file.
 pub(super) const SECTION: &str = "7";
@@ -20,28 +20,28 @@ pub(super) fn page(topic: &Topic) -> String {
     page.to_roff()
 }
 
-fn add(page: &mut Roff, name: &str, block: &Block) {
+fn add(page: &mut Roff, name: &str, block: &Passage) {
     match block {
-        Block::Title(title) => {
+        Passage::Title(title) => {
             page.control("SH", ["NAME"]);
             page.text([roman(format!("{name} - {title}"))]);
             page.control("SH", ["DESCRIPTION"]);
         }
-        Block::Heading(words) => {
+        Passage::Heading(words) => {
             page.control("SH", [&**words]);
         }
-        Block::Paragraph(inlines) => {
+        Passage::Paragraph(inlines) => {
             page.control("PP", []);
             page.text(shown(inlines));
         }
-        Block::Term(inlines) => {
+        Passage::Term(inlines) => {
             page.control("TP", []);
             page.text(shown(inlines));
         }
-        Block::Definition(inlines) => {
+        Passage::Definition(inlines) => {
             page.text(shown(inlines));
         }
-        Block::Code(code) => {
+        Passage::Code(code) => {
             page.control("PP", []).control("RS", ["4"]).control("nf", []);
             for line in code.lines() {
                 page.text([roman(line)]);

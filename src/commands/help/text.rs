@@ -2,22 +2,22 @@
 
 use textwrap::{Options, WordSplitter};
 
-use super::document::{Block, Inline, plain};
+use super::document::{Inline, Passage, plain};
 
 /// A document as lines of at most `width` columns.
-pub(super) fn text(document: &[Block], width: usize) -> String {
+pub(super) fn text(document: &[Passage], width: usize) -> String {
     let mut text = String::new();
     for block in document {
         // A term and what it means belong together.
-        if !text.is_empty() && !matches!(block, Block::Definition(_)) {
+        if !text.is_empty() && !matches!(block, Passage::Definition(_)) {
             text.push('\n');
         }
         match block {
-            Block::Title(words) | Block::Heading(words) => add(&mut text, words, width, 0, 0),
-            Block::Paragraph(inlines) => add(&mut text, &quoted(inlines), width, 2, 2),
-            Block::Term(inlines) => add(&mut text, &plain(inlines), width, 2, 4),
-            Block::Definition(inlines) => add(&mut text, &quoted(inlines), width, 6, 6),
-            Block::Code(code) => code.lines().for_each(|line| add(&mut text, line, width, 4, 8)),
+            Passage::Title(words) | Passage::Heading(words) => add(&mut text, words, width, 0, 0),
+            Passage::Paragraph(inlines) => add(&mut text, &quoted(inlines), width, 2, 2),
+            Passage::Term(inlines) => add(&mut text, &plain(inlines), width, 2, 4),
+            Passage::Definition(inlines) => add(&mut text, &quoted(inlines), width, 6, 6),
+            Passage::Code(code) => code.lines().for_each(|line| add(&mut text, line, width, 4, 8)),
         }
     }
     text

@@ -127,14 +127,14 @@ pub(super) fn continuations(query: &str, tree: &Continuations, least: u64) -> Sh
         SheetColumn::kept("move", "move"),
         SheetColumn::kept("games", "games"),
         SheetColumn::kept("share", "share %"),
-        SheetColumn::spared(2, "wins", "won"),
-        SheetColumn::spared(2, "draws", "drawn"),
-        SheetColumn::spared(2, "losses", "lost"),
+        SheetColumn::spared(3, "wins", "won"),
+        SheetColumn::spared(3, "draws", "drawn"),
+        SheetColumn::spared(3, "losses", "lost"),
         SheetColumn::kept("score", "score %"),
-        SheetColumn::spared(3, "model_white", "model game"),
-        SheetColumn::spared(3, "model_black", ""),
-        SheetColumn::spared(1, "model_source", "found in"),
-        SheetColumn::spared(1, "model_game", ""),
+        SheetColumn::spared(1, "model_white", "model game"),
+        SheetColumn::spared(1, "model_black", ""),
+        SheetColumn::spared(2, "model_game", "number"),
+        SheetColumn::spared(4, "model_source", "found in"),
     ];
     let mut rows = Vec::new();
     add_branches(query, &tree.root, least, &mut Vec::new(), &mut rows);
@@ -177,8 +177,8 @@ fn add_branches(
             score(outcomes),
             Figure::of(model, |ModelGame { white, .. }| Figure::Text(white.clone())),
             Figure::of(model, |ModelGame { black, .. }| Figure::Text(black.clone())),
-            Figure::of(model, |ModelGame { source, .. }| Figure::Text(source.clone())),
             Figure::of(model, |model| Figure::Count(model.game.0)),
+            Figure::of(model, |ModelGame { source, .. }| Figure::Text(source.clone())),
         ]);
         if san.is_some() {
             add_branches(query, &branch, least, line, rows);
