@@ -120,13 +120,13 @@ pub(in crate::commands) struct MineOptions {
     #[command(flatten)]
     pub(super) threads: ThreadsOption,
 
-    /// Hand KIB kibibytes of games to a thread at a time
+    /// Hand KIB kibibytes of games to a thread at a time; for tests, since the tables never depend on it
     #[arg(
         long,
+        hide = true,
         value_name = "KIB",
         default_value_t = 2048,
-        value_parser = clap::value_parser!(u32).range(1..=4096),
-        help_heading = "How"
+        value_parser = clap::value_parser!(u32).range(1..=4096)
     )]
     pub(super) block_size: u32,
 }
