@@ -81,12 +81,20 @@ impl Layout {
     /// The columns of a table of hits.
     #[must_use]
     pub fn hit_columns(&self) -> Vec<Column> {
-        let follow_ups = self.follow_ups.iter().map(|name| format!("{FOLLOW_UP}{name}"));
-        let factors = self.factors.iter().map(|name| format!("{FACTOR}{name}"));
         plain(HIT_COLUMNS)
-            .chain(follow_ups.map(|name| column(name, Kind::Integer)))
-            .chain(factors.map(|name| column(name, Kind::Truth)))
+            .chain(self.follow_up_columns().map(|name| column(name, Kind::Integer)))
+            .chain(self.factor_columns().map(|name| column(name, Kind::Truth)))
             .collect()
+    }
+
+    /// The names of the columns of the follow-ups, in order.
+    pub(super) fn follow_up_columns(&self) -> impl Iterator<Item = String> {
+        self.follow_ups.iter().map(|name| format!("{FOLLOW_UP}{name}"))
+    }
+
+    /// The names of the columns of the factors, in order.
+    pub(super) fn factor_columns(&self) -> impl Iterator<Item = String> {
+        self.factors.iter().map(|name| format!("{FACTOR}{name}"))
     }
 
     /// The place in a table of hits of a column that every such table has.

@@ -37,13 +37,10 @@ impl HitReader {
         if let Some(verdicts) = verdicts.as_ref().filter(|table| !table.columns().is_empty()) {
             layout.verdicts = verdicts_of(verdicts)?;
         }
-        let places = |names: &[String], start: &str| {
-            let place = |name: &String| hits.column(&format!("{start}{name}"));
-            names.iter().filter_map(place).collect::<Vec<usize>>()
-        };
+        let place = |name: String| hits.column(&name);
         Ok(HitReader {
-            follow_ups: places(&layout.follow_ups, "f_"),
-            factors: places(&layout.factors, "x_"),
+            follow_ups: layout.follow_up_columns().filter_map(place).collect(),
+            factors: layout.factor_columns().filter_map(place).collect(),
             hit: JudgedHit::blank(query, layout.follow_ups.len(), layout.factors.len()),
             places: (0..HIT_COLUMNS.len()).collect(),
             wanted: Wanted::everything(),
@@ -100,13 +97,13 @@ impl HitReader {
 
     fn read_verdict(&mut self) -> Result<(), TableTrouble> {
         let Some(verdicts) = &mut self.verdicts else { return Ok(()) };
-        let path = verdicts.path().to_owned();
         let Some(row) = verdicts.next_row()? else {
+            let path = verdicts.path().display();
             return Err(TableTrouble {
                 path: self.hits.path().to_owned(),
                 line: Some(self.line),
                 column: None,
-                message: format!("`{}` has no verdict on `{}`", path.display(), self.hit.id),
+                message: format!("`{path}` has no verdict on `{}`", self.hit.id),
             });
         };
         for (place, column) in of_verdicts(self.layout.verdicts).enumerate() {

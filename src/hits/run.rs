@@ -8,7 +8,7 @@ use super::base::CollectionReader;
 use super::layout::{Verdicts, Wanted, verdict_cells, verdict_columns};
 use super::reader::HitReader;
 use crate::query::names_query;
-use crate::tables::{RUN_FILE, RunFile, TableFormat, TableReader, TableTrouble};
+use crate::tables::{RUN_FILE, RunFile, TableFormat, TableReader, TableTrouble, make_way};
 
 /// A folder with a whole run.
 #[derive(Clone, PartialEq, Debug)]
@@ -55,7 +55,12 @@ impl Run {
     /// Where the verdicts on the hits of a query are.
     #[must_use]
     pub fn verdicts_place(&self, query: &str) -> PathBuf {
-        self.path.join("verdicts").join(format!("{query}.{}", self.format().ending()))
+        self.place(&format!("verdicts/{query}"))
+    }
+
+    /// Where a table is that is called so, in the format of the run.
+    fn place(&self, stem: &str) -> PathBuf {
+        self.path.join(format!("{stem}.{}", self.format().ending()))
     }
 
     /// Puts verdicts that have grown in a file of comma-separated values into their place, in the format of
@@ -70,9 +75,7 @@ impl Run {
             return fs::rename(grown, place);
         }
         let whole = place.with_extension("whole.unfinished");
-        if fs::symlink_metadata(&whole).is_ok() {
-            fs::remove_file(&whole)?;
-        }
+        make_way(&whole)?;
         let mut hits =
             self.hits_with(query, Some((grown, TableFormat::Csv))).map_err(io::Error::other)?;
         hits.want(Wanted::figures().with_verdict());
@@ -120,13 +123,13 @@ impl Run {
     }
 
     fn table(&self, stem: &str) -> Result<TableReader, TableTrouble> {
-        let path = |format: TableFormat| self.path.join(format!("{stem}.{}", format.ending()));
-        match TableFormat::ALL.into_iter().find(|&format| path(format).is_file()) {
-            Some(format) => TableReader::open(&path(format), format),
-            None => Err(TableTrouble::of_file(
-                &path(TableFormat::Csv),
-                "the table is missing, although the run's manifest says that it was written",
-            )),
+        let path = self.place(stem);
+        if path.is_file() {
+            return TableReader::open(&path, self.format());
         }
+        Err(TableTrouble::of_file(
+            &path,
+            "the table is missing, although the run's manifest says that it was written",
+        ))
     }
 }

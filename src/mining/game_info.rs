@@ -78,4 +78,10 @@ impl GameInfo {
     pub fn band(&self) -> Option<Rating> {
         band(self.white_elo, self.black_elo)
     }
+
+    /// The rating of the weaker player; 0 unless both are known.
+    #[must_use]
+    pub fn weaker_rating(&self) -> Rating {
+        self.white_elo.unwrap_or(0).min(self.black_elo.unwrap_or(0))
+    }
 }

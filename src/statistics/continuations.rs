@@ -126,7 +126,6 @@ impl Collector for Continuations {
 }
 
 fn rank(hit: &JudgedHit, before: u64) -> BranchRank {
-    let rating = |rating: Option<Rating>| rating.unwrap_or_default();
-    let weaker = rating(hit.game.white_elo).min(rating(hit.game.black_elo));
+    let weaker = hit.game.weaker_rating();
     (hit.half_points().is_some(), weaker, Reverse(hit.moves_left()), Reverse(before))
 }

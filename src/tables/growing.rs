@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 
 use super::cell::{Cell, Column};
 use super::csv_table::CsvTable;
+use super::places::make_way;
 use super::writer::TableWriter;
 
 /// Where a table grows before it is moved to this place.
@@ -34,8 +35,8 @@ impl GrowingTable {
         let part = unfinished_part(place);
         let is_there = resume && is_own_file(&part);
         let (kept, length) = if is_there { whole_rows(&part, columns)? } else { (0, 0) };
-        if !is_there && fs::symlink_metadata(&part).is_ok() {
-            fs::remove_file(&part)?;
+        if !is_there {
+            make_way(&part)?;
         }
         let file = OpenOptions::new().append(true).create_new(!is_there).open(&part)?;
         file.set_len(length)?;

@@ -22,7 +22,7 @@ pub use folder::OutputFolder;
 pub use format::TableFormat;
 pub use growing::{GrowingTable, unfinished_part};
 pub use guard::guarded;
-pub use places::{FolderError, make_inside};
+pub use places::{FolderError, make_inside, make_way};
 pub use reading::{Row, TableReader, TableTrouble};
 pub use run_file::{
     Counts, EndOfRun, OptionsFile, QueryRun, RUN_FILE, RunFile, SourceRun, hash_of,

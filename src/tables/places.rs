@@ -84,8 +84,17 @@ pub(super) fn is_taken(lock: &File) -> bool {
 }
 
 pub(super) fn remove_if_there(path: &Path) -> Result<(), FolderError> {
+    make_way(path).map_err(FolderError::at(path))
+}
+
+/// Removes the file that is in the way of another, if there is one; of a link the link itself.
+///
+/// # Errors
+///
+/// What the system says when it can't.
+pub fn make_way(path: &Path) -> io::Result<()> {
     match fs::remove_file(path) {
-        Err(error) if !is_absence(&error) => Err(FolderError::at(path)(error)),
+        Err(error) if !is_absence(&error) => Err(error),
         _ => Ok(()),
     }
 }

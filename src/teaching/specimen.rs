@@ -78,8 +78,7 @@ impl Traits {
 
 /// The rank of a hit among those with the same traits.
 pub(super) fn rank(hit: &JudgedHit) -> ModelRank {
-    let weaker = hit.game.white_elo.zip(hit.game.black_elo).map(|(white, black)| white.min(black));
-    (Reverse(weaker.unwrap_or(0)), hit.moves_left())
+    (Reverse(hit.game.weaker_rating()), hit.moves_left())
 }
 
 fn bearing(hit: &JudgedHit, half_points: u8) -> Bearing {

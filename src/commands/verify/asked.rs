@@ -85,8 +85,9 @@ impl<'p> Adviser<'p> {
         self.team.ask(tasks.iter(), ask, take)?;
         self.asked += answers.len() as u64;
         self.answered += answers.iter().filter(|answer| answer.is_ok()).count() as u64;
-        self.last_fault =
-            answers.iter().rev().find_map(|answer| answer.clone().err()).or(self.last_fault.take());
+        if let Some(fault) = answers.iter().rev().find_map(|answer| answer.as_ref().err()) {
+            self.last_fault = Some(fault.clone());
+        }
         Ok(answers)
     }
 
