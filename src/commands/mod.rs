@@ -22,7 +22,7 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::advice::WithHint;
-use crate::query::{QueryProblems, meant, nearest};
+use crate::query::{QueryProblems, meant};
 use crate::terminal::{OutputClosed, Terminal};
 
 /// Mines chess game collections for sacrifices
@@ -153,11 +153,6 @@ fn chosen_queries<'n>(asked: &'n [String], all: &[&'n str]) -> anyhow::Result<Ve
         }
     }
     Ok(asked.iter().map(String::as_str).collect())
-}
-
-/// A hint at the name that was meant, if one is near.
-fn suggestion<'n>(name: &str, known: impl IntoIterator<Item = &'n str>) -> Option<String> {
-    nearest(name, known).map(|near| format!("did you mean `{near}`?"))
 }
 
 /// A flag that an interrupt sets; a second interrupt ends the program at once.

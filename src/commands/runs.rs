@@ -2,9 +2,9 @@
 
 use std::path::PathBuf;
 
-use super::suggestion;
 use crate::advice::WithHint;
 use crate::hits::{Collector, NoColumn, PassTrouble, Runs};
+use crate::query::suggestion;
 use crate::statistics::{Base, Group, Groups, Tally};
 use crate::tables::TableTrouble;
 

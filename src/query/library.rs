@@ -7,7 +7,7 @@ use include_dir::{Dir, include_dir};
 use super::file::Query;
 use super::problem::{Problem, QueryProblems};
 use super::sentence::Chapter;
-use super::words::nearest;
+use super::words::{nearest, suggestion};
 
 static BUILT_IN: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/queries");
 
@@ -34,8 +34,8 @@ pub fn meant<'n>(
     known: impl IntoIterator<Item = &'n str, IntoIter: Clone>,
 ) -> Option<String> {
     let known = known.into_iter();
-    if let Some(near) = nearest(name, known.clone()) {
-        return Some(format!("did you mean `{near}`?"));
+    if let Some(near) = suggestion(name, known.clone()) {
+        return Some(near);
     }
     let mut library = Library::new();
     library.add_built_in();

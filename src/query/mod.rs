@@ -29,4 +29,4 @@ pub use sentence::{
     Act, Amount, Chapter, Check, Condition, Fact, Factor, FollowUp, MoveSentence, Relation, Side,
     Squares, Window, Wings,
 };
-pub use words::nearest;
+pub use words::suggestion;

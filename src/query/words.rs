@@ -20,7 +20,10 @@ pub(super) fn split(sentence: &str) -> Vec<Word<'_>> {
 /// The candidate that is closest to `word`, if one is close enough to be what was meant: at most one
 /// edit in three letters.
 #[must_use]
-pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+pub(super) fn nearest<'a>(
+    word: &str,
+    candidates: impl IntoIterator<Item = &'a str>,
+) -> Option<&'a str> {
     let word = word.to_lowercase();
     candidates
         .into_iter()
@@ -28,4 +31,10 @@ pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) ->
         .filter(|(distance, candidate)| distance * 3 <= candidate.len().max(word.len()))
         .min_by_key(|&(distance, _)| distance)
         .map(|(_, candidate)| candidate)
+}
+
+/// A hint at the candidate that is [`nearest`], if there is one.
+#[must_use]
+pub fn suggestion<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<String> {
+    nearest(word, candidates).map(|near| format!("did you mean `{near}`?"))
 }

@@ -11,7 +11,7 @@ use std::{fmt::Write as _, fs};
 use clap::{Args, CommandFactory};
 
 use super::{Cli, Ending};
-use crate::query::nearest;
+use crate::query::suggestion;
 use crate::terminal::Terminal;
 use document::blocks;
 
@@ -77,8 +77,8 @@ fn subject(name: &str) -> Result<Subject, String> {
         return Ok(Subject::Command(name.to_owned()));
     }
     let commands = program.get_subcommands().map(clap::Command::get_name);
-    let meant = nearest(name, commands.chain(TOPICS.iter().map(|topic| topic.name)));
-    let meant = meant.map_or_else(String::new, |meant| format!("; did you mean `{meant}`?"));
+    let meant = suggestion(name, commands.chain(TOPICS.iter().map(|topic| topic.name)));
+    let meant = meant.map_or_else(String::new, |meant| format!("; {meant}"));
     Err(format!("there is no such command or topic{meant}"))
 }
 
