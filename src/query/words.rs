@@ -33,7 +33,7 @@ pub(super) fn nearest<'a>(
         .map(|(_, candidate)| candidate)
 }
 
-/// A hint at the candidate that is [`nearest`], if there is one.
+/// A hint at the candidate that is closest to `word`, if one is close enough to be what was meant.
 #[must_use]
 pub fn suggestion<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<String> {
     nearest(word, candidates).map(|near| format!("did you mean `{near}`?"))
