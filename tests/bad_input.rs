@@ -147,6 +147,154 @@ fn tags_without_moves_are_told() {
 }
 
 #[test]
+fn tag_line_that_swallows_its_game_is_told_and_the_next_game_is_itself() {
+    assert_eq!(
+        between_sound_games("[Event \"x\"]\n[White \"Elm, Kay\"]\n[Result \"0-1] 1. e4 e5 0-1\n\n"),
+        ["2  unreadable tag: [Result \"0-1] 1. e4 e5 0-1"]
+    );
+    // Only its first line may have been swallowed.
+    let wrapped = "[Event \"x\"]\n[Result \"0-1] 1. e4 e5\n2. Nf3 Nc6 0-1\n\n";
+    assert_eq!(between_sound_games(wrapped), ["2  unreadable tag: [Result \"0-1] 1. e4 e5"]);
+    let without_event = "[White \"Elm, Kay\"]\n[Black \"Fir, Jo\"]\n\n";
+    assert_eq!(between_sound_games(without_event), ["2  no movetext: [White \"Elm, Kay\"]"]);
+}
+
+#[test]
+fn game_of_a_broken_tag_line_is_mined_and_doubted() {
+    let place = Place::new();
+    let broken =
+        game("Alder, Tom", "Birch, Ida").replace("[Site \"Ombrequay\"]", "[Site \"Ombrequay]");
+    place.write("games.pgn", broken + &game("Cedar, Ann", "Dogwood, Lee"));
+    let ran = place.run(&["mine", "games.pgn", "--query", "knight-follow-up"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let rows = place.rows("hits/knight-follow-up.csv");
+    let doubts: Vec<[&str; 3]> =
+        rows.iter().map(|row| ["white", "site", "doubts"].map(|column| &row[column])).collect();
+    assert_eq!(
+        doubts,
+        [["Alder, Tom", "", "unreadable tag line"], ["Cedar, Ann", "Ombrequay", ""]]
+    );
+}
+
+#[test]
+fn plain_file_that_breaks_off_in_a_game_loses_that_game_aloud() {
+    let [first, second] = [game("Alder, Tom", "Birch, Ida"), game("Cedar, Ann", "Dogwood, Lee")];
+    let whole = first.clone() + second.trim_end();
+    // A bracket alone is no tag yet.
+    for cut in first.len() + 2..whole.len() {
+        let place = Place::new();
+        place.write("games.pgn", &whole[..cut]);
+        let ran = place.run(&["mine", "games.pgn", "--query", "knight-follow-up"]);
+        assert_eq!(ran.status, 0, "{ran}");
+        let games = place.rows("hits/knight-follow-up.csv").len();
+        assert_eq!(
+            (games, place.rows("rejects.csv").len()),
+            (1, 1),
+            "{}",
+            &whole[first.len()..cut]
+        );
+    }
+    let place = Place::new();
+    place.write("games.pgn", &whole[..whole.len() - 7]).run(&["mine", "games.pgn"]);
+    let reject = &place.rows("rejects.csv")[0];
+    let told = ["game", "ply", "reason", "text"].map(|column| &reject[column]);
+    assert_eq!(told, ["2", "22", "source ends before the result", "12."]);
+}
+
+#[test]
+fn values_of_tags_are_cut_at_a_thousand_bytes() {
+    let place = Place::new();
+    let long = "ö".repeat(40_000);
+    place.write("games.pgn", game(&long, "Birch, Ida"));
+    assert_eq!(place.run(&["mine", "games.pgn", "--query", "knight-follow-up"]).status, 0);
+    let row = &place.rows("hits/knight-follow-up.csv")[0];
+    assert_eq!((&row["white"], &row["doubts"]), (&*("ö".repeat(500) + "…"), "tag cut"));
+    let ran = place.run(&["tally", "hecatomb-out", "--by", "white"]);
+    assert_eq!(ran.status, 0, "{ran}");
+}
+
+#[test]
+fn limit_of_plies_is_told_as_such() {
+    let movetext = "1. Nf3 Nf6 2. Ng1 Ng8 ".repeat(2501) + "*";
+    let rejects = between_sound_games(with_movetext(&movetext));
+    assert_eq!(rejects, ["2 10001 more than 10000 plies: Nf3"]);
+}
+
+#[test]
+fn set_up_of_other_kinds_of_chess_is_told_as_such() {
+    let reject = |fen: &str| {
+        let place = Place::new();
+        place.write(
+            "games.pgn",
+            with_movetext("1. e4 *").replace("\n\n1.", &format!("\n[FEN \"{fen}\"]\n\n1.")),
+        );
+        let ran = place.run(&["mine", "games.pgn", "--audit"]);
+        assert_eq!(ran.status, 0, "{ran}");
+        let verified = place.run(&["verify", "--fen", fen, "--offer", "e4"]);
+        assert_eq!(verified.status, 1, "{verified}");
+        let row = &place.rows("rejects.csv")[0];
+        assert!(verified.err.contains(&row["detail"]), "{verified}");
+        format!("{}: {} ({})", &row["reason"], &row["text"], &row["detail"])
+    };
+    let start = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR";
+    let unreadable =
+        |text: &str, detail: &str| format!("unreadable set-up position: {text} ({detail})");
+    assert_eq!(
+        reject(&format!("{start}/8 w KQkq - 0 1")),
+        unreadable(
+            "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQK",
+            &format!("`{start}/8` has 9 ranks, not 8")
+        )
+    );
+    assert_eq!(
+        reject("4k3/8/8/8/8/8/4P3/4K3[Nn] w - - 0 1"),
+        unreadable(
+            "4k3/8/8/8/8/8/4P3/4K3[Nn] w - - 0 1",
+            "men in hand are of another kind of chess"
+        )
+    );
+    assert_eq!(
+        reject("4k3/8/8/8/8/8/4P3/4K3 w - - 3+3 0 1"),
+        unreadable(
+            "4k3/8/8/8/8/8/4P3/4K3 w - - 3+3 0 1",
+            "a counter of checks is of another kind of chess"
+        )
+    );
+    // What is shown holds the fault, however far behind it stands.
+    assert_eq!(
+        reject("rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBN w KQkq - 0 1"),
+        unreadable("RNBQKBN", "rank 1 (`RNBQKBN`) has 7 squares, not 8")
+    );
+}
+
+/// As python-chess 1.11.2 reads them: `Board(fen)` keeps the position, `clean_castling_rights` what is left
+/// of the rights.
+#[test]
+fn surplus_rights_of_a_set_up_are_dropped_and_doubted() {
+    let mined = |fen: &str| {
+        let place = Place::new();
+        let text = format!(
+            "[Event \"x\"]\n[SetUp \"1\"]\n[FEN \"{fen}\"]\n\n1. Bxh7+ Kxh7 2. Ng5+ Kg8 3. Qh5 *\n"
+        );
+        place.write("games.pgn", text);
+        let ran = place.run(&["mine", "games.pgn", "--query", "knight-follow-up"]);
+        assert_eq!(ran.status, 0, "{ran}");
+        let rows = place.rows("hits/knight-follow-up.csv");
+        [&rows[0]["fen"], &rows[0]["doubts"]].join(" | ")
+    };
+    let board = "r1bq1rk1/pp1n1ppp/2n1p3/b2pP3/8/2PB1N2/PP3PPP/RNBQ1RK1";
+    assert_eq!(mined(&format!("{board} w - - 0 1")), format!("{board} w - - 0 1 | "));
+    assert_eq!(
+        mined(&format!("{board} w KQkq - 0 1")),
+        format!("{board} w - - 0 1 | castling rights corrected")
+    );
+    assert_eq!(
+        mined(&format!("{board} w - d6 0 1")),
+        format!("{board} w - - 0 1 | en passant square dropped")
+    );
+}
+
+#[test]
 fn set_up_positions_are_mined_and_broken_ones_told() {
     let set_up = |fen: &str| {
         format!(

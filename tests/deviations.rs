@@ -103,6 +103,93 @@ fn games_are_parted_whatever_stands_between_them() {
     }
 }
 
+/// What stands between the games of files that somebody joined (common practice, no source), or where a
+/// disk, an editor or a transfer left its marks.
+#[test]
+fn games_of_joined_files_are_sound_whatever_the_seam() {
+    let whole = |event: &str, white: &str| (event.to_owned(), white.to_owned());
+    let [first, second] = ["a", "b"].map(|name| {
+        let upper = name.to_uppercase();
+        format!("[Event \"{name}\"]\n[White \"{upper}\"]\n\n1. e4 {{c}} e5 *")
+    });
+    let expected = [whole("a", "A"), whole("b", "B")];
+    for seam in [
+        "",
+        " ",
+        "\n",
+        "\n\n  ",
+        "\n\t",
+        "\u{FEFF}",
+        "\n\u{FEFF}",
+        "\n\n\u{FEFF}\n",
+        "\x1A",
+        "\n\x1A",
+        "\n\x1A\n",
+        "\n\0\0\0",
+        "\n\x0C",
+        "\n\x0C\n",
+        "\u{A0}",
+        "\n\n\u{A0}\n\n",
+        "\n\nGames of the spring cup:\n",
+        "\n\nSpring cup, round 2\n\n",
+        "\nnext file: ",
+        " ; the end\n",
+        " {the end}",
+        "\n% an escape\n",
+    ] {
+        let text = [&*first, seam, &second].concat();
+        let found: Vec<_> =
+            games(&text).into_iter().map(|(event, white, _)| (event, white)).collect();
+        assert_eq!(found, expected, "{seam:?}");
+        let mut scan = Scan::new();
+        for game in Games::of(text.as_bytes()) {
+            assert_eq!(scan.read(game.movetext), Ok(()), "{seam:?}");
+            assert_eq!((scan.moves.len(), scan.result), (2, Some(GameResult::Open)), "{seam:?}");
+        }
+    }
+}
+
+#[test]
+fn lines_may_end_with_a_carriage_return_alone() {
+    let text = "[Event \"a\"]\n[White \"A\"]\n\n1. e4 ; best\ne5 *\n\n\
+        [Event \"b\"]\n[White \"B\"]\n\n% [Event \"no\"]\n1. d4\nd5 *\n\n\
+        [White \"no movetext\"]\n\n[Event \"c\"]\n[White \"C\"]\n\n1. d4 {\n[a \"b\"]} d5 *\n";
+    let found = games(&text.replace('\n', "\r"));
+    assert_eq!(found, games(text));
+    assert_eq!(found.iter().map(|(event, ..)| &**event).collect::<Vec<_>>(), ["a", "b", "", "c"]);
+}
+
+#[test]
+fn tags_of_two_games_are_never_those_of_one() {
+    let whites = |text: &str| -> Vec<String> {
+        games(text).into_iter().map(|(_, white, _)| white).collect()
+    };
+    let game = "[White \"B\"]\n[Result \"*\"]\n\n1. e4 e5 *\n";
+    for tags in [
+        "[White \"A\"]\n[Black \"x\"]\n\n[Event \"b\"]\n",
+        "[White \"A\"]\n\n",
+        "[White \"A\"]\n\n[Site \"s\"]\n",
+        "[Event \"a\"]\n[White \"A\"]\n[Result \"0-1] 1. e4 e5 0-1\n\n",
+        "[White \"A\"]\n[Result \"0-1] 1. e4 e5 0-1\n",
+        "[White \"A\"]\n[Event \"a\n\n[Event \"b\"]\n",
+    ] {
+        assert_eq!(whites(&[tags, game].concat()), ["A", "B"], "{tags:?}");
+    }
+    // One blank line among the tags of a game parts nothing.
+    assert_eq!(whites("[Event \"a\"]\n\n[Site \"s\"]\n\n[White \"A\"]\n\n1. e4 *\n"), ["A"]);
+}
+
+#[test]
+fn first_of_several_tags_of_one_name_counts() {
+    let text = "[White \"\"]\n[White \"A\"]\n[White \"B\"]\n[Result \"1-0\"]\n[Result \"0-1\"]\n\
+        [ WhiteElo \"2000\"]\n[WhiteElo \"1000\"]\n\n1. e4 1-0\n";
+    let game = Games::of(text.as_bytes()).next().unwrap();
+    assert_eq!(game.tags.text_of(b"White"), "A");
+    assert_eq!(game.tags.result(), Some(GameResult::WhiteWins));
+    assert_eq!(game.tags.text_of(b"Result"), "1-0");
+    assert_eq!(game.tags.white_elo(), Some(2000));
+}
+
 #[test]
 fn values_are_kept_whatever_they_hold() {
     let [value] =

@@ -22,6 +22,8 @@ mod drawing;
 mod exchange;
 // What happens after an offer.
 mod follow_ups;
+// A damaged byte costs its own game at most.
+mod damage;
 // A run that is broken off ends as if nothing had happened.
 mod going_on;
 // The deviations from the standard that are met in files.

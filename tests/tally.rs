@@ -230,7 +230,7 @@ fn edited_table_is_an_error_with_its_place() {
     );
     insta::assert_snapshot!(
         in_hits(&|text| last(text, ",1850,", ",")),
-        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3: the row has 51 cells, but the table has 52 columns"
+        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3: the row has 52 cells, but the table has 53 columns"
     );
     insta::assert_snapshot!(
         edited(HITS, "jsonl", |text| last(text, "\"plies\":23", "\"plies\":\"2e3\"")),

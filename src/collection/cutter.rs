@@ -40,6 +40,8 @@ pub struct Block {
 pub enum Integrity {
     /// All games are whole.
     Whole,
+    /// All games are whole but perhaps the last, with which the source ends.
+    Last,
     /// The block is the start of one game that is longer than [`MAX_GAME_BYTES`].
     TooLong,
     /// The block is the start of one game in which the source broke off.
@@ -183,7 +185,7 @@ impl<R: Read> Cutter<R> {
     /// What is left at the end. If the input failed, its last game is kept apart.
     fn last_block(&mut self, buffer: Vec<u8>, filled: usize) -> Block {
         if !matches!(self.state, State::Broken(_)) {
-            return self.cut(buffer, filled, filled, Integrity::Whole);
+            return self.cut(buffer, filled, filled, Integrity::Last);
         }
         let last_start = super::Games::of(&buffer[..filled]).map(|game| game.start).last();
         match last_start {

@@ -1,19 +1,21 @@
 //! Where games start and end in text that starts with a game.
 //!
-//! A game starts at a tag pair at the start of a line that follows movetext, or at an Event tag after
-//! a blank line when the tags before it had one already. What stands in comments starts nothing, unless
-//! the comment is never closed: a `{` that meets the start of a game and then, before any `}`, another
-//! `{`, the end of the source or [`COMMENT_WINDOW`] bytes, is taken as a slip that spoils its own game
-//! only.
+//! A game starts at a tag pair that follows movetext, most often at the start of a line, but where files were
+//! joined also behind a result; or behind a blank line in a tag section, if the tags there are those of
+//! another game (`section`). What stands in comments starts nothing, unless the comment is never closed: a
+//! `{` that meets the start of a game and then, before any `}`, another `{`, the end of the source or
+//! [`COMMENT_WINDOW`] bytes, is taken as a slip that spoils its own game only.
 //!
 //! Invariant: the games joined give back the text.
 
 use memchr::memmem;
-use memchr::{memchr, memchr2, memchr3, memchr3_iter, memrchr, memrchr2};
+use memchr::{memchr, memchr_iter, memchr2, memchr3, memchr3_iter, memrchr2};
 
-use super::lines::{is_blank, is_line_start, line_end};
+use super::game_result::GameResult;
+use super::lines::{is_blank, is_line_start, line_end, line_start, may_be_stray, skip_strays};
 use super::movetext::Scan;
 use super::pair::{starts_like_pair, starts_pair};
+use super::section::broken_line;
 use super::tags::Tags;
 
 /// How far the end of a comment is looked for before a game that starts inside it is believed.
@@ -56,7 +58,7 @@ impl<'a> Iterator for Games<'a> {
         let start = self.at;
         let text = &self.text[start..];
         let (tags, tags_end) = Tags::read(text);
-        if tags_end == text.len() && text.iter().all(|&byte| is_blank(byte)) {
+        if tags_end == text.len() && skip_strays(text, 0) == text.len() {
             return None;
         }
         let end = if memchr(b'[', tags.text).is_some() {
@@ -89,26 +91,75 @@ fn first_game_without_tags(text: &[u8]) -> usize {
 fn movetext_end(text: &[u8], from: usize) -> usize {
     match memchr3(b'[', b'{', b';', &text[from..]) {
         None => text.len(),
-        Some(skipped)
-            if text[from + skipped] == b'[' && starts_game(text, from, from + skipped) =>
-        {
-            from + skipped
-        }
-        Some(_) => end_at_first_pair(text, from).unwrap_or_else(|| end_by_reading(text, from)),
+        Some(skipped) => start_without_comments(text, from, from + skipped)
+            .or_else(|| end_at_first_pair(text, from))
+            .unwrap_or_else(|| end_by_reading(text, from)),
     }
 }
 
-/// Whether a line that starts like a tag pair, in movetext outside of comments, starts here.
-fn starts_game(text: &[u8], from: usize, at: usize) -> bool {
-    (at == from || is_line_start(text, at)) && starts_like_pair(&text[at..])
+/// Where the game starts whose first tag pair stands at the first special byte of movetext.
+fn start_without_comments(text: &[u8], from: usize, at: usize) -> Option<usize> {
+    if text[at] != b'[' {
+        return None;
+    }
+    let mut line = LineStart { at: from };
+    line.follow(text, from, at);
+    start_of_game(text, from, line.at, at)
 }
 
-/// The first line that starts like a tag pair, if there is one and it is certainly outside of comments.
+/// Where the game starts whose first whole tag pair stands at a place of a line, in movetext outside of
+/// comments; `None` if none does.
+///
+/// A pair with its quotes starts one wherever it stands, unless its line is an escape. A line that only
+/// starts like a pair starts one if the game before it has its result. A broken line of tags before the pair
+/// belongs to it.
+fn start_of_game(text: &[u8], from: usize, line: usize, at: usize) -> Option<usize> {
+    if is_escape(text, line) {
+        return None;
+    }
+    if starts_pair(&text[at..]) {
+        return Some(broken_line_before(text, from, line).unwrap_or(at));
+    }
+    (line == at && starts_like_pair(&text[at..]) && is_over(&text[from..at])).then_some(at)
+}
+
+/// Whether a line is an escape, which nobody reads (PGN standard 6).
+fn is_escape(text: &[u8], line: usize) -> bool {
+    text[line] == b'%' && is_line_start(text, line)
+}
+
+/// Whether the last line of the movetext before a place may be one of tags.
+fn is_behind_tags(text: &[u8], from: usize, at: usize) -> bool {
+    let last = text[from..at].iter().rfind(|&&byte| !may_be_stray(byte));
+    last == Some(&b']')
+}
+
+/// Where a broken line of tags starts that stands right before a line.
+fn broken_line_before(text: &[u8], from: usize, line: usize) -> Option<usize> {
+    let last = text[from..line].iter().rposition(|&byte| !is_blank(byte))?;
+    let before = line_start(text, from + last);
+    let is_broken =
+        before > from && !is_escape(text, before) && broken_line(text, before).is_some();
+    is_broken.then_some(before)
+}
+
+/// Whether movetext ends with a result.
+fn is_over(movetext: &[u8]) -> bool {
+    let end = movetext.iter().rposition(|&byte| !may_be_stray(byte)).map_or(0, |last| last + 1);
+    let start = movetext[..end].iter().rposition(|&byte| is_blank(byte)).map_or(0, |at| at + 1);
+    GameResult::parse(&movetext[start..end]).is_some()
+}
+
+/// The first line that starts with a tag pair, if there is one, it is certainly outside of comments, and no
+/// other pair stands right before it.
 fn end_at_first_pair(text: &[u8], from: usize) -> Option<usize> {
     let first = memmem::find_iter(&text[from..], b"\n[")
         .map(|newline| from + newline + 1)
         .find(|&start| starts_like_pair(&text[start..]))?;
-    is_outside_comments(&text[from..first]).then_some(first)
+    let is_certain = starts_pair(&text[first..])
+        && !is_behind_tags(text, from, first)
+        && is_outside_comments(&text[from..first]);
+    is_certain.then_some(first)
 }
 
 /// Finds the end of movetext comment by comment.
@@ -119,15 +170,17 @@ fn end_by_reading(text: &[u8], from: usize) -> usize {
         let found = at + skipped;
         line.follow(text, at, found);
         at = match text[found] {
-            _ if text.get(line.at) == Some(&b'%') => line_end(text, found),
+            _ if is_escape(text, line.at) => line_end(text, found),
             b'{' => match comment_end(text, found) {
                 CommentEnd::Closed(end) => end,
                 CommentEnd::GameStart(end) => return end,
                 CommentEnd::TextEnd => return text.len(),
             },
             b';' => line_end(text, found),
-            _ if starts_game(text, from, found) => return found,
-            _ => found + 1,
+            _ => match start_of_game(text, from, line.at, found) {
+                Some(start) => return start,
+                None => found + 1,
+            },
         };
     }
     text.len()
@@ -140,8 +193,8 @@ struct LineStart {
 
 impl LineStart {
     fn follow(&mut self, text: &[u8], from: usize, to: usize) {
-        if let Some(newline) = memrchr(b'\n', &text[from..to]) {
-            self.at = from + newline + 1;
+        if let Some(end) = memrchr2(b'\n', b'\r', &text[from..to]) {
+            self.at = from + end + 1;
         }
     }
 }
@@ -175,11 +228,13 @@ fn comment_end(text: &[u8], open: usize) -> CommentEnd {
     }
 }
 
-/// The first tag pair at the start of a line between two places.
+/// The first tag pair at the start of a line between two places, or right behind a brace at the first.
 fn game_start_within(text: &[u8], from: usize, to: usize) -> Option<usize> {
-    memmem::find_iter(&text[from..to], b"\n[")
-        .map(|newline| from + newline + 1)
-        .find(|&start| starts_pair(&text[start..]))
+    let may_start =
+        |start: usize| is_line_start(text, start) || start == from + 1 && text[from] == b'{';
+    memchr_iter(b'[', &text[from..to])
+        .map(|bracket| from + bracket)
+        .find(|&start| start > from && may_start(start) && starts_pair(&text[start..]))
 }
 
 /// The last place in `text`, but for its start, at which a game starts for certain whatever text may
@@ -189,7 +244,7 @@ pub(super) fn last_start_from_end(text: &[u8]) -> Option<usize> {
     const TRIES: usize = 32;
     memmem::rfind_iter(text, b"\n[")
         .map(|newline| newline + 1)
-        .filter(|&start| starts_like_pair(&text[start..]) && follows_movetext(text, start))
+        .filter(|&start| starts_pair(&text[start..]) && follows_movetext(text, start))
         .take(TRIES)
         .find(|&start| is_outside_comments(&text[..start]))
 }
@@ -197,13 +252,11 @@ pub(super) fn last_start_from_end(text: &[u8]) -> Option<usize> {
 /// Whether the last line before `start` that is not blank is certainly none of a tag section: neither
 /// a part of a pair nor a line that is passed over.
 fn follows_movetext(text: &[u8], start: usize) -> bool {
-    let Some(last) = text[..start].iter().rposition(|&byte| !is_blank(byte)) else {
+    let Some(last) = text[..start].iter().rposition(|&byte| !may_be_stray(byte)) else {
         return false;
     };
-    let line_start = memrchr(b'\n', &text[..last]).map_or(0, |newline| newline + 1);
-    let line = &text[line_start..=last];
-    let line = line.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(line);
-    let first = line.iter().find(|&&byte| !is_blank(byte));
+    let line = &text[line_start(text, last)..=last];
+    let first = line.iter().find(|&&byte| !may_be_stray(byte));
     // A pair may be written over several lines (PGN 8.1); the later ones hold a quote or start with its
     // bracket, and after it a broken pair may stand.
     let may_go_on_with_pair = first == Some(&b']') || memchr(b'"', line).is_some();

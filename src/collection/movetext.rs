@@ -7,10 +7,12 @@
 //! Source: PGN standard, sections 5 to 8.2.
 
 use memchr::{memchr, memmem};
+use shakmaty::Color;
 
 use super::game_result::GameResult;
-use super::lines::{is_blank, is_line_start, line_end};
-use super::move_token::MoveToken;
+use super::lines::{is_line_start, line_end, skip_strays};
+use super::move_token::{MoveKind, MoveToken};
+use super::pair::starts_pair;
 use super::reject::{Fault, Reason};
 
 /// The tokens of one game's movetext. One scan serves many games, so that its lists keep their room.
@@ -26,7 +28,7 @@ pub struct Scan {
 }
 
 /// The most plies a game can have here; a text with more is not fit to be mined.
-pub(super) const MAX_PLIES: usize = 10_000;
+pub const MAX_PLIES: usize = 10_000;
 
 /// The length of the longest result, `1/2-1/2`, in bytes.
 const LONGEST_RESULT: usize = 7;
@@ -49,24 +51,27 @@ impl Scan {
         self.read_behind_result(movetext, at)
     }
 
-    /// Reads what may stand after the result: comments.
+    /// Reads what may stand after the result: comments, and from the next line on also what is neither a
+    /// move nor a tag, such as a heading between files that were joined.
     fn read_behind_result(&mut self, movetext: &[u8], mut at: usize) -> Result<(), Fault> {
-        while at < movetext.len() {
-            at = match movetext[at] {
-                b'{' => self.comment(movetext, at)?,
-                b';' => line_end(movetext, at),
-                b'%' if is_line_start(movetext, at) => line_end(movetext, at),
-                byte if is_blank(byte) => at + 1,
-                _ => {
-                    return Err(self.fault(
-                        Reason::TextAfterResult,
-                        at,
-                        word_length(&movetext[at..]),
-                    ));
+        let line = line_end(movetext, at);
+        loop {
+            at = skip_strays(movetext, at);
+            at = match movetext.get(at) {
+                None => return Ok(()),
+                Some(b'{') => self.comment(movetext, at)?,
+                Some(b';') => line_end(movetext, at),
+                Some(b'%') if is_line_start(movetext, at) => line_end(movetext, at),
+                Some(_) => {
+                    let length = word_length(&movetext[at..]).max(1);
+                    let word = &movetext[at..at + length];
+                    if at < line || is_of_a_game(word) || starts_pair(&movetext[at..]) {
+                        return Err(self.fault(Reason::TextAfterResult, at, length));
+                    }
+                    at + length
                 }
             };
         }
-        Ok(())
     }
 
     /// The index of the move that stands at a place in the movetext.
@@ -181,9 +186,10 @@ impl Scan {
     /// Reads what starts with a digit, a star or a half: a move number, a result, or castling written
     /// with zeros. Says where it ends and whether the game is over.
     fn number_or_result(&mut self, text: &[u8], at: usize) -> Result<(usize, bool), Fault> {
-        // One byte more than a result has is enough to see that a word is none, however long it is.
-        let near = &text[at..text.len().min(at + LONGEST_RESULT + 1)];
-        let word = &near[..word_length(near)];
+        // A few bytes more than a result has are enough to see that a word is none, however long it is, or
+        // which stray follows it.
+        let near = &text[at..text.len().min(at + LONGEST_RESULT + 3)];
+        let word = without_strays(&near[..word_length(near)]);
         let result = match word {
             b"\xC2\xBD-\xC2\xBD" => Some(GameResult::Draw),
             _ => GameResult::parse(word),
@@ -209,9 +215,30 @@ impl Scan {
                 self.moves.push(MoveToken { start, length });
                 Ok(at + usize::from(length))
             }
+            (_, Ok(_)) => Err(self.fault(Reason::TooManyPlies, at, length)),
             _ => Err(self.fault(Reason::UnreadableMove, at, length)),
         }
     }
+}
+
+/// Whether a word behind a result may belong to another game: it is a result or a bracket, or looks like a
+/// move, with or without its number. No move of this kind is read, so it may look like any.
+fn is_of_a_game(word: &[u8]) -> bool {
+    let digits = word.iter().take_while(|byte| byte.is_ascii_digit()).count();
+    let dots = word[digits..].iter().take_while(|&&byte| byte == b'.').count();
+    let san = if dots > 0 { &word[digits + dots..] } else { word };
+    let is_castling = san.starts_with(b"O-O") || san.starts_with(b"0-0");
+    let is_named = san.first().is_some_and(|first| !matches!(first, b'O' | b'0'));
+    matches!(word[0], b'(' | b')' | b'}' | b'$' | b'*')
+        || GameResult::parse(word).is_some()
+        || is_castling
+        || is_named && MoveKind::of(san, Color::White).is_some()
+}
+
+/// The part of a word before what was left there where files were joined.
+fn without_strays(word: &[u8]) -> &[u8] {
+    let stray = (1..word.len()).find(|&at| skip_strays(word, at) > at);
+    &word[..stray.unwrap_or(word.len())]
 }
 
 /// Where the digits of a move number that is followed by a full stop end.

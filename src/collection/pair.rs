@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use memchr::{memchr, memchr2};
+use memchr::{memchr, memchr2, memchr3};
 
 use super::lines::skip_blank;
 
@@ -40,6 +40,16 @@ pub(super) fn starts_pair(text: &[u8]) -> bool {
     starts_like_pair(text) && read_name(text, 0).is_some()
 }
 
+/// The name of the tag pair, or of the line meant as one, that starts here.
+pub(super) fn name_at(text: &[u8], at: usize) -> Option<&[u8]> {
+    if !text.get(at..).is_some_and(starts_like_pair) {
+        return None;
+    }
+    let start = skip_blank(text, at + 1);
+    let length = text[start..].iter().take_while(|&&byte| is_name_byte(byte)).count();
+    Some(&text[start..start + length])
+}
+
 /// Reads `[ name "` and gives the name's range and where the value starts.
 #[inline]
 fn read_name(text: &[u8], at: usize) -> Option<(std::ops::Range<usize>, usize)> {
@@ -61,8 +71,8 @@ pub(super) fn read_pair(text: &[u8], at: usize) -> Option<(&[u8], &[u8], usize)>
     let (name, start) = read_name(text, at)?;
     let mut quote = start;
     loop {
-        quote += memchr2(b'"', b'\n', &text[quote..])?;
-        if text[quote] == b'\n' {
+        quote += memchr3(b'"', b'\n', b'\r', &text[quote..])?;
+        if text[quote] != b'"' {
             return None;
         }
         let end = skip_blank(text, quote + 1);

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::{ByteOffset, GameNumber};
+use super::{ByteOffset, GameNumber, MAX_PLIES};
 
 /// Why a game was not mined.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -23,6 +23,12 @@ pub enum Reason {
     StrayBracket,
     /// Movetext that goes on after the result.
     TextAfterResult,
+    /// A tag line that can't be read, where the moves may be.
+    UnreadableTag,
+    /// More moves than [`super::MAX_PLIES`].
+    TooManyPlies,
+    /// The last game of a source, which ends without a result.
+    NoResult,
     /// Tags that no movetext follows.
     NoMovetext,
     /// A FEN tag that can't be read or set up.
@@ -46,6 +52,9 @@ impl fmt::Display for Reason {
             Reason::UnterminatedVariation => "unterminated variation",
             Reason::StrayBracket => "stray bracket",
             Reason::TextAfterResult => "text after the result",
+            Reason::UnreadableTag => "unreadable tag",
+            Reason::TooManyPlies => return write!(f, "more than {MAX_PLIES} plies"),
+            Reason::NoResult => "source ends before the result",
             Reason::NoMovetext => "no movetext",
             Reason::UnreadableSetup => "unreadable set-up position",
             Reason::Variant => "chess variant",
@@ -83,4 +92,7 @@ pub struct Reject {
     pub fault_offset: ByteOffset,
     /// The text at fault, cut to a few words.
     pub text: String,
+    /// What is to be said of it besides: what is wrong with a set-up position, which moves an ambiguous one
+    /// may be. Most often empty.
+    pub detail: String,
 }

@@ -2,16 +2,16 @@
 //!
 //! Reads what the standard allows on import (any white space between the four tokens, several pairs on
 //! a line, a pair over several lines; PGN standard 8.1) and forgives unescaped quotes inside a value. A
-//! line that starts like a tag pair and is none is passed over.
+//! line that starts like a tag pair and is none is passed over, and told. Of several tags of one name, which
+//! the standard does not allow, the first that says something counts.
 
 use std::borrow::Cow;
 
-use memchr::memchr;
-
 use super::game_result::GameResult;
-use super::lines::{is_line_start, next_line, skip_blank};
-use super::pair::{plain_line, read_pair, unescape};
+use super::lines::{next_line, skip_line_end, skip_strays};
+use super::pair::{plain_line, unescape};
 use super::rating::{self, Rating};
+use super::section::{Apart, Element, Names, element, holds_more, skip_apart};
 
 /// The tag pairs of a game. The values that every game is asked for are at hand, all others are looked
 /// up in the text.
@@ -19,6 +19,9 @@ use super::rating::{self, Rating};
 pub struct Tags<'a> {
     /// The text of the tag section.
     pub text: &'a [u8],
+    /// The first line that was meant as a tag pair and can't be read; empty if there is none. Of several, one
+    /// that holds more than a pair comes before others.
+    pub broken: &'a [u8],
     result: &'a [u8],
     white_elo: &'a [u8],
     black_elo: &'a [u8],
@@ -28,91 +31,104 @@ pub struct Tags<'a> {
 }
 
 impl<'a> Tags<'a> {
-    /// Reads the tag section at the start of `text` up to the first byte that belongs to movetext, and
-    /// says how long it is.
+    /// Reads the tag section at the start of `text` up to the first byte that belongs to movetext or to the
+    /// tags of another game, and says how long it is.
     #[must_use]
     pub(super) fn read(text: &'a [u8]) -> (Tags<'a>, usize) {
         let mut tags = Tags::default();
-        let mut has_event = false;
+        let mut names = Names::default();
+        let mut is_behind_line = false;
         let mut at = 0;
         loop {
-            while let Some((line, behind)) = plain_line(text, at) {
-                has_event |= tags.keep_line(line);
+            while !is_behind_line && let Some((line, behind)) = plain_line(text, at) {
+                tags.keep_line(line);
                 at = behind;
             }
             let line_start = at;
-            at = skip_start(text, at);
-            match text.get(at) {
-                Some(b'[') => {
-                    let is_after_blank_line =
-                        is_line_start(text, line_start) && has_line_end(&text[line_start..at]);
-                    if is_after_blank_line && has_event && text[at..].starts_with(b"[Event ") {
-                        at = line_start;
-                        break;
-                    }
-                    at = match read_pair(text, at) {
-                        Some((name, value, end)) => {
-                            has_event |= name == b"Event";
-                            tags.keep(name, value);
-                            end
-                        }
-                        None => next_line(text, at),
-                    };
-                    at = skip_line_end(text, at);
-                }
-                Some(b'%') if is_line_start(text, at) => at = next_line(text, at),
-                Some(b';') => at = next_line(text, at),
-                _ => break,
+            let (place, apart) = skip_apart(text, at, is_behind_line);
+            at = place;
+            if apart != Apart::No
+                && text.get(at) == Some(&b'[')
+                && names.begin_anew(text, at, apart)
+            {
+                at = line_start;
+                break;
             }
+            let found = element(text, at);
+            is_behind_line = !matches!(found, Element::Pair(..));
+            at = match found {
+                Element::Pair(name, value, end) => {
+                    tags.keep(name, value);
+                    skip_line_end(text, end)
+                }
+                Element::Broken(line, end) => {
+                    tags.tell_broken(line);
+                    skip_line_end(text, end)
+                }
+                Element::Passed(end) => end,
+                Element::End => break,
+            };
         }
         tags.text = &text[..at];
         (tags, at)
     }
 
-    fn keep(&mut self, name: &[u8], value: &'a [u8]) {
-        match name {
-            b"Result" => self.result = value,
-            b"WhiteElo" => self.white_elo = value,
-            b"BlackElo" => self.black_elo = value,
-            b"Variant" => self.variant = value,
-            b"FEN" => self.fen = value,
-            b"Date" => self.date = value,
-            _ => {}
+    fn tell_broken(&mut self, line: &'a [u8]) {
+        if self.broken.is_empty() || holds_more(line) && !holds_more(self.broken) {
+            self.broken = line;
         }
     }
 
-    /// Keeps the value of a plain line, if it is one that every game is asked for; says whether the
-    /// line is an Event tag.
+    /// Whether a line that can't be read may hold movetext, too.
+    #[must_use]
+    pub fn may_hold_moves(&self) -> bool {
+        holds_more(self.broken)
+    }
+
+    fn keep(&mut self, name: &[u8], value: &'a [u8]) {
+        let place = match name {
+            b"Result" => &mut self.result,
+            b"WhiteElo" => &mut self.white_elo,
+            b"BlackElo" => &mut self.black_elo,
+            b"Variant" => &mut self.variant,
+            b"FEN" => &mut self.fen,
+            b"Date" => &mut self.date,
+            _ => return,
+        };
+        keep_first(place, value);
+    }
+
+    /// Keeps the value of a plain line, if it is one that every game is asked for.
     #[inline]
-    fn keep_line(&mut self, line: &'a [u8]) -> bool {
+    fn keep_line(&mut self, line: &'a [u8]) {
         let kept = match line[1] {
-            b'E' => return line.starts_with(b"[Event "),
             b'R' => (line.strip_prefix(b"[Result \""), &mut self.result),
             b'W' => (line.strip_prefix(b"[WhiteElo \""), &mut self.white_elo),
             b'B' => (line.strip_prefix(b"[BlackElo \""), &mut self.black_elo),
             b'V' => (line.strip_prefix(b"[Variant \""), &mut self.variant),
             b'F' => (line.strip_prefix(b"[FEN \""), &mut self.fen),
             b'D' => (line.strip_prefix(b"[Date \""), &mut self.date),
-            _ => return false,
+            _ => return,
         };
         if let (Some(value), place) = kept {
-            *place = value.strip_suffix(b"\"]").unwrap_or_default();
+            keep_first(place, value.strip_suffix(b"\"]").unwrap_or_default());
         }
-        false
     }
 
     /// The raw value of a tag, empty if there is none.
     #[must_use]
     pub fn value(&self, name: &[u8]) -> &'a [u8] {
-        let mut at = skip_start(self.text, 0);
+        let mut at = skip_strays(self.text, 0);
         while at < self.text.len() {
-            // What is no pair is passed over to its line's end, as it was when the section was read.
-            at = match read_pair(self.text, at) {
-                Some((found, value, _)) if found == name => return value,
-                Some((_, _, end)) => end,
-                None => next_line(self.text, at),
+            let end = match element(self.text, at) {
+                Element::Pair(found, value, _) if found == name && !value.is_empty() => {
+                    return value;
+                }
+                Element::Pair(_, _, end) | Element::Broken(_, end) | Element::Passed(end) => end,
+                // Nothing of the section does, but for its length nobody else knows.
+                Element::End => next_line(self.text, at),
             };
-            at = skip_blank(self.text, at);
+            at = skip_strays(self.text, end);
         }
         b""
     }
@@ -162,22 +178,11 @@ impl<'a> Tags<'a> {
     }
 }
 
-/// Where white space and a byte order mark at the start of a section end.
-fn skip_start(text: &[u8], at: usize) -> usize {
-    let has_mark = at == 0 && text.starts_with(b"\xEF\xBB\xBF");
-    skip_blank(text, if has_mark { 3 } else { at })
-}
-
-fn has_line_end(text: &[u8]) -> bool {
-    memchr(b'\n', text).is_some()
-}
-
-/// Skips the line end that usually follows a pair, so that a blank line can be told.
-fn skip_line_end(text: &[u8], at: usize) -> usize {
-    match text[at..] {
-        [b'\n', ..] => at + 1,
-        [b'\r', b'\n', ..] => at + 2,
-        _ => at,
+/// Keeps a value unless there is one already.
+#[inline]
+fn keep_first<'a>(place: &mut &'a [u8], value: &'a [u8]) {
+    if place.is_empty() {
+        *place = value;
     }
 }
 
