@@ -80,6 +80,7 @@ pub fn reject_columns() -> Vec<Column> {
         ("reason", Kind::Text),
         ("text", Kind::Text),
         ("text_offset", Kind::Integer),
+        ("detail", Kind::Text),
     ])
 }
 
@@ -94,5 +95,6 @@ pub fn reject_cells<'t>(source: &'t str, reject: &'t Reject) -> Vec<Cell<'t>> {
         Cell::Text(reject.reason.to_string().into()),
         (*reject.text).into(),
         reject.fault_offset.0.into(),
+        (*reject.detail).into(),
     ]
 }

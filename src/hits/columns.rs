@@ -115,6 +115,7 @@ pub(super) const HIT_COLUMNS: &[HitColumn] = columns! {
     Text eval_after: |row| evaluation(row.offer.played().and_then(|made| made.eval_after)), |hit, cell| {
         if let Some(made) = played(hit) { made.eval_after = cell.evaluation()?; }
     };
+    Text doubts: |row| &*row.game.doubts, |hit, cell| cell.copy_to(&mut hit.game.doubts);
 };
 
 /// The columns of a table of verdicts, in order; the first is the hit's `id`.

@@ -136,6 +136,7 @@ impl JudgedHit {
                 time_control: String::new(),
                 result: GameResult::Open,
                 plies: 0,
+                doubts: String::new(),
             },
             view: View { attacker: Color::White, wing: Wing::Written },
             offer: OfferRecord {

@@ -9,7 +9,7 @@ use shakmaty::san::SanError;
 use shakmaty::{Move, Position};
 
 use super::candidate::{
-    CandidateGame, GameFault, GamePlace, check_outline, reject, result_of, start_of,
+    CandidateGame, GameFault, GamePlace, check_end, check_outline, reject, result_of, start_of,
 };
 use super::duplicates::MovesHash;
 use super::gates::Gates;
@@ -66,7 +66,7 @@ impl<'p> Miner<'p> {
     #[must_use]
     pub fn mine(&self, block: &Block, most_games: u64) -> BlockReport {
         match block.integrity {
-            Integrity::Whole => self.mine_games(block, most_games),
+            Integrity::Whole | Integrity::Last => self.mine_games(block, most_games),
             Integrity::TooLong => report_fragment(block, Reason::TooLong),
             Integrity::CutOff => report_fragment(block, Reason::CutOff),
         }
@@ -91,7 +91,13 @@ impl<'p> Miner<'p> {
             let number = GameNumber(report.games);
             let place =
                 GamePlace { number, offset: ByteOffset(block.offset.0 + game.start as u64) };
-            let mined = match self.through_gates(place, game, &mut scan, &mut report, &mut clock) {
+            let is_last = block.integrity == Integrity::Last
+                && game.movetext_start + game.movetext.len() == block.length;
+            let is_whole = if is_last { check_end(&game, &mut scan) } else { Ok(()) };
+            let through = check_outline(&game)
+                .and(is_whole)
+                .and_then(|()| self.through_gates(place, game, &mut scan, &mut report, &mut clock));
+            let mined = match through {
                 Ok(Some(candidate)) => {
                     let mined = self.mine_game(&candidate, &mut replay, &mut report);
                     clock.passed(Stage::Replay);
@@ -122,7 +128,6 @@ impl<'p> Miner<'p> {
         report: &mut BlockReport,
         clock: &mut Clock,
     ) -> Result<Option<CandidateGame<'t>>, GameFault> {
-        check_outline(&game)?;
         let has_tags = game.tags.text.contains(&b'[');
         let looks_at_all = self.lookout.is_some();
         let is_stopped = has_tags && !looks_at_all && !self.gates.pass_text(game.movetext);
@@ -132,8 +137,8 @@ impl<'p> Miner<'p> {
         }
         report.passed_text += 1;
         let start = start_of(&game)?;
-        scan.read(game.movetext).map_err(GameFault::InMovetext)?;
-        let moves = self.gates.candidate_moves(&game, scan, &start);
+        scan.read(game.movetext).map_err(GameFault::in_movetext)?;
+        let moves = self.gates.candidate_moves(&game, scan, &start.pos);
         let candidate = CandidateGame { place, game, start, scan, moves };
         clock.passed(Stage::TokenGate);
         if let Some(fault) = candidate.fault_without_tags() {
@@ -164,7 +169,7 @@ impl<'p> Miner<'p> {
         hits.extend(self.overlooked(candidate, replay, &chances));
         hits.sort_by_key(|hit| hit.offer.ply);
         if !hits.is_empty() {
-            let moves = MovesHash::of(&candidate.start, &replay.moves);
+            let moves = MovesHash::of(&candidate.start.pos, &replay.moves);
             report.mined.push(MinedGame { info: candidate.info(), moves, hits });
         }
         Ok(())
@@ -179,7 +184,7 @@ impl<'p> Miner<'p> {
     ) -> Result<Finds, GameFault> {
         let mut finds = Finds::default();
         let mut candidates = candidate.moves.as_deref();
-        replay.start(&candidate.start);
+        replay.start(&candidate.start.pos);
         for (index, san) in candidate.sans().enumerate() {
             let m = play_text(replay, san).map_err(|reason| candidate.move_fault(reason, index))?;
             if cross_off(&mut candidates, index) {

@@ -60,6 +60,7 @@ mod tests {
             reason: Reason::NoMovetext,
             fault_offset: ByteOffset(0),
             text: String::new(),
+            detail: String::new(),
         };
         BlockReport { rejects: vec![reject; rejects], ..BlockReport::default() }
     }

@@ -1,11 +1,11 @@
 //! A game that may hold an offer: what the gates found out about it, and what can be wrong with it.
 
-use shakmaty::fen::Fen;
 use shakmaty::{CastlingMode, Chess};
 
+use super::doubt::Doubt;
 use super::evaluation::Evaluation;
 use super::game_info::GameInfo;
-use crate::board::read_san;
+use crate::board::{read_san, read_start};
 use crate::collection::{
     ByteOffset, Fault, GameNumber, GameResult, RawGame, Reason, Reject, Scan, decode,
 };
@@ -21,40 +21,69 @@ pub(super) struct GamePlace {
 pub(super) struct CandidateGame<'t> {
     pub(super) place: GamePlace,
     pub(super) game: RawGame<'t>,
-    pub(super) start: Chess,
+    pub(super) start: Start,
     pub(super) scan: &'t Scan,
     /// The indices of the moves that may be offers, in order; `None` if all may be.
     pub(super) moves: Option<Vec<usize>>,
 }
 
-/// What is wrong with a game, in bytes of its tag section or of its movetext.
+/// The position in which a game starts.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Start {
+    pub(super) pos: Chess,
+    /// What had to be mended in it.
+    pub(super) doubts: Vec<Doubt>,
+}
+
+/// What is wrong with a game.
+#[derive(Clone, Debug)]
+pub(super) struct GameFault {
+    place: FaultPlace,
+    fault: Fault,
+    /// What is to be said of it besides; most often nothing.
+    detail: String,
+}
+
+/// Where a fault counts its bytes from.
 #[derive(Clone, Copy, Debug)]
-pub(super) enum GameFault {
-    InTags(Fault),
-    InMovetext(Fault),
+enum FaultPlace {
+    Tags,
+    Movetext,
 }
 
 impl GameFault {
     /// A fault at a part of the tag section.
-    fn at_tag(game: &RawGame<'_>, value: &[u8], reason: Reason) -> GameFault {
-        let at = (value.as_ptr() as usize).saturating_sub(game.tags.text.as_ptr() as usize);
-        GameFault::InTags(Fault { reason, at, length: value.len(), ply: None })
+    fn at_tag(game: &RawGame<'_>, part: &[u8], reason: Reason) -> GameFault {
+        let at = (part.as_ptr() as usize).saturating_sub(game.tags.text.as_ptr() as usize);
+        let fault = Fault { reason, at, length: part.len(), ply: None };
+        GameFault { place: FaultPlace::Tags, fault, detail: String::new() }
+    }
+
+    /// A fault in the movetext.
+    pub(super) fn in_movetext(fault: Fault) -> GameFault {
+        GameFault { place: FaultPlace::Movetext, fault, detail: String::new() }
+    }
+
+    /// The same, with more to say.
+    pub(super) fn with_detail(self, detail: String) -> GameFault {
+        GameFault { detail, ..self }
     }
 
     /// The row of the rejects for it.
     pub(super) fn reject(self, place: GamePlace, game: &RawGame<'_>) -> Reject {
-        let (text, start, fault) = match self {
-            GameFault::InTags(fault) => (game.tags.text, 0, fault),
-            GameFault::InMovetext(fault) => (game.movetext, game.tags.text.len(), fault),
+        let (text, start) = match self.place {
+            FaultPlace::Tags => (game.tags.text, 0),
+            FaultPlace::Movetext => (game.movetext, game.tags.text.len()),
         };
-        reject(place, text, start, fault)
+        Reject { detail: self.detail, ..reject(place, text, start, self.fault) }
     }
 }
 
+/// The most bytes of a text at fault that are shown: enough to recognise the place.
+const SHOWN: usize = 40;
+
 /// The row of the rejects for a fault in a text that starts `start` bytes after the game's start.
 pub(super) fn reject(place: GamePlace, text: &[u8], start: usize, fault: Fault) -> Reject {
-    /// Enough to recognise the place.
-    const SHOWN: usize = 40;
     let at = fault.at.min(text.len());
     let end = (at + fault.length.min(SHOWN)).min(text.len());
     Reject {
@@ -64,6 +93,7 @@ pub(super) fn reject(place: GamePlace, text: &[u8], start: usize, fault: Fault) 
         reason: fault.reason,
         fault_offset: ByteOffset(place.offset.0 + (start + at) as u64),
         text: decode(&text[at..end]).into_owned(),
+        detail: String::new(),
     }
 }
 
@@ -72,7 +102,14 @@ pub(super) fn check_outline(game: &RawGame<'_>) -> Result<(), GameFault> {
     let is_blank = |byte: &u8| byte.is_ascii_whitespace();
     if game.movetext.first().is_none_or(is_blank) && game.movetext.iter().all(is_blank) {
         let first_line = game.tags.text.split(|&byte| byte == b'\n').next().unwrap_or_default();
-        return Err(GameFault::at_tag(game, first_line, Reason::NoMovetext));
+        let (line, reason) = match game.tags.broken {
+            b"" => (first_line, Reason::NoMovetext),
+            line => (line, Reason::UnreadableTag),
+        };
+        return Err(GameFault::at_tag(game, line, reason));
+    }
+    if game.tags.may_hold_moves() {
+        return Err(GameFault::at_tag(game, game.tags.broken, Reason::UnreadableTag));
     }
     if !is_chess(game.tags.variant()) {
         return Err(GameFault::at_tag(game, game.tags.variant(), Reason::Variant));
@@ -100,17 +137,42 @@ fn is_one_of(variant: &[u8], names: &[&str]) -> bool {
 }
 
 /// The position in which a game starts.
-pub(super) fn start_of(game: &RawGame<'_>) -> Result<Chess, GameFault> {
+pub(super) fn start_of(game: &RawGame<'_>) -> Result<Start, GameFault> {
     let fen = game.tags.fen();
     if fen.is_empty() {
-        return Ok(Chess::default());
+        return Ok(Start::default());
     }
     let is_shuffled = is_shuffled(game.tags.variant());
     let mode = if is_shuffled { CastlingMode::Chess960 } else { CastlingMode::Standard };
-    let setup = Fen::from_ascii(fen).ok().map(Fen::into_setup);
-    setup
-        .and_then(|setup| setup.position::<Chess>(mode).ok())
-        .ok_or_else(|| GameFault::at_tag(game, fen, Reason::UnreadableSetup))
+    let text = decode(fen);
+    let (pos, mended) = read_start(&text, mode).map_err(|fault| {
+        // Bytes that are no UTF-8 take other places in the text.
+        let part = fen.get(fault.place.clone()).filter(|_| fen.len() > SHOWN).unwrap_or(fen);
+        let detail = fault.to_string();
+        GameFault::at_tag(game, part, Reason::UnreadableSetup).with_detail(detail)
+    })?;
+    let castling = mended.castling.then_some(Doubt::Castling);
+    let doubts = castling.into_iter().chain(mended.en_passant.then_some(Doubt::EnPassant));
+    Ok(Start { pos, doubts: doubts.collect() })
+}
+
+/// What keeps the last game of a source from being whole: it has no result, or can't be read to its end.
+pub(super) fn check_end(game: &RawGame<'_>, scan: &mut Scan) -> Result<(), GameFault> {
+    scan.read(game.movetext).map_err(GameFault::in_movetext)?;
+    if scan.result.is_some() {
+        return Ok(());
+    }
+    let sans = || scan.moves.iter().map(|token| token.text(game.movetext));
+    if !game.tags.text.contains(&b'[')
+        && let Some(unreadable) = sans().position(|san| read_san(san).is_none())
+    {
+        return Err(move_fault(game, scan, Reason::UnreadableMove, unreadable));
+    }
+    let end = game.movetext.trim_ascii_end();
+    let at = end.iter().rposition(u8::is_ascii_whitespace).map_or(0, |blank| blank + 1);
+    let ply = u16::try_from(scan.moves.len()).ok();
+    let fault = Fault { reason: Reason::NoResult, at, length: end.len() - at, ply };
+    Err(GameFault::in_movetext(fault))
 }
 
 /// The Result tag, or where that says nothing the result in the movetext.
@@ -124,12 +186,15 @@ pub(super) fn result_of(game: &RawGame<'_>, in_movetext: Option<GameResult>) -> 
 impl CandidateGame<'_> {
     pub(super) fn info(&self) -> GameInfo {
         let result = result_of(&self.game, self.scan.result);
+        let is_broken = !self.game.tags.broken.is_empty();
+        let broken_tag = is_broken.then_some(Doubt::BrokenTag);
         GameInfo::new(
             self.place.number,
             self.place.offset,
             &self.game.tags,
             result,
             self.scan.moves.len(),
+            broken_tag.into_iter().chain(self.start.doubts.iter().copied()),
         )
     }
 
@@ -160,13 +225,18 @@ impl CandidateGame<'_> {
 
     /// What is wrong with a move.
     pub(super) fn move_fault(&self, reason: Reason, index: usize) -> GameFault {
-        let token = self.scan.moves[index];
-        let is_null = matches!(token.text(self.game.movetext), b"--" | b"Z0");
-        GameFault::InMovetext(Fault {
-            reason: if is_null { Reason::NullMove } else { reason },
-            at: token.start as usize,
-            length: usize::from(token.length),
-            ply: u16::try_from(index + 1).ok(),
-        })
+        move_fault(&self.game, self.scan, reason, index)
     }
+}
+
+/// What is wrong with a move of a game.
+fn move_fault(game: &RawGame<'_>, scan: &Scan, reason: Reason, index: usize) -> GameFault {
+    let token = scan.moves[index];
+    let is_null = matches!(token.text(game.movetext), b"--" | b"Z0");
+    GameFault::in_movetext(Fault {
+        reason: if is_null { Reason::NullMove } else { reason },
+        at: token.start as usize,
+        length: usize::from(token.length),
+        ply: u16::try_from(index + 1).ok(),
+    })
 }

@@ -2,8 +2,13 @@
 
 use shakmaty::Color;
 
+use super::doubt::Doubt;
 use super::expected_score::expected_score;
 use crate::collection::{ByteOffset, GameNumber, GameResult, Rating, Tags, band};
+
+/// The most bytes of a tag's value that are kept; longer ones end in an ellipsis. It bounds the tables: a
+/// value stands in every row of its game. The standard allows 255 characters (PGN standard 7).
+pub const MOST_OF_VALUE: usize = 1000;
 
 /// What the tables say of the game of a hit.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -36,6 +41,8 @@ pub struct GameInfo {
     pub result: GameResult,
     /// The number of plies.
     pub plies: usize,
+    /// What makes it doubtful, in words; most often nothing.
+    pub doubts: String,
 }
 
 impl GameInfo {
@@ -47,23 +54,36 @@ impl GameInfo {
         tags: &Tags<'_>,
         result: GameResult,
         plies: usize,
+        known_doubts: impl IntoIterator<Item = Doubt>,
     ) -> GameInfo {
-        GameInfo {
+        let mut is_cut = false;
+        let mut text_of = |name: &[u8]| {
+            let mut value = tags.text_of(name);
+            is_cut |= cut(&mut value);
+            value
+        };
+        let mut info = GameInfo {
             number,
             offset,
-            event: tags.text_of(b"Event"),
-            site: tags.text_of(b"Site"),
-            date: tags.text_of(b"Date"),
-            round: tags.text_of(b"Round"),
-            white: tags.text_of(b"White"),
-            black: tags.text_of(b"Black"),
+            event: text_of(b"Event"),
+            site: text_of(b"Site"),
+            date: text_of(b"Date"),
+            round: text_of(b"Round"),
+            white: text_of(b"White"),
+            black: text_of(b"Black"),
             white_elo: tags.white_elo(),
             black_elo: tags.black_elo(),
-            eco: tags.text_of(b"ECO"),
-            time_control: tags.text_of(b"TimeControl"),
+            eco: text_of(b"ECO"),
+            time_control: text_of(b"TimeControl"),
             result,
             plies,
+            doubts: String::new(),
+        };
+        let long_tag = is_cut.then_some(Doubt::LongTag);
+        for doubt in known_doubts.into_iter().chain(long_tag) {
+            doubt.add_to(&mut info.doubts);
         }
+        info
     }
 
     /// What the ratings predict for a side, in hundredths of a point, if both are known.
@@ -84,4 +104,14 @@ impl GameInfo {
     pub fn weaker_rating(&self) -> Rating {
         self.white_elo.unwrap_or(0).min(self.black_elo.unwrap_or(0))
     }
+}
+
+/// Cuts a value that is too long; whether it was.
+fn cut(value: &mut String) -> bool {
+    let is_long = value.len() > MOST_OF_VALUE;
+    if is_long {
+        value.truncate(value.floor_char_boundary(MOST_OF_VALUE));
+        value.push('…');
+    }
+    is_long
 }

@@ -173,7 +173,7 @@ impl<S: Sink> Writer<'_, S> {
         report.times.merge(&times);
         report.renumber(if self.at.source == source { self.at.games } else { 0 });
         self.at = behind(&self.at, source, &block, &report, landmark, consumed);
-        let can_go_on = block.integrity == Integrity::Whole && !is_last;
+        let can_go_on = matches!(block.integrity, Integrity::Whole | Integrity::Last) && !is_last;
         self.sink.block(MinedBlock {
             source,
             report: &report,

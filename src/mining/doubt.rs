@@ -1,0 +1,38 @@
+//! What makes a game doubtful that was mined all the same.
+
+/// What makes a game doubtful that was mined all the same.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Doubt {
+    /// A line that was meant as a tag could not be read.
+    BrokenTag,
+    /// A value of its tags is longer than [`super::MOST_OF_VALUE`].
+    LongTag,
+    /// Castling rights that its set-up position can't have were dropped.
+    Castling,
+    /// An en passant square that its set-up position can't have was dropped.
+    EnPassant,
+    /// It was read from an archive whose check failed further on.
+    Unchecked,
+}
+
+impl Doubt {
+    /// The words for it in tables.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Doubt::BrokenTag => "unreadable tag line",
+            Doubt::LongTag => "tag cut",
+            Doubt::Castling => "castling rights corrected",
+            Doubt::EnPassant => "en passant square dropped",
+            Doubt::Unchecked => "damaged source",
+        }
+    }
+
+    /// Adds it to the doubts there are, as they stand in tables.
+    pub fn add_to(self, doubts: &mut String) {
+        if !doubts.is_empty() {
+            doubts.push_str(", ");
+        }
+        doubts.push_str(self.words());
+    }
+}
