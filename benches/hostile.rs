@@ -34,7 +34,7 @@ const MOVES: &str = "1. e4 e6 2. d4 d5 3. Nc3 Nf6 4. e5 Nfd7 5. Nf3 Be7 6. Bd3 O
 /// What a text is called, and how one of about a given number of bytes is made.
 type Kind = (&'static str, fn(usize) -> Vec<u8>);
 
-const KINDS: [Kind; 21] = [
+const KINDS: [Kind; 27] = [
     ("one comment", |length| around("1. e4 {", "x ", "} e5 1-0\n", length)),
     ("one comment never closed", |length| around("1. e4 {", "x\n", "", length)),
     ("comments never closed", |length| repeated("[Event \"a\"]\n\n1. e4 { x\n\n", length)),
@@ -71,6 +71,18 @@ const KINDS: [Kind; 21] = [
     ("offers without end", |length| {
         repeated(&long_game("6k1/7p/4p3/8/8/2N5/8/6K1", "Nd5 Kh8 Nc3 Kg8 "), length)
     }),
+    ("carriage returns alone", |length| repeated("[Event \"a\"]\r\r1. e4 {x} *\r\r", length)),
+    ("blank lines among tags", |length| {
+        let tags: String =
+            (0..length / 15).map(|number| format!("[A{number} \"b\"]\n\n")).collect();
+        tags.into_bytes()
+    }),
+    ("tags that can't be read", |length| {
+        around("[Event \"a\"]\n", "[a\n", "\n1. e4 1-0\n", length)
+    }),
+    ("prose behind a result", |length| around("1. e4 *\n", "xx ", "\n", length)),
+    ("prose between results", |length| repeated("*\nxx xx xx\n", length)),
+    ("brackets behind a result", |length| around("1. e4 *\n", "\n[a ", "\n", length)),
     ("games without a blank line", |length| repeated("[Event \"a\"]\n1. e4 *\n", length)),
 ];
 

@@ -23,6 +23,29 @@ pub(super) struct FrameRun {
     pub(super) bound: usize,
 }
 
+/// The bytes of text that a decompressor of the frame at `start` keeps, if one starts there: its window (RFC
+/// 8878 section 3.1.1.1.2), or all of its text if it is in one segment.
+pub(super) fn window_at(file: &mut File, start: u64) -> Option<u64> {
+    let header = bytes_at(file, start, 18).ok()?;
+    let [0x28, 0xB5, 0x2F, 0xFD, descriptor, rest @ ..] = &header[..] else { return None };
+    if descriptor & 0x20 == 0 {
+        let base = 1_u64 << (10 + (rest.first()? >> 3));
+        return Some(base + base / 8 * u64::from(rest.first()? & 7));
+    }
+    let dictionary = [0, 1, 2, 4][usize::from(descriptor & 3)];
+    let size = rest.get(dictionary..)?;
+    let bytes = |count: usize| {
+        let read = size.get(..count)?.iter().rev();
+        Some(read.fold(0, |value, &byte| value << 8 | u64::from(byte)))
+    };
+    match descriptor >> 6 {
+        0 => bytes(1),
+        1 => bytes(2).map(|size| size + 256),
+        2 => bytes(4),
+        _ => bytes(8),
+    }
+}
+
 /// The frames from `start` on that are decompressed together; `None` if the first one is long, broken
 /// or none.
 pub(super) fn next_run(file: &mut File, length: u64, start: u64) -> io::Result<Option<FrameRun>> {
@@ -94,4 +117,33 @@ fn bytes_at(file: &mut File, at: u64, count: u64) -> io::Result<Vec<u8>> {
     file.seek(SeekFrom::Start(at))?;
     file.take(count).read_to_end(&mut bytes)?;
     Ok(bytes)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::io::Write;
+
+    use super::*;
+
+    /// The windows are those that the library was asked for; it takes the next power of two.
+    #[test]
+    fn window_of_a_frame_is_told_by_its_header() {
+        let window = |log: u32, pledged: Option<u64>| {
+            let mut encoder = zstd::stream::write::Encoder::new(Vec::new(), 3).unwrap();
+            encoder.window_log(log).unwrap();
+            encoder.set_pledged_src_size(pledged).unwrap();
+            encoder.write_all(&[b'x'; 70_000]).unwrap();
+            let mut file = tempfile::tempfile().unwrap();
+            file.write_all(&encoder.finish().unwrap()).unwrap();
+            window_at(&mut file, 0)
+        };
+        assert_eq!(window(20, None), Some(1 << 20));
+        assert_eq!(window(27, None), Some(128 << 20));
+        // A text that is shorter than the window is in one segment.
+        assert_eq!(window(20, Some(70_000)), Some(70_000));
+        let mut file = tempfile::tempfile().unwrap();
+        assert_eq!(window_at(&mut file, 0), None);
+        file.write_all(b"no frame at all, but long enough").unwrap();
+        assert_eq!(window_at(&mut file, 0), None);
+    }
 }

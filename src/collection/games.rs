@@ -128,12 +128,6 @@ fn is_escape(text: &[u8], line: usize) -> bool {
     text[line] == b'%' && is_line_start(text, line)
 }
 
-/// Whether the last line of the movetext before a place may be one of tags.
-fn is_behind_tags(text: &[u8], from: usize, at: usize) -> bool {
-    let last = text[from..at].iter().rfind(|&&byte| !may_be_stray(byte));
-    last == Some(&b']')
-}
-
 /// Where a broken line of tags starts that stands right before a line.
 fn broken_line_before(text: &[u8], from: usize, line: usize) -> Option<usize> {
     let last = text[from..line].iter().rposition(|&byte| !is_blank(byte))?;
@@ -151,13 +145,13 @@ fn is_over(movetext: &[u8]) -> bool {
 }
 
 /// The first line that starts with a tag pair, if there is one, it is certainly outside of comments, and no
-/// other pair stands right before it.
+/// other pair stands before it: there would be a quote.
 fn end_at_first_pair(text: &[u8], from: usize) -> Option<usize> {
     let first = memmem::find_iter(&text[from..], b"\n[")
         .map(|newline| from + newline + 1)
         .find(|&start| starts_like_pair(&text[start..]))?;
     let is_certain = starts_pair(&text[first..])
-        && !is_behind_tags(text, from, first)
+        && memchr(b'"', &text[from..first]).is_none()
         && is_outside_comments(&text[from..first]);
     is_certain.then_some(first)
 }

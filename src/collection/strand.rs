@@ -9,8 +9,11 @@ use std::fs::File;
 use std::io::{self, Read};
 
 use super::archive::{Archive, Compression};
-use super::frames::next_run;
+use super::frames::{next_run, window_at};
 use super::source::{Origin, Source};
+
+/// The greatest window that the zstd library opens unasked, in bytes.
+const MOST_OF_WINDOW: usize = 128 << 20;
 
 /// A part of a source that can be decompressed on its own.
 #[derive(Clone, Debug)]
@@ -21,6 +24,8 @@ pub struct Strand<'s> {
     pub start: u64,
     /// Its text has no more bytes than this, if that is known.
     pub bound: Option<usize>,
+    /// How many bytes of its text a decompressor keeps besides, as far as that may be many.
+    pub window: usize,
     end: Option<u64>,
     origin: &'s Origin,
     compression: Option<Compression>,
@@ -93,6 +98,7 @@ impl<'s> Strands<'s> {
         let (source, start) = (walk.source, walk.at);
         // What can't be walked through is reported by whoever reads it.
         let run = next_run(&mut walk.file, walk.length, start).unwrap_or(None);
+        let window = if run.is_none() { window_at(&mut walk.file, start) } else { None };
         match run {
             Some(run) => walk.at = run.end,
             None => self.walk = None,
@@ -101,6 +107,10 @@ impl<'s> Strands<'s> {
             source,
             start,
             bound: run.map(|run| run.bound),
+            window: window
+                .and_then(|bytes| usize::try_from(bytes).ok())
+                .unwrap_or(0)
+                .min(MOST_OF_WINDOW),
             end: run.map(|run| run.end),
             origin: &self.sources[source].origin,
             compression: Some(Compression::Zstandard),
@@ -128,8 +138,8 @@ impl<'s> Iterator for Strands<'s> {
                     self.walk = Some(Walk { source, file, length, at: start });
                 }
                 _ => {
-                    let (bound, end) = (None, None);
-                    return Some(Strand { source, start, bound, end, origin, compression });
+                    let (bound, window, end) = (None, 0, None);
+                    return Some(Strand { source, start, bound, window, end, origin, compression });
                 }
             }
         }

@@ -1,6 +1,6 @@
 //! The blocks of all sources, one after the other, as workers ask for them.
 //!
-//! Invariant: the blocks joined are the text of the sources.
+//! Invariant: the blocks joined are the text of the sources, as far as nobody told to stop.
 
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::Receiver;
@@ -24,6 +24,8 @@ pub(super) enum NextCut {
 pub(super) struct Fresh {
     pub(super) source: usize,
     pub(super) block: Block,
+    /// How many buffers it takes of those that may be in flight.
+    pub(super) buffers: usize,
     /// A known place at or before its end.
     pub(super) landmark: Landmark,
     /// Bytes consumed of all sources.
@@ -32,12 +34,25 @@ pub(super) struct Fresh {
     pub(super) times: Times,
 }
 
+/// How many bytes all blocks in flight should hold at most.
+const MOST_IN_FLIGHT: usize = 32 << 20;
+
+/// How many bytes a buffer holds of those that may be in flight, whose number this is. A block that is longer,
+/// because a game of it is, takes several.
+pub(super) fn room_of(in_flight: usize) -> usize {
+    /// Shorter blocks would cost more to hand over than to mine.
+    const LEAST: usize = 1 << 16;
+    (MOST_IN_FLIGHT / in_flight).max(LEAST)
+}
+
 /// The blocks of all sources, in order. Ends early when it is told to stop or when no buffer
 /// will come back any more.
 pub(super) struct Blocks<'a> {
     block_size: &'a BlockSize,
     stop: &'a AtomicBool,
     buffers: Receiver<Vec<u8>>,
+    /// How many bytes a buffer may hold before it counts as several.
+    room: usize,
     reading: Reading<'a>,
     /// How long reading and decompressing took until the last block.
     times: Times,
@@ -56,11 +71,19 @@ impl<'a> Blocks<'a> {
         ahead: &'a Ahead<'a>,
         block_size: &'a BlockSize,
         stop: &'a AtomicBool,
-        buffers: Receiver<Vec<u8>>,
+        (buffers, in_flight): (Receiver<Vec<u8>>, usize),
     ) -> Blocks<'a> {
-        let reading = Reading::Between(SourceReader::new(ahead, plan.sources, &plan.from));
+        let reading = Reading::Between(SourceReader::new(ahead, plan.sources, &plan.from, stop));
         let times = Times::default();
-        Blocks { block_size, stop, buffers, reading, times }
+        Blocks { block_size, stop, buffers, room: room_of(in_flight), reading, times }
+    }
+
+    /// Takes as many buffers as a block of this length needs besides its own; how many it has then. Those
+    /// before it give theirs back in any case, so this only waits for them.
+    fn take_room(&self, length: usize) -> Option<usize> {
+        let needed = length.div_ceil(self.room).max(1);
+        (1..needed).try_for_each(|_| self.buffers.recv().ok().map(drop))?;
+        Some(needed)
     }
 
     /// The cutter of the source that is being read, or else of the next one; `None` after the last.
@@ -118,9 +141,11 @@ impl<'a> Blocks<'a> {
                     now.add(Stage::Cut, cutting);
                     let times = now.since(&self.times);
                     self.times = now;
+                    let buffers = self.take_room(block.buffer.len())?;
                     return Some(NextCut::Block(Fresh {
                         source,
                         block,
+                        buffers,
                         landmark,
                         consumed,
                         times,
@@ -142,6 +167,7 @@ impl Iterator for Blocks<'_> {
     type Item = NextCut;
 
     fn next(&mut self) -> Option<NextCut> {
-        self.cut()
+        // What was read when it was told to stop may be a part of a game.
+        self.cut().filter(|_| !self.stop.load(Ordering::Relaxed))
     }
 }

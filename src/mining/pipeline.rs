@@ -14,7 +14,7 @@ use std::sync::mpsc::{Sender, channel};
 
 use super::block::Miner;
 use super::block_size::BlockSize;
-use super::cutting::{Blocks, Fresh, NextCut};
+use super::cutting::{Blocks, Fresh, NextCut, room_of};
 use super::plan::{Plan, SourceFailure};
 use super::read_ahead::Ahead;
 use super::report::BlockReport;
@@ -92,17 +92,18 @@ pub enum RunError<E> {
 /// What the sink says when it takes no more; or that the system starts too few threads.
 pub fn run<S: Sink>(
     plan: &Plan<'_>,
-    stop: &AtomicBool,
+    stop: &'static AtomicBool,
     sink: &mut S,
 ) -> Result<Stopped, RunError<S::Error>> {
     let threads = plan.threads.max(1);
     let miner = Miner::new(plan.patterns, &plan.selection, plan.scrutiny).timed(plan.is_timed);
     let (give_back, buffers) = channel::<Vec<u8>>();
-    for _ in 0..2 * threads + 2 {
+    let in_flight = 2 * threads + 2;
+    for _ in 0..in_flight {
         give_back.send(Vec::new()).expect("the receiver is alive");
     }
-    let block_size = BlockSize::up_to(plan.block_size);
-    let ahead = Ahead::of(plan.sources, &plan.from, threads);
+    let block_size = BlockSize::up_to(plan.block_size.min(room_of(in_flight)));
+    let ahead = Ahead::of(plan.sources, &plan.from, threads, stop);
     let mut writer = Writer { plan, miner: &miner, give_back, sink, at: plan.from };
     let mut end = None;
     let mine = |(): &mut (), cut| {
@@ -117,7 +118,7 @@ pub fn run<S: Sink>(
     };
     let body = || {
         // When they are gone, so are the readers.
-        let blocks = Blocks::new(plan, &ahead, &block_size, stop, buffers);
+        let blocks = Blocks::new(plan, &ahead, &block_size, stop, (buffers, in_flight));
         // It hears interrupts itself: what a stopped source still holds is no block.
         let never = AtomicBool::new(false);
         let end = &mut end;
@@ -164,7 +165,7 @@ impl<S: Sink> Writer<'_, S> {
         fresh: Fresh,
         mut report: BlockReport,
     ) -> Result<Option<Stopped>, S::Error> {
-        let Fresh { source, block, landmark, consumed, times } = fresh;
+        let Fresh { source, block, buffers, landmark, consumed, times } = fresh;
         let games_left = self.plan.most_games - self.at.progress.games;
         let is_last = report.games >= games_left;
         if report.games > games_left {
@@ -181,7 +182,10 @@ impl<S: Sink> Writer<'_, S> {
             progress: self.at.progress,
             end: can_go_on.then_some(self.at),
         })?;
-        let _ = self.give_back.send(block.buffer);
+        // One that was long must not stay so.
+        let buffer = if buffers > 1 { Vec::new() } else { block.buffer };
+        let _ = self.give_back.send(buffer);
+        (1..buffers).for_each(|_| drop(self.give_back.send(Vec::new())));
         Ok(is_last.then_some(Stopped::AtTheLimit))
     }
 }

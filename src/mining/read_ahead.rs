@@ -8,7 +8,7 @@
 
 use std::collections::BTreeMap;
 use std::io::{self, Read};
-use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 
 use crate::collection::{Archive, MOST_OF_FRAME, Meter, Source, Strand, Strands};
@@ -23,6 +23,11 @@ const MOST_SPARE: usize = 2;
 
 /// How many bytes are read ahead of a strand that may be longer.
 const HEAD: usize = 8 << 20;
+
+/// How many bytes of a strand are read ahead.
+fn head_of(strand: &Strand<'_>) -> usize {
+    strand.bound.unwrap_or(HEAD)
+}
 
 /// A strand whose turn has come.
 pub(super) struct StrandTurn {
@@ -101,7 +106,13 @@ impl Read for StrandTurn {
         if let Some(error) = self.trouble.take() {
             return Err(error);
         }
-        self.rest.as_mut().map_or(Ok(0), |rest| rest.read(buffer))
+        let Some(rest) = &mut self.rest else { return Ok(0) };
+        let length = rest.read(buffer)?;
+        if length == 0 && !buffer.is_empty() {
+            // What it took to decompress must not be held until the next strand is there.
+            self.rest = None;
+        }
+        Ok(length)
     }
 }
 
@@ -132,8 +143,13 @@ struct AheadState<'s> {
 const NONE_AWAITED: u64 = u64::MAX;
 
 impl<'s> Ahead<'s> {
-    /// Strands to be read ahead, from a place on. One worker reads for itself.
-    pub(super) fn of(sources: &'s [Source], from: &Waypoint, workers: usize) -> Ahead<'s> {
+    /// Strands to be read ahead, from a place on, until it is told to stop. One worker reads for itself.
+    pub(super) fn of(
+        sources: &'s [Source],
+        from: &Waypoint,
+        workers: usize,
+        stop: &'static AtomicBool,
+    ) -> Ahead<'s> {
         let strands = Strands::of(sources, from.source, from.landmark.start).peekable();
         let state = AheadState {
             strands,
@@ -159,22 +175,25 @@ impl<'s> Ahead<'s> {
             let mut turn = StrandTurn::open(&strand, head);
             turn.share = share;
             if strand.may_be_read_ahead() {
-                turn.read_ahead(share, || self.awaited.load(Ordering::Relaxed) != number);
+                let head = head_of(&strand);
+                turn.read_ahead(head, || self.awaited.load(Ordering::Relaxed) != number);
             }
             self.lock().ready.insert(number, turn);
             self.changed.notify_all();
         }
     }
 
-    /// The next strand, once there is memory for it.
+    /// The next strand, once there is memory for it, or somebody waits for it.
     fn take(&self) -> Option<(u64, Strand<'s>, usize)> {
         let mut state = self.lock();
         loop {
             if state.is_closed {
                 return None;
             }
-            let share = state.strands.peek()?.bound.unwrap_or(HEAD);
-            if state.held + share <= MOST_AHEAD {
+            let strand = state.strands.peek()?;
+            let share = head_of(strand) + strand.window;
+            let is_awaited = self.awaited.load(Ordering::Relaxed) == state.taken;
+            if is_awaited || state.held + share <= MOST_AHEAD {
                 state.held += share;
                 state.taken += 1;
                 return Some((state.taken - 1, state.strands.next()?, share));
@@ -191,6 +210,7 @@ impl<'s> Ahead<'s> {
         }
         let number = state.next;
         self.awaited.store(number, Ordering::Relaxed);
+        self.changed.notify_all();
         let turn = loop {
             if let Some(turn) = state.ready.remove(&number) {
                 break Some(turn);

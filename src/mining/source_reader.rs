@@ -2,6 +2,7 @@
 
 use std::collections::VecDeque;
 use std::io::{self, BufReader, Read};
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use super::read_ahead::{Ahead, StrandTurn};
@@ -11,6 +12,7 @@ use crate::collection::Source;
 /// Reads the sources of a run one after the other.
 pub(super) struct SourceReader<'a> {
     ahead: &'a Ahead<'a>,
+    stop: &'a AtomicBool,
     /// The strand that is being read.
     turn: Option<StrandTurn>,
     /// The first strand of the next source.
@@ -35,9 +37,11 @@ impl<'a> SourceReader<'a> {
         ahead: &'a Ahead<'a>,
         sources: &[Source],
         from: &Waypoint,
+        stop: &'a AtomicBool,
     ) -> SourceReader<'a> {
         SourceReader {
             ahead,
+            stop,
             turn: None,
             next_source: None,
             from: *from,
@@ -157,6 +161,10 @@ impl<'a> SourceReader<'a> {
 
 impl Read for SourceReader<'_> {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        if self.stop.load(Ordering::Relaxed) {
+            // A game without end would go on being read.
+            return Err(io::Error::other("interrupted"));
+        }
         let started = Instant::now();
         let read = self.read_on(buffer);
         self.waited += started.elapsed();
