@@ -42,6 +42,8 @@ mod reference;
 mod relations;
 // Intervals and expected scores.
 mod numbers;
+// What is said reaches people, does nothing to their terminal, and stops no run.
+mod talk;
 // Sentences, files and their problems.
 mod queries;
 // What comes from outside runs nothing and leads nowhere.
