@@ -8,13 +8,15 @@ use shakmaty::{CastlingMode, Chess, Setup};
 #[error("{0}")]
 pub struct FenFault(String);
 
-/// Reads a FEN, legal or not; what follows the board may be left out.
+/// Reads a FEN, legal or not; what follows the board may be left out. Blanks and tabs in any number part its
+/// parts.
 ///
 /// # Errors
 ///
 /// Which part of it is wrong.
 pub fn read_setup(text: &str) -> Result<Setup, FenFault> {
-    text.parse::<Fen>().map(Fen::into_setup).map_err(|_| FenFault(fault(text)))
+    let parts: Vec<&str> = text.split_ascii_whitespace().collect();
+    parts.join(" ").parse::<Fen>().map(Fen::into_setup).map_err(|_| FenFault(fault(&parts)))
 }
 
 /// Reads the FEN of a legal position; castling rights decide whether it is one of Chess960.
@@ -41,8 +43,7 @@ const PARTS: [&str; 5] = [
 ];
 
 /// Which part of a FEN is wrong: the first with which it can't be read.
-fn fault(text: &str) -> String {
-    let parts: Vec<&str> = text.split_ascii_whitespace().collect();
+fn fault(parts: &[&str]) -> String {
     let readable = |count: usize| parts[..count].join(" ").parse::<Fen>().is_ok();
     match (1..=parts.len()).find(|&count| !readable(count)) {
         None => "a position is expected".to_owned(),
@@ -73,4 +74,25 @@ fn board_fault(board: &str) -> String {
         }
     }
     format!("`{board}` is not a board")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn blanks_and_tabs_part_the_parts_however_many_they_are() {
+        // The position before the first move, from the PGN standard, 16.1.
+        let fen = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1";
+        let expected = read_position(fen);
+        assert!(expected.is_ok());
+        for blank in ["  ", "\t", " \t ", "\u{c}", "\n"] {
+            let spread = format!("{blank}{}{blank}", fen.replace(' ', blank));
+            assert_eq!(read_position(&spread), expected, "{spread:?}");
+        }
+        assert_eq!(
+            read_setup("").map_err(|fault| fault.to_string()),
+            Err("a position is expected".to_owned())
+        );
+    }
 }
