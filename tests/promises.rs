@@ -58,3 +58,5 @@ mod verdicts;
 mod verify;
 // What hits came to.
 mod tally;
+// What is written by hand is understood, or told for what it is.
+mod words;
