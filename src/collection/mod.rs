@@ -20,8 +20,9 @@ mod source;
 mod strand;
 mod tags;
 mod time_control;
+mod utf16;
 
-pub use archive::{Archive, Meter};
+pub use archive::{Archive, ForeignArchive, Meter};
 pub use cutter::{Block, Cutter, Integrity, MAX_GAME_BYTES};
 pub use date::{DateBound, may_lie_between};
 pub use frames::MOST_OF_FRAME;
