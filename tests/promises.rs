@@ -42,6 +42,8 @@ mod reference;
 mod relations;
 // Intervals and expected scores.
 mod numbers;
+// Every source is found once, named for what it is, and read if it can be.
+mod sources;
 // What is said reaches people, does nothing to their terminal, and stops no run.
 mod talk;
 // Sentences, files and their problems.

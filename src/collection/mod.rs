@@ -33,7 +33,9 @@ pub use move_token::{MoveKind, MoveToken};
 pub use movetext::Scan;
 pub use rating::{Rating, band};
 pub use reject::{Fault, Reason, Reject};
-pub use source::{CollectionError, Origin, Source, find_sources};
+pub use source::{
+    CollectionError, CollectionNote, FoundSources, Origin, STANDARD_INPUT, Source, find_sources,
+};
 pub use strand::{Strand, Strands};
 pub use tags::{Tags, decode};
 pub use time_control::TimeControl;
