@@ -116,7 +116,7 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
         Command::Diagram(options) => diagram::diagram(&options, terminal),
         Command::Queries(options) => queries::queries(&options, terminal),
         Command::Completions(options) => help_files::completions(&options, terminal),
-        Command::Manual(options) => help_files::manual(&options),
+        Command::Manual(options) => help_files::manual(&options, terminal),
         Command::Help(options) => help::help(&options, terminal),
     };
     match ended {
