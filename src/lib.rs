@@ -17,6 +17,8 @@
 
 // What to do about an error.
 pub mod advice;
+// How text that is not ours is shown.
+pub mod visible;
 // Chess that the move generator lacks.
 pub mod board;
 // Sentences to patterns: what to look for.

@@ -326,7 +326,8 @@ fn text_that_is_no_game_is_no_game() {
     let place = Place::new();
     place.write("notes.txt", "Shopping: two pounds of flour, one dozen eggs.\n");
     let ran = place.run(&["mine", "notes.txt"]);
-    assert_eq!(ran.status, 0, "{ran}");
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("no games in `notes.txt`"), "{ran}");
     assert_eq!(&place.rows("rejects.csv")[0]["text"], "Shopping:");
 }
 
@@ -463,7 +464,7 @@ fn missing_and_unreadable_sources_do_not_stop_the_others() {
     assert!(ran.err.contains("can't read `missing.pgn`"), "{ran}");
     assert!(ran.err.contains("no games in the folder `empty-folder`"), "{ran}");
     assert_eq!(place.rows("hits/bishop-takes-h7.csv").len(), 1);
-    assert_eq!(place.run(&["mine", "empty.pgn", "--out", "other"]).status, 0);
+    assert_eq!(place.run(&["mine", "empty.pgn", "--out", "other"]).status, 1);
     assert_eq!(place.run(&["mine", "missing.pgn", "--out", "third"]).status, 1);
     assert!(!place.path().join("third").exists());
 }

@@ -355,6 +355,105 @@ fn program_that_hangs_at_one_position_after_the_other_is_given_up() {
 }
 
 #[test]
+fn threads_give_up_together_what_keeps_them_all_waiting() {
+    for engines in [1, 4] {
+        let staged = Staged::new("hang-in-search-always").with_patience(patience("hang-in-search"));
+        let stop = AtomicBool::new(false);
+        let mut team = Team::new(&staged.program, engines, &stop);
+        let begin = Instant::now();
+        let all = answers(&mut team, &questions(40));
+        // Two tries for whoever asks first, and one for those who ask after that.
+        assert!(begin.elapsed() < 8 * SHORT, "{:?}", begin.elapsed());
+        assert!(staged.starts() <= 2 * engines as u64 + 2, "{}", staged.starts());
+        let hung = EngineFault::NoMoveInTime(SHORT);
+        assert_eq!(team.given_up(), Some(&hung));
+        let given_up = EngineFault::GivenUp(Box::new(hung.clone()));
+        let waited = all.iter().filter(|answer| answer.as_ref().err() == Some(&hung)).count();
+        assert!((3..=2 + engines).contains(&waited), "{waited}");
+        let marked = all.iter().filter(|answer| answer.as_ref().err() == Some(&given_up)).count();
+        assert_eq!(waited + marked, 40);
+        // It stays so for the whole run.
+        let starts = staged.starts();
+        assert!(answers(&mut team, &questions(5)).iter().all(Result::is_err));
+        assert_eq!(staged.starts(), starts);
+        team.end();
+        staged.assert_nothing_is_left();
+    }
+}
+
+#[test]
+fn patience_follows_from_the_positions_asked_for() {
+    let seconds = |nodes| Patience::of(nodes).search.as_secs();
+    assert_eq!([seconds(1), seconds(100_000), seconds(10_000_000)], [30, 80, 5030]);
+}
+
+/// The sample league's games mined for a query, and verified with the peer that has this fault.
+fn verified(fault: &str, options: &[&str]) -> (crate::support::Place, crate::support::Ran) {
+    let place = crate::support::Place::new();
+    let games: String = (0..12)
+        .map(|number| crate::support::game(&format!("Alder{number}, Tom"), "Birch, Ida"))
+        .collect();
+    place.write("games.pgn", games);
+    let ran = place.run(&["mine", "games.pgn", "--query", "knight-follow-up"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let staged = Staged::new(fault);
+    let engine = staged.program.path.to_str().unwrap();
+    let verify = ["verify", "hecatomb-out", "--nodes", "1000", "--engine", engine];
+    let ran = place.run(&[&verify[..], options].concat());
+    (place, ran)
+}
+
+/// How many hits have the engine's score, and how many the fault it is marked with.
+fn marked(place: &crate::support::Place) -> (usize, usize) {
+    let rows = place.rows("verdicts/knight-follow-up.csv");
+    assert_eq!(rows.len(), 12);
+    let count = |column: &str| rows.iter().filter(|row| !row[column].is_empty()).count();
+    (count("engine_after"), count("engine_fault"))
+}
+
+#[test]
+fn program_that_fails_at_every_hit_is_told_of_with_status_1() {
+    for (fault, kind, reason) in [
+        ("no-score-always", "no score", "it gave no score"),
+        ("illegal-move-always", "no legal move named", "it named `a1a1`, which is not legal"),
+        ("crash-in-search-always", "ended", "it ended with exit status: 3"),
+    ] {
+        let (place, ran) = verified(fault, &["--threads", "1"]);
+        assert_eq!(ran.status, 1, "{ran}");
+        assert!(ran.err.contains("answered none of 12 offers ("), "{ran}");
+        assert!(ran.err.contains(kind) && ran.err.contains(reason), "{ran}");
+        assert_eq!(marked(&place), (0, 12));
+    }
+}
+
+#[test]
+fn program_that_fails_at_some_hits_is_told_of_with_status_0() {
+    let (place, ran) = verified("none", &["--threads", "1"]);
+    assert_eq!((ran.status, &*ran.err), (0, ""), "{ran}");
+    assert_eq!(marked(&place), (12, 0));
+    let (place, ran) = verified("weary", &["--threads", "1"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let (answered, failed) = marked(&place);
+    assert!(answered > 0 && failed > 0 && answered + failed == 12, "{answered} {failed}");
+    let expected = format!("gave no answer on {failed} of 12 offers ({failed} no score)");
+    assert!(ran.err.contains(&expected), "{ran}");
+    assert!(ran.err.contains("the first time, it gave no score"), "{ran}");
+    assert!(!ran.err.contains("error:"), "{ran}");
+}
+
+#[test]
+fn program_that_never_answers_costs_little_and_ends_with_status_1() {
+    let begin = Instant::now();
+    let (place, ran) = verified("hang-in-search-always", &["--engine-patience", "1"]);
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(begin.elapsed() < Duration::from_secs(30), "{:?}", begin.elapsed());
+    assert!(ran.err.contains("was given up, since it did not name a move within 1 s"), "{ran}");
+    assert!(ran.err.contains("12 of 12 offers have no answer"), "{ran}");
+    assert!(ran.err.contains("not asked any more") && ran.err.contains("hint: "), "{ran}");
+    assert_eq!(marked(&place), (0, 12));
+}
+
+#[test]
 fn failed_start_that_does_not_come_again_costs_nothing() {
     for fault in ["crash-at-start-once", "hang-in-handshake-once"] {
         let ready = if fault.starts_with("hang") { SHORT } else { PATIENT.ready };
@@ -641,7 +740,7 @@ fn offers_are_evaluated_from_the_attackers_side() {
 /// A program for the tests below, which are passed without one.
 fn real_program() -> Option<Program> {
     let path = std::env::var_os("HECATOMB_TEST_ENGINE")?.into();
-    Some(Program { path, options: Vec::new(), nodes: 200_000, patience: Patience::default() })
+    Some(Program { path, options: Vec::new(), nodes: 200_000, patience: Patience::of(200_000) })
 }
 
 /// Mates with their distances and the only moves that keep them: a solver over all moves has proved

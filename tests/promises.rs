@@ -44,6 +44,10 @@ mod reference;
 mod relations;
 // Intervals and expected scores.
 mod numbers;
+// Every source is found once, named for what it is, and read if it can be.
+mod sources;
+// What is said reaches people, does nothing to their terminal, and stops no run.
+mod talk;
 // Sentences, files and their problems.
 mod queries;
 // What comes from outside runs nothing and leads nowhere.
@@ -58,3 +62,5 @@ mod verdicts;
 mod verify;
 // What hits came to.
 mod tally;
+// What is written by hand is understood, or told for what it is.
+mod words;

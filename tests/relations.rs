@@ -191,10 +191,9 @@ fn kept(
 
 #[test]
 fn threads_and_block_sizes_change_nothing() {
-    let paths: Vec<String> =
-        package_games().iter().map(|path| path.display().to_string()).collect();
-    let (sources, errors) = find_sources(&paths);
-    assert!(errors.is_empty());
+    let found = find_sources(&package_games().map(Clone::clone));
+    assert!(found.errors.is_empty());
+    let sources = found.sources;
     let patterns = built_in();
     let reference = kept(&sources, &patterns, 1, 1 << 20);
     assert!(reference.len() > 15);

@@ -161,6 +161,90 @@ fn verdicts_are_not_written_through_a_link() {
     assert_eq!(fs::read_dir(place.path().join("elsewhere")).unwrap().count(), 1);
 }
 
+#[cfg(unix)]
+#[test]
+fn no_command_writes_through_a_link_or_replaces_one() {
+    use std::os::unix::fs::symlink;
+
+    let place = place();
+    assert_eq!(place.run(&MINE).status, 0);
+    assert_eq!(place.run(&["verify", "hecatomb-out", "--nodes", "1000"]).status, 0);
+    let query = ["--query", "knight-follow-up"];
+    let lesson = [&["lesson", "hecatomb-out", "--nodes", "1000"][..], &query].concat();
+    let course =
+        [&["lesson", "hecatomb-out", "--nodes", "1000", "--course", "--replace"][..], &query]
+            .concat();
+    let exercises = [
+        &["exercises", "hecatomb-out", "--nodes", "1000", "--count", "1", "--kind", "find"][..],
+        &query,
+    ]
+    .concat();
+    let tally = [&["tally", "hecatomb-out"][..], &query].concat();
+    let diagram = ["diagram", "--fen", "6k1/7p/8/8/8/3B4/8/6K1"];
+    let completions = ["completions", "bash"];
+    let commands: [(&[&str], &str, &str, &str); 8] = [
+        (&lesson, "-o", "link", "link"),
+        (&course, "-o", "c", "c/index.html"),
+        (&course, "-o", "c", "c/knight-follow-up.html"),
+        (&exercises, "-o", "link", "link"),
+        (&tally, "--plot", "link", "link"),
+        (&diagram, "-o", "link", "link"),
+        (&completions, "-o", "link", "link"),
+        (&["manual"], "-o", "m", "m/man1/hecatomb-mine.1"),
+    ];
+    for target in ["precious", "nowhere"] {
+        place.write("precious", "precious");
+        for (command, option, value, at) in commands {
+            let link = place.path().join(at);
+            fs::create_dir_all(link.parent().unwrap()).unwrap();
+            symlink(place.path().join(target), &link).unwrap();
+            let ran = place.run(&[command, &[option, value]].concat());
+            assert_eq!(ran.status, 1, "{command:?} {ran}");
+            assert!(ran.err.contains(&format!("can't write `{at}`: it is a link")), "{ran}");
+            assert!(ran.err.contains("hint: remove the link"), "{ran}");
+            assert!(fs::symlink_metadata(&link).unwrap().is_symlink(), "{command:?}");
+            assert_eq!(place.read("precious"), "precious", "{command:?}");
+            assert!(!place.path().join("nowhere").exists(), "{command:?}");
+            fs::remove_file(&link).unwrap();
+        }
+    }
+    // A whole folder that leads elsewhere.
+    fs::create_dir(place.path().join("elsewhere")).unwrap();
+    fs::remove_dir_all(place.path().join("m")).unwrap();
+    fs::create_dir(place.path().join("m")).unwrap();
+    symlink("../elsewhere", place.path().join("m/man7")).unwrap();
+    let ran = place.run(&["manual", "-o", "m"]);
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("can't write into `m/man7`: it is a link"), "{ran}");
+    assert_eq!(fs::read_dir(place.path().join("elsewhere")).unwrap().count(), 0);
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn pipes_devices_and_redirected_output_are_written_to() {
+    use std::process::Stdio;
+
+    let place = place();
+    let diagram = ["diagram", "--fen", "6k1/7p/8/8/8/3B4/8/6K1", "-o"];
+    let to = |path: &'static str| [&diagram[..], &[path]].concat();
+    let expected = place.run(&to("-")).out;
+    assert!(expected.starts_with("<svg"), "{expected}");
+    // Standard output is a pipe, by the link of the system and by one of the user's.
+    std::os::unix::fs::symlink("/dev/stdout", place.path().join("out")).unwrap();
+    std::os::unix::fs::symlink("/dev/null", place.path().join("null")).unwrap();
+    for path in ["/dev/stdout", "/dev/fd/1", "out"] {
+        let ran = place.run(&to(path));
+        assert_eq!((ran.status, &ran.out), (0, &expected), "{path} {ran}");
+    }
+    assert_eq!(place.run(&to("null")).status, 0);
+    // And a file that the shell has opened.
+    let file = fs::File::create(place.path().join("redirected.svg")).unwrap();
+    let mut command = crate::support::hecatomb(place.path(), &to("/dev/stdout"));
+    assert!(command.stdout(Stdio::from(file)).status().unwrap().success());
+    assert_eq!(place.read("redirected.svg"), expected);
+    assert!(fs::symlink_metadata("/dev/stdout").unwrap().is_symlink());
+}
+
 // No shell.
 
 #[cfg(unix)]

@@ -316,7 +316,8 @@ fn engine_is_started_once_a_thread_in_a_whole_run() {
     assert!(starts <= 12, "{starts}");
     let hits = place.rows("verdicts/bishop-takes-h7.csv").len()
         + place.rows("verdicts/knight-follow-up.csv").len();
-    let expected = format!("answered none of {hits} offers: it ");
+    let expected =
+        format!("answered none of {hits} offers (6 ended, 6 not asked any more): it ended");
     assert!(ran.err.contains(&expected), "{ran}");
     for row in place.rows("verdicts/knight-follow-up.csv") {
         assert!(!row["verdict"].is_empty() && !row["engine_fault"].is_empty());

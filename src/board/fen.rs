@@ -21,16 +21,19 @@ impl FenFault {
     }
 }
 
-/// Reads a FEN, legal or not; what follows the board may be left out.
+/// Reads a FEN, legal or not; what follows the board may be left out. Blanks and tabs in any number part its
+/// parts.
 ///
 /// # Errors
 ///
 /// Which part of it is wrong.
 pub fn read_setup(text: &str) -> Result<Setup, FenFault> {
-    let setup = text.parse::<Fen>().map(Fen::into_setup).map_err(|_| fault(text))?;
+    let parts: Vec<&str> = text.split_ascii_whitespace().collect();
+    let fen = parts.join(" ").parse::<Fen>();
+    let setup = fen.map(Fen::into_setup).map_err(|_| fault(text, &parts))?;
     let is_chess =
         setup.pockets.is_none() && setup.remaining_checks.is_none() && setup.promoted.is_empty();
-    if is_chess { Ok(setup) } else { Err(fault_of_variant(text, &setup)) }
+    if is_chess { Ok(setup) } else { Err(fault_of_variant(text, &parts, &setup)) }
 }
 
 /// Reads the FEN of a legal position; castling rights decide whether it is one of Chess960.
@@ -83,8 +86,7 @@ fn law_broken(error: &impl ToString, text: &str) -> FenFault {
 }
 
 /// What makes a FEN one of another kind of chess.
-fn fault_of_variant(text: &str, setup: &Setup) -> FenFault {
-    let parts: Vec<&str> = text.split_ascii_whitespace().collect();
+fn fault_of_variant(text: &str, parts: &[&str], setup: &Setup) -> FenFault {
     let board = parts.first().copied().unwrap_or_default();
     if board.split('/').count() != 8 {
         return board_fault(text, board);
@@ -110,8 +112,7 @@ const PARTS: [&str; 5] = [
 ];
 
 /// Which part of a FEN is wrong: the first with which it can't be read.
-fn fault(text: &str) -> FenFault {
-    let parts: Vec<&str> = text.split_ascii_whitespace().collect();
+fn fault(text: &str, parts: &[&str]) -> FenFault {
     let readable = |count: usize| parts[..count].join(" ").parse::<Fen>().is_ok();
     match (1..=parts.len()).find(|&count| !readable(count)) {
         None => FenFault::new("a position is expected", text, text),
@@ -149,4 +150,25 @@ fn board_fault(text: &str, board: &str) -> FenFault {
         }
     }
     FenFault::new(format!("`{board}` is not a board"), text, board)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn blanks_and_tabs_part_the_parts_however_many_they_are() {
+        // The position before the first move, from the PGN standard, 16.1.
+        let fen = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1";
+        let expected = read_position(fen);
+        assert!(expected.is_ok());
+        for blank in ["  ", "\t", " \t ", "\u{c}", "\n"] {
+            let spread = format!("{blank}{}{blank}", fen.replace(' ', blank));
+            assert_eq!(read_position(&spread), expected, "{spread:?}");
+        }
+        assert_eq!(
+            read_setup("").map_err(|fault| fault.to_string()),
+            Err("a position is expected".to_owned())
+        );
+    }
 }

@@ -24,4 +24,6 @@ pub use line::{PrintedMove, Replay, line_in_print, line_in_san, played, played_o
 pub use men::Men;
 pub use offer::{accepting, accepts, offered};
 pub use view::{View, Wing, captures_on, destination};
-pub use written::{has_safe_king, legal_move, play_san, read_san, written};
+pub use written::{
+    MoveFault, has_safe_king, legal_move, move_fault, play_san, read_move, read_san, written,
+};

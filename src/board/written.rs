@@ -24,6 +24,66 @@ pub fn read_san(text: &[u8]) -> Option<San> {
     SanPlus::from_ascii(text).ok().map(|read| read.san).filter(|&san| san != San::Null)
 }
 
+/// Why a text means no move.
+#[derive(thiserror::Error, Clone, PartialEq, Eq, Debug)]
+pub enum MoveFault {
+    /// It is not SAN.
+    #[error("`{0}` is not a move in SAN")]
+    NotSan(String),
+    /// No man can legally make it.
+    #[error("`{0}` is not a legal move in this position")]
+    Illegal(String),
+    /// More than one man can legally make it.
+    #[error("`{san}` is ambiguous: it may be {}", one_of(.choices))]
+    Ambiguous {
+        /// The move as written.
+        san: String,
+        /// The moves that it may be, in SAN.
+        choices: Vec<String>,
+    },
+}
+
+/// Reads the legal move that a text means in SAN.
+///
+/// # Errors
+///
+/// Why it means none.
+pub fn read_move(pos: &Chess, text: &str) -> Result<Move, MoveFault> {
+    let san = read_san(text.as_bytes()).ok_or_else(|| MoveFault::NotSan(text.to_owned()))?;
+    san.to_move(pos).map_err(|error| move_fault(pos, san, text, &error))
+}
+
+/// Why a move in SAN, which is written so, can't be made.
+#[must_use]
+pub fn move_fault(pos: &Chess, san: San, written: &str, error: &SanError) -> MoveFault {
+    match error {
+        SanError::IllegalSan => MoveFault::Illegal(written.to_owned()),
+        SanError::AmbiguousSan => {
+            MoveFault::Ambiguous { san: written.to_owned(), choices: choices(pos, san) }
+        }
+    }
+}
+
+/// The legal moves that an ambiguous SAN fits, in SAN.
+fn choices(pos: &Chess, san: San) -> Vec<String> {
+    let fits = |m: &&Move| san.matches(**m);
+    let legal = pos.legal_moves();
+    let mut choices: Vec<String> =
+        legal.iter().filter(fits).map(|&m| written(pos, m).to_string()).collect();
+    choices.sort();
+    choices
+}
+
+/// Names in backticks, of which one is meant.
+fn one_of(names: &[String]) -> String {
+    let names: Vec<String> = names.iter().map(|name| format!("`{name}`")).collect();
+    match names.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, others)) => format!("{} or {last}", others.join(", ")),
+        None => String::new(),
+    }
+}
+
 /// The legal move that a text means in SAN; `None` if it is none.
 #[must_use]
 pub fn legal_move(pos: &Chess, san: &str) -> Option<Move> {
@@ -135,4 +195,33 @@ fn push_origin(board: &Board, color: Color, to: Square) -> Bitboard {
     }
     let home = color.fold_wb(Rank::Second, Rank::Seventh);
     Bitboard::from_iter(one.offset(back).filter(|two| two.rank() == home))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::read_position;
+
+    #[test]
+    fn move_that_several_men_can_make_is_ambiguous_and_one_that_none_can_is_illegal() {
+        // The case of the PGN standard, 8.2.3.4 (from memory): knights on c3 and g1, and a move `Ne2`. With
+        // the one on c3 pinned it is the other's, and not ambiguous.
+        let fen = |black: &str, white: &str| format!("4k3/8/8/8/{black}/2N5/8/{white} w - - 0 1");
+        let fault = |fen: &str, text: &str| {
+            let pos = read_position(fen).map_err(|fault| fault.to_string())?;
+            read_move(&pos, text).map(|m| m.to_string()).map_err(|fault| fault.to_string())
+        };
+        let said = |fen: &str, text: &str| fault(fen, text).unwrap_or_else(|fault| fault);
+        let free = fen("8", "4K1N1");
+        assert_eq!(said(&free, "Ne2"), "`Ne2` is ambiguous: it may be `Nce2` or `Nge2`");
+        assert_eq!(said(&free, "Nce2"), "Nc3-e2");
+        assert_eq!(said(&free, "Ne3"), "`Ne3` is not a legal move in this position");
+        assert_eq!(said(&free, "knight"), "`knight` is not a move in SAN");
+        assert_eq!(said(&fen("1b6", "4K1N1"), "Ne2"), "Ng1-e2");
+        // Three queens, which need a rank or both parts.
+        let queens = "2k5/8/8/8/Q6Q/8/8/K6Q w - - 0 1";
+        let choices = said(queens, "Qe4");
+        assert!(choices.starts_with("`Qe4` is ambiguous: it may be `Q"), "{choices}");
+        assert_eq!(choices.matches('`').count(), 2 + 2 * 3, "{choices}");
+    }
 }

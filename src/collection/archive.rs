@@ -11,6 +11,7 @@ use bzip2::read::MultiBzDecoder;
 use flate2::read::MultiGzDecoder;
 
 use super::source::Origin;
+use super::utf16::{ByteOrder, Utf8Stream};
 
 /// The uncompressed stream of a source, or of a part of it.
 ///
@@ -75,11 +76,14 @@ impl Archive {
         end: Option<u64>,
         known: Option<Compression>,
     ) -> io::Result<Archive> {
+        let mut is_whole = start == 0;
         let raw: Box<dyn Read + Send> = match origin {
             Origin::StandardInput => Box::new(io::stdin()),
             Origin::File(path) if start == 0 && end.is_none() => Box::new(File::open(path)?),
             Origin::File(path) => {
                 let mut file = File::open(path)?;
+                let length = file.metadata()?.len();
+                is_whole &= end.is_none_or(|end| end >= length);
                 file.seek(SeekFrom::Start(start))?;
                 Box::new(file.take(end.map_or(u64::MAX, |end| end - start)))
             }
@@ -90,11 +94,14 @@ impl Archive {
         let compression = match known {
             Some(known) => known,
             None => {
-                raw.by_ref().take(4).read_to_end(&mut first)?;
+                raw.by_ref().take(Compression::TOLD_BY).read_to_end(&mut first)?;
                 Compression::told_by(&first)
             }
         };
-        let stream = compression.undone(Cursor::new(first).chain(raw))?;
+        let mut stream = compression.undone(Cursor::new(first).chain(raw))?;
+        if start == 0 && compression.takes_time() {
+            stream = Box::new(Unpacked { inner: Unread::Start(stream), is_whole });
+        }
         let is_compressed = compression != Compression::None;
         Ok(Archive { stream, is_compressed, held: Vec::new(), at: 0, meter })
     }
@@ -128,16 +135,64 @@ impl Read for Archive {
     }
 }
 
-/// How a stream is compressed.
+/// How a stream is compressed, or else written.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) enum Compression {
     None,
     Zstandard,
     Gzip,
     Bzip2,
+    /// Not compressed, but no UTF-8 either.
+    Utf16(ByteOrder),
+    /// Something that is not read.
+    Foreign(ForeignArchive),
+}
+
+/// A kind of archive that is told by its first bytes and not read.
+#[derive(thiserror::Error, Clone, Copy, PartialEq, Eq, Debug)]
+pub enum ForeignArchive {
+    /// Zip.
+    #[error("it is a zip archive")]
+    Zip,
+    /// 7-Zip.
+    #[error("it is a 7z archive")]
+    SevenZip,
+    /// Rar.
+    #[error("it is a rar archive")]
+    Rar,
+    /// Xz, which packs one file.
+    #[error("it is packed with xz")]
+    Xz,
+}
+
+impl ForeignArchive {
+    /// What kept a stream from being read, if that was it.
+    #[must_use]
+    pub fn behind(error: &io::Error) -> Option<ForeignArchive> {
+        error.get_ref()?.downcast_ref().copied()
+    }
+
+    /// Tells archives from their first bytes. Sources: PKWARE's APPNOTE.TXT sections 4.3.7, 4.3.16 and 8.5.3
+    /// (zip: a member, an empty archive, the first of several parts), 7zFormat.txt of the LZMA SDK
+    /// (`kSignature`), the RAR 5.0 archive format, section "RAR 5.0 signature" (up to the byte in which
+    /// versions differ), and The .xz File Format, section 2.1.1.1 (the numbers and sections are from memory).
+    fn told_by(start: &[u8]) -> Option<ForeignArchive> {
+        match start {
+            [b'P', b'K', 3, 4, ..] | [b'P', b'K', 5, 6, ..] | [b'P', b'K', 7, 8, ..] => {
+                Some(ForeignArchive::Zip)
+            }
+            [b'7', b'z', 0xBC, 0xAF, 0x27, 0x1C, ..] => Some(ForeignArchive::SevenZip),
+            [b'R', b'a', b'r', b'!', 0x1A, 0x07, ..] => Some(ForeignArchive::Rar),
+            [0xFD, b'7', b'z', b'X', b'Z', 0, ..] => Some(ForeignArchive::Xz),
+            _ => None,
+        }
+    }
 }
 
 impl Compression {
+    /// How many bytes at the start of a stream tell it.
+    pub(super) const TOLD_BY: u64 = 6;
+
     /// Tells the compression from the first bytes. Sources: RFC 8878 section 3.1 (frame magic
     /// 0xFD2FB528, skippable frames 0x184D2A50 to 0x184D2A5F, both little-endian), RFC 1952 section
     /// 2.3.1 (ID1, ID2), and `BZh` for bzip2 (common practice, no source).
@@ -148,8 +203,17 @@ impl Compression {
             }
             [0x1F, 0x8B, ..] => Compression::Gzip,
             [b'B', b'Z', b'h', ..] => Compression::Bzip2,
-            _ => Compression::None,
+            _ => match (ByteOrder::told_by(start), ForeignArchive::told_by(start)) {
+                (Some(order), _) => Compression::Utf16(order),
+                (None, Some(foreign)) => Compression::Foreign(foreign),
+                (None, None) => Compression::None,
+            },
         }
+    }
+
+    /// Whether a stream must be decompressed.
+    pub(super) fn takes_time(self) -> bool {
+        matches!(self, Compression::Zstandard | Compression::Gzip | Compression::Bzip2)
     }
 
     fn undone(self, raw: impl Read + Send + 'static) -> io::Result<Box<dyn Read + Send>> {
@@ -159,7 +223,64 @@ impl Compression {
             Compression::Zstandard => Box::new(zstd::stream::read::Decoder::new(raw)?),
             Compression::Gzip => Box::new(MultiGzDecoder::new(buffered(raw))),
             Compression::Bzip2 => Box::new(MultiBzDecoder::new(buffered(raw))),
+            Compression::Utf16(order) => {
+                let mut raw = raw;
+                let mut mark = [0; 2];
+                raw.read_exact(&mut mark)?;
+                Box::new(Utf8Stream::new(order, &mark, raw, Archive::AT_A_TIME))
+            }
+            Compression::Foreign(foreign) => {
+                return Err(io::Error::new(io::ErrorKind::Unsupported, foreign));
+            }
         })
+    }
+}
+
+/// What a decompressor gives, turned into UTF-8 if its first bytes say that it is UTF-16.
+struct Unpacked {
+    inner: Unread,
+    /// Whether it is all of its source.
+    is_whole: bool,
+}
+
+enum Unread {
+    Start(Box<dyn Read + Send>),
+    Rest(Box<dyn Read + Send>),
+    /// It has failed.
+    Nothing,
+}
+
+impl Read for Unpacked {
+    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
+        match &mut self.inner {
+            Unread::Start(stream) => {
+                let length = stream.read(buffer)?;
+                self.begin(buffer, length)
+            }
+            Unread::Rest(stream) => stream.read(buffer),
+            Unread::Nothing => Ok(0),
+        }
+    }
+}
+
+impl Unpacked {
+    /// Looks at the first bytes, which are in the buffer.
+    fn begin(&mut self, buffer: &mut [u8], length: usize) -> io::Result<usize> {
+        let Unread::Start(stream) = std::mem::replace(&mut self.inner, Unread::Nothing) else {
+            return Ok(0);
+        };
+        let Some(order) = ByteOrder::told_by(&buffer[..length]) else {
+            self.inner = Unread::Rest(stream);
+            return Ok(length);
+        };
+        if !self.is_whole {
+            let message = "it is UTF-16 text in several zstd frames; unpack it first";
+            return Err(io::Error::new(io::ErrorKind::Unsupported, message));
+        }
+        let mut text = Utf8Stream::new(order, &buffer[..length], stream, Archive::AT_A_TIME);
+        let read = text.read(buffer);
+        self.inner = Unread::Rest(Box::new(text));
+        read
     }
 }
 

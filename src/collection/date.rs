@@ -48,16 +48,38 @@ impl FromStr for DateBound {
     fn from_str(text: &str) -> Result<DateBound, String> {
         let wrong = || format!("`{text}` is not a date like 2024, 2024-05 or 2024-05-17");
         let mut parts = text.split(['-', '.']);
-        let year = parts.next().filter(|year| year.len() == 4).and_then(|year| year.parse().ok());
+        let year = parts.next().filter(|year| year.len() == 4 && is_number(year));
+        let year: u16 = year.and_then(|year| year.parse().ok()).ok_or_else(wrong)?;
         let mut part = |most: u8| match parts.next() {
             None => Ok(None),
             Some(part) => match part.parse::<u8>() {
-                Ok(number) if (1..=most).contains(&number) => Ok(Some(number)),
+                Ok(number) if is_number(part) && (1..=most).contains(&number) => Ok(Some(number)),
                 _ => Err(wrong()),
             },
         };
-        let date = DateBound { year: year.ok_or_else(wrong)?, month: part(12)?, day: part(31)? };
-        if parts.next().is_some() { Err(wrong()) } else { Ok(date) }
+        let month = part(12)?;
+        let day = part(month.map_or(31, |month| days_of(year, month)))?;
+        match parts.next() {
+            Some(_) => Err(wrong()),
+            None => Ok(DateBound { year, month, day }),
+        }
+    }
+}
+
+/// Whether a text is digits alone.
+fn is_number(text: &str) -> bool {
+    text.bytes().all(|byte| byte.is_ascii_digit())
+}
+
+/// How many days a month has by the Gregorian calendar (Inter gravissimas, 1582): every fourth year is a leap
+/// year, but of the full centuries only every fourth.
+fn days_of(year: u16, month: u8) -> u8 {
+    let is_leap = year.is_multiple_of(4) && !year.is_multiple_of(100) || year.is_multiple_of(400);
+    match month {
+        2 if is_leap => 29,
+        2 => 28,
+        4 | 6 | 9 | 11 => 30,
+        _ => 31,
     }
 }
 
@@ -99,11 +121,27 @@ mod tests {
     #[test]
     fn bounds_are_read_with_hyphens_or_stops_only() {
         assert!(
-            "2024-02-30".parse::<DateBound>().is_ok_and(|date| date.to_string() == "2024-02-30")
+            "2024.02.29".parse::<DateBound>().is_ok_and(|date| date.to_string() == "2024-02-29")
         );
         assert!("2024.05".parse::<DateBound>().is_ok());
-        for wrong in ["24", "2024-13", "2024-00", "2024-05-17-1", "May 2024", ""] {
+        for wrong in ["24", "2024-13", "2024-00", "2024-05-17-1", "May 2024", "", "+024", "2024-+5"]
+        {
             assert!(wrong.parse::<DateBound>().is_err(), "{wrong}");
         }
+    }
+
+    #[test]
+    fn day_that_its_month_does_not_have_is_no_date() {
+        for wrong in
+            ["2031-02-30", "2031.02.30", "2031-02-29", "2100-02-29", "2031-04-31", "2031-06-31"]
+        {
+            assert!(wrong.parse::<DateBound>().is_err(), "{wrong}");
+        }
+        for right in ["2031-02-28", "2032-02-29", "2000-02-29", "2031-12-31", "2031-04-30"] {
+            assert!(right.parse::<DateBound>().is_ok(), "{right}");
+        }
+        // What a game says may be wrong; it still lies in its month.
+        let february = DateBound::from_str("2031-02").ok();
+        assert!(may_lie_between(b"2031.02.30", february, february));
     }
 }

@@ -21,8 +21,9 @@ mod source;
 mod strand;
 mod tags;
 mod time_control;
+mod utf16;
 
-pub use archive::{Archive, Meter};
+pub use archive::{Archive, ForeignArchive, Meter};
 pub use cutter::{Block, Cutter, Integrity, MAX_GAME_BYTES};
 pub use date::{DateBound, may_lie_between};
 pub use frames::MOST_OF_FRAME;
@@ -33,7 +34,9 @@ pub use move_token::{MoveKind, MoveToken};
 pub use movetext::{MAX_PLIES, Scan};
 pub use rating::{Rating, band};
 pub use reject::{Fault, Reason, Reject};
-pub use source::{CollectionError, Origin, Source, find_sources};
+pub use source::{
+    CollectionError, CollectionNote, FoundSources, Origin, STANDARD_INPUT, Source, find_sources,
+};
 pub use strand::{Strand, Strands};
 pub use tags::{Tags, decode};
 pub use time_control::TimeControl;

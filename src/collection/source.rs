@@ -1,5 +1,9 @@
 //! Finds the sources of a collection: files, folders and standard input.
+//!
+//! Invariant: a file is a source once, by whatever paths it is reached; two sources never share a name.
 
+use std::collections::HashMap;
+use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
 use walkdir::WalkDir;
@@ -35,13 +39,16 @@ impl Origin {
     }
 }
 
+/// What stands for standard input among the paths of a collection.
+pub const STANDARD_INPUT: &str = "-";
+
 /// Why a part of a collection can't be used.
 #[derive(thiserror::Error, Debug)]
 pub enum CollectionError {
     /// The path leads nowhere, or not to something that can be read.
     #[error("can't read `{path}`: {cause}")]
     Unreadable {
-        /// The path as given.
+        /// The path as it was reached.
         path: String,
         /// What the system says.
         cause: std::io::Error,
@@ -52,82 +59,271 @@ pub enum CollectionError {
         /// The path as given.
         path: String,
     },
-    /// A part of a folder can't be listed.
-    #[error("can't list `{path}`: {cause}")]
-    Unlistable {
-        /// The folder as given.
+    /// A link in a folder to a folder around it.
+    #[error("can't read `{path}`: it is a link that leads back to `{back_to}`")]
+    LeadsBack {
+        /// The path as it was reached.
         path: String,
-        /// What the system says.
-        cause: walkdir::Error,
+        /// The folder.
+        back_to: String,
     },
+}
+
+/// What is worth knowing of a collection, and no fault.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum CollectionNote {
+    /// Sources that were named more than once, which are read once.
+    NamedAgain {
+        /// How often a source was named again.
+        times: u64,
+        /// The first such name.
+        name: String,
+        /// The name by which that source is read.
+        read_as: String,
+    },
+    /// Archives in folders that were passed over.
+    Archives {
+        /// How many.
+        count: u64,
+        /// The first one.
+        first: String,
+    },
+}
+
+/// What was found of a collection.
+#[derive(Debug, Default)]
+pub struct FoundSources {
+    /// The sources in the order given, those of a folder sorted by path, each once.
+    pub sources: Vec<Source>,
+    /// What can't be used; it costs nothing else.
+    pub errors: Vec<CollectionError>,
+    /// Whether a path that was given came to nothing.
+    pub is_lacking: bool,
+    /// What is worth knowing besides.
+    pub notes: Vec<CollectionNote>,
 }
 
 /// The endings of files that are taken from a folder; a file that is named itself may have any.
 const ENDINGS: [&str; 4] = [".pgn", ".pgn.zst", ".pgn.gz", ".pgn.bz2"];
 
-/// The sources of a collection in the order given, those of a folder sorted by path, each once.
-///
-/// What can't be used is in the second list and costs nothing else.
+/// The endings of archives that may hold games, but are not read from a folder.
+const ARCHIVE_ENDINGS: [&str; 7] = [".zip", ".7z", ".rar", ".xz", ".zst", ".gz", ".bz2"];
+
+/// Finds the sources of a collection.
 #[must_use]
-pub fn find_sources(collection: &[String]) -> (Vec<Source>, Vec<CollectionError>) {
-    let mut sources: Vec<Source> = Vec::new();
-    let mut errors = Vec::new();
+pub fn find_sources(collection: &[PathBuf]) -> FoundSources {
+    let mut search = Search::default();
     for path in collection {
-        match sources_at(path) {
-            Ok(found) => {
-                for source in found {
-                    if !sources.iter().any(|known| known.origin == source.origin) {
-                        sources.push(source);
-                    }
-                }
+        search.visit(path);
+    }
+    search.found.notes.extend(search.named_again);
+    search.found.notes.extend(search.archives);
+    search.found
+}
+
+/// A search for sources.
+#[derive(Default)]
+struct Search {
+    found: FoundSources,
+    /// The index of the source by what makes it one.
+    known: HashMap<Identity, usize>,
+    named_again: Option<CollectionNote>,
+    archives: Option<CollectionNote>,
+}
+
+impl Search {
+    /// Adds the sources at a path that was given.
+    fn visit(&mut self, path: &Path) {
+        if path == Path::new(STANDARD_INPUT) {
+            let origin = Origin::StandardInput;
+            let source = Source { name: STANDARD_INPUT.to_owned(), origin, size: None };
+            return self.add(Identity::StandardInput, source);
+        }
+        match std::fs::metadata(path) {
+            Ok(metadata) if metadata.is_dir() => self.visit_folder(path),
+            Ok(metadata) => self.add_file(path, &metadata),
+            Err(cause) => {
+                self.found.is_lacking = true;
+                self.unreadable(path, cause);
             }
-            Err(error) => errors.push(error),
         }
     }
-    (sources, errors)
-}
 
-fn sources_at(path: &str) -> Result<Vec<Source>, CollectionError> {
-    if path == "-" {
-        return Ok(vec![Source {
-            name: path.to_owned(),
-            origin: Origin::StandardInput,
-            size: None,
-        }]);
-    }
-    let unreadable = |cause| CollectionError::Unreadable { path: path.to_owned(), cause };
-    let metadata = std::fs::metadata(path).map_err(unreadable)?;
-    if metadata.is_dir() {
-        return sources_in_folder(path);
-    }
-    Ok(vec![file_source(Path::new(path)).map_err(unreadable)?])
-}
-
-fn sources_in_folder(path: &str) -> Result<Vec<Source>, CollectionError> {
-    let mut sources = Vec::new();
-    for entry in WalkDir::new(path).follow_links(true).sort_by_file_name() {
-        let entry =
-            entry.map_err(|cause| CollectionError::Unlistable { path: path.to_owned(), cause })?;
-        let name = entry.file_name().to_string_lossy().to_lowercase();
-        if entry.file_type().is_file() && ENDINGS.iter().any(|ending| name.ends_with(ending)) {
-            let file = file_source(entry.path());
-            sources.push(file.map_err(|cause| CollectionError::Unreadable {
-                path: entry.path().display().to_string(),
-                cause,
-            })?);
+    fn visit_folder(&mut self, folder: &Path) {
+        let (errors, mut is_bare) = (self.found.errors.len(), true);
+        for entry in WalkDir::new(folder).follow_links(true).sort_by_file_name() {
+            match entry {
+                Ok(entry) if !entry.file_type().is_file() => {}
+                Ok(entry) => match ending_of(entry.file_name()) {
+                    Some(Ending::Games) => {
+                        is_bare = false;
+                        match entry.metadata().map_err(std::io::Error::from) {
+                            Ok(metadata) => self.add_file(entry.path(), &metadata),
+                            Err(cause) => self.unreadable(entry.path(), cause),
+                        }
+                    }
+                    Some(Ending::Archive) => self.pass_over(entry.path()),
+                    None => {}
+                },
+                Err(error) => self.note_trouble(folder, error),
+            }
+        }
+        self.found.is_lacking |= is_bare;
+        if is_bare && self.found.errors.len() == errors {
+            self.found.errors.push(CollectionError::NoGames { path: name_of(folder) });
         }
     }
-    if sources.is_empty() {
-        return Err(CollectionError::NoGames { path: path.to_owned() });
+
+    /// Adds a file, unless it was added before.
+    fn add_file(&mut self, path: &Path, metadata: &std::fs::Metadata) {
+        let identity = match identity_of(path, metadata) {
+            Ok(identity) => identity,
+            Err(cause) => return self.unreadable(path, cause),
+        };
+        let origin = Origin::File(path.to_owned());
+        self.add(identity, Source { name: name_of(path), origin, size: Some(metadata.len()) });
     }
-    Ok(sources)
+
+    fn add(&mut self, identity: Identity, source: Source) {
+        let index = *self.known.entry(identity).or_insert(self.found.sources.len());
+        let Some(known) = self.found.sources.get(index) else {
+            return self.found.sources.push(source);
+        };
+        match &mut self.named_again {
+            Some(CollectionNote::NamedAgain { times, .. }) => *times += 1,
+            _ => {
+                let (name, read_as) = (source.name, known.name.clone());
+                self.named_again = Some(CollectionNote::NamedAgain { times: 1, name, read_as });
+            }
+        }
+    }
+
+    fn pass_over(&mut self, archive: &Path) {
+        match &mut self.archives {
+            Some(CollectionNote::Archives { count, .. }) => *count += 1,
+            _ => {
+                let first = name_of(archive);
+                self.archives = Some(CollectionNote::Archives { count: 1, first });
+            }
+        }
+    }
+
+    fn unreadable(&mut self, path: &Path, cause: std::io::Error) {
+        self.found.errors.push(CollectionError::Unreadable { path: name_of(path), cause });
+    }
+
+    /// Notes what keeps a part of a folder from being walked through.
+    fn note_trouble(&mut self, folder: &Path, error: walkdir::Error) {
+        let path = error.path().unwrap_or(folder).to_owned();
+        match error.loop_ancestor() {
+            Some(ancestor) => {
+                let (path, back_to) = (name_of(&path), name_of(ancestor));
+                self.found.errors.push(CollectionError::LeadsBack { path, back_to });
+            }
+            None => {
+                let cause = error.into_io_error();
+                let cause = cause.unwrap_or_else(|| std::io::Error::other("it can't be listed"));
+                self.unreadable(&path, cause);
+            }
+        }
+    }
 }
 
-fn file_source(path: &Path) -> std::io::Result<Source> {
-    let size = std::fs::metadata(path)?.len();
-    Ok(Source {
-        name: path.display().to_string(),
-        origin: Origin::File(path.to_owned()),
-        size: Some(size),
+/// What the ending of a file in a folder says of it.
+enum Ending {
+    Games,
+    Archive,
+}
+
+fn ending_of(name: &OsStr) -> Option<Ending> {
+    let name = name.as_encoded_bytes().to_ascii_lowercase();
+    let has_one_of = |endings: &[&str]| endings.iter().any(|end| name.ends_with(end.as_bytes()));
+    match () {
+        () if has_one_of(&ENDINGS) => Some(Ending::Games),
+        () if has_one_of(&ARCHIVE_ENDINGS) => Some(Ending::Archive),
+        () => None,
+    }
+}
+
+/// What makes a source the same as another one.
+#[derive(PartialEq, Eq, Hash)]
+enum Identity {
+    StandardInput,
+    /// The device and the serial number of the file, which together are one file's alone within a system
+    /// (POSIX.1-2017, `sys/stat.h`).
+    #[cfg(unix)]
+    File(u64, u64),
+    /// The path without links.
+    #[cfg(not(unix))]
+    Path(PathBuf),
+}
+
+#[cfg(unix)]
+#[expect(clippy::unnecessary_wraps, reason = "other systems have to ask for it")]
+fn identity_of(_: &Path, metadata: &std::fs::Metadata) -> std::io::Result<Identity> {
+    use std::os::unix::fs::MetadataExt;
+    Ok(Identity::File(metadata.dev(), metadata.ino()))
+}
+
+#[cfg(not(unix))]
+fn identity_of(path: &Path, _: &std::fs::Metadata) -> std::io::Result<Identity> {
+    path.canonicalize().map(Identity::Path)
+}
+
+/// The name of a path in tables and messages: the path itself if it is text, or else with the bytes that are
+/// none as `\xE9`. No two paths have the same name: where there are such bytes, or it looks so, a
+/// backslash is `\x5C`.
+fn name_of(path: &Path) -> String {
+    let bytes = path.as_os_str().as_encoded_bytes();
+    match std::str::from_utf8(bytes) {
+        Ok(text) if !seems_to_hold_codes(bytes) => text.to_owned(),
+        _ => bytes
+            .utf8_chunks()
+            .flat_map(|chunk| {
+                let odd = chunk.invalid().iter().map(|byte| format!("\\x{byte:02X}"));
+                std::iter::once(chunk.valid().replace('\\', "\\x5C")).chain(odd)
+            })
+            .collect(),
+    }
+}
+
+/// Whether a path holds what a name has in place of a backslash, or of a byte that is no text.
+fn seems_to_hold_codes(path: &[u8]) -> bool {
+    path.windows(4).any(|code| match code {
+        b"\\x5C" => true,
+        [b'\\', b'x', first, second] => {
+            matches!(first, b'8'..=b'9' | b'A'..=b'F')
+                && matches!(second, b'0'..=b'9' | b'A'..=b'F')
+        }
+        _ => false,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[cfg(unix)]
+    #[test]
+    fn no_two_paths_have_the_same_name() {
+        use std::collections::BTreeSet;
+        use std::os::unix::ffi::OsStrExt;
+
+        let name = |bytes: &[u8]| name_of(Path::new(OsStr::from_bytes(bytes)));
+        assert_eq!(name(b"caf\xE9.pgn"), "caf\\xE9.pgn");
+        assert_eq!(name("café.pgn".as_bytes()), "café.pgn");
+        assert_eq!(name(b"a\\b.pgn"), "a\\b.pgn");
+        // Every path of a few pieces that could be taken for each other.
+        let pieces: [&[u8]; 9] =
+            [b"\\", b"x", b"E9", b"5C", b"\xE9", b"\xC3", b"\xA9", b"\\xE9", b"\\x5C"];
+        let mut paths: BTreeSet<Vec<u8>> = BTreeSet::from([Vec::new()]);
+        for _ in 0..4 {
+            let longer = |path: &Vec<u8>| pieces.map(|piece| [path, piece].concat());
+            let next: Vec<Vec<u8>> = paths.iter().flat_map(longer).collect();
+            paths.extend(next);
+        }
+        let names: BTreeSet<String> = paths.iter().map(|path| name(path)).collect();
+        assert!(paths.len() > 5000);
+        assert_eq!(names.len(), paths.len());
+    }
 }

@@ -57,7 +57,7 @@ impl Strand<'_> {
     /// Whether one core must decompress it, however long it is.
     #[must_use]
     pub fn is_long(&self) -> bool {
-        self.end.is_none() && self.may_be_read_ahead()
+        self.end.is_none() && self.compression.is_some_and(Compression::takes_time)
     }
 }
 
@@ -154,6 +154,6 @@ fn file_of(origin: &Origin) -> Option<File> {
 
 fn compression_of(mut file: &File) -> Option<Compression> {
     let mut first = Vec::new();
-    Read::by_ref(&mut file).take(4).read_to_end(&mut first).ok()?;
+    Read::by_ref(&mut file).take(Compression::TOLD_BY).read_to_end(&mut first).ok()?;
     Some(Compression::told_by(&first))
 }

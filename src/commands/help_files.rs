@@ -49,12 +49,29 @@ pub(super) fn completions(
 }
 
 /// Writes the pages.
-pub(super) fn manual(options: &ManualOptions) -> anyhow::Result<Ending> {
-    let [commands, topics] = ["man1", "man7"].map(|section| options.out.join(section));
-    fs::create_dir_all(&commands)
-        .and_then(|()| fs::create_dir_all(&topics))
-        .and_then(|()| clap_mangen::generate_to(Cli::command(), &commands))
-        .and_then(|()| help::write_pages(&topics))
-        .with_context(|| format!("can't write the pages to `{}`", options.out.display()))?;
+pub(super) fn manual(options: &ManualOptions, terminal: Terminal) -> anyhow::Result<Ending> {
+    let pages = [("man1", command_pages()?), ("man7", help::pages())];
+    let unwritable = || format!("can't write the pages to `{}`", options.out.display());
+    for (section, pages) in pages {
+        let folder = output::make_folder(&options.out, section).with_context(unwritable)?;
+        for (name, page) in pages {
+            output::write(&folder.join(name), &page, terminal)?;
+        }
+    }
     Ok(Ending::Done)
+}
+
+/// The pages of the commands with the names of their files, sorted.
+fn command_pages() -> anyhow::Result<Vec<(String, String)>> {
+    // The library writes files only.
+    let folder = tempfile::tempdir()?;
+    clap_mangen::generate_to(Cli::command(), folder.path())?;
+    let mut pages = Vec::new();
+    for entry in fs::read_dir(folder.path())? {
+        let path = entry?.path();
+        let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        pages.push((name, fs::read_to_string(&path)?));
+    }
+    pages.sort();
+    Ok(pages)
 }

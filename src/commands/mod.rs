@@ -24,6 +24,7 @@ use clap::{CommandFactory, Parser, Subcommand};
 use crate::advice::WithHint;
 use crate::query::{QueryProblems, meant};
 use crate::terminal::{OutputClosed, Terminal};
+use crate::visible::{is_hidden, visible_lines};
 
 /// Mines chess game collections for sacrifices
 ///
@@ -100,13 +101,10 @@ impl Cli {
 /// Runs the program with these arguments, the first being its own name.
 #[must_use]
 pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode {
-    let cli = match Cli::try_parse_from(arguments).and_then(Cli::without_contradiction) {
+    let arguments: Vec<std::ffi::OsString> = arguments.into_iter().collect();
+    let cli = match Cli::try_parse_from(&arguments).and_then(Cli::without_contradiction) {
         Ok(cli) => cli,
-        Err(error) => {
-            // A help text that nobody reads any more is no failure.
-            let _ = error.print();
-            return ExitCode::from(if error.use_stderr() { 2 } else { 0 });
-        }
+        Err(error) => return shown(&error, &arguments),
     };
     let terminal = Terminal::new(cli.quiet);
     let ended = match cli.command {
@@ -118,7 +116,7 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
         Command::Diagram(options) => diagram::diagram(&options, terminal),
         Command::Queries(options) => queries::queries(&options, terminal),
         Command::Completions(options) => help_files::completions(&options, terminal),
-        Command::Manual(options) => help_files::manual(&options),
+        Command::Manual(options) => help_files::manual(&options, terminal),
         Command::Help(options) => help::help(&options, terminal),
     };
     match ended {
@@ -130,6 +128,23 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
             terminal.failure(&error);
             ExitCode::from(1)
         }
+    }
+}
+
+/// Shows the help, or what is wrong with the command line.
+fn shown(error: &clap::Error, arguments: &[std::ffi::OsString]) -> ExitCode {
+    let is_wild = |word: &std::ffi::OsString| word.to_string_lossy().chars().any(is_hidden);
+    if error.use_stderr() && arguments.iter().any(is_wild) {
+        // It may quote what would do something to the terminal, and so goes without colours.
+        Terminal::new(false).report(visible_lines(&error.to_string()).trim_end());
+        return ExitCode::from(2);
+    }
+    match error.print() {
+        // Talk that can't be said changes nothing.
+        _ if error.use_stderr() => ExitCode::from(2),
+        // A help text that nobody reads any more is no failure.
+        Err(fault) if fault.kind() != std::io::ErrorKind::BrokenPipe => ExitCode::from(1),
+        _ => ExitCode::SUCCESS,
     }
 }
 

@@ -1,6 +1,9 @@
 //! Where a command writes one whole text: a file, or standard output.
+//!
+//! Invariant: no file is written through a link, and no link gives way to a file that the user named. A link
+//! to a pipe or a device is written to.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::{fs, io};
 
 use anyhow::Context;
@@ -17,9 +20,48 @@ pub(super) fn expect_place(path: &Path) -> anyhow::Result<()> {
     let (is_folder, folder) = (path.is_dir(), folder_of(path));
     anyhow::ensure!(!is_folder, "can't write `{}`: it is a folder", path.display());
     let has_folder = path == Path::new(STANDARD_OUTPUT) || folder.is_dir();
-    let (path, folder) = (path.display(), folder.display());
+    let (place, path, folder) = (path, path.display(), folder.display());
     anyhow::ensure!(has_folder, "can't write `{path}`: there is no folder `{folder}`");
-    Ok(())
+    refuse_link(place)
+}
+
+/// Fails if there is a link at the path that leads to a file, or nowhere.
+pub(super) fn refuse_link(path: &Path) -> anyhow::Result<()> {
+    let is_link = fs::symlink_metadata(path).is_ok_and(|found| found.is_symlink());
+    let leads_to_stream =
+        || fs::metadata(path).is_ok_and(|target| !target.is_file() && !target.is_dir());
+    if !is_link || is_descriptor(path) || leads_to_stream() {
+        return Ok(());
+    }
+    let error = anyhow::anyhow!("can't write `{}`: it is a link", path.display());
+    Err(error.hint("remove the link, or name another place"))
+}
+
+/// Whether the path is one of those by which a system names the open files of the program, as `/dev/stdout`
+/// and `/dev/fd/3` are. On Linux they are links, to regular files where the user redirects output
+/// (`proc(5)` and `fd(4)`).
+fn is_descriptor(path: &Path) -> bool {
+    let folders = ["/dev", "/dev/fd", "/proc/self/fd"];
+    folders.iter().any(|folder| path.parent() == Some(Path::new(folder)))
+}
+
+/// Makes a folder inside another one, if it is not there.
+///
+/// # Errors
+///
+/// If there is a link or a file, or it can't be made.
+pub(super) fn make_folder(base: &Path, name: &str) -> anyhow::Result<PathBuf> {
+    let path = base.join(name);
+    if let Ok(found) = fs::symlink_metadata(&path)
+        && !found.is_dir()
+    {
+        let place = path.display();
+        let error = anyhow::anyhow!("can't write into `{place}`: it is a link, or no folder");
+        return Err(error.hint("remove it, or name another place"));
+    }
+    fs::create_dir_all(&path)
+        .with_context(|| format!("can't create the folder `{}`", path.display()))?;
+    Ok(path)
 }
 
 /// Fails if there is a page at the path that somebody edited since it was written, or that was not written
@@ -45,13 +87,14 @@ pub(super) fn write(path: &Path, text: &str, terminal: Terminal) -> anyhow::Resu
     if path == Path::new(STANDARD_OUTPUT) {
         return terminal.print(text);
     }
+    refuse_link(path)?;
     write_file(path, text).with_context(|| format!("can't write `{}`", path.display()))
 }
 
 /// Writes a text to a file, whole or not at all; a link in its place gives way to it.
 pub(super) fn write_file(path: &Path, text: &str) -> io::Result<()> {
     // Something that is no file, such as a pipe, can't be put in place when it is whole.
-    if path.exists() && !path.is_file() {
+    if is_descriptor(path) || path.exists() && !path.is_file() {
         return fs::write(path, text);
     }
     let Some(name) = path.file_name() else {

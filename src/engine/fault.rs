@@ -81,6 +81,27 @@ impl EngineFault {
         matches!(self, EngineFault::NoSuchOption(_) | EngineFault::BadValue { .. })
     }
 
+    /// What kind of fault it is, in a few words.
+    #[must_use]
+    pub fn kind(&self) -> &'static str {
+        match self {
+            EngineFault::NotStarted(_) => "not started",
+            EngineFault::Ended(_) | EngineFault::ClosedOutput => "ended",
+            EngineFault::NoHandshake(_)
+            | EngineFault::NotReady(_)
+            | EngineFault::NoMoveInTime(_) => "out of time",
+            EngineFault::LineTooLong(_) | EngineFault::TooMuchOutput(_) => "endless output",
+            EngineFault::Unreadable(_) | EngineFault::Illegal(_) | EngineFault::NoMove => {
+                "no legal move named"
+            }
+            EngineFault::NoScore => "no score",
+            EngineFault::NoSuchOption(_) | EngineFault::BadValue { .. } => "wrong option",
+            EngineFault::NoShuffledChess => "no Chess960",
+            EngineFault::GivenUp(_) => "not asked any more",
+            EngineFault::Interrupted => "interrupted",
+        }
+    }
+
     /// Whether it was waited for in vain.
     pub(super) fn is_out_of_time(&self) -> bool {
         matches!(self, EngineFault::NotReady(_) | EngineFault::NoMoveInTime(_))

@@ -30,9 +30,18 @@ pub struct Patience {
     pub end: Duration,
 }
 
-impl Default for Patience {
-    fn default() -> Patience {
-        let [ready, search, end] = [20, 300, 2].map(Duration::from_secs);
-        Patience { ready, search, end }
+impl Patience {
+    /// How long a search of that many positions may take: half a minute to get going, and a second for
+    /// each two thousand.
+    ///
+    /// Programs that count material look at a million positions a second and more; those that ask a neural
+    /// network on a processor look at some hundreds, and are asked about far fewer (both from memory). So
+    /// this is slow for the first by a factor of five hundred, and leaves the second half a minute for the
+    /// thousands that suit them.
+    #[must_use]
+    pub fn of(nodes: u64) -> Patience {
+        const NODES_A_SECOND: u64 = 2_000;
+        let [ready, start, end] = [20, 30, 2].map(Duration::from_secs);
+        Patience { ready, search: start + Duration::from_secs(nodes / NODES_A_SECOND), end }
     }
 }

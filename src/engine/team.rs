@@ -3,14 +3,18 @@
 //! A program is started when its thread has something to ask, and kept from then on, whoever asks next. If
 //! it does not answer, it is restarted and asked once more; then the item is handed on with the reason, and
 //! the run continues. A thread gives its program up for good if that fails to start three times in a
-//! row, runs out of time on three items in a row, or is started far more often than it answers.
-//! It leaves the rest to the others then; if it is the last one, it marks the rest without trying.
+//! row, or is started far more often than it answers. It leaves the rest to the others then; if it is the
+//! last one, it marks the rest without trying.
+//!
+//! Waiting costs the most, so all threads together count the items in a row on which the time ran out: after
+//! the first, an item gets no second try; after three, all give the program up.
 //!
 //! Invariant: how often programs are started is bounded by what they answer; when a [`Team`] is gone, none
 //! runs.
 
 use std::ops::ControlFlow;
-use std::sync::atomic::AtomicBool;
+use std::sync::OnceLock;
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use super::dialogue::Engine;
 use super::fault::EngineFault;
@@ -20,7 +24,7 @@ use crate::work::{ThreadsRefused, WorkEnd, in_order};
 /// How many starts of a thread may fail in a row.
 const STARTS: u32 = 3;
 
-/// On how many items in a row a program may run out of time.
+/// On how many items in a row, of all threads together, the time may run out.
 const OVERDUE: u32 = 3;
 
 /// By how many its starts may outnumber the items it answered.
@@ -30,7 +34,35 @@ const SPARE_STARTS: u32 = 10;
 #[derive(Debug)]
 pub struct Team<'p> {
     seats: Vec<Seat<'p>>,
+    silence: Silence,
     interrupt: &'p AtomicBool,
+}
+
+/// How long the programs of a team have said nothing.
+#[derive(Debug, Default)]
+struct Silence {
+    /// On how many items in a row the time ran out.
+    items: AtomicU32,
+    /// Why all were given up.
+    given_up: OnceLock<EngineFault>,
+}
+
+impl Silence {
+    fn is_on(&self) -> bool {
+        self.items.load(Ordering::Relaxed) > 0
+    }
+
+    fn is_broken(&self) {
+        self.items.store(0, Ordering::Relaxed);
+    }
+
+    /// Takes note of an item on which the time ran out.
+    fn goes_on(&self, fault: &EngineFault) {
+        if self.items.fetch_add(1, Ordering::Relaxed) + 1 >= OVERDUE {
+            // Whoever was first has said why.
+            let _ = self.given_up.set(fault.clone());
+        }
+    }
 }
 
 impl<'p> Team<'p> {
@@ -39,7 +71,13 @@ impl<'p> Team<'p> {
     #[must_use]
     pub fn new(program: &'p Program, engines: usize, interrupt: &'p AtomicBool) -> Team<'p> {
         let seats = (0..engines.max(1)).map(|_| Seat::new(program, interrupt)).collect();
-        Team { seats, interrupt }
+        Team { seats, silence: Silence::default(), interrupt }
+    }
+
+    /// Why all programs were given up, if they kept everybody waiting.
+    #[must_use]
+    pub fn given_up(&self) -> Option<&EngineFault> {
+        self.silence.given_up.get()
     }
 
     /// What the program calls itself; starts the first one.
@@ -49,7 +87,7 @@ impl<'p> Team<'p> {
     /// If it does not start.
     pub fn name(&mut self) -> Result<String, EngineFault> {
         let Some(first) = self.seats.first_mut() else { return Ok(String::new()) };
-        let engine = first.running()?;
+        let engine = first.running(&self.silence)?;
         let name = engine.name().to_owned();
         first.engine = Some(engine);
         Ok(name)
@@ -73,12 +111,15 @@ impl<'p> Team<'p> {
         ask: impl Fn(&mut Engine<'_>, &Q) -> Result<A, EngineFault> + Sync,
         mut take: impl FnMut(Q, Result<A, EngineFault>) -> ControlFlow<()>,
     ) -> Result<WorkEnd, ThreadsRefused> {
-        let are_all_given_up = self.seats.iter().all(Seat::is_given_up);
-        let seats = self.seats.iter_mut().filter(|seat| are_all_given_up || !seat.is_given_up());
+        let silence = &self.silence;
+        let are_all_given_up = self.seats.iter().all(|seat| seat.is_given_up(silence));
+        let seats = self.seats.iter_mut();
+        let seats = seats.filter(|seat| are_all_given_up || !seat.is_given_up(silence));
         let mut seats: Vec<&mut Seat<'p>> = seats.collect();
         let work = |seat: &mut &mut Seat<'p>, item: Q| {
-            let answer = seat.answer(&item, &ask);
-            let go_on = if seat.is_given_up() { ControlFlow::Break } else { ControlFlow::Continue };
+            let answer = seat.answer(&item, &ask, silence);
+            let is_given_up = seat.is_given_up(silence);
+            let go_on = if is_given_up { ControlFlow::Break } else { ControlFlow::Continue };
             go_on((item, answer))
         };
         let mut is_interrupted = false;
@@ -121,9 +162,7 @@ struct Seat<'p> {
     starts: u32,
     answered: u32,
     failed_starts: u32,
-    /// Over how many items in a row the time ran out.
-    overdue: u32,
-    /// Why it was given up.
+    /// Why this one was given up.
     given_up: Option<EngineFault>,
 }
 
@@ -136,13 +175,12 @@ impl<'p> Seat<'p> {
             starts: 0,
             answered: 0,
             failed_starts: 0,
-            overdue: 0,
             given_up: None,
         }
     }
 
-    fn is_given_up(&self) -> bool {
-        self.given_up.is_some()
+    fn is_given_up(&self, silence: &Silence) -> bool {
+        self.given_up.is_some() || silence.given_up.get().is_some()
     }
 
     /// Asks once, and once more if that may help.
@@ -150,34 +188,48 @@ impl<'p> Seat<'p> {
         &mut self,
         item: &Q,
         ask: &impl Fn(&mut Engine<'_>, &Q) -> Result<A, EngineFault>,
+        silence: &Silence,
     ) -> Result<A, EngineFault> {
-        let answer = match self.try_once(item, ask) {
-            Err(fault) if fault.may_pass() => self.try_once(item, ask),
+        let is_hopeless = |fault: &EngineFault| fault.is_out_of_time() && silence.is_on();
+        let answer = match self.try_once(item, ask, silence) {
+            Err(fault) if fault.may_pass() && !is_hopeless(&fault) => {
+                self.try_once(item, ask, silence)
+            }
             answer => answer,
         };
         match &answer {
             Ok(_) => {
                 self.answered = self.answered.saturating_add(1);
-                self.overdue = 0;
+                silence.is_broken();
             }
-            Err(fault) => {
-                self.overdue = if fault.is_out_of_time() { self.overdue + 1 } else { 0 };
-                let is_restless = self.starts > self.answered.saturating_add(SPARE_STARTS);
-                if !self.is_given_up() && (self.overdue == OVERDUE || is_restless) {
-                    self.given_up = Some(fault.clone());
-                    self.engine = None;
-                }
-            }
+            Err(fault) => self.note_failure(fault, silence),
         }
         answer
+    }
+
+    /// Takes note that an item has no answer.
+    fn note_failure(&mut self, fault: &EngineFault, silence: &Silence) {
+        if fault.is_out_of_time() {
+            silence.goes_on(fault);
+        } else if !matches!(fault, EngineFault::GivenUp(_) | EngineFault::Interrupted) {
+            silence.is_broken();
+        }
+        let is_restless = self.starts > self.answered.saturating_add(SPARE_STARTS);
+        if is_restless && self.given_up.is_none() {
+            self.given_up = Some(fault.clone());
+        }
+        if self.is_given_up(silence) {
+            self.engine = None;
+        }
     }
 
     fn try_once<Q, A>(
         &mut self,
         item: &Q,
         ask: &impl Fn(&mut Engine<'_>, &Q) -> Result<A, EngineFault>,
+        silence: &Silence,
     ) -> Result<A, EngineFault> {
-        let mut engine = self.running()?;
+        let mut engine = self.running(silence)?;
         let answer = ask(&mut engine, item);
         // Otherwise it is dropped, and so killed.
         if answer.as_ref().err().is_none_or(EngineFault::leaves_it_sound) {
@@ -187,12 +239,12 @@ impl<'p> Seat<'p> {
     }
 
     /// The program that runs, or else one that is started.
-    fn running(&mut self) -> Result<Engine<'p>, EngineFault> {
+    fn running(&mut self, silence: &Silence) -> Result<Engine<'p>, EngineFault> {
+        if let Some(reason) = self.given_up.as_ref().or(silence.given_up.get()) {
+            return Err(EngineFault::GivenUp(Box::new(reason.clone())));
+        }
         if let Some(engine) = self.engine.take() {
             return Ok(engine);
-        }
-        if let Some(reason) = &self.given_up {
-            return Err(EngineFault::GivenUp(Box::new(reason.clone())));
         }
         self.starts = self.starts.saturating_add(1);
         let started = Engine::start(self.program, self.interrupt);

@@ -7,7 +7,7 @@ use super::problem::Problem;
 use super::reading::Text;
 use super::toml_reader::{TomlReader, Value};
 use super::words;
-use crate::board::{Replay, legal_move, read_position};
+use crate::board::{Replay, read_move, read_position};
 
 /// A position and a line that a query must find an offer in, or must not.
 #[derive(Clone, Debug)]
@@ -131,12 +131,14 @@ impl TomlReader<'_> {
     fn line(&mut self, start: &Chess, text: &Text) -> Option<Vec<Move>> {
         let mut replay = Replay::of(start, &[]);
         for (word, span) in words::split(&text.value) {
-            let Some(m) = legal_move(replay.end(), word) else {
-                let message = format!("`{word}` is not a legal move here");
-                self.note(Problem::new(text.place(span.start..span.end), message));
-                return None;
-            };
-            replay.play(m);
+            match read_move(replay.end(), word) {
+                Ok(m) => replay.play(m),
+                Err(fault) => {
+                    let place = text.place(span.start..span.end);
+                    self.note(Problem::new(place, fault.to_string()));
+                    return None;
+                }
+            }
         }
         Some(replay.moves)
     }

@@ -120,11 +120,9 @@ impl Library {
 
     fn add_file(&mut self, path: &str) {
         let name = stem(Path::new(path)).unwrap_or_default().to_owned();
-        match std::fs::read_to_string(path) {
+        match read_text(path) {
             Ok(text) => self.take(Query::read(&name, path, &text)),
-            Err(error) => {
-                self.trouble(path, Problem::new(0..0, format!("can't read `{path}`: {error}")));
-            }
+            Err(problem) => self.trouble(path, problem),
         }
     }
 
@@ -192,6 +190,22 @@ impl Library {
             })
             .collect();
         problems.into_iter().for_each(|problem| self.trouble("", problem));
+    }
+}
+
+/// The text of a query file.
+fn read_text(path: &str) -> Result<String, Problem> {
+    let problem = |message: String| Problem::new(0..0, message);
+    let bytes =
+        std::fs::read(path).map_err(|error| problem(format!("can't read `{path}`: {error}")))?;
+    let text = String::from_utf8(bytes).map_err(|error| {
+        let at = error.utf8_error().valid_up_to() + 1;
+        let message = format!("`{path}` is not text in UTF-8: byte {at} is wrong");
+        problem(message).with_hint("save it as UTF-8")
+    })?;
+    match text.trim().is_empty() {
+        true => Err(problem(format!("`{path}` is empty, and no query"))),
+        false => Ok(text),
     }
 }
 

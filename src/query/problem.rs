@@ -6,6 +6,8 @@ use std::ops::Range;
 use annotate_snippets::renderer::DecorStyle;
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 
+use crate::visible::{is_hidden, visible};
+
 /// One thing that is wrong in a query file.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Problem {
@@ -54,17 +56,49 @@ impl QueryProblems {
     pub fn render(&self, styled: bool) -> String {
         let renderer = if styled { Renderer::styled() } else { Renderer::plain() };
         let renderer = renderer.decor_style(DecorStyle::Ascii);
-        let reports: Vec<String> =
-            self.problems.iter().map(|problem| renderer.render(&[self.report(problem)])).collect();
+        let path = visible(&self.path);
+        let reports: Vec<String> = self
+            .problems
+            .iter()
+            .map(|problem| {
+                let seen = Seen::of(problem, &self.text);
+                renderer.render(&[seen.report(&path)])
+            })
+            .collect();
         reports.join("\n\n")
     }
+}
 
-    fn report<'a>(&'a self, problem: &'a Problem) -> annotate_snippets::Group<'a> {
+/// A problem and the text it is in, as they are shown: what can't be seen is there by its code.
+struct Seen {
+    problem: Problem,
+    text: String,
+}
+
+impl Seen {
+    fn of(problem: &Problem, text: &str) -> Seen {
+        let seen = |words: &Option<String>| words.as_deref().map(|words| visible(words).into());
+        let span = visible_span(&problem.span, text);
+        let seen_until = |end: usize| seen_text(text.get(..end).unwrap_or(text)).len();
+        Seen {
+            problem: Problem {
+                span: seen_until(span.start)..seen_until(span.end),
+                message: visible(&problem.message).into(),
+                expected: seen(&problem.expected),
+                hint: seen(&problem.hint),
+            },
+            text: seen_text(text),
+        }
+    }
+
+    fn report<'a>(&'a self, path: &'a str) -> annotate_snippets::Group<'a> {
+        let problem = &self.problem;
         let title = Level::ERROR.primary_title(&*problem.message);
         let report = if self.text.is_empty() {
             annotate_snippets::Group::with_title(title)
         } else {
-            title.element(self.snippet(problem))
+            let mark = AnnotationKind::Primary.span(problem.span.clone());
+            title.element(Snippet::source(&*self.text).path(path).annotation(mark))
         };
         let report = match &problem.expected {
             Some(expected) => {
@@ -77,19 +111,28 @@ impl QueryProblems {
             None => report,
         }
     }
+}
 
-    fn snippet<'a>(&'a self, problem: &Problem) -> Snippet<'a, annotate_snippets::Annotation<'a>> {
-        let mark = AnnotationKind::Primary.span(self.visible(&problem.span));
-        Snippet::source(&*self.text).path(&*self.path).annotation(mark)
+/// A text with codes for what can't be seen; its lines and tabs stay.
+fn seen_text(text: &str) -> String {
+    let stays = |c| !is_hidden(c) || matches!(c, '\n' | '\r' | '\t');
+    if text.chars().all(stays) {
+        return text.to_owned();
     }
+    let mut buffer = [0; 4];
+    let seen = |c: char| match stays(c) {
+        true => c.to_string(),
+        false => visible(c.encode_utf8(&mut buffer)).into_owned(),
+    };
+    text.chars().map(seen).collect()
+}
 
-    /// The span cut to the text and to its first line.
-    fn visible(&self, span: &Range<usize>) -> Range<usize> {
-        let end = self.text.len();
-        let start = span.start.min(end);
-        let line_end = self.text[start..].find('\n').map_or(end, |length| start + length);
-        start..span.end.clamp(start, line_end)
-    }
+/// The span cut to the text and to its first line.
+fn visible_span(span: &Range<usize>, text: &str) -> Range<usize> {
+    let end = text.len();
+    let start = span.start.min(end);
+    let line_end = text[start..].find('\n').map_or(end, |length| start + length);
+    start..span.end.clamp(start, line_end)
 }
 
 impl fmt::Display for QueryProblems {

@@ -8,6 +8,7 @@ use super::grammar::{self, Trouble};
 use super::problem::Problem;
 use super::sentence::{Condition, MoveSentence};
 use super::words::{self, Word};
+use crate::visible::{code_of, is_hidden};
 
 /// A text value of a query file and where it stands.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -46,9 +47,21 @@ fn read<T>(
     text: &Text,
     grammar: impl for<'a> Fn(&'a [Word<'a>], usize) -> Result<T, Vec<Trouble<'a>>>,
 ) -> Result<T, Vec<Problem>> {
+    if let Some(problem) = unseen(text) {
+        return Err(vec![problem]);
+    }
     let words = words::split(&text.value);
     grammar(&words, text.value.len())
         .map_err(|troubles| troubles.iter().map(|trouble| in_words(text, trouble)).collect())
+}
+
+/// The first character that can't be seen, or is a blank that looks like another.
+fn unseen(text: &Text) -> Option<Problem> {
+    let is_unseen = |c: &char| is_hidden(*c) && !c.is_ascii_whitespace();
+    let (at, c) = text.value.char_indices().find(|(_, c)| is_unseen(c))?;
+    let message = format!("the character `{}` can't be seen here", code_of(c));
+    let problem = Problem::new(text.place(at..at + c.len_utf8()), message);
+    Some(problem.with_hint("delete it, or put an ordinary blank in its place"))
 }
 
 /// Turns what the parser says into a problem of the file.
@@ -104,6 +117,21 @@ mod tests {
         assert_eq!(problems.len(), 1);
         assert_eq!(problems[0].span, 17..22);
         assert_eq!(problems[0].hint.as_deref(), Some("did you mean `takes`?"));
+    }
+
+    #[test]
+    fn character_that_cant_be_seen_is_named_at_its_place() {
+        for (sentence, code, span) in [
+            ("bishop\u{200b} takes pawn on h7", "U+200B", 16..19),
+            ("bishop takes\u{a0}pawn on h7", "U+00A0", 22..24),
+            ("\u{feff}bishop takes pawn on h7", "U+FEFF", 10..13),
+        ] {
+            let problems = move_sentence(&text(sentence)).expect_err("it can't be seen");
+            assert_eq!(problems.len(), 1);
+            assert!(problems[0].message.contains(code), "{}", problems[0].message);
+            assert_eq!(problems[0].span, span);
+        }
+        assert!(move_sentence(&text("bishop\ttakes\n pawn on h7")).is_ok());
     }
 
     #[test]

@@ -8,8 +8,9 @@ use std::ops::ControlFlow;
 
 use pgn_reader::{RawTag, Reader, SanPlus, Skip, Visitor};
 use shakmaty::Chess;
+use shakmaty::san::SanError;
 
-use crate::board::{FenFault, Replay, read_position, read_san};
+use crate::board::{FenFault, Replay, move_fault, read_position, read_san};
 use crate::collection::{Games, Scan};
 
 /// Why a game can't be read.
@@ -106,7 +107,13 @@ impl Visitor for MainLine {
         let ply = replay.moves.len() + 1;
         match replay.play_san(written.san) {
             Ok(_) => ControlFlow::Continue(()),
-            Err(_) => ControlFlow::Break(Err(format!("`{written}` on ply {ply} is not legal"))),
+            Err(SanError::IllegalSan) => {
+                ControlFlow::Break(Err(format!("`{written}` on ply {ply} is not legal")))
+            }
+            Err(error) => {
+                let fault = move_fault(replay.end(), written.san, &written.to_string(), &error);
+                ControlFlow::Break(Err(format!("on ply {ply}, {fault}")))
+            }
         }
     }
 

@@ -1,9 +1,9 @@
 //! The only door to standard output and standard error: results, messages, progress, number formats.
 //!
 //! Results go to standard output, talk to standard error. A reader that closes standard output early
-//! has what it wanted: that is no failure.
-
-#![expect(clippy::print_stderr, reason = "this is the door")]
+//! has what it wanted: that is no failure. Nor is talk that can't be said a reason to stop.
+//!
+//! Invariant: what a message or a table of text quotes does nothing to a terminal (`visible.rs`).
 
 mod columns;
 mod figure;
@@ -14,6 +14,8 @@ use std::fmt::Display;
 use std::io::{self, IsTerminal, Write};
 
 use crate::advice::hint_of;
+use crate::visible::{visible, visible_lines};
+
 pub use crate::statistics::{counted, grouped, percent};
 pub use columns::{Align, in_columns};
 pub use figure::Figure;
@@ -65,9 +67,9 @@ impl Terminal {
         }
     }
 
-    /// Reports something that went wrong.
+    /// Reports something that went wrong, on one line.
     pub fn error(&self, message: impl Display) {
-        eprintln!("error: {message}");
+        say(&format!("error: {}", visible(&message.to_string())));
     }
 
     /// Reports an error that ended a command, with the advice that comes with it.
@@ -78,19 +80,26 @@ impl Terminal {
         }
     }
 
-    /// Shows a text that is complete in itself, such as a report of problems.
+    /// Reports something that went wrong, with advice.
+    pub fn error_with_hint(&self, message: impl Display, hint: impl Display) {
+        self.error(message);
+        self.hint(hint);
+    }
+
+    /// Shows a text that is complete in itself, such as a report of problems. It may be coloured, so whoever
+    /// wrote it sees to what it quotes.
     pub fn report(&self, text: impl Display) {
-        eprintln!("{text}");
+        say(&text.to_string());
     }
 
     fn hint(&self, message: impl Display) {
-        eprintln!("hint: {message}");
+        say(&format!("hint: {}", visible(&message.to_string())));
     }
 
     /// Says something useful, unless it is to be quiet.
     pub fn note(&self, message: impl Display) {
         if !self.is_quiet {
-            eprintln!("{message}");
+            say(&visible_lines(&message.to_string()));
         }
     }
 
@@ -108,4 +117,10 @@ impl Terminal {
         io::stderr().is_terminal()
             && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty())
     }
+}
+
+/// Says a line, or several, on standard error. Nobody can be told if that fails.
+fn say(text: &str) {
+    let line = format!("{text}\n");
+    let _ = io::stderr().lock().write_all(line.as_bytes());
 }

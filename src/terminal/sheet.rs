@@ -6,6 +6,7 @@ use textwrap::WordSplitter;
 use super::columns::{Align, in_columns};
 use super::figure::Figure;
 use crate::tables::csv_text;
+use crate::visible::{visible, visible_lines};
 
 /// How a table of results is written.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, clap::ValueEnum)]
@@ -86,7 +87,10 @@ impl Sheet {
             left_out.extend(spared.iter().rev().map(|&column| &*self.columns[column].name));
             body = self.aligned(&shown);
         }
-        let title = if self.title.is_empty() { String::new() } else { format!("{}\n", self.title) };
+        let title = match &*self.title {
+            "" => String::new(),
+            title => format!("{}\n", visible(title)),
+        };
         left_out.reverse();
         let rest = if left_out.is_empty() {
             String::new()
@@ -95,7 +99,7 @@ impl Sheet {
             textwrap::fill(&text, width) + "\n"
         };
         let unbroken = textwrap::Options::new(width).word_splitter(WordSplitter::NoHyphenation);
-        let note = textwrap::fill(&self.note, unbroken);
+        let note = textwrap::fill(&visible_lines(&self.note), unbroken);
         let note = if note.is_empty() { note } else { format!("\n{note}\n") };
         title + &body + &rest + &note
     }
@@ -138,7 +142,7 @@ impl Sheet {
             Align::Right => "--:".to_owned(),
         });
         let cells = |row: &Vec<Figure>| {
-            line(shown.iter().map(|&column| escaped(&row[column].shown())).collect())
+            line(shown.iter().map(|&column| escaped(&visible(&row[column].shown()))).collect())
         };
         let rows: String = self.rows.iter().map(cells).collect();
         let body = line(headings.collect()) + &line(rules.collect()) + &rows;
@@ -154,9 +158,19 @@ impl Sheet {
     }
 }
 
-/// A text that does not break a Markdown table.
+/// A text that does not break a Markdown table, and is neither HTML nor a link in it.
 fn escaped(text: &str) -> String {
-    text.replace('\\', "\\\\").replace('|', "\\|").replace('*', "\\*").replace('_', "\\_")
+    let mut escaped = String::with_capacity(text.len());
+    for c in visible_lines(text).chars() {
+        match c {
+            '<' => escaped.push_str("&lt;"),
+            '>' => escaped.push_str("&gt;"),
+            '&' => escaped.push_str("&amp;"),
+            '\\' | '|' | '*' | '_' | '[' => escaped.extend(['\\', c]),
+            _ => escaped.push(c),
+        }
+    }
+    escaped
 }
 
 fn widest_line(text: &str) -> usize {
@@ -280,6 +294,28 @@ mod tests {
         };
         assert_eq!(sheet.as_text(17), "score  from    to\n 50.0  25.0  75.0\n");
         assert!(sheet.as_text(16).starts_with("score\n 50.0\n(no room for"));
+    }
+
+    #[test]
+    fn markdown_holds_no_html_and_no_control_characters() {
+        let mut sheet = sheet();
+        sheet.title = "<b>&\u{1b}".to_owned();
+        sheet.rows[0][0] = Figure::Text("<script>[x](y)\n\u{202e}".to_owned());
+        let text = sheet.as_markdown();
+        assert!(text.starts_with("**&lt;b&gt;&amp;\\\\u{1b}**\n"), "{text}");
+        assert!(text.contains("| &lt;script&gt;\\[x](y)\\\\n\\\\u{202e} |"), "{text}");
+    }
+
+    #[test]
+    fn data_stay_as_they_are() {
+        let mut sheet = sheet();
+        let name = "x".repeat(70_000) + "<\u{1b}";
+        sheet.rows[0][0] = Figure::Text(name.clone());
+        assert!(written(&[sheet.clone()], SheetFormat::Csv, 80).contains(&name));
+        let json: Value = serde_json::from_str(&written(&[sheet.clone()], SheetFormat::Json, 80))
+            .unwrap_or_default();
+        assert_eq!(json[0]["name"], name);
+        assert!(written(&[sheet], SheetFormat::Text, 80).len() < 1000);
     }
 
     #[test]

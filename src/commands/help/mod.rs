@@ -4,9 +4,7 @@ mod document;
 mod page;
 mod text;
 
-use std::io;
-use std::path::Path;
-use std::{fmt::Write as _, fs};
+use std::fmt::Write as _;
 
 use clap::{Args, CommandFactory};
 
@@ -114,11 +112,8 @@ pub(super) fn topics_listed() -> String {
     list
 }
 
-/// Writes a manual page for each topic into a folder.
-pub(super) fn write_pages(folder: &Path) -> io::Result<()> {
-    for topic in &TOPICS {
-        let file = format!("{}.{}", topic.page_name(), page::SECTION);
-        fs::write(folder.join(file), page::page(topic))?;
-    }
-    Ok(())
+/// A manual page for each topic with the name of its file.
+pub(super) fn pages() -> Vec<(String, String)> {
+    let file = |topic: &Topic| format!("{}.{}", topic.page_name(), page::SECTION);
+    TOPICS.iter().map(|topic| (file(topic), page::page(topic))).collect()
 }

@@ -28,12 +28,16 @@ pub(super) struct Folder<'f> {
 impl Folder<'_> {
     /// Fails if what it holds must not be written over unasked: another course, or edited pages.
     fn expect_place(&self, queries: &[&Query]) -> anyhow::Result<()> {
-        if self.replace {
-            return Ok(());
-        }
         let pages = queries.iter().map(|query| page_name(&query.name));
         for page in pages.chain([INDEX.to_owned()]) {
-            output::expect_untouched(&self.path.join(page))?;
+            let place = self.path.join(page);
+            output::refuse_link(&place)?;
+            if !self.replace {
+                output::expect_untouched(&place)?;
+            }
+        }
+        if self.replace {
+            return Ok(());
         }
         let others = self.others(queries).len() as u64;
         if others > 0 {

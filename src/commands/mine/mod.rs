@@ -2,13 +2,14 @@
 
 mod options;
 mod summary;
+mod telling;
 mod timing;
 
 use std::time::Instant;
 
 use super::{Ending, show_problems, stop_on_interrupt};
 use crate::advice::WithHint;
-use crate::collection::{CollectionError, Source, find_sources};
+use crate::collection::{Source, find_sources};
 use crate::mining::{Plan, Stopped, Waypoint, run};
 use crate::query::Pattern;
 use crate::run::{Beginning, News, Recorder, beginning, new_manifest};
@@ -17,21 +18,23 @@ use crate::terminal::{Bar, Terminal, counted};
 
 pub(super) use options::MineOptions;
 use summary::summary;
+use telling::{GameWatch, tell, tell_found, tell_gameless};
 use timing::timing;
 
 /// Runs the command.
 pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     let started = Instant::now();
     let Some(patterns) = patterns(options, terminal)? else { return Ok(Ending::Failed) };
-    let (sources, errors) = find_sources(&options.collection);
-    tell_collection_errors(terminal, &errors);
+    let found = find_sources(&options.collection);
+    tell_found(&found, terminal);
+    let sources = found.sources;
     if sources.is_empty() {
         return Ok(Ending::Failed);
     }
     let run_options = options.run_options();
     let manifest = new_manifest(&run_options.recorded, &sources, &patterns);
     let folder = OutputFolder::at(&options.out);
-    let earlier = match beginning(&run_options, &folder, &manifest, &sources, !errors.is_empty())? {
+    let earlier = match beginning(&run_options, &folder, &manifest, &sources, found.is_lacking)? {
         Beginning::Anew => None,
         Beginning::From(earlier) => Some(*earlier),
         Beginning::NothingLeft => {
@@ -52,13 +55,16 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
     let mined = Recorder::open(&staging, &plan, &run_options, (manifest, earlier), &tell)
         .map_err(anyhow::Error::from)
         .and_then(|mut recorder| {
-            let stopped = run(&plan, stop, &mut recorder);
+            let watched_from = plan.from.source + usize::from(plan.from.games > 0);
+            let mut watch = GameWatch::over(&mut recorder, sources.len(), watched_from);
+            let stopped = run(&plan, stop, &mut watch);
             bar.end();
+            let has_game = watch.into_has_game();
             let stopped = stopped?;
-            Ok((stopped, recorder.close(stopped)?))
+            Ok((stopped, has_game, recorder.close(stopped)?))
         })
         .map_err(|error| with_way_on(error, staging.has_checkpoint()));
-    let (stopped, outcome) = mined?;
+    let (stopped, has_game, outcome) = mined?;
     let stays = outcome.checkpoint.is_some();
     staging.publish(&outcome.manifest, outcome.checkpoint.as_deref())?;
     let (manifest, summaries) = (&outcome.manifest, &outcome.summaries);
@@ -69,8 +75,11 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
     if stays {
         terminal.note("continue with --resume");
     }
-    let has_failed =
-        !errors.is_empty() || outcome.manifest.sources.iter().any(|s| s.failure.is_some());
+    let is_gameless =
+        stopped == Stopped::AtTheEnd && tell_gameless(&outcome.manifest, &has_game, terminal);
+    let has_failed = is_gameless
+        || !found.errors.is_empty()
+        || outcome.manifest.sources.iter().any(|source| source.failure.is_some());
     Ok(match stopped {
         Stopped::Interrupted => Ending::Interrupted,
         _ if has_failed => Ending::Failed,
@@ -108,25 +117,6 @@ fn plan<'p>(
         most_games: options.limit.unwrap_or(u64::MAX),
         from,
         is_timed: options.verbose,
-    }
-}
-
-/// Tells what happens in a run.
-fn tell(news: News<'_>, bar: &Bar, terminal: Terminal) {
-    match news {
-        News::Progress { consumed, bytes, games, hits } => bar.show(consumed, bytes, games, hits),
-        News::Failure { source, cause, kept } => {
-            let kept = counted(kept, "game");
-            let message =
-                format!("can't read `{source}` to its end: {cause}; kept {kept} before that");
-            bar.aside(|| terminal.error(message));
-        }
-    }
-}
-
-fn tell_collection_errors(terminal: Terminal, errors: &[CollectionError]) {
-    for error in errors {
-        terminal.error(error);
     }
 }
 

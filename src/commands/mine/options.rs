@@ -1,11 +1,11 @@
 //! The options of `hecatomb mine`.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use clap::Args;
 
-use crate::collection::{DateBound, Rating, TimeControl};
+use crate::collection::{DateBound, Rating, STANDARD_INPUT, TimeControl};
 use crate::commands::shared_options::ThreadsOption;
 use crate::mining::{Scrutiny, Selection};
 use crate::query::{Chapter, Library};
@@ -22,7 +22,7 @@ use crate::tables::{OptionsFile, TableFormat};
 pub(in crate::commands) struct MineOptions {
     /// Files, folders (every .pgn, .pgn.zst, .pgn.gz and .pgn.bz2 in them), or - for standard input
     #[arg(required = true, value_name = "COLLECTION")]
-    pub(super) collection: Vec<String>,
+    pub(super) collection: Vec<PathBuf>,
 
     /// Run this built-in query or query file; may be repeated
     #[arg(long, value_name = "NAME|FILE", help_heading = "What to look for")]
@@ -143,7 +143,7 @@ impl MineOptions {
         if self.resume && !self.table.can_grow() {
             return Some("--resume can't continue Parquet tables: they are written in one piece");
         }
-        if self.resume && self.collection.iter().any(|path| path == "-") {
+        if self.resume && self.collection.iter().any(|path| path == Path::new(STANDARD_INPUT)) {
             return Some("--resume needs sources that can be read again; standard input can't be");
         }
         None

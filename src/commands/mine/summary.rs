@@ -5,6 +5,7 @@ use crate::query::Pattern;
 use crate::statistics::{Outcomes, Summary};
 use crate::tables::{EndOfRun, RunFile};
 use crate::terminal::{Figure, Sheet, SheetColumn, counted, grouped, percent};
+use crate::visible::visible;
 
 /// The end of a run in a few lines.
 pub(super) fn summary(
@@ -34,7 +35,8 @@ pub(super) fn summary(
         let total = summaries.iter().map(|summary| summary.overlooked).sum();
         parts.push(format!("{} overlooked", counted(total, "offer")));
     }
-    let (parts, tables) = (parts.join(", "), options.out.display());
+    let (parts, tables) = (parts.join(", "), options.out.display().to_string());
+    let tables = visible(&tables);
     let head = textwrap::fill(&format!("{parts}; tables in {tables}"), width);
     format!("{head}\n\n{}", sheet(rows).as_text(width))
 }

@@ -9,6 +9,7 @@ use super::{Ending, show_problems};
 use crate::mining::{Miss, rehearse};
 use crate::query::{Library, Pattern, Query};
 use crate::terminal::{Align, Terminal, in_columns};
+use crate::visible::visible_lines;
 
 /// List, show and check queries
 ///
@@ -127,6 +128,6 @@ fn show(name: &str, terminal: Terminal) -> anyhow::Result<Ending> {
     };
     let width = terminal.width();
     let shown: Vec<String> = queries.iter().map(|query| show::describe(query, width)).collect();
-    terminal.print(&shown.join("\n"))?;
+    terminal.print(&visible_lines(&shown.join("\n")))?;
     Ok(Ending::Done)
 }

@@ -1,21 +1,24 @@
 //! What an engine that speaks UCI says about offers, beside what was proved.
 
+use std::collections::BTreeMap;
 use std::ops::ControlFlow;
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
+use std::time::Duration;
 
 use anyhow::Context;
 use serde::{Deserialize, Serialize};
 
 use super::VerifyOptions;
 use super::judges::OfferTask;
+use crate::advice::WithHint;
 use crate::board::{line_in_san, played};
 use crate::engine::{
     Engine, EngineFault, EngineOption, Evaluated, OfferMade, Patience, Program, Score, Team,
 };
 use crate::hits::{Advice, Opinion};
 use crate::mining::Evaluation;
-use crate::terminal::counted;
+use crate::terminal::{Terminal, counted, grouped};
 use crate::work::ThreadsRefused;
 
 /// Which engine was asked, and how: what must be the same for a run to be resumed.
@@ -33,8 +36,14 @@ pub(super) fn program(options: &VerifyOptions) -> Option<Program> {
         path: path.clone(),
         options: options.engine_option.clone(),
         nodes: options.engine_nodes,
-        patience: Patience::default(),
+        patience: patience(options),
     })
+}
+
+fn patience(options: &VerifyOptions) -> Patience {
+    let patience = Patience::of(options.engine_nodes);
+    let asked = options.engine_patience.map(|seconds| Duration::from_secs(seconds.into()));
+    Patience { search: asked.unwrap_or(patience.search), ..patience }
 }
 
 /// A program that is asked in the whole run.
@@ -45,7 +54,9 @@ pub(super) struct Adviser<'p> {
     /// How many offers it was asked about, and about how many it answered.
     asked: u64,
     answered: u64,
-    last_fault: Option<EngineFault>,
+    /// How many answers failed by the kind of fault.
+    failed: BTreeMap<&'static str, u64>,
+    first_fault: Option<EngineFault>,
 }
 
 impl<'p> Adviser<'p> {
@@ -64,7 +75,8 @@ impl<'p> Adviser<'p> {
         };
         let options = program.options.iter().map(written).collect();
         let terms = EngineTerms { name, nodes: program.nodes, options };
-        Ok(Adviser { team, path: &program.path, terms, asked: 0, answered: 0, last_fault: None })
+        let (path, failed) = (&*program.path, BTreeMap::new());
+        Ok(Adviser { team, path, terms, asked: 0, answered: 0, failed, first_fault: None })
     }
 
     /// Asks about offers until it is interrupted; the answers come in order.
@@ -84,29 +96,52 @@ impl<'p> Adviser<'p> {
         };
         self.team.ask(tasks.iter(), ask, take)?;
         self.asked += answers.len() as u64;
-        self.answered += answers.iter().filter(|answer| answer.is_ok()).count() as u64;
-        if let Some(fault) = answers.iter().rev().find_map(|answer| answer.as_ref().err()) {
-            self.last_fault = Some(fault.clone());
+        for answer in &answers {
+            match answer {
+                Ok(_) => self.answered += 1,
+                Err(fault) => {
+                    *self.failed.entry(fault.kind()).or_default() += 1;
+                    self.first_fault.get_or_insert_with(|| fault.clone());
+                }
+            }
         }
         Ok(answers)
     }
 
-    /// Ends the program.
+    /// Ends the program, and tells how many answers failed.
     ///
     /// # Errors
     ///
-    /// If it answered about no offer.
-    pub(super) fn end(self) -> anyhow::Result<()> {
+    /// If it answered about no offer, or was given up because it kept everybody waiting.
+    pub(super) fn end(self, terminal: Terminal) -> anyhow::Result<()> {
+        let given_up = self.team.given_up().cloned();
         self.team.end();
-        match self.last_fault {
-            Some(fault) if self.answered == 0 => anyhow::bail!(
-                "`{}` answered none of {}: it {fault}",
-                self.path.display(),
-                counted(self.asked, "offer")
-            ),
-            _ => Ok(()),
+        let Some(first) = self.first_fault else { return Ok(()) };
+        let (path, offers) = (self.path.display(), counted(self.asked, "offer"));
+        let failed = in_words(&self.failed);
+        if let Some(fault) = given_up {
+            let left = self.asked - self.answered;
+            let left = format!("{} of {offers} have no answer ({failed})", grouped(left));
+            let error = anyhow::anyhow!("`{path}` was given up, since it {fault}; {left}");
+            return Err(error
+                .hint("give it longer with --engine-patience, or ask for fewer --engine-nodes"));
         }
+        anyhow::ensure!(
+            self.answered > 0,
+            "`{path}` answered none of {offers} ({failed}): it {first}"
+        );
+        let left = grouped(self.asked - self.answered);
+        terminal.note(format!(
+            "`{path}` gave no answer on {left} of {offers} ({failed}); the first time, it {first}"
+        ));
+        Ok(())
     }
+}
+
+/// Kinds of faults with how often each came: `2 out of time, 1 ended`.
+fn in_words(failed: &BTreeMap<&'static str, u64>) -> String {
+    let kinds = failed.iter().map(|(kind, times)| format!("{} {kind}", grouped(*times)));
+    kinds.collect::<Vec<_>>().join(", ")
 }
 
 /// What a program answered about an offer, in the words of tables.

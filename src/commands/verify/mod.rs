@@ -154,7 +154,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     }
     bar.end();
     terminal.print(&summary(rows).as_text(terminal.width()))?;
-    bench.adviser.map_or(Ok(()), Adviser::end)?;
+    bench.adviser.map_or(Ok(()), |adviser| adviser.end(terminal))?;
     Ok(Ending::Done)
 }
 

@@ -7,7 +7,7 @@ use shakmaty::{Chess, Move};
 
 use super::VerifyOptions;
 use super::proof_tree::proof;
-use crate::board::{cost, line_in_san, played, read_position, read_san};
+use crate::board::{cost, line_in_san, played, read_move, read_position};
 use crate::hits::{Sound, Verdict};
 use crate::terminal::grouped;
 use crate::verdict::{Better, Judge, Judgement, Outcome};
@@ -17,16 +17,10 @@ pub(super) fn position(fen: &str) -> anyhow::Result<Chess> {
     read_position(fen).with_context(|| format!("`{fen}` is not a legal position"))
 }
 
-/// The legal move of a SAN.
-pub(super) fn legal_move(pos: &Chess, san: &str) -> anyhow::Result<Move> {
-    let read = read_san(san.as_bytes()).with_context(|| format!("`{san}` is not a move in SAN"))?;
-    read.to_move(pos).map_err(|_| anyhow::anyhow!("`{san}` is not a legal move in this position"))
-}
-
 /// A judgement in words, with its proof if there is one.
 pub(super) fn judge(fen: &str, san: &str, options: &VerifyOptions) -> anyhow::Result<String> {
     let pos = position(fen)?;
-    let offer = legal_move(&pos, san)?;
+    let offer = read_move(&pos, san)?;
     let judgement = Judge::new(options.effort()).judge(&pos, offer);
     let after = played(&pos, offer);
     let proof = proof(&after, &judgement, options.effort()).unwrap_or_default();

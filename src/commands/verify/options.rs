@@ -66,6 +66,18 @@ pub(in crate::commands) struct VerifyOptions {
     )]
     pub(super) engine_nodes: u64,
 
+    /// Wait at most SECONDS for each answer [default: 30, and 1 more for every 2,000 positions]
+    ///
+    /// An engine that keeps silent on three offers in a row is asked no more.
+    #[arg(
+        long,
+        value_name = "SECONDS",
+        value_parser = clap::value_parser!(u32).range(1..=86_400),
+        requires = "engine",
+        help_heading = "A second opinion"
+    )]
+    pub(super) engine_patience: Option<u32>,
+
     /// Set an option of the engine; may be repeated
     #[arg(long, value_name = "NAME=VALUE", requires = "engine", help_heading = "A second opinion")]
     pub(super) engine_option: Vec<EngineOption>,
