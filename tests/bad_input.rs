@@ -27,7 +27,12 @@ fn between_sound_games(text: impl AsRef<[u8]>) -> Vec<String> {
     }
     rejects
         .iter()
-        .map(|row| format!("{} {} {}: {}", &row["game"], &row["ply"], &row["reason"], &row["text"]))
+        .map(|row| {
+            let [game, ply, reason, text, detail] =
+                ["game", "ply", "reason", "text", "detail"].map(|column| &row[column]);
+            let detail = if detail.is_empty() { String::new() } else { format!(" ({detail})") };
+            format!("{game} {ply} {reason}: {text}{detail}")
+        })
         .collect()
 }
 
@@ -68,7 +73,7 @@ fn illegal_ambiguous_and_null_moves_are_told_apart() {
     assert_eq!(reject("11. hxg5", "11. Rh9"), ["2 21 unreadable move: Rh9"]);
     assert_eq!(reject("7. h4", "7. --"), ["2 13 null move: --"]);
     assert_eq!(reject("7. h4", "7. Z0"), ["2 13 null move: Z0"]);
-    assert_eq!(reject("4. e5 Nfd7", "4. e5 Nd7"), ["2 8 ambiguous move: Nd7"]);
+    assert_eq!(reject("4. e5 Nfd7", "4. e5 Nd7"), ["2 8 ambiguous move: Nd7 (Nbd7, Nfd7)"]);
 }
 
 #[test]

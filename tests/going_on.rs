@@ -249,6 +249,51 @@ fn interrupted_run_has_whole_tables_and_can_be_gone_on_with() {
     assert!(gone_on == whole, "{:?} {:?}", gone_on.keys(), whole.keys());
 }
 
+/// Whoever waits for bytes, or reads a game without end, hears an interrupt all the same.
+#[cfg(unix)]
+#[test]
+fn interrupt_is_heard_while_nothing_comes_and_within_a_game_without_end() {
+    let endless = |mut pipe: std::process::ChildStdin| {
+        let _ = pipe.write_all(b"[Event \"x\"]\n\n1. e4 {");
+        // It ends when nobody reads any more.
+        while pipe.write_all(&[b'x'; 1 << 16]).is_ok() {}
+    };
+    let silent = |_pipe: std::process::ChildStdin| std::thread::sleep(Duration::from_secs(5));
+    let silent_after_a_game = |mut pipe: std::process::ChildStdin| {
+        let _ = pipe.write_all(game("Alder, Tom", "Birch, Ida").as_bytes());
+        std::thread::sleep(Duration::from_secs(5));
+    };
+    let senders: [fn(std::process::ChildStdin); 3] = [endless, silent, silent_after_a_game];
+    for (sender, threads) in senders.into_iter().flat_map(|sender| [(sender, "1"), (sender, "2")]) {
+        let place = Place::new();
+        let mut child = hecatomb(place.path(), &["mine", "-", "--threads", threads])
+            .stdin(Stdio::piped())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::piped())
+            .spawn()
+            .unwrap();
+        let pipe = child.stdin.take().unwrap();
+        std::thread::spawn(move || sender(pipe));
+        while !place.path().join("hecatomb-out/.unfinished/rejects.csv").exists() {
+            std::thread::sleep(Duration::from_millis(1));
+        }
+        std::thread::sleep(Duration::from_millis(100));
+        let asked = std::time::Instant::now();
+        assert!(
+            Command::new("kill")
+                .args(["-INT", &child.id().to_string()])
+                .status()
+                .unwrap()
+                .success()
+        );
+        let ran: crate::support::Ran = child.wait_with_output().unwrap().into();
+        // A second, and more for a machine that has other things to do.
+        assert!(asked.elapsed() < Duration::from_secs(4), "{:?}", asked.elapsed());
+        assert_eq!(ran.status, 130, "{ran}");
+        assert!(ran.out.contains("read, then interrupted, "), "{ran}");
+    }
+}
+
 /// A drive is lost while its games are read, and comes back.
 #[test]
 fn source_that_went_away_is_gone_on_with_when_it_is_back() {

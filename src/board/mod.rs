@@ -25,5 +25,6 @@ pub use men::Men;
 pub use offer::{accepting, accepts, offered};
 pub use view::{View, Wing, captures_on, destination};
 pub use written::{
-    MoveFault, has_safe_king, legal_move, move_fault, play_san, read_move, read_san, written,
+    MoveFault, fitting, has_safe_king, legal_move, move_fault, play_san, read_move, read_san,
+    written,
 };

@@ -59,13 +59,14 @@ pub fn move_fault(pos: &Chess, san: San, written: &str, error: &SanError) -> Mov
     match error {
         SanError::IllegalSan => MoveFault::Illegal(written.to_owned()),
         SanError::AmbiguousSan => {
-            MoveFault::Ambiguous { san: written.to_owned(), choices: choices(pos, san) }
+            MoveFault::Ambiguous { san: written.to_owned(), choices: fitting(pos, san) }
         }
     }
 }
 
-/// The legal moves that an ambiguous SAN fits, in SAN.
-fn choices(pos: &Chess, san: San) -> Vec<String> {
+/// The legal moves that a SAN fits, in SAN; several if it is ambiguous.
+#[must_use]
+pub fn fitting(pos: &Chess, san: San) -> Vec<String> {
     let fits = |m: &&Move| san.matches(**m);
     let legal = pos.legal_moves();
     let mut choices: Vec<String> =

@@ -19,7 +19,7 @@ use super::utf16::{ByteOrder, Utf8Stream};
 /// keeps what it had for the call that fails, so otherwise the text before the damage would depend on who
 /// reads it.
 pub struct Archive {
-    stream: Box<dyn Read + Send>,
+    stream: Stream,
     is_compressed: bool,
     /// What was decompressed for a reader with less room.
     held: Vec<u8>,
@@ -27,6 +27,9 @@ pub struct Archive {
     at: usize,
     meter: Arc<Meter>,
 }
+
+/// Bytes as they come.
+pub type Stream = Box<dyn Read + Send>;
 
 /// What it took to read a stream so far.
 #[derive(Debug, Default)]
@@ -68,16 +71,17 @@ impl Archive {
         &self.meter
     }
 
-    /// Opens the bytes `start..end` of a file, or all of a stream; if `known` does not say how they are
-    /// compressed, their first bytes do.
+    /// Opens the bytes `start..end` of a file, or all of a stream, which `wait` opens; if `known` does not say
+    /// how they are compressed, their first bytes do.
     pub(super) fn open(
         origin: &Origin,
-        start: u64,
-        end: Option<u64>,
+        (start, end): (u64, Option<u64>),
         known: Option<Compression>,
+        wait: impl FnOnce(&Origin) -> io::Result<Stream>,
     ) -> io::Result<Archive> {
         let mut is_whole = start == 0;
-        let raw: Box<dyn Read + Send> = match origin {
+        let raw: Stream = match origin {
+            stream if stream.file().is_none() => wait(stream)?,
             Origin::StandardInput => Box::new(io::stdin()),
             Origin::File(path) if start == 0 && end.is_none() => Box::new(File::open(path)?),
             Origin::File(path) => {
@@ -216,7 +220,7 @@ impl Compression {
         matches!(self, Compression::Zstandard | Compression::Gzip | Compression::Bzip2)
     }
 
-    fn undone(self, raw: impl Read + Send + 'static) -> io::Result<Box<dyn Read + Send>> {
+    fn undone(self, raw: impl Read + Send + 'static) -> io::Result<Stream> {
         let buffered = |raw| BufReader::with_capacity(1 << 16, raw);
         Ok(match self {
             Compression::None => Box::new(raw),
@@ -244,8 +248,8 @@ struct Unpacked {
 }
 
 enum Unread {
-    Start(Box<dyn Read + Send>),
-    Rest(Box<dyn Read + Send>),
+    Start(Stream),
+    Rest(Stream),
     /// It has failed.
     Nothing,
 }
@@ -286,7 +290,7 @@ impl Unpacked {
 
 /// Counts the bytes that pass, and the time they take.
 struct Metered {
-    inner: Box<dyn Read + Send>,
+    inner: Stream,
     meter: Arc<Meter>,
 }
 

@@ -23,7 +23,7 @@ mod tags;
 mod time_control;
 mod utf16;
 
-pub use archive::{Archive, ForeignArchive, Meter};
+pub use archive::{Archive, ForeignArchive, Meter, Stream};
 pub use cutter::{Block, Cutter, Integrity, MAX_GAME_BYTES};
 pub use date::{DateBound, may_lie_between};
 pub use frames::MOST_OF_FRAME;

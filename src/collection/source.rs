@@ -8,6 +8,8 @@ use std::path::{Path, PathBuf};
 
 use walkdir::WalkDir;
 
+use super::archive::Stream;
+
 /// One file of a collection, or standard input.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Source {
@@ -36,6 +38,18 @@ impl Origin {
             Origin::File(path) => path.is_file().then_some(path),
             Origin::StandardInput => None,
         }
+    }
+
+    /// Opens all of it; for a pipe this waits until somebody writes.
+    ///
+    /// # Errors
+    ///
+    /// What the system says.
+    pub fn open(&self) -> std::io::Result<Stream> {
+        Ok(match self {
+            Origin::File(path) => Box::new(std::fs::File::open(path)?),
+            Origin::StandardInput => Box::new(std::io::stdin()),
+        })
     }
 }
 

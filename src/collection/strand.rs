@@ -8,7 +8,7 @@
 use std::fs::File;
 use std::io::{self, Read};
 
-use super::archive::{Archive, Compression};
+use super::archive::{Archive, Compression, Stream};
 use super::frames::{next_run, window_at};
 use super::source::{Origin, Source};
 
@@ -32,13 +32,13 @@ pub struct Strand<'s> {
 }
 
 impl Strand<'_> {
-    /// Opens it.
+    /// Opens it; what may keep its reader waiting, such as standard input or a pipe, `wait` opens.
     ///
     /// # Errors
     ///
     /// What the system says when the file can't be opened or its first bytes can't be read.
-    pub fn open(&self) -> io::Result<Archive> {
-        Archive::open(self.origin, self.start, self.end, self.compression)
+    pub fn open(&self, wait: impl FnOnce(&Origin) -> io::Result<Stream>) -> io::Result<Archive> {
+        Archive::open(self.origin, (self.start, self.end), self.compression, wait)
     }
 
     /// Whether its text is the bytes of the file, as far as is known before it is opened.

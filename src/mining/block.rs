@@ -6,7 +6,7 @@ use std::cell::LazyCell;
 use std::sync::Arc;
 
 use shakmaty::san::SanError;
-use shakmaty::{Move, Position};
+use shakmaty::{Chess, Move, Position};
 
 use super::candidate::{
     CandidateGame, GameFault, GamePlace, check_end, check_outline, reject, result_of, start_of,
@@ -20,7 +20,7 @@ use super::overlooked::{Chance, Lookout, Sightings};
 use super::report::{BlockReport, MinedGame};
 use super::selection::Selection;
 use super::stages::{Clock, Stage};
-use crate::board::{Replay, read_san};
+use crate::board::{Replay, fitting, read_san};
 use crate::collection::{
     Block, ByteOffset, Fault, GameNumber, Games, Integrity, RawGame, Reason, Scan,
 };
@@ -186,7 +186,10 @@ impl<'p> Miner<'p> {
         let mut candidates = candidate.moves.as_deref();
         replay.start(&candidate.start.pos);
         for (index, san) in candidate.sans().enumerate() {
-            let m = play_text(replay, san).map_err(|reason| candidate.move_fault(reason, index))?;
+            let m = play_text(replay, san).map_err(|reason| {
+                let fault = candidate.move_fault(reason, index);
+                fault.with_detail(choices(&replay.positions[index], san, reason))
+            })?;
             if cross_off(&mut candidates, index) {
                 self.note_offers(replay, index, &mut finds.offers);
             }
@@ -267,6 +270,13 @@ fn play_text(replay: &mut Replay, text: &[u8]) -> Result<Move, Reason> {
         SanError::IllegalSan => Reason::IllegalMove,
         SanError::AmbiguousSan => Reason::AmbiguousMove,
     })
+}
+
+/// The moves that an ambiguous one may be; nothing of another fault.
+fn choices(pos: &Chess, text: &[u8], reason: Reason) -> String {
+    let is_ambiguous = reason == Reason::AmbiguousMove;
+    let san = read_san(text).filter(|_| is_ambiguous);
+    san.map(|san| fitting(pos, san).join(", ")).unwrap_or_default()
 }
 
 /// The watch of a lens in a game, which is started when it is first asked for.

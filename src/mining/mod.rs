@@ -18,6 +18,7 @@ mod hit;
 mod matcher;
 mod offer_record;
 mod overlooked;
+mod patient;
 mod pipeline;
 mod plan;
 mod read_ahead;

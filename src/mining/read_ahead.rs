@@ -11,9 +11,9 @@ use std::io::{self, Read};
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 
-use crate::collection::{Archive, MOST_OF_FRAME, Meter, Source, Strand, Strands};
-
+use super::patient::Patient;
 use super::waypoint::Waypoint;
+use crate::collection::{Archive, MOST_OF_FRAME, Meter, Origin, Source, Strand, Strands, Stream};
 
 /// How many bytes of text all strands that were read ahead hold at most. One frame fits in twice.
 const MOST_AHEAD: usize = 2 * MOST_OF_FRAME;
@@ -48,9 +48,14 @@ pub(super) struct StrandTurn {
 }
 
 impl StrandTurn {
-    fn open(strand: &Strand<'_>, mut head: Vec<u8>) -> StrandTurn {
+    fn open(strand: &Strand<'_>, mut head: Vec<u8>, stop: &'static AtomicBool) -> StrandTurn {
         head.clear();
-        let (rest, trouble) = match strand.open() {
+        let patiently = |origin: &Origin| {
+            let origin = origin.clone();
+            let stream = Patient::start(move || origin.open(), stop)?;
+            Ok(Box::new(stream) as Stream)
+        };
+        let (rest, trouble) = match strand.open(patiently) {
             Ok(archive) => (Some(archive), None),
             Err(error) => (None, Some(error)),
         };
@@ -122,6 +127,7 @@ pub(super) struct Ahead<'s> {
     changed: Condvar,
     /// The number of the strand that is waited for.
     awaited: AtomicU64,
+    stop: &'static AtomicBool,
     /// How many readers there are. Without any, strands are opened when it is their turn.
     pub(super) readers: usize,
 }
@@ -164,6 +170,7 @@ impl<'s> Ahead<'s> {
             state: Mutex::new(state),
             changed: Condvar::new(),
             awaited: AtomicU64::new(NONE_AWAITED),
+            stop,
             readers: if workers > 1 { workers } else { 0 },
         }
     }
@@ -172,7 +179,7 @@ impl<'s> Ahead<'s> {
     pub(super) fn read(&self) {
         while let Some((number, strand, share)) = self.take() {
             let head = self.lock().spare.pop().unwrap_or_default();
-            let mut turn = StrandTurn::open(&strand, head);
+            let mut turn = StrandTurn::open(&strand, head, self.stop);
             turn.share = share;
             if strand.may_be_read_ahead() {
                 let head = head_of(&strand);
@@ -206,7 +213,10 @@ impl<'s> Ahead<'s> {
     pub(super) fn next_turn(&self) -> Option<StrandTurn> {
         let mut state = self.lock();
         if self.readers == 0 {
-            return state.strands.next().map(|strand| StrandTurn::open(&strand, Vec::new()));
+            return state
+                .strands
+                .next()
+                .map(|strand| StrandTurn::open(&strand, Vec::new(), self.stop));
         }
         let number = state.next;
         self.awaited.store(number, Ordering::Relaxed);
