@@ -63,6 +63,8 @@ pub struct Cutter<R> {
     block_size: usize,
     /// Read, but not yet given out.
     carry: Vec<u8>,
+    /// The last buffer, of which no block was made.
+    spare: Vec<u8>,
     /// Where the carry starts in the stream.
     offset: u64,
     state: State,
@@ -87,7 +89,8 @@ impl<R: Read> Cutter<R> {
     /// The same, where the first bytes of `input` are those at an offset at which a game starts.
     pub fn from(offset: ByteOffset, input: R, block_size: usize) -> Cutter<R> {
         let (carry, state) = (Vec::new(), State::Reading);
-        let mut cutter = Cutter { input, block_size: 0, carry, offset: offset.0, state };
+        let spare = Vec::new();
+        let mut cutter = Cutter { input, block_size: 0, carry, spare, offset: offset.0, state };
         cutter.set_block_size(block_size);
         cutter
     }
@@ -102,9 +105,9 @@ impl<R: Read> Cutter<R> {
         &mut self.input
     }
 
-    /// Gives back what it cuts.
-    pub fn into_input(self) -> R {
-        self.input
+    /// Gives back what it cuts, and the buffer of which no block was made at the end.
+    pub fn into_parts(self) -> (R, Vec<u8>) {
+        (self.input, self.spare)
     }
 
     /// The next block, made in `buffer`, whose content does not matter. `None` at the end.
@@ -132,6 +135,7 @@ impl<R: Read> Cutter<R> {
         loop {
             let is_at_end = !self.fill(&mut buffer, &mut filled, goal);
             if filled == 0 {
+                self.spare = buffer;
                 return self.finish();
             }
             if is_at_end {

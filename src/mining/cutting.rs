@@ -110,11 +110,16 @@ impl<'a> Blocks<'a> {
         }
     }
 
-    fn close_source(&mut self) {
-        self.reading = match std::mem::replace(&mut self.reading, Reading::Ended) {
-            Reading::In { cutter, .. } => Reading::Between(cutter.into_input()),
-            other => other,
+    /// Closes the source that was read. Gives back the buffer that was not used up: making one takes far
+    /// longer than to read a small source.
+    fn close_source(&mut self) -> Vec<u8> {
+        let Reading::In { cutter, .. } = std::mem::replace(&mut self.reading, Reading::Ended)
+        else {
+            return Vec::new();
         };
+        let (reader, buffer) = cutter.into_parts();
+        self.reading = Reading::Between(reader);
+        buffer
     }
 
     fn cut(&mut self) -> Option<NextCut> {
@@ -151,13 +156,12 @@ impl<'a> Blocks<'a> {
                         times,
                     }));
                 }
-                Ok(None) => self.close_source(),
+                Ok(None) => buffer = self.close_source(),
                 Err(cause) => {
                     self.close_source();
                     return Some(NextCut::Failed(SourceFailure { source, cause }));
                 }
             }
-            buffer = Vec::new();
         }
         None
     }
