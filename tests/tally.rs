@@ -306,3 +306,22 @@ fn plot_needs_one_query() {
     assert!(ran.err.contains("a plot shows one query; name it with --query"), "{ran}");
     assert!(!sample().path().join("many.svg").exists());
 }
+
+/// A date that is written with hyphens has its year in every figure.
+#[test]
+fn year_of_a_hit_is_that_of_the_base_rates() {
+    let place = Place::new();
+    let games: String = (0..12)
+        .map(|number| {
+            let date = ["2031-03-04", "2031.03.04", "2031", "20310304"][number % 4];
+            game(&format!("Alder{number}, Tom"), "Birch, Ida").replace("2031.03.04", date)
+        })
+        .collect();
+    place.write("games.pgn", games + &game("Cedar, Jo", "Dogwood, Al").replace("2031.", "31."));
+    mine(&place, &["games.pgn", "--query", "knight-follow-up"]);
+    let ran = place.run(&["tally", "hecatomb-out", "--by", "year", "--format", "csv"]);
+    let groups: Vec<Vec<&str>> =
+        ran.out.lines().skip(1).map(|line| line.split(',').take(4).collect()).collect();
+    let expected = [["knight-follow-up", "2031", "12", "12"], ["knight-follow-up", "?", "1", "1"]];
+    assert_eq!(groups, expected, "{ran}");
+}

@@ -8,6 +8,7 @@ use std::borrow::Cow;
 
 use memchr::memchr;
 
+use super::date::year_of;
 use super::game_result::GameResult;
 use super::lines::{is_line_start, next_line, skip_blank};
 use super::pair::{plain_line, read_pair, unescape};
@@ -144,9 +145,7 @@ impl<'a> Tags<'a> {
     /// The year of the Date tag, if it is known.
     #[must_use]
     pub fn year(&self) -> Option<u16> {
-        let digits = self.date.first_chunk::<4>()?;
-        let is_year = digits.iter().all(u8::is_ascii_digit);
-        is_year.then(|| digits.iter().fold(0, |year, &digit| 10 * year + u16::from(digit - b'0')))
+        year_of(self.date)
     }
 
     /// The raw Variant tag.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::base::Base;
 use super::outcome::Outcomes;
 use super::tally::Tally;
-use crate::collection::TimeControl;
+use crate::collection::{TimeControl, year_of};
 use crate::hits::{CellTrouble, Collector, ColumnId, JudgedHit, Layout, NoColumn, Wanted};
 
 /// What is known of a hit besides its columns.
@@ -78,8 +78,8 @@ impl GroupKey {
                 hit.band().map_or(KeyValue::Unknown, |band| KeyValue::Number(band.into()))
             }
             GroupKey::Year => {
-                let year = hit.game.date.split('.').next().unwrap_or_default();
-                year.parse().map_or(KeyValue::Unknown, KeyValue::Number)
+                let year = year_of(hit.game.date.as_bytes());
+                year.map_or(KeyValue::Unknown, |year| KeyValue::Number(year.into()))
             }
             GroupKey::EcoLetter => KeyValue::of(hit.game.eco.get(..1).unwrap_or_default()),
             GroupKey::TimeCategory => {
