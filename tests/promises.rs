@@ -22,6 +22,8 @@ mod drawing;
 mod exchange;
 // What happens after an offer.
 mod follow_ups;
+// What was changed since it was written is noticed.
+mod changed;
 // A run that is broken off ends as if nothing had happened.
 mod going_on;
 // The deviations from the standard that are met in files.

@@ -189,7 +189,7 @@ fn unknown_column_is_told_with_the_nearest_name() {
     }
 }
 
-/// The tables of two copies of a game, edited, and what is said of them.
+/// The tables of two copies of a game, edited, and what is said of them where they are read as they are.
 fn edited(table: &str, format: &str, edit: impl Fn(&str) -> String) -> String {
     let place = Place::new();
     place.write("games.pgn", game("Alder, Tom", "Birch, Ida") + &game("Cedar, Jo", "Dogwood, Al"));
@@ -199,7 +199,7 @@ fn edited(table: &str, format: &str, edit: impl Fn(&str) -> String) -> String {
     let changed = edit(&text);
     assert_ne!(text, changed);
     place.write(&table, changed);
-    let ran = tally(&place, &[&["hecatomb-out"]]);
+    let ran = tally(&place, &[&["hecatomb-out", "--edited"]]);
     assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
     ran.err
 }

@@ -203,8 +203,13 @@ fn one_position_is_judged_with_its_proof() {
 fn options_of_runs_do_not_go_with_one_position() {
     let one =
         ["verify", "--fen", "5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1", "--offer", "Qe6+"];
-    for options in [&["--resume"][..], &["--query", "q"], &["--engine", "true"], &["hecatomb-out"]]
-    {
+    for options in [
+        &["--resume"][..],
+        &["--edited"],
+        &["--query", "q"],
+        &["--engine", "true"],
+        &["hecatomb-out"],
+    ] {
         let ran = Place::new().run(&[&one[..], options].concat());
         assert_eq!(ran.status, 2, "{ran}");
         assert!(ran.err.contains("cannot be used with"), "{ran}");
@@ -254,7 +259,8 @@ fn engine_gives_a_second_opinion_and_its_faults_cost_only_themselves() {
         let program = place.path().join(format!("0.{mode}"));
         std::os::unix::fs::symlink(crate::engines::peer(), &program).unwrap();
         let name = program.to_str().unwrap();
-        place.run(&["verify", "hecatomb-out", FEW, "--engine", name, "--engine-nodes", "7"])
+        let engine = ["--engine", name, "--engine-nodes", "7", "--edited", "--replace"];
+        place.run(&[&["verify", "hecatomb-out", FEW], &engine[..]].concat())
     };
     let ran = whole("none");
     assert_eq!(ran.status, 0, "{ran}");

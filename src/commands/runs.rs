@@ -2,8 +2,8 @@
 
 use std::path::PathBuf;
 
-use crate::advice::WithHint;
-use crate::hits::{Collector, NoColumn, PassTrouble, Runs};
+use super::shared_options::EditedOption;
+use crate::hits::{Collector, NoColumn, PassTrouble, Reading, Runs};
 use crate::query::suggestion;
 use crate::statistics::{Base, Group, Groups, Tally};
 use crate::tables::TableTrouble;
@@ -14,14 +14,22 @@ pub(super) struct Mined {
     pub(super) runs: Runs,
     /// The games they went through.
     pub(super) base: Base,
+    /// How their tables are read.
+    pub(super) reading: Reading,
 }
 
 impl Mined {
     /// Opens the runs in these folders.
-    pub(super) fn open(folders: &[PathBuf]) -> Result<Mined, TableTrouble> {
-        let runs = Runs::open(folders)?;
+    pub(super) fn open(folders: &[PathBuf], edited: &EditedOption) -> Result<Mined, TableTrouble> {
+        let reading = edited.reading();
+        let runs = Runs::open(folders, reading)?;
         let base = Base::of(&runs)?;
-        Ok(Mined { runs, base })
+        Ok(Mined { runs, base, reading })
+    }
+
+    /// Whether their tables are taken as they are.
+    pub(super) fn is_read_as_it_is(&self) -> bool {
+        self.reading == Reading::AsTheyAre
     }
 
     /// Goes once through the hits of a query.
@@ -30,7 +38,7 @@ impl Mined {
         query: &str,
         collectors: &mut [&mut dyn Collector],
     ) -> anyhow::Result<()> {
-        self.runs.pass(query, collectors).map_err(with_hint)
+        Ok(self.runs.pass(query, collectors)?)
     }
 
     /// The hits of a query in groups.
@@ -48,14 +56,13 @@ impl Mined {
     }
 }
 
-/// Adds to an error what the user can do.
-fn with_hint(trouble: PassTrouble) -> anyhow::Error {
-    let PassTrouble::NoColumn { column: NoColumn { name, known }, .. } = &trouble else {
-        return trouble.into();
-    };
-    let hint = match &**name {
-        "verdict" | "sound" => Some("`hecatomb verify DIR` adds it".to_owned()),
-        _ => suggestion(name, known.iter().map(String::as_str)),
-    };
-    trouble.hint_if(hint)
+/// What the user can do about hits that could not be gone through.
+pub(super) fn way_on(trouble: &PassTrouble) -> Option<String> {
+    match trouble {
+        PassTrouble::Table(trouble) => trouble.hint.map(str::to_owned),
+        PassTrouble::NoColumn { column: NoColumn { name, known }, .. } => match &**name {
+            "verdict" | "sound" => Some("`hecatomb verify DIR` adds it".to_owned()),
+            _ => suggestion(name, known.iter().map(String::as_str)),
+        },
+    }
 }

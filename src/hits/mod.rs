@@ -29,6 +29,6 @@ pub use field::CellTrouble;
 pub use judged_hit::{Advice, HitRow, JudgedHit, Opinion, VerdictRecord};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
 pub use reader::HitReader;
-pub use run::Run;
+pub use run::{Reading, Run};
 pub use runs::{Collector, NoColumn, PassTrouble, Runs};
 pub use verdict::{Sound, Verdict};

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use super::field::CellTrouble;
 use super::judged_hit::JudgedHit;
 use super::layout::{Layout, Wanted};
-use super::run::Run;
+use super::run::{Reading, Run};
 use crate::mining::{BaseCount, BaseKind};
 use crate::query::Query;
 use crate::tables::{TableTrouble, hash_of};
@@ -62,8 +62,8 @@ impl Runs {
     /// # Errors
     ///
     /// If one of them does not hold a whole run.
-    pub fn open(folders: &[PathBuf]) -> Result<Runs, TableTrouble> {
-        folders.iter().map(|path| Run::open(path)).collect::<Result<_, _>>().map(Runs)
+    pub fn open(folders: &[PathBuf], reading: Reading) -> Result<Runs, TableTrouble> {
+        folders.iter().map(|path| Run::open(path, reading)).collect::<Result<_, _>>().map(Runs)
     }
 
     /// The names of the queries of any run, in the order of the runs.
@@ -105,7 +105,7 @@ impl Runs {
     ///
     /// # Errors
     ///
-    /// If a table can't be read, or a collector needs what is not there.
+    /// If a table can't be read or was changed, or a collector needs what is not there.
     pub fn pass(
         &self,
         query: &str,
@@ -114,7 +114,11 @@ impl Runs {
         let has_query = |run: &&Run| run.manifest.queries.iter().any(|known| known.name == query);
         for run in self.0.iter().filter(has_query) {
             let mut hits = run.hits(query)?;
-            let Some(layout) = hits.layout().cloned() else { continue };
+            let Some(layout) = hits.layout().cloned() else {
+                // Even a table that does not name its columns may have been changed.
+                hits.next_hit()?;
+                continue;
+            };
             let mut wanted = Wanted::figures();
             for collector in &mut *collectors {
                 let needed = collector

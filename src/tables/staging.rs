@@ -14,20 +14,21 @@ use std::io::{self, BufWriter, Read, Write};
 use std::path::{Path, PathBuf};
 
 use super::cell::Column;
+use super::checksum::Extent;
 use super::format::{TableFormat, cut_to};
 use super::growing::is_unfinished;
 use super::places::{
     CHECKPOINT, FOLDERS, FolderError, LOCK, UNFINISHED, is_taken, make_inside, read_if_there,
     refuse_link, remove_if_there, sync_folder,
 };
-use super::run_file::{RUN_FILE, RunFile};
+use super::run_file::{COLLECTION_TABLE, REJECTS_TABLE, RUN_FILE, RunFile, hits_table};
 use super::writer::TableWriter;
 
 /// The memory of the games with hits in the hidden folder.
 const REMEMBERED: &str = "remembered";
 
 /// What a run may write into its folder besides hits.
-const TABLES: [&str; 2] = ["collection", "rejects"];
+const TABLES: [&str; 2] = [COLLECTION_TABLE, REJECTS_TABLE];
 
 /// The tables of a run while they grow. Dropped without [`Staging::publish`], it leaves nothing behind
 /// unless there is a checkpoint.
@@ -65,7 +66,13 @@ impl<'f> Staging<'f> {
         Ok(Staging { target, folder, format, _lock: lock })
     }
 
-    /// Starts the table of a query's hits, or continues it after its first `kept` bytes.
+    /// The format of the tables.
+    #[must_use]
+    pub fn format(&self) -> TableFormat {
+        self.format
+    }
+
+    /// Starts the table of a query's hits, or continues it after what is `kept`.
     ///
     /// # Errors
     ///
@@ -74,12 +81,12 @@ impl<'f> Staging<'f> {
         &self,
         query: &str,
         columns: &[Column],
-        kept: Option<u64>,
+        kept: Option<Extent>,
     ) -> Result<Box<dyn TableWriter>, FolderError> {
-        self.table(&format!("hits/{query}"), columns, kept)
+        self.table(&hits_table(query), columns, kept)
     }
 
-    /// Starts the table of all games that were mined, or continues it after its first `kept` bytes.
+    /// Starts the table of all games that were mined, or continues it after what is `kept`.
     ///
     /// # Errors
     ///
@@ -87,12 +94,13 @@ impl<'f> Staging<'f> {
     pub fn collection(
         &self,
         columns: &[Column],
-        kept: Option<u64>,
+        kept: Option<Extent>,
     ) -> Result<Box<dyn TableWriter>, FolderError> {
-        self.table(TABLES[0], columns, kept)
+        self.table(COLLECTION_TABLE, columns, kept)
     }
 
-    /// Starts the table of the games that were not mined, or continues it after its first `kept` bytes.
+    /// Starts the table of the games that were not mined, or continues it after what is
+    /// `kept`.
     ///
     /// # Errors
     ///
@@ -100,24 +108,24 @@ impl<'f> Staging<'f> {
     pub fn rejects(
         &self,
         columns: &[Column],
-        kept: Option<u64>,
+        kept: Option<Extent>,
     ) -> Result<Box<dyn TableWriter>, FolderError> {
-        self.table(TABLES[1], columns, kept)
+        self.table(REJECTS_TABLE, columns, kept)
     }
 
     fn table(
         &self,
         stem: &str,
         columns: &[Column],
-        kept: Option<u64>,
+        kept: Option<Extent>,
     ) -> Result<Box<dyn TableWriter>, FolderError> {
-        let name = format!("{stem}.{}", self.format.ending());
+        let name = self.format.file_name(stem);
         let path = self.folder.join(&name);
         let table = match kept {
             None => self.format.create(&path, columns),
-            Some(length) => self
-                .bring_back(&name, length)
-                .and_then(|()| self.format.go_on(&path, columns, length)),
+            Some(kept) => self
+                .bring_back(&name, kept.bytes)
+                .and_then(|()| self.format.go_on(&path, columns, kept)),
         };
         table.map_err(FolderError::at(&path))
     }

@@ -7,6 +7,7 @@ use std::path::PathBuf;
 
 use super::examiners::Examiners;
 use super::runs::Mined;
+use super::shared_options::READ_AS_THEY_ARE;
 use super::{Ending, chosen_queries, output, show_problems};
 use crate::advice::WithHint;
 use crate::pages::{Lesson, PlaceInCourse};
@@ -19,7 +20,7 @@ pub(super) use options::LessonOptions;
 
 /// Runs the command.
 pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Result<Ending> {
-    let mined = Mined::open(&options.runs)?;
+    let mined = Mined::open(&options.runs, &options.edited)?;
     let Some(queries) = queries(options, &mined, terminal)? else {
         return Ok(Ending::Failed);
     };
@@ -45,7 +46,8 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
             query.name
         );
         let all_games = mined.base.all();
-        let lesson = Lesson { query, found: &found, all_games, place: PlaceInCourse::default() };
+        let place = PlaceInCourse::default();
+        let lesson = Lesson { query, found: &found, all_games, place, caution: caution(&mined) };
         output::write(&path, &lesson.to_html()?, terminal)?;
     }
     Ok(Ending::Done)
@@ -101,4 +103,9 @@ fn found(
 ) -> anyhow::Result<Findings> {
     let choose = |pool| Ok(examiners.choose(pool, bar)?);
     Findings::read(&query.name, &mined.runs, &mined.base, choose)
+}
+
+/// What a page says of the tables.
+fn caution(mined: &Mined) -> Option<&'static str> {
+    mined.is_read_as_it_is().then_some(READ_AS_THEY_ARE)
 }

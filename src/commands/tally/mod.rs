@@ -7,6 +7,7 @@ mod plot;
 mod sheets;
 
 use super::runs::Mined;
+use super::shared_options::READ_AS_THEY_ARE;
 use super::{Ending, chosen_queries, output};
 use crate::statistics::{Continuations, Factors};
 use crate::terminal::{Sheet, SheetFormat, Terminal, written};
@@ -15,7 +16,7 @@ pub(super) use options::TallyOptions;
 
 /// Runs the command.
 pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Result<Ending> {
-    let mined = Mined::open(&options.runs)?;
+    let mined = Mined::open(&options.runs, &options.edited)?;
     let queries = chosen_queries(&options.query, &mined.runs.queries())?;
     if let Some(path) = &options.plot {
         let [query] = queries[..] else {
@@ -24,10 +25,23 @@ pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Resul
         let picture = plot::picture(query, &mined)?;
         output::write(path, &picture, terminal)?;
     }
-    let sheets: Vec<Sheet> =
+    let all: Vec<Sheet> =
         queries.iter().map(|query| sheet(query, &mined, options)).collect::<Result<_, _>>()?;
-    terminal.print(&written(&sheets, options.format, terminal.width()))?;
+    terminal.print(&text(all, &mined, options.format, terminal.width()))?;
     Ok(Ending::Done)
+}
+
+/// The sheets as they are written, with what must be said of the tables.
+fn text(mut all: Vec<Sheet>, mined: &Mined, format: SheetFormat, width: usize) -> String {
+    let is_for_people = matches!(format, SheetFormat::Text | SheetFormat::Markdown);
+    if mined.is_read_as_it_is() && !is_for_people {
+        all.iter_mut().for_each(sheets::mark_as_unchecked);
+    }
+    let text = written(&all, format, width);
+    match mined.is_read_as_it_is() && is_for_people {
+        true => format!("{text}\n{}\n", textwrap::fill(READ_AS_THEY_ARE, width)),
+        false => text,
+    }
 }
 
 /// What was asked for about a query.
