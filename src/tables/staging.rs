@@ -18,8 +18,8 @@ use super::checksum::Extent;
 use super::format::{TableFormat, cut_to};
 use super::growing::is_unfinished;
 use super::places::{
-    CHECKPOINT, FOLDERS, FolderError, LOCK, UNFINISHED, is_taken, make_inside, read_if_there,
-    refuse_link, remove_if_there, sync_folder,
+    CHECKPOINT, FOLDERS, FolderError, LOCK, UNFINISHED, is_being_verified, is_taken, make_inside,
+    read_if_there, refuse_link, remove_if_there, sync_folder,
 };
 use super::run_file::{COLLECTION_TABLE, REJECTS_TABLE, RUN_FILE, RunFile, hits_table};
 use super::writer::TableWriter;
@@ -37,7 +37,7 @@ pub struct Staging<'f> {
     target: &'f Path,
     folder: PathBuf,
     format: TableFormat,
-    /// Held as long as the run lasts, so that no other run writes here.
+    /// Held as long as the run lasts, so that nobody else writes here.
     _lock: File,
 }
 
@@ -49,6 +49,10 @@ impl<'f> Staging<'f> {
         format: TableFormat,
         goes_on: bool,
     ) -> Result<Staging<'f>, FolderError> {
+        let in_use = || FolderError::InUse(target.display().to_string());
+        if is_being_verified(target) {
+            return Err(in_use());
+        }
         let folder = make_inside(target, UNFINISHED)?;
         make_inside(&folder, "hits")?;
         refuse_links(&folder)?;
@@ -56,14 +60,19 @@ impl<'f> Staging<'f> {
         let place = folder.join(LOCK);
         let lock = File::create(&place).map_err(FolderError::at(&place))?;
         if is_taken(&lock) {
-            return Err(FolderError::InUse(target.display().to_string()));
+            return Err(in_use());
+        }
+        let staging = Staging { target, folder, format, _lock: lock };
+        // Whoever verifies looks for this lock after its own was taken, so one of both gives way.
+        if is_being_verified(target) {
+            return Err(in_use());
         }
         if !goes_on {
-            remove_if_there(&folder.join(CHECKPOINT))?;
-            remove_if_there(&folder.join(REMEMBERED))?;
-            clear_tables(&folder)?;
+            remove_if_there(&staging.folder.join(CHECKPOINT))?;
+            remove_if_there(&staging.folder.join(REMEMBERED))?;
+            clear_tables(&staging.folder)?;
         }
-        Ok(Staging { target, folder, format, _lock: lock })
+        Ok(staging)
     }
 
     /// The format of the tables.

@@ -8,7 +8,7 @@ mod proof_tree;
 mod terms;
 
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
 use anyhow::Context;
@@ -21,7 +21,9 @@ use crate::hits::{
 };
 use crate::run::Found;
 use crate::statistics::share;
-use crate::tables::{Column, GrowingTable, TableFormat, TableRun, TableTrouble, unfinished_part};
+use crate::tables::{
+    Column, GrowingTable, TableFormat, TableRun, TableTrouble, VerdictsLock, unfinished_part,
+};
 use crate::terminal::{Bar, Figure, Sheet, SheetColumn, Terminal, grouped};
 use crate::verdict::Effort;
 use crate::work::ThreadsRefused;
@@ -129,7 +131,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
         return Ok(Ending::Done);
     }
     let path = options.run.as_deref().context("no run to verify")?;
-    let run = Run::open(path, options.edited.reading())?;
+    let (run, _lock) = locked(path, options.edited.reading())?;
     let names: Vec<&str> = run.manifest.queries.iter().map(|query| &*query.name).collect();
     let queries = chosen_queries(&options.query, &names)?;
     let stop = stop_on_interrupt()?;
@@ -166,6 +168,15 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     terminal.print(&summary(rows, note).as_text(terminal.width()))?;
     bench.adviser.map_or(Ok(()), Adviser::end)?;
     Ok(Ending::Done)
+}
+
+/// A run that is locked as long as it is verified.
+fn locked(path: &Path, reading: Reading) -> anyhow::Result<(Run, VerdictsLock)> {
+    // Nothing is made in a folder that is none of a run.
+    Run::open(path, reading)?;
+    let lock = VerdictsLock::of(path)?;
+    // Until then it may have been mined again.
+    Ok((Run::open(path, reading)?, lock))
 }
 
 /// The verdicts on each query.
