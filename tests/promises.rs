@@ -48,6 +48,8 @@ mod numbers;
 mod queries;
 // What comes from outside runs nothing and leads nowhere.
 mod safety;
+// Runs that are read together.
+mod several_runs;
 // What the sample data promises.
 mod sample_data;
 // The output folder.

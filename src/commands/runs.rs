@@ -1,12 +1,15 @@
 //! The runs that a command reads, taken together, and all games that they went through.
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use super::shared_options::EditedOption;
-use crate::hits::{Collector, NoColumn, PassTrouble, Reading, Runs};
+use crate::hits::{Collector, LeftOut, NoColumn, PassTrouble, Reading, Runs};
 use crate::query::suggestion;
-use crate::statistics::{Base, Group, Groups, Tally};
+use crate::statistics::{Base, Group, Groups, Tally, counted};
 use crate::tables::TableTrouble;
+use crate::terminal::Terminal;
 
 /// The runs that a command reads.
 pub(super) struct Mined {
@@ -16,6 +19,8 @@ pub(super) struct Mined {
     pub(super) base: Base,
     /// How their tables are read.
     pub(super) reading: Reading,
+    /// What was left out of the hits of each query.
+    left_out: RefCell<BTreeMap<String, LeftOut>>,
 }
 
 impl Mined {
@@ -24,7 +29,7 @@ impl Mined {
         let reading = edited.reading();
         let runs = Runs::open(folders, reading)?;
         let base = Base::of(&runs)?;
-        Ok(Mined { runs, base, reading })
+        Ok(Mined { runs, base, reading, left_out: RefCell::default() })
     }
 
     /// Whether their tables are taken as they are.
@@ -38,7 +43,30 @@ impl Mined {
         query: &str,
         collectors: &mut [&mut dyn Collector],
     ) -> anyhow::Result<()> {
-        Ok(self.runs.pass(query, collectors)?)
+        let left_out = self.runs.pass(query, collectors)?;
+        self.note_left_out(query, left_out);
+        Ok(())
+    }
+
+    /// Notes what was left out of the hits of a query.
+    pub(super) fn note_left_out(&self, query: &str, left_out: LeftOut) {
+        self.left_out.borrow_mut().insert(query.to_owned(), left_out);
+    }
+
+    /// Tells what was left out of all hits that were gone through.
+    pub(super) fn tell_left_out(&self, terminal: Terminal) {
+        let left_out = self.left_out.borrow();
+        let hits = left_out.values().map(|left_out| left_out.hits).sum();
+        if hits > 0 {
+            let hits = counted(hits, "hit");
+            terminal.note(format!(
+                "left out: {hits} of games that an earlier run holds, too; the numbers of games \
+                 searched and the scores of all games still count such games in every run"
+            ));
+        }
+        if left_out.values().any(|left_out| left_out.may_be_more) {
+            terminal.note("there may be more such hits, too many to know them all again");
+        }
     }
 
     /// The hits of a query in groups.
@@ -64,5 +92,9 @@ pub(super) fn way_on(trouble: &PassTrouble) -> Option<String> {
             "verdict" | "sound" => Some("`hecatomb verify DIR` adds it".to_owned()),
             _ => suggestion(name, known.iter().map(String::as_str)),
         },
+        PassTrouble::OtherQuery { .. } => Some(
+            "mine one of them again with the query of the other, or read them one by one"
+                .to_owned(),
+        ),
     }
 }

@@ -64,6 +64,11 @@ impl Run {
         Ok(Run { path: path.to_owned(), manifest, reading })
     }
 
+    /// Its folder, whatever way leads there.
+    pub(super) fn real_path(&self) -> Result<PathBuf, TableTrouble> {
+        self.path.canonicalize().map_err(|error| TableTrouble::of_file(&self.path, error))
+    }
+
     /// The format of its tables.
     #[must_use]
     pub fn format(&self) -> TableFormat {

@@ -45,6 +45,7 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     };
     output::write(&options.out, &sheet.written(options.format())?, terminal)?;
     tell(options, &choice, drawn, terminal);
+    mined.tell_left_out(terminal);
     Ok(Ending::Done)
 }
 

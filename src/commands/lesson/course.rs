@@ -115,6 +115,7 @@ pub(super) fn write_course(
     folder.write(INDEX, &course.to_html(games, &others, caution(mined))?, terminal)?;
     let lessons = counted(all_found.len() as u64, "lesson");
     terminal.note(format!("{lessons} in {}", folder.path.display()));
+    mined.tell_left_out(terminal);
     if !others.is_empty() {
         let others = counted(others.len() as u64, "other page");
         terminal.note(format!("its index also lists {others} that the folder held"));

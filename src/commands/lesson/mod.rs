@@ -50,6 +50,7 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
         let lesson = Lesson { query, found: &found, all_games, place, caution: caution(&mined) };
         output::write(&path, &lesson.to_html()?, terminal)?;
     }
+    mined.tell_left_out(terminal);
     Ok(Ending::Done)
 }
 
@@ -101,8 +102,10 @@ fn found(
     examiners: &mut Examiners,
     bar: &Bar,
 ) -> anyhow::Result<Findings> {
-    let choose = |pool| Ok(examiners.choose(pool, bar)?);
-    Findings::read(&query.name, &mined.runs, &mined.base, choose)
+    let choose = |pool| anyhow::Ok(examiners.choose(pool, bar)?);
+    let found = Findings::read(&query.name, &mined.runs, &mined.base, choose)?;
+    mined.note_left_out(&query.name, found.left_out);
+    Ok(found)
 }
 
 /// What a page says of the tables.

@@ -28,6 +28,7 @@ pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Resul
     let all: Vec<Sheet> =
         queries.iter().map(|query| sheet(query, &mined, options)).collect::<Result<_, _>>()?;
     terminal.print(&text(all, &mined, options.format, terminal.width()))?;
+    mined.tell_left_out(terminal);
     Ok(Ending::Done)
 }
 
