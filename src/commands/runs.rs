@@ -96,5 +96,10 @@ pub(super) fn way_on(trouble: &PassTrouble) -> Option<String> {
             "mine one of them again with the query of the other, or read them one by one"
                 .to_owned(),
         ),
+        PassTrouble::TooManyGroups { .. } => Some(FEWER_GROUPS.to_owned()),
     }
 }
+
+/// The way on where there are too many groups.
+pub(super) const FEWER_GROUPS: &str = "count by columns with fewer values, such as `rating` or \
+                                       `side`; for each hit by itself read its table";

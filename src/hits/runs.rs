@@ -26,6 +26,11 @@ pub trait Collector {
     ///
     /// Which cell can't be understood.
     fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble>;
+
+    /// How many groups it has room for, in words, once it has met more.
+    fn too_few_groups(&self) -> Option<String> {
+        None
+    }
 }
 
 /// A column that hits do not have.
@@ -66,6 +71,14 @@ pub enum PassTrouble {
         other: String,
         /// How that one's begins.
         other_hash: String,
+    },
+    /// The hits are of more groups than are counted at a time.
+    #[error("the hits of `{query}` fall into more than {most} groups by these columns")]
+    TooManyGroups {
+        /// The query.
+        query: String,
+        /// How many there can be.
+        most: String,
     },
 }
 
@@ -159,6 +172,9 @@ impl Runs {
                 }
                 let taken = collectors.iter_mut().try_for_each(|collector| collector.take(hit));
                 taken.map_err(|trouble| hits.trouble(trouble))?;
+                if let Some(most) = collectors.iter().find_map(|it| it.too_few_groups()) {
+                    return Err(PassTrouble::TooManyGroups { query: query.to_owned(), most });
+                }
             }
             if let Some(overlap) = &mut overlap {
                 overlap.next_run();

@@ -43,7 +43,7 @@ pub use continuations::{Branch, Continuations, ModelGame};
 pub use counts::Spread;
 pub use difference::{Difference, difference_of_scores};
 pub use factors::{FactorEffect, Factors};
-pub use grouping::{Group, Groups, KeyValue};
+pub use grouping::{Group, Groups, KeyValue, MOST_GROUPS};
 pub use interval::Interval;
 pub use multiple::adjusted;
 pub use numbers::{counted, grouped, percent};

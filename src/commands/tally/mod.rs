@@ -6,10 +6,11 @@ mod options;
 mod plot;
 mod sheets;
 
-use super::runs::Mined;
+use super::runs::{FEWER_GROUPS, Mined};
 use super::shared_options::READ_AS_THEY_ARE;
 use super::{Ending, chosen_queries, output};
-use crate::statistics::{Continuations, Factors};
+use crate::advice::WithHint;
+use crate::statistics::{Continuations, Factors, MOST_GROUPS, grouped};
 use crate::terminal::{Sheet, SheetFormat, Terminal, written};
 
 pub(super) use options::TallyOptions;
@@ -25,8 +26,20 @@ pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Resul
         let picture = plot::picture(query, &mined)?;
         output::write(path, &picture, terminal)?;
     }
-    let all: Vec<Sheet> =
-        queries.iter().map(|query| sheet(query, &mined, options)).collect::<Result<_, _>>()?;
+    let mut all = Vec::new();
+    let mut rows = 0;
+    for query in &queries {
+        let sheet = sheet(query, &mined, options)?;
+        rows += sheet.rows.len();
+        if !options.by.is_empty() && rows > MOST_GROUPS {
+            let error = anyhow::anyhow!(
+                "the hits fall into more than {} groups by these columns",
+                grouped(MOST_GROUPS as u64)
+            );
+            return Err(error.hint(format!("name one --query, or {FEWER_GROUPS}")));
+        }
+        all.push(sheet);
+    }
     terminal.print(&text(all, &mined, options.format, terminal.width()))?;
     mined.tell_left_out(terminal);
     Ok(Ending::Done)
