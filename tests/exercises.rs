@@ -486,7 +486,7 @@ fn verdict_that_does_not_hold_makes_no_exercise() {
     // The rook stands elsewhere, so that the king escapes, and the table still says mate.
     let hits = "hecatomb-out/hits/smothered-mate.csv";
     place.write(hits, place.read(hits).replace("r1b2r1k/pp4pp", "r1b2r1k/pp4p1"));
-    let ran = place.run(&["exercises", "hecatomb-out", FEW, "--kind", "find"]);
+    let ran = place.run(&["exercises", "hecatomb-out", FEW, "--kind", "find", "--edited"]);
     assert_eq!(ran.status, 1, "{ran}");
     assert!(ran.err.contains("could not make any"), "{ran}");
 }

@@ -213,7 +213,7 @@ fn one_run_at_a_time_writes_to_a_folder() {
     }
     let ran = place.run(&["mine", "games.pgn", "--replace"]);
     assert_eq!(ran.status, 1, "{ran}");
-    assert!(ran.err.contains("another run is writing to `hecatomb-out`"), "{ran}");
+    assert!(ran.err.contains("another `mine` or `verify` is writing to `hecatomb-out`"), "{ran}");
     let game = game("Cedar, Ann", "Birch, Ida");
     waiting.stdin.take().unwrap().write_all(game.as_bytes()).unwrap();
     assert!(waiting.wait().unwrap().success());

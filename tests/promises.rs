@@ -24,6 +24,8 @@ mod exchange;
 mod follow_ups;
 // A damaged byte costs its own game at most.
 mod damage;
+// What was changed since it was written is noticed.
+mod changed;
 // A run that is broken off ends as if nothing had happened.
 mod going_on;
 // The deviations from the standard that are met in files.
@@ -52,6 +54,8 @@ mod talk;
 mod queries;
 // What comes from outside runs nothing and leads nowhere.
 mod safety;
+// Runs that are read together.
+mod several_runs;
 // What the sample data promises.
 mod sample_data;
 // The output folder.

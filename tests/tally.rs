@@ -189,7 +189,7 @@ fn unknown_column_is_told_with_the_nearest_name() {
     }
 }
 
-/// The tables of two copies of a game, edited, and what is said of them.
+/// The tables of two copies of a game, edited, and what is said of them where they are read as they are.
 fn edited(table: &str, format: &str, edit: impl Fn(&str) -> String) -> String {
     let place = Place::new();
     place.write("games.pgn", game("Alder, Tom", "Birch, Ida") + &game("Cedar, Jo", "Dogwood, Al"));
@@ -199,7 +199,7 @@ fn edited(table: &str, format: &str, edit: impl Fn(&str) -> String) -> String {
     let changed = edit(&text);
     assert_ne!(text, changed);
     place.write(&table, changed);
-    let ran = tally(&place, &[&["hecatomb-out"]]);
+    let ran = tally(&place, &[&["hecatomb-out", "--edited"]]);
     assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
     ran.err
 }
@@ -305,4 +305,64 @@ fn plot_needs_one_query() {
     assert_eq!(ran.status, 1, "{ran}");
     assert!(ran.err.contains("a plot shows one query; name it with --query"), "{ran}");
     assert!(!sample().path().join("many.svg").exists());
+}
+
+/// A date that is written with hyphens has its year in every figure.
+#[test]
+fn year_of_a_hit_is_that_of_the_base_rates() {
+    let place = Place::new();
+    let games: String = (0..12)
+        .map(|number| {
+            let date = ["2031-03-04", "2031.03.04", "2031", "20310304"][number % 4];
+            game(&format!("Alder{number}, Tom"), "Birch, Ida").replace("2031.03.04", date)
+        })
+        .collect();
+    place.write("games.pgn", games + &game("Cedar, Jo", "Dogwood, Al").replace("2031.", "31."));
+    mine(&place, &["games.pgn", "--query", "knight-follow-up"]);
+    let ran = place.run(&["tally", "hecatomb-out", "--by", "year", "--format", "csv"]);
+    let groups: Vec<Vec<&str>> =
+        ran.out.lines().skip(1).map(|line| line.split(',').take(4).collect()).collect();
+    let expected = [["knight-follow-up", "2031", "12", "12"], ["knight-follow-up", "?", "1", "1"]];
+    assert_eq!(groups, expected, "{ran}");
+}
+
+/// A run of two queries that find the same offer, in whose tables it is repeated with other names.
+fn repeated(place: &Place, rows: [usize; 2]) {
+    const QUERIES: [&str; 2] = ["knight-follow-up", "bishop-takes-h7"];
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida"));
+    let queries = QUERIES.map(|query| format!("--query={query}"));
+    mine(place, &["games.pgn", "--replace", &queries[0], &queries[1]]);
+    for (query, rows) in QUERIES.iter().zip(rows) {
+        let table = format!("hecatomb-out/hits/{query}.csv");
+        let text = place.read(&table);
+        let (columns, row) = text.split_once('\n').unwrap();
+        let (before, after) = row.split_once("Alder, Tom").unwrap();
+        let rows = (0..rows).map(|number| format!("{before}Alder{number}, Tom{after}"));
+        place.write(&table, format!("{columns}\n") + &rows.collect::<String>());
+    }
+}
+
+#[test]
+fn groups_beyond_any_use_are_refused_with_a_way_on() {
+    let place = Place::new();
+    let by_name = ["tally", "hecatomb-out", "--edited", "--by", "white", "--format", "csv"];
+    repeated(&place, [50_001, 1]);
+    let ran = place.run(&by_name);
+    assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
+    insta::assert_snapshot!(ran.err, @"
+    error: the hits of `knight-follow-up` fall into more than 50,000 groups by these columns
+    hint: count by columns with fewer values, such as `rating` or `side`; for each hit by itself read its table
+    ");
+    repeated(&place, [25_001, 25_000]);
+    let ran = place.run(&by_name);
+    assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
+    insta::assert_snapshot!(ran.err, @"
+    error: the hits fall into more than 50,000 groups by these columns
+    hint: name one --query, or count by columns with fewer values, such as `rating` or `side`; for each hit by itself read its table
+    ");
+    let one = place.run(&[&by_name[..], &["--query", "knight-follow-up"]].concat());
+    assert_eq!((one.status, one.out.lines().count()), (0, 25_002), "{}", one.err);
+    repeated(&place, [25_000, 25_000]);
+    let ran = place.run(&by_name);
+    assert_eq!((ran.status, ran.out.lines().count()), (0, 50_001), "{}", ran.err);
 }

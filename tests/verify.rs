@@ -4,7 +4,7 @@
 use std::process::{Command, Stdio};
 use std::time::Duration;
 
-use crate::support::{Place, game, hecatomb};
+use crate::support::{OFFER_GAME, Place, Ran, game, hecatomb};
 
 /// A folder with a run of a few games with offers of one query.
 fn mined() -> Place {
@@ -203,8 +203,13 @@ fn one_position_is_judged_with_its_proof() {
 fn options_of_runs_do_not_go_with_one_position() {
     let one =
         ["verify", "--fen", "5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1", "--offer", "Qe6+"];
-    for options in [&["--resume"][..], &["--query", "q"], &["--engine", "true"], &["hecatomb-out"]]
-    {
+    for options in [
+        &["--resume"][..],
+        &["--edited"],
+        &["--query", "q"],
+        &["--engine", "true"],
+        &["hecatomb-out"],
+    ] {
         let ran = Place::new().run(&[&one[..], options].concat());
         assert_eq!(ran.status, 2, "{ran}");
         assert!(ran.err.contains("cannot be used with"), "{ran}");
@@ -254,7 +259,8 @@ fn engine_gives_a_second_opinion_and_its_faults_cost_only_themselves() {
         let program = place.path().join(format!("0.{mode}"));
         std::os::unix::fs::symlink(crate::engines::peer(), &program).unwrap();
         let name = program.to_str().unwrap();
-        place.run(&["verify", "hecatomb-out", FEW, "--engine", name, "--engine-nodes", "7"])
+        let engine = ["--engine", name, "--engine-nodes", "7", "--edited", "--replace"];
+        place.run(&[&["verify", "hecatomb-out", FEW], &engine[..]].concat())
     };
     let ran = whole("none");
     assert_eq!(ran.status, 0, "{ran}");
@@ -321,5 +327,92 @@ fn engine_is_started_once_a_thread_in_a_whole_run() {
     assert!(ran.err.contains(&expected), "{ran}");
     for row in place.rows("verdicts/knight-follow-up.csv") {
         assert!(!row["verdict"].is_empty() && !row["engine_fault"].is_empty());
+    }
+}
+
+/// Verifying and mining lock the folder against each other and themselves.
+#[test]
+fn one_command_at_a_time_writes_to_a_folder() {
+    let place = Place::new();
+    let games: String =
+        (0..6).map(|number| game(&format!("Alder, Tom {number}"), "Birch, Ida")).collect();
+    place.write("games.pgn", games);
+    let mine_again = ["mine", "games.pgn", "--query", "knight-follow-up", "--keep-duplicates"];
+    assert_eq!(place.run(&mine_again).status, 0);
+    let verify = ["verify", "hecatomb-out", "--nodes=2000"];
+    assert_eq!(place.run(&verify).status, 0);
+    let verdicts = "hecatomb-out/verdicts/knight-follow-up.csv";
+    let alone = place.read(verdicts);
+    let assert_in_use = |arguments: &[&str]| {
+        let ran = place.run(arguments);
+        assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
+        let says = "another `mine` or `verify` is writing to `hecatomb-out`";
+        assert!(ran.err.contains(says), "{ran}");
+    };
+    // Held by this process, as by one that verifies.
+    let lock = std::fs::File::create(place.path().join("hecatomb-out/verdicts/lock")).unwrap();
+    lock.lock().unwrap();
+    for arguments in [
+        [&verify[..], &["--replace"]].concat(),
+        [&verify[..], &["--resume"]].concat(),
+        mine_again.to_vec(),
+        [&mine_again[..], &["--replace"]].concat(),
+    ] {
+        assert_in_use(&arguments);
+    }
+    assert!(!place.path().join("hecatomb-out/.unfinished").exists());
+    assert_eq!(place.read(verdicts), alone);
+    drop(lock);
+    // A lock that nobody holds any more is none.
+    assert_eq!(place.run(&[&verify[..], &["--replace"]].concat()).status, 0);
+    assert_eq!(place.read(verdicts), alone);
+    assert!(!place.path().join("hecatomb-out/verdicts/lock").exists());
+    // Nobody verifies what is being mined again.
+    let mut waiting = hecatomb(place.path(), &["mine", "-", "--replace"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::null())
+        .spawn()
+        .unwrap();
+    while !place.path().join("hecatomb-out/.unfinished/rejects.csv").exists() {
+        std::thread::sleep(Duration::from_millis(1));
+    }
+    assert_in_use(&[&verify[..], &["--replace"]].concat());
+    assert_eq!(place.read(verdicts), alone);
+    drop(waiting.stdin.take());
+    assert!(waiting.wait().unwrap().success());
+}
+
+/// Two that verify at once: one does, with the same verdicts as alone, and the other one says why not, or
+/// comes after it.
+#[test]
+fn two_that_verify_at_once_do_not_spoil_each_other() {
+    let place = Place::new();
+    let games: String = (0..40)
+        .map(|number| {
+            let game = game(&format!("Alder{number}, Tom"), "Birch, Ida");
+            game.replace(OFFER_GAME, &OFFER_GAME.replace("7. h4 c5", "7. h4 a6"))
+        })
+        .collect();
+    place.write("games.pgn", games);
+    let mined = place.run(&["mine", "games.pgn", "--query", "knight-follow-up"]);
+    assert_eq!(mined.status, 0, "{mined}");
+    let verify = ["verify", "hecatomb-out", "--nodes=20000", "--threads=1", "--replace"];
+    let ran = place.run(&verify);
+    assert_eq!(ran.status, 0, "{ran}");
+    let verdicts = "hecatomb-out/verdicts/knight-follow-up.csv";
+    let alone = place.read(verdicts);
+    for _ in 0..3 {
+        let start = || {
+            let mut verify = hecatomb(place.path(), &verify);
+            verify.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap()
+        };
+        let both = [start(), start()];
+        let ended: Vec<Ran> =
+            both.into_iter().map(|one| one.wait_with_output().unwrap().into()).collect();
+        assert!(ended.iter().any(|ran| ran.status == 0), "{ended:?}");
+        for ran in ended.iter().filter(|ran| ran.status != 0) {
+            assert!(ran.err.contains("another `mine` or `verify` is writing"), "{ran}");
+        }
+        assert_eq!(place.read(verdicts), alone);
     }
 }

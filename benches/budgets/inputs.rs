@@ -1,11 +1,13 @@
 //! What is measured on: games, and tables of hits.
 
 use std::fs::{self, File};
-use std::io::{self, BufWriter, Write};
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-use hecatomb::hits::Run;
-use hecatomb::tables::TableFormat;
+use hecatomb::hits::{JudgedHit, Layout, Reading, Run, Verdicts, verdict_cells, verdict_columns};
+use hecatomb::tables::{
+    Column, RUN_FILE, TERMS_FILE, TableFormat, TableRun, TableWriter, TermsFile, hits_table,
+};
 
 /// The games to measure on: those of the file in `HECATOMB_BENCH`, or of the package pgn-reader.
 pub(crate) fn games() -> io::Result<Vec<u8>> {
@@ -54,28 +56,63 @@ pub(crate) fn megabytes(path: &Path) -> io::Result<u64> {
     Ok(fs::metadata(path)?.len() / 1_000_000)
 }
 
-/// Repeats the rows of a table, each with an id of its own.
-pub(crate) fn repeat_rows(table: &Path, count: usize) -> io::Result<()> {
-    let text = fs::read_to_string(table)?;
-    let (columns, rows) = text.split_once('\n').expect("a table has a line of columns");
-    let mut file = BufWriter::new(File::create(table)?);
-    writeln!(file, "{columns}")?;
-    for (number, row) in rows.lines().cycle().take(count).enumerate() {
-        writeln!(file, "{number}:{row}")?;
+/// Repeats the hits of a query in a run, and the verdicts on them if there are any, each with an id of its
+/// own, and corrects what the run says of its tables. Where the table of hits is.
+pub(crate) fn repeat_hits(folder: &Path, query: &str, count: usize) -> io::Result<PathBuf> {
+    let mut run = Run::open(folder, Reading::AsWritten).map_err(io::Error::other)?;
+    let (layout, hits) = hits_of(&run, query)?;
+    let repeated = || {
+        let numbered = hits.iter().cycle().take(count).enumerate();
+        numbered.map(|(number, hit)| {
+            let id = format!("{number}:{}", hit.id);
+            JudgedHit { id, ..hit.clone() }
+        })
+    };
+    let (format, name) = (run.format(), run.format().file_name(&hits_table(query)));
+    let place = folder.join(&name);
+    let table = write(&place, format, &layout.hit_columns(), repeated(), |hit, to| {
+        to.row(&layout.hit_cells(&hit.row()))
+    })?;
+    if layout.verdicts != Verdicts::Missing {
+        let (verdicts, columns) = (layout.verdicts, verdict_columns(layout.verdicts));
+        let place = run.verdicts_place(query);
+        let written = write(&place, format, &columns, repeated(), |hit, to| {
+            to.row(&verdict_cells(verdicts, &hit.row()))
+        })?;
+        let verdicts = folder.join("verdicts");
+        let mut terms = TermsFile::read(&verdicts);
+        let known = terms.0.get_mut(query).expect("verdicts have terms");
+        (known.hits, known.table) = (table.xxh3.clone(), Some(written));
+        fs::write(verdicts.join(TERMS_FILE), serde_json::to_string(&terms)?)?;
     }
-    file.flush()
+    run.manifest.tables.insert(name, table);
+    fs::write(folder.join(RUN_FILE), serde_json::to_string(&run.manifest)?)?;
+    Ok(place)
 }
 
-/// Rewrites the table of hits of a query in a run in another format, in its place.
-pub(crate) fn rewrite(run: &Path, query: &str, format: TableFormat) -> io::Result<()> {
-    let table = run.join("hits").join(query).with_extension("csv");
-    let mut hits = Run::open(run).and_then(|run| run.hits(query)).map_err(io::Error::other)?;
-    let layout = hits.layout().expect("a table of this format names its columns").clone();
-    let place = table.with_extension(format.ending());
-    let mut written = format.create(&place, &layout.hit_columns())?;
-    while let Some(hit) = hits.next_hit().map_err(io::Error::other)? {
-        written.row(&layout.hit_cells(&hit.row()))?;
+/// The hits of a query in a run, and which columns they have.
+fn hits_of(run: &Run, query: &str) -> io::Result<(Layout, Vec<JudgedHit>)> {
+    let mut reader = run.hits(query).map_err(io::Error::other)?;
+    let layout = reader.layout().expect("the sample has hits of this query").clone();
+    let mut hits = Vec::new();
+    while let Some(hit) = reader.next_hit().map_err(io::Error::other)? {
+        hits.push(hit.clone());
     }
-    written.finish()?;
-    fs::remove_file(table)
+    Ok((layout, hits))
+}
+
+/// Writes a table of hits in the place of another.
+fn write(
+    place: &Path,
+    format: TableFormat,
+    columns: &[Column],
+    hits: impl Iterator<Item = JudgedHit>,
+    row: impl Fn(&JudgedHit, &mut dyn TableWriter) -> io::Result<()>,
+) -> io::Result<TableRun> {
+    fs::remove_file(place)?;
+    let mut table = format.create(place, columns)?;
+    for hit in hits {
+        row(&hit, &mut *table)?;
+    }
+    table.finish()
 }

@@ -21,7 +21,7 @@ use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
 use hecatomb::tables::TableFormat;
-use inputs::{compressed, games, megabytes, repeat_rows, repeated, rewrite};
+use inputs::{compressed, games, megabytes, repeat_hits, repeated};
 use peak::peak_memory;
 use references::{parsing, reading_rows, replaying};
 use report::{Goal, Pains, Report};
@@ -55,7 +55,6 @@ const FOUR: [&str; 4] = ["bishop-takes-h7", "double-bishop", "knight-follow-up",
 const MILLION: usize = 1_000_000;
 const TEN_THOUSAND: usize = 10_000;
 const QUERY: &str = "bishop-takes-h7";
-const TABLE: &str = "bishop-takes-h7.csv";
 
 /// The program.
 fn hecatomb() -> Command {
@@ -80,9 +79,10 @@ fn four_queries(input: &Path, out: &Path) -> Command {
 }
 
 /// Mines the sample data with one query.
-fn mined_sample(run: &Path) {
+fn mined_sample(run: &Path, format: TableFormat) {
     let samples = Path::new(env!("CARGO_MANIFEST_DIR")).join("sample-data");
-    time(whole_library(&samples, run).arg(format!("--query={QUERY}")));
+    let options = [format!("--query={QUERY}"), format!("--table={}", format.ending())];
+    time(whole_library(&samples, run).args(options));
 }
 
 /// The wall time of a command that must succeed.
@@ -149,41 +149,39 @@ impl Bench {
     }
 
     /// A tally of a million hits: its time and its peak memory, and its time over the other formats.
-    fn million_hits(&mut self, run: &Path) -> io::Result<()> {
-        mined_sample(run);
-        let table = run.join("hits").join(TABLE);
-        repeat_rows(&table, MILLION)?;
-        let mut tally = hecatomb();
-        tally.arg("tally").arg(run);
-        let read = || reading_rows(&table, MILLION);
-        let turns = self.pains.take_turns(read, || time(&mut tally));
+    fn million_hits(&mut self, folder: &Path) -> io::Result<()> {
+        let million = |format: TableFormat| {
+            let run = folder.join(format.ending());
+            mined_sample(&run, format);
+            let table = repeat_hits(&run, QUERY, MILLION)?;
+            let mut tally = hecatomb();
+            tally.arg("tally").arg(&run);
+            io::Result::Ok((table, tally))
+        };
         let goal = |known| Goal::Seconds { at_most: 2.0, known };
+        let (csv, mut tally) = million(TableFormat::Csv)?;
+        let turns = self.pains.take_turns(|| reading_rows(&csv, MILLION), || time(&mut tally));
         self.report.times("reading a million hits with csv / tally", turns, goal(1.4));
         self.peak("peak memory, that tally", &mut tally, 200.0)?;
         for (format, known) in [(TableFormat::Jsonl, 3.4), (TableFormat::Parquet, 1.65)] {
-            let csv = run.with_extension("csv");
-            fs::copy(&table, &csv)?;
-            rewrite(run, QUERY, format)?;
+            let (table, mut tally) = million(format)?;
             let turns = self.pains.take_turns(|| reading_rows(&csv, MILLION), || time(&mut tally));
             let work = format!("the same csv / tally of {}", format.ending());
             self.report.times(&work, turns, goal(known));
-            fs::rename(csv, &table)?;
-            fs::remove_file(table.with_extension(format.ending()))?;
+            fs::remove_file(table)?;
         }
         Ok(())
     }
 
     /// A lesson over ten thousand verified hits: its time and its size.
     fn lesson(&mut self, run: &Path) -> io::Result<()> {
-        mined_sample(run);
+        mined_sample(run, TableFormat::Csv);
         time(hecatomb().args(["verify", "--quiet", "--nodes=10000"]).arg(run));
-        for folder in ["hits", "verdicts"] {
-            repeat_rows(&run.join(folder).join(TABLE), TEN_THOUSAND)?;
-        }
+        let table = repeat_hits(run, QUERY, TEN_THOUSAND)?;
         let page = run.join("lesson.html");
         let mut lesson = hecatomb();
         lesson.arg("lesson").arg(run).args(["--query=bishop-takes-h7", "-o"]).arg(&page);
-        let read = || reading_rows(&run.join("hits").join(TABLE), TEN_THOUSAND);
+        let read = || reading_rows(&table, TEN_THOUSAND);
         let turns = self.pains.take_turns(read, || time(&mut lesson));
         let goal = Goal::Seconds { at_most: 5.0, known: 280.0 };
         self.report.times("reading 10,000 hits with csv / lesson", turns, goal);

@@ -83,6 +83,14 @@ fn days_of(year: u16, month: u8) -> u8 {
     }
 }
 
+/// The year of a Date tag: its first four characters, if they are digits.
+#[must_use]
+pub fn year_of(date: &[u8]) -> Option<u16> {
+    let digits = date.first_chunk::<4>()?;
+    let is_year = digits.iter().all(u8::is_ascii_digit);
+    is_year.then(|| digits.iter().fold(0, |year, &digit| 10 * year + u16::from(digit - b'0')))
+}
+
 /// Whether a game with this Date tag may have been played between the bounds, both included. A date
 /// known in part counts if one of the days it can mean does; without a year none does.
 #[must_use]

@@ -25,7 +25,7 @@ mod utf16;
 
 pub use archive::{Archive, ForeignArchive, Meter, Stream};
 pub use cutter::{Block, Cutter, Integrity, MAX_GAME_BYTES};
-pub use date::{DateBound, may_lie_between};
+pub use date::{DateBound, may_lie_between, year_of};
 pub use frames::MOST_OF_FRAME;
 pub use game_result::GameResult;
 pub use games::{Games, RawGame};

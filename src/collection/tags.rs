@@ -7,6 +7,7 @@
 
 use std::borrow::Cow;
 
+use super::date::year_of;
 use super::game_result::GameResult;
 use super::lines::{next_line, skip_line_end, skip_strays};
 use super::pair::{plain_line, unescape};
@@ -160,9 +161,7 @@ impl<'a> Tags<'a> {
     /// The year of the Date tag, if it is known.
     #[must_use]
     pub fn year(&self) -> Option<u16> {
-        let digits = self.date.first_chunk::<4>()?;
-        let is_year = digits.iter().all(u8::is_ascii_digit);
-        is_year.then(|| digits.iter().fold(0, |year, &digit| 10 * year + u16::from(digit - b'0')))
+        year_of(self.date)
     }
 
     /// The raw Variant tag.

@@ -22,7 +22,9 @@ use clap::error::ErrorKind;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::advice::WithHint;
+use crate::hits::PassTrouble;
 use crate::query::{QueryProblems, meant};
+use crate::tables::TableTrouble;
 use crate::terminal::{OutputClosed, Terminal};
 use crate::visible::{is_hidden, visible_lines};
 
@@ -125,7 +127,7 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
         Ok(Ending::Interrupted) => ExitCode::from(130),
         Err(error) if error.is::<OutputClosed>() => ExitCode::SUCCESS,
         Err(error) => {
-            terminal.failure(&error);
+            terminal.failure(&with_way_on(error));
             ExitCode::from(1)
         }
     }
@@ -146,6 +148,15 @@ fn shown(error: &clap::Error, arguments: &[std::ffi::OsString]) -> ExitCode {
         Err(fault) if fault.kind() != std::io::ErrorKind::BrokenPipe => ExitCode::from(1),
         _ => ExitCode::SUCCESS,
     }
+}
+
+/// The same error, with what the user can do if it is one of tables.
+fn with_way_on(error: anyhow::Error) -> anyhow::Error {
+    let hint = error.chain().find_map(|cause| {
+        let of_table = || cause.downcast_ref::<TableTrouble>()?.hint.map(str::to_owned);
+        cause.downcast_ref::<PassTrouble>().and_then(runs::way_on).or_else(of_table)
+    });
+    error.hint_if(hint)
 }
 
 /// Shows all problems of all query files.

@@ -1,12 +1,15 @@
 //! The runs that a command reads, taken together, and all games that they went through.
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-use crate::advice::WithHint;
-use crate::hits::{Collector, NoColumn, PassTrouble, Runs};
+use super::shared_options::EditedOption;
+use crate::hits::{Collector, LeftOut, NoColumn, PassTrouble, Reading, Runs};
 use crate::query::suggestion;
-use crate::statistics::{Base, Group, Groups, Tally};
+use crate::statistics::{Base, Group, Groups, Tally, counted};
 use crate::tables::TableTrouble;
+use crate::terminal::Terminal;
 
 /// The runs that a command reads.
 pub(super) struct Mined {
@@ -14,14 +17,24 @@ pub(super) struct Mined {
     pub(super) runs: Runs,
     /// The games they went through.
     pub(super) base: Base,
+    /// How their tables are read.
+    pub(super) reading: Reading,
+    /// What was left out of the hits of each query.
+    left_out: RefCell<BTreeMap<String, LeftOut>>,
 }
 
 impl Mined {
     /// Opens the runs in these folders.
-    pub(super) fn open(folders: &[PathBuf]) -> Result<Mined, TableTrouble> {
-        let runs = Runs::open(folders)?;
+    pub(super) fn open(folders: &[PathBuf], edited: &EditedOption) -> Result<Mined, TableTrouble> {
+        let reading = edited.reading();
+        let runs = Runs::open(folders, reading)?;
         let base = Base::of(&runs)?;
-        Ok(Mined { runs, base })
+        Ok(Mined { runs, base, reading, left_out: RefCell::default() })
+    }
+
+    /// Whether their tables are taken as they are.
+    pub(super) fn is_read_as_it_is(&self) -> bool {
+        self.reading == Reading::AsTheyAre
     }
 
     /// Goes once through the hits of a query.
@@ -30,7 +43,30 @@ impl Mined {
         query: &str,
         collectors: &mut [&mut dyn Collector],
     ) -> anyhow::Result<()> {
-        self.runs.pass(query, collectors).map_err(with_hint)
+        let left_out = self.runs.pass(query, collectors)?;
+        self.note_left_out(query, left_out);
+        Ok(())
+    }
+
+    /// Notes what was left out of the hits of a query.
+    pub(super) fn note_left_out(&self, query: &str, left_out: LeftOut) {
+        self.left_out.borrow_mut().insert(query.to_owned(), left_out);
+    }
+
+    /// Tells what was left out of all hits that were gone through.
+    pub(super) fn tell_left_out(&self, terminal: Terminal) {
+        let left_out = self.left_out.borrow();
+        let hits = left_out.values().map(|left_out| left_out.hits).sum();
+        if hits > 0 {
+            let hits = counted(hits, "hit");
+            terminal.note(format!(
+                "left out: {hits} of games that an earlier run holds, too; the numbers of games \
+                 searched and the scores of all games still count such games in every run"
+            ));
+        }
+        if left_out.values().any(|left_out| left_out.may_be_more) {
+            terminal.note("there may be more such hits, too many to know them all again");
+        }
     }
 
     /// The hits of a query in groups.
@@ -48,14 +84,22 @@ impl Mined {
     }
 }
 
-/// Adds to an error what the user can do.
-fn with_hint(trouble: PassTrouble) -> anyhow::Error {
-    let PassTrouble::NoColumn { column: NoColumn { name, known }, .. } = &trouble else {
-        return trouble.into();
-    };
-    let hint = match &**name {
-        "verdict" | "sound" => Some("`hecatomb verify DIR` adds it".to_owned()),
-        _ => suggestion(name, known.iter().map(String::as_str)),
-    };
-    trouble.hint_if(hint)
+/// What the user can do about hits that could not be gone through.
+pub(super) fn way_on(trouble: &PassTrouble) -> Option<String> {
+    match trouble {
+        PassTrouble::Table(trouble) => trouble.hint.map(str::to_owned),
+        PassTrouble::NoColumn { column: NoColumn { name, known }, .. } => match &**name {
+            "verdict" | "sound" => Some("`hecatomb verify DIR` adds it".to_owned()),
+            _ => suggestion(name, known.iter().map(String::as_str)),
+        },
+        PassTrouble::OtherQuery { .. } => Some(
+            "mine one of them again with the query of the other, or read them one by one"
+                .to_owned(),
+        ),
+        PassTrouble::TooManyGroups { .. } => Some(FEWER_GROUPS.to_owned()),
+    }
 }
+
+/// The way on where there are too many groups.
+pub(super) const FEWER_GROUPS: &str = "count by columns with fewer values, such as `rating` or \
+                                       `side`; for each hit by itself read its table";

@@ -2,6 +2,7 @@
 
 use clap::Args;
 
+use crate::hits::Reading;
 use crate::verdict::Effort;
 
 /// The number of threads.
@@ -24,6 +25,27 @@ impl ThreadsOption {
         self.asked.map_or_else(cores, usize::from)
     }
 }
+
+/// How tables are read.
+#[derive(Args, Debug)]
+pub(super) struct EditedOption {
+    /// Read tables as they are, edited or not, and say so in the output
+    ///
+    /// Without it, a table that was changed since it was written is refused.
+    #[arg(id = "edited", long, help_heading = "How")]
+    is_given: bool,
+}
+
+impl EditedOption {
+    /// How tables are to be read.
+    pub(super) fn reading(&self) -> Reading {
+        if self.is_given { Reading::AsTheyAre } else { Reading::AsWritten }
+    }
+}
+
+/// What is said of results from tables that were read as they are.
+pub(super) const READ_AS_THEY_ARE: &str =
+    "The tables were read as they are (--edited): that nobody changed them was not checked.";
 
 /// The budget of a proof.
 #[derive(Args, Debug)]

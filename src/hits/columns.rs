@@ -32,7 +32,7 @@ macro_rules! columns {
             kind: Kind::$kind,
             write: |$row| Cell::from($write),
             read: |$hit, $cell| {
-                $read;
+                let () = $read;
                 Ok(())
             },
         }),*]
@@ -103,12 +103,9 @@ pub(super) const HIT_COLUMNS: &[HitColumn] = columns! {
         if let Some(made) = played(hit) { made.ledger.balance_end = cell.number()?; }
     };
     Truth ends_in_mate: |row| row.offer.ends_in_mate, |hit, cell| hit.offer.ends_in_mate = cell.known_truth()?;
-    Hundredths score: |row| score(row.game.result.half_points(row.view.attacker)), |hit, cell| {
-        expect(cell, score(hit.half_points()), "`result` and `side`")?;
-    };
-    Hundredths expected: |row| expected(row.game.expected(row.view.attacker)), |hit, cell| {
-        expect(cell, expected(hit.expected()), "the ratings")?;
-    };
+    // These two follow from other columns.
+    Hundredths score: |row| score(row.game.result.half_points(row.view.attacker)), |_hit, _cell| ();
+    Hundredths expected: |row| expected(row.game.expected(row.view.attacker)), |_hit, _cell| ();
     Text eval_before: |row| evaluation(row.offer.eval_before), |hit, cell| {
         hit.offer.eval_before = cell.evaluation()?;
     };
@@ -293,17 +290,4 @@ fn expected(expected: Option<u8>) -> Cell<'static> {
 
 fn verdict(cell: Field<'_>) -> Result<Option<Verdict>, TableTrouble> {
     cell.parsed("a verdict", Verdict::parse)
-}
-
-/// Fails unless a cell holds what other cells of its row make of it.
-fn expect(cell: Field<'_>, expected: Cell<'_>, others: &str) -> Result<(), TableTrouble> {
-    let found = cell.hundredths()?.map_or(Cell::Blank, Cell::Hundredths);
-    if found == expected {
-        return Ok(());
-    }
-    let text = match cell.text() {
-        "" => "the cell is blank, which".to_owned(),
-        text => format!("`{text}`"),
-    };
-    Err(cell.trouble(format!("{text} is not what {others} of the row make it")))
 }

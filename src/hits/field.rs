@@ -65,11 +65,6 @@ impl<'r> Field<'r> {
         self.needed(number)
     }
 
-    /// A number in hundredths, if the cell is not blank.
-    pub(super) fn hundredths(self) -> Result<Option<i64>, TableTrouble> {
-        self.row.hundredths(self.column)
-    }
-
     /// True or false, if the cell is not blank.
     pub(super) fn truth(self) -> Result<Option<bool>, TableTrouble> {
         self.row.truth(self.column)

@@ -246,6 +246,12 @@ impl Wanted {
         self.with_columns(&["source", "game", "white", "black", "wing", "line"])
     }
 
+    /// What tells the same offer of the same game in another run, too.
+    #[must_use]
+    pub(super) fn with_identity(self) -> Wanted {
+        self.with_columns(&["date", "round", "white", "black", "offer", "fen", "line"])
+    }
+
     /// The date, opening and time control, from which some groups are made, too.
     #[must_use]
     pub fn with_circumstances(self) -> Wanted {

@@ -19,6 +19,8 @@ mod reader;
 mod base;
 // A run.
 mod run;
+// Hits that several runs hold.
+mod overlap;
 // Several runs, and one pass over them.
 mod runs;
 
@@ -29,6 +31,6 @@ pub use field::CellTrouble;
 pub use judged_hit::{Advice, HitRow, JudgedHit, Opinion, VerdictRecord};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
 pub use reader::HitReader;
-pub use run::Run;
-pub use runs::{Collector, NoColumn, PassTrouble, Runs};
+pub use run::{Reading, Run};
+pub use runs::{Collector, LeftOut, NoColumn, PassTrouble, Runs};
 pub use verdict::{Sound, Verdict};

@@ -72,7 +72,10 @@ impl HitReader {
     ///
     /// If a cell does not hold what its column is for, or the verdict in its place is on another hit.
     pub fn next_hit(&mut self) -> Result<Option<&JudgedHit>, TableTrouble> {
-        let Some(row) = self.hits.next_row()? else { return Ok(None) };
+        let Some(row) = self.hits.next_row()? else {
+            self.expect_no_verdict()?;
+            return Ok(None);
+        };
         self.line = row.line();
         let hit = &mut self.hit;
         for &place in &self.places {
@@ -104,12 +107,27 @@ impl HitReader {
                 line: Some(self.line),
                 column: None,
                 message: format!("`{path}` has no verdict on `{}`", self.hit.id),
+                hint: None,
             });
         };
         for (place, column) in of_verdicts(self.layout.verdicts).enumerate() {
             (column.read)(&mut self.hit, Field::new(row, place))?;
         }
         Ok(())
+    }
+
+    /// Fails if verdicts are left after the last hit, or their table was changed.
+    fn expect_no_verdict(&mut self) -> Result<(), TableTrouble> {
+        let Some(verdicts) = self.verdicts.as_mut().filter(|_| self.wanted.verdict) else {
+            return Ok(());
+        };
+        match verdicts.next_row()? {
+            None => Ok(()),
+            Some(_) => {
+                let message = "there are more verdicts than hits";
+                Err(TableTrouble::of_file(verdicts.path(), message))
+            }
+        }
     }
 
     /// Places an error in the hit that was read last.
@@ -119,7 +137,8 @@ impl HitReader {
             (None, Some(verdicts)) => verdicts.path().to_owned(),
             _ => self.hits.path().to_owned(),
         };
-        TableTrouble { path, line: Some(self.line), column: Some(column.to_owned()), message }
+        let (line, column) = (Some(self.line), Some(column.to_owned()));
+        TableTrouble { path, line, column, message, hint: None }
     }
 }
 

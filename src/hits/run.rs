@@ -8,7 +8,26 @@ use super::base::CollectionReader;
 use super::layout::{Verdicts, Wanted, verdict_cells, verdict_columns};
 use super::reader::HitReader;
 use crate::query::names_query;
-use crate::tables::{RUN_FILE, RunFile, TableFormat, TableReader, TableTrouble, make_way};
+use crate::tables::{
+    COLLECTION_TABLE, Checksum, Expected, RUN_FILE, RunFile, TableFormat, TableReader, TableRun,
+    TableTrouble, TermsFile, hits_table, make_way,
+};
+
+/// The way on where a table of a run is not as it was written.
+const MINE_AGAIN: &str =
+    "mine again with --replace or, if it was edited on purpose, read it as it is with --edited";
+/// The way on where a table of verdicts is not as it was written.
+const VERIFY_AGAIN: &str =
+    "verify again with --replace or, if it was edited on purpose, read it as it is with --edited";
+
+/// How tables are read.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Reading {
+    /// They must be as they were written.
+    AsWritten,
+    /// They are taken as they are now.
+    AsTheyAre,
+}
 
 /// A folder with a whole run.
 #[derive(Clone, PartialEq, Debug)]
@@ -17,6 +36,7 @@ pub struct Run {
     pub path: PathBuf,
     /// What the run was.
     pub manifest: RunFile,
+    reading: Reading,
 }
 
 impl Run {
@@ -25,7 +45,7 @@ impl Run {
     /// # Errors
     ///
     /// If it does not hold a whole run.
-    pub fn open(path: &Path) -> Result<Run, TableTrouble> {
+    pub fn open(path: &Path, reading: Reading) -> Result<Run, TableTrouble> {
         let file = path.join(RUN_FILE);
         let bytes = fs::read(&file).map_err(|error| {
             let message = format!("`{}` does not hold a run: {error}", path.display());
@@ -41,7 +61,12 @@ impl Run {
             let message = format!("no query can be called `{}`", query.name.escape_debug());
             return Err(TableTrouble::of_file(&file, message));
         }
-        Ok(Run { path: path.to_owned(), manifest })
+        Ok(Run { path: path.to_owned(), manifest, reading })
+    }
+
+    /// Its folder, whatever way leads there.
+    pub(super) fn real_path(&self) -> Result<PathBuf, TableTrouble> {
+        self.path.canonicalize().map_err(|error| TableTrouble::of_file(&self.path, error))
     }
 
     /// The format of its tables.
@@ -59,77 +84,137 @@ impl Run {
     }
 
     /// Where a table is that is called so, in the format of the run.
-    fn place(&self, stem: &str) -> PathBuf {
-        self.path.join(format!("{stem}.{}", self.format().ending()))
+    fn place(&self, table: &str) -> PathBuf {
+        self.path.join(self.format().file_name(table))
     }
 
-    /// Puts verdicts that have grown in a file of comma-separated values into their place, in the format of
-    /// the run.
+    /// Writes verdicts that have grown in a file of comma-separated values in the format of the run, and
+    /// tells where and what they are; they are not in their place yet.
     ///
     /// # Errors
     ///
     /// What the system says, or what is wrong with a table.
-    pub fn put_verdicts(&self, query: &str, grown: &Path, verdicts: Verdicts) -> io::Result<()> {
-        let place = self.verdicts_place(query);
+    pub fn whole_verdicts(
+        &self,
+        query: &str,
+        (grown, written): (PathBuf, TableRun),
+        verdicts: Verdicts,
+    ) -> io::Result<(PathBuf, TableRun)> {
         if self.format() == TableFormat::Csv {
-            return fs::rename(grown, place);
+            return Ok((grown, written));
         }
-        let whole = place.with_extension("whole.unfinished");
+        let whole = self.verdicts_place(query).with_extension("whole.unfinished");
         make_way(&whole)?;
         let mut hits =
-            self.hits_with(query, Some((grown, TableFormat::Csv))).map_err(io::Error::other)?;
+            self.hits_with(query, Some((&grown, TableFormat::Csv))).map_err(io::Error::other)?;
         hits.want(Wanted::figures().with_verdict());
         let mut table = self.format().create(&whole, &verdict_columns(verdicts))?;
         while let Some(hit) = hits.next_hit().map_err(io::Error::other)? {
             table.row(&verdict_cells(verdicts, &hit.row()))?;
         }
-        table.finish()?;
-        fs::rename(whole, place)?;
-        fs::remove_file(grown)
+        Ok((whole, table.finish()?))
     }
 
     /// The hits of a query, with the verdicts on them if they were verified.
     ///
     /// # Errors
     ///
-    /// If a table is missing, or is not from this version.
+    /// If a table is missing, is not from this version, or was changed.
     pub fn hits(&self, query: &str) -> Result<HitReader, TableTrouble> {
         let place = self.verdicts_place(query);
-        self.hits_with(query, place.is_file().then_some((&*place, self.format())))
+        let verdicts = place.is_file().then(|| self.verdicts(query, &place)).transpose()?;
+        HitReader::new(query, self.table(&hits_table(query))?, verdicts)
     }
 
-    /// The hits of a query, with the verdicts of a file in some format.
+    /// The hits of a query, with verdicts that grow in a file of some format.
     ///
     /// # Errors
     ///
-    /// If a table is missing, or is not from this version.
+    /// If a table is missing, is not from this version, or the hits were changed.
     pub fn hits_with(
         &self,
         query: &str,
         verdicts: Option<(&Path, TableFormat)>,
     ) -> Result<HitReader, TableTrouble> {
-        let hits = self.table(&format!("hits/{query}"))?;
         let verdicts = verdicts.map(|(place, format)| TableReader::open(place, format));
-        HitReader::new(query, hits, verdicts.transpose()?)
+        HitReader::new(query, self.table(&hits_table(query))?, verdicts.transpose()?)
+    }
+
+    /// The checksum of the table of a query's hits.
+    ///
+    /// # Errors
+    ///
+    /// If the table is missing, can't be read, or was changed.
+    pub fn checksum_of_hits(&self, query: &str) -> Result<Checksum, TableTrouble> {
+        let (path, written) = self.written(&hits_table(query))?;
+        let found =
+            Checksum::of_file(&path).map_err(|error| TableTrouble::of_file(&path, error))?;
+        if self.reading == Reading::AsWritten && found != written.xxh3 {
+            let message = "the table was changed since it was written";
+            return Err(TableTrouble::of_file(&path, message).with_hint(MINE_AGAIN));
+        }
+        Ok(found)
     }
 
     /// The games that were mined.
     ///
     /// # Errors
     ///
-    /// If the table is missing, or is not from this version.
+    /// If the table is missing, is not from this version, or was changed.
     pub fn collection(&self) -> Result<CollectionReader, TableTrouble> {
-        CollectionReader::new(self.table("collection")?)
+        CollectionReader::new(self.table(COLLECTION_TABLE)?)
     }
 
-    fn table(&self, stem: &str) -> Result<TableReader, TableTrouble> {
-        let path = self.place(stem);
+    fn table(&self, table: &str) -> Result<TableReader, TableTrouble> {
+        let (path, written) = self.written(table)?;
+        self.read(&path, written, MINE_AGAIN)
+    }
+
+    /// Where a table of the run is, and what was written.
+    fn written(&self, table: &str) -> Result<(PathBuf, &TableRun), TableTrouble> {
+        let path = self.place(table);
+        let Some(written) = self.manifest.tables.get(&self.format().file_name(table)) else {
+            let message = "the run's manifest does not say that this table was written";
+            return Err(TableTrouble::of_file(&path, message));
+        };
         if path.is_file() {
-            return TableReader::open(&path, self.format());
+            return Ok((path, written));
         }
-        Err(TableTrouble::of_file(
-            &path,
-            "the table is missing, although the run's manifest says that it was written",
-        ))
+        let message = "the table is missing, although the run's manifest says that it was written";
+        Err(TableTrouble::of_file(&path, message).with_hint("mine again with --replace"))
+    }
+
+    /// The verdicts on the hits of a query, whose table is in this place.
+    fn verdicts(&self, query: &str, place: &Path) -> Result<TableReader, TableTrouble> {
+        if self.reading == Reading::AsTheyAre {
+            return TableReader::open(place, self.format());
+        }
+        let trouble =
+            |message: &str| Err(TableTrouble::of_file(place, message).with_hint(VERIFY_AGAIN));
+        let folder = place.parent().unwrap_or(&self.path);
+        let Some(known) = TermsFile::read(folder).0.remove(query) else {
+            return trouble("nothing says which hits these verdicts are on");
+        };
+        let (_, hits) = self.written(&hits_table(query))?;
+        match known.table {
+            _ if known.hits != hits.xxh3 => trouble("these verdicts are on other hits"),
+            None => trouble("these verdicts were not finished here"),
+            Some(written) => self.read(place, &written, VERIFY_AGAIN),
+        }
+    }
+
+    fn read(
+        &self,
+        path: &Path,
+        written: &TableRun,
+        hint: &'static str,
+    ) -> Result<TableReader, TableTrouble> {
+        match self.reading {
+            Reading::AsTheyAre => TableReader::open(path, self.format()),
+            Reading::AsWritten => {
+                let expected = Expected { table: written.clone(), hint };
+                TableReader::open_as(path, self.format(), expected)
+            }
+        }
     }
 }

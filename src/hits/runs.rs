@@ -5,7 +5,8 @@ use std::path::PathBuf;
 use super::field::CellTrouble;
 use super::judged_hit::JudgedHit;
 use super::layout::{Layout, Wanted};
-use super::run::Run;
+use super::overlap::Overlap;
+use super::run::{Reading, Run};
 use crate::mining::{BaseCount, BaseKind};
 use crate::query::Query;
 use crate::tables::{TableTrouble, hash_of};
@@ -25,6 +26,11 @@ pub trait Collector {
     ///
     /// Which cell can't be understood.
     fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble>;
+
+    /// How many groups it has room for, in words, once it has met more.
+    fn too_few_groups(&self) -> Option<String> {
+        None
+    }
 }
 
 /// A column that hits do not have.
@@ -50,6 +56,39 @@ pub enum PassTrouble {
         /// The column.
         column: NoColumn,
     },
+    /// Runs have different queries of one name.
+    #[error(
+        "`{query}` is not the same query in `{one}` ({one_hash}) as in `{other}` ({other_hash})"
+    )]
+    OtherQuery {
+        /// The name.
+        query: String,
+        /// A run.
+        one: String,
+        /// How its query's hash begins.
+        one_hash: String,
+        /// Another run.
+        other: String,
+        /// How that one's begins.
+        other_hash: String,
+    },
+    /// The hits are of more groups than are counted at a time.
+    #[error("the hits of `{query}` fall into more than {most} groups by these columns")]
+    TooManyGroups {
+        /// The query.
+        query: String,
+        /// How many there can be.
+        most: String,
+    },
+}
+
+/// What a pass over hits left out.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct LeftOut {
+    /// The hits that an earlier run holds, too.
+    pub hits: u64,
+    /// Whether there were too many hits to know them all again.
+    pub may_be_more: bool,
 }
 
 /// Runs that are read together.
@@ -61,9 +100,12 @@ impl Runs {
     ///
     /// # Errors
     ///
-    /// If one of them does not hold a whole run.
-    pub fn open(folders: &[PathBuf]) -> Result<Runs, TableTrouble> {
-        folders.iter().map(|path| Run::open(path)).collect::<Result<_, _>>().map(Runs)
+    /// If one of them does not hold a whole run, or is named twice.
+    pub fn open(folders: &[PathBuf], reading: Reading) -> Result<Runs, TableTrouble> {
+        let open = |path: &PathBuf| Run::open(path, reading);
+        let runs: Vec<Run> = folders.iter().map(open).collect::<Result<_, _>>()?;
+        refuse_twice(&runs)?;
+        Ok(Runs(runs))
     }
 
     /// The names of the queries of any run, in the order of the runs.
@@ -101,33 +143,97 @@ impl Runs {
         Ok(())
     }
 
-    /// Goes once through the hits of a query, run by run; every collector sees every hit.
+    /// Goes once through the hits of a query, run by run; every collector sees every hit, except those
+    /// that an earlier run holds, too.
     ///
     /// # Errors
     ///
-    /// If a table can't be read, or a collector needs what is not there.
+    /// If a table can't be read or was changed, or a collector needs what is not there. What the collectors
+    /// took until then is of no use.
     pub fn pass(
         &self,
         query: &str,
         collectors: &mut [&mut dyn Collector],
-    ) -> Result<(), PassTrouble> {
-        let has_query = |run: &&Run| run.manifest.queries.iter().any(|known| known.name == query);
-        for run in self.0.iter().filter(has_query) {
+    ) -> Result<LeftOut, PassTrouble> {
+        let runs = self.with_query(query)?;
+        let mut overlap = (runs.len() > 1).then(Overlap::default);
+        let mut left_out = LeftOut::default();
+        for (index, run) in runs.iter().enumerate() {
             let mut hits = run.hits(query)?;
-            let Some(layout) = hits.layout().cloned() else { continue };
-            let mut wanted = Wanted::figures();
-            for collector in &mut *collectors {
-                let needed = collector
-                    .begin(&layout)
-                    .map_err(|column| PassTrouble::NoColumn { query: query.to_owned(), column })?;
-                wanted = wanted.and(&needed);
+            if let Some(layout) = hits.layout().cloned() {
+                let wanted = begin(query, &layout, collectors)?;
+                hits.want(if overlap.is_some() { wanted.with_identity() } else { wanted });
             }
-            hits.want(wanted);
+            let is_last = index + 1 == runs.len();
             while let Some(hit) = hits.next_hit()? {
+                if overlap.as_mut().is_some_and(|overlap| overlap.holds(hit, is_last)) {
+                    left_out.hits += 1;
+                    continue;
+                }
                 let taken = collectors.iter_mut().try_for_each(|collector| collector.take(hit));
                 taken.map_err(|trouble| hits.trouble(trouble))?;
+                if let Some(most) = collectors.iter().find_map(|it| it.too_few_groups()) {
+                    return Err(PassTrouble::TooManyGroups { query: query.to_owned(), most });
+                }
+            }
+            if let Some(overlap) = &mut overlap {
+                overlap.next_run();
             }
         }
-        Ok(())
+        left_out.may_be_more = overlap.is_some_and(|overlap| overlap.is_full);
+        Ok(left_out)
     }
+
+    /// The runs that mined a query, which must be the same in all.
+    fn with_query(&self, name: &str) -> Result<Vec<&Run>, PassTrouble> {
+        let hash = |run: &'_ Run| {
+            let query = run.manifest.queries.iter().find(|query| query.name == name)?;
+            Some(query.sha256.clone())
+        };
+        let mined: Vec<(&Run, String)> =
+            self.0.iter().filter_map(|run| Some((run, hash(run)?))).collect();
+        let other = mined.first().and_then(|first| {
+            let other = mined.iter().find(|(_, hash)| *hash != first.1)?;
+            Some((first, other))
+        });
+        let Some(((one, one_hash), (other, other_hash))) = other else {
+            return Ok(mined.into_iter().map(|(run, _)| run).collect());
+        };
+        let short = |hash: &str| hash.chars().take(8).collect();
+        Err(PassTrouble::OtherQuery {
+            query: name.to_owned(),
+            one: one.path.display().to_string(),
+            one_hash: short(one_hash),
+            other: other.path.display().to_string(),
+            other_hash: short(other_hash),
+        })
+    }
+}
+
+/// Tells collectors which columns the hits have, and learns which of them are needed.
+fn begin(
+    query: &str,
+    layout: &Layout,
+    collectors: &mut [&mut dyn Collector],
+) -> Result<Wanted, PassTrouble> {
+    collectors.iter_mut().try_fold(Wanted::figures(), |wanted, collector| {
+        let needed = collector.begin(layout);
+        let needed =
+            needed.map_err(|column| PassTrouble::NoColumn { query: query.to_owned(), column })?;
+        Ok(wanted.and(&needed))
+    })
+}
+
+/// Fails if two of these are the same run.
+fn refuse_twice(runs: &[Run]) -> Result<(), TableTrouble> {
+    let mut known: Vec<(PathBuf, &Run)> = Vec::new();
+    for run in runs {
+        let path = run.real_path()?;
+        if let Some((_, first)) = known.iter().find(|(known, _)| *known == path) {
+            let message = format!("this is the run in `{}` again", first.path.display());
+            return Err(TableTrouble::of_file(&run.path, message).with_hint("name each run once"));
+        }
+        known.push((path, run));
+    }
+    Ok(())
 }

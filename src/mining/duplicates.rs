@@ -40,7 +40,7 @@ fn bytes_of(m: Move) -> [u8; 3] {
 
 /// What tells two games with the same moves apart; 0 where it is unknown.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-struct Identity {
+pub struct Identity {
     white: u32,
     black: u32,
     round: u32,
@@ -49,7 +49,9 @@ struct Identity {
 }
 
 impl Identity {
-    fn of(game: &GameInfo) -> Identity {
+    /// What a game's tags say.
+    #[must_use]
+    pub fn of(game: &GameInfo) -> Identity {
         let mut parts = game.date.split('.').map(|part| part.parse().unwrap_or(0));
         Identity {
             white: short_hash(family_name(&game.white)),
@@ -59,7 +61,9 @@ impl Identity {
         }
     }
 
-    fn is_compatible(self, other: Identity) -> bool {
+    /// Whether both can be of one game: nothing that both know speaks against it.
+    #[must_use]
+    pub fn is_compatible(self, other: Identity) -> bool {
         let agree = |one: u32, other: u32| one == 0 || other == 0 || one == other;
         agree(self.white, other.white)
             && agree(self.black, other.black)

@@ -33,7 +33,7 @@ mod waypoint;
 pub use base::{BaseCount, BaseKind, BaseRates};
 pub use block::{Miner, Scrutiny};
 pub use doubt::Doubt;
-pub use duplicates::{MovesHash, Remembered, SeenBefore, SeenGames};
+pub use duplicates::{Identity, MovesHash, Remembered, SeenBefore, SeenGames};
 pub use evaluation::Evaluation;
 pub use expected_score::expected_score;
 pub use game_info::{GameInfo, MOST_OF_VALUE};

@@ -70,12 +70,18 @@ impl Course {
         self.lessons.push(lesson);
     }
 
-    /// The page that lists the lessons, which are drawn from `games` games, and the other pages of its folder.
+    /// The page that lists the lessons, which are drawn from `games` games, and the other pages of its folder;
+    /// `caution` is what must be said of the tables.
     ///
     /// # Errors
     ///
     /// What the template engine says.
-    pub fn to_html(&self, games: u64, others: &[OtherPage]) -> Result<String, minijinja::Error> {
+    pub fn to_html(
+        &self,
+        games: u64,
+        others: &[OtherPage],
+        caution: Option<&str>,
+    ) -> Result<String, minijinja::Error> {
         let diagrams = self.lessons.iter().filter_map(|lesson| lesson.diagram.as_ref());
         let chapters = Chapter::ALL.into_iter().map(|chapter| {
             let lessons = self.lessons.iter().filter(|lesson| lesson.chapter == chapter);
@@ -90,6 +96,7 @@ impl Course {
             context! {
                 title => "Sacrifices: a course",
                 games,
+                caution,
                 lessons => self.lessons.len(),
                 symbols => Value::from_safe_string(symbols("man", diagrams)),
                 chapters => chapters.collect::<Vec<_>>(),

@@ -24,6 +24,8 @@ pub struct Lesson<'l> {
     pub all_games: Outcomes,
     /// The lessons around it.
     pub place: PlaceInCourse,
+    /// What must be said of the tables, if anything.
+    pub caution: Option<&'l str>,
 }
 
 /// Where a lesson stands in a course: name and title of the lessons before and after it.
@@ -57,6 +59,7 @@ impl Lesson<'_> {
                 conditions => &self.query.when_texts,
                 sequels => self.sequels(),
                 place => self.place(),
+                caution => self.caution,
                 symbols => Value::from_safe_string(symbols("man", [&full])),
                 key => self.key_diagram().map(|diagram| drawn(&diagram, "key-diagram")),
                 key_is => self.found.choice.models.first().map(game::reference),

@@ -4,7 +4,7 @@ use super::checkpoint::{Checkpoint, last_changes};
 use super::{Found, RunOptions};
 use crate::advice::WithHint;
 use crate::collection::Source;
-use crate::hits::Run;
+use crate::hits::{Reading, Run};
 use crate::statistics::counted;
 use crate::tables::{EndOfRun, FolderError, OutputFolder, RunFile};
 
@@ -57,7 +57,7 @@ pub fn beginning(
         return Ok(Beginning::Anew);
     }
     let Some(left) = left else {
-        let whole = Run::open(&options.out).is_ok_and(|run| {
+        let whole = Run::open(&options.out, Reading::AsWritten).is_ok_and(|run| {
             run.manifest.is_same_run(manifest) && run.manifest.ended != EndOfRun::Interrupted
         });
         // A run that was cut short before its first checkpoint starts again.

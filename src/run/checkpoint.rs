@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use crate::collection::Source;
 use crate::mining::{BaseCount, BaseKind, Waypoint};
 use crate::statistics::Summary;
-use crate::tables::RunFile;
+use crate::tables::{Extent, RunFile};
 
 /// The state of a run between two blocks.
 #[derive(Debug, Serialize, Deserialize)]
@@ -24,7 +24,7 @@ pub struct Checkpoint {
     pub(super) changed: Vec<Option<u64>>,
     /// Where to resume.
     pub place: Waypoint,
-    /// How long the files were.
+    /// How far the files had grown.
     pub(super) lengths: Lengths,
     /// The counts of the queries.
     pub(super) summaries: Vec<Summary>,
@@ -32,12 +32,12 @@ pub struct Checkpoint {
     pub(super) base: (usize, Vec<(BaseKind, BaseCount)>),
 }
 
-/// The lengths of files in bytes.
+/// How far the tables have grown, and the length of the memory in bytes.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
 pub(super) struct Lengths {
-    pub(super) hits: Vec<u64>,
-    pub(super) collection: u64,
-    pub(super) rejects: u64,
+    pub(super) hits: Vec<Extent>,
+    pub(super) collection: Extent,
+    pub(super) rejects: Extent,
     pub(super) memory: u64,
 }
 

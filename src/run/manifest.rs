@@ -1,5 +1,7 @@
 //! The manifest of a run that is about to start.
 
+use std::collections::BTreeMap;
+
 use crate::collection::Source;
 use crate::query::Pattern;
 use crate::tables::{Counts, EndOfRun, OptionsFile, QueryRun, RunFile, SourceRun, hash_of};
@@ -26,6 +28,7 @@ pub fn new_manifest(recorded: &OptionsFile, sources: &[Source], patterns: &[Patt
         queries: patterns.iter().map(query_run).collect(),
         options: recorded.clone(),
         counts: Counts::default(),
+        tables: BTreeMap::new(),
         seconds: 0.0,
     }
 }

@@ -267,7 +267,7 @@ impl<'r> Recorder<'r> {
         }
         let stays = is_interrupted || self.keeper.as_ref().is_some_and(|keeper| keeper.stays);
         self.write_base()?;
-        self.tables.finish()?;
+        self.manifest.tables = self.tables.finish(self.staging, self.patterns)?;
         if !stays {
             return Ok(None);
         }

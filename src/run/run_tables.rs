@@ -1,11 +1,15 @@
 //! The tables of a run while they are written.
 
+use std::collections::BTreeMap;
 use std::io;
 
 use super::checkpoint::Lengths;
 use crate::hits::{Layout, collection_columns, reject_columns};
 use crate::query::Pattern;
-use crate::tables::{FolderError, Staging, TableWriter};
+use crate::tables::{
+    COLLECTION_TABLE, Extent, FolderError, REJECTS_TABLE, Staging, TableRun, TableWriter,
+    hits_table,
+};
 
 /// The tables of a run.
 pub(super) struct RunTables {
@@ -30,7 +34,7 @@ impl RunTables {
             let table = staging.hits(&pattern.query.name, &layout.hit_columns(), kept)?;
             Ok((layout, table))
         };
-        let kept = |length: fn(&Lengths) -> u64| lengths.map(length);
+        let kept = |extent: fn(&Lengths) -> Extent| lengths.map(extent);
         Ok(RunTables {
             hits: patterns.iter().enumerate().map(open_hits).collect::<Result<_, _>>()?,
             collection: staging.collection(&collection_columns(), kept(|l| l.collection))?,
@@ -49,12 +53,19 @@ impl RunTables {
         })
     }
 
-    /// Finishes all tables.
-    pub(super) fn finish(&mut self) -> io::Result<()> {
-        for (_, table) in &mut self.hits {
-            table.finish()?;
+    /// Finishes all tables, and gives what was written by the names of their files.
+    pub(super) fn finish(
+        &mut self,
+        staging: &Staging<'_>,
+        patterns: &[Pattern],
+    ) -> io::Result<BTreeMap<String, TableRun>> {
+        let name = |table: &str| staging.format().file_name(table);
+        let mut written = BTreeMap::new();
+        for (pattern, (_, table)) in patterns.iter().zip(&mut self.hits) {
+            written.insert(name(&hits_table(&pattern.query.name)), table.finish()?);
         }
-        self.collection.finish()?;
-        self.rejects.finish()
+        written.insert(name(COLLECTION_TABLE), self.collection.finish()?);
+        written.insert(name(REJECTS_TABLE), self.rejects.finish()?);
+        Ok(written)
     }
 }

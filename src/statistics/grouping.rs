@@ -1,12 +1,17 @@
 //! Hits sorted into groups by the values of columns.
 
 use std::collections::BTreeMap;
+use std::collections::btree_map::Entry;
 
 use super::base::Base;
+use super::numbers::grouped;
 use super::outcome::Outcomes;
 use super::tally::Tally;
-use crate::collection::TimeControl;
+use crate::collection::{TimeControl, year_of};
 use crate::hits::{CellTrouble, Collector, ColumnId, JudgedHit, Layout, NoColumn, Wanted};
+
+/// How many groups are counted at a time. A group takes about half a kilobyte, and its row of results more.
+pub const MOST_GROUPS: usize = 50_000;
 
 /// What is known of a hit besides its columns.
 const DERIVED: [(&str, GroupKey); 4] = [
@@ -78,8 +83,8 @@ impl GroupKey {
                 hit.band().map_or(KeyValue::Unknown, |band| KeyValue::Number(band.into()))
             }
             GroupKey::Year => {
-                let year = hit.game.date.split('.').next().unwrap_or_default();
-                year.parse().map_or(KeyValue::Unknown, KeyValue::Number)
+                let year = year_of(hit.game.date.as_bytes());
+                year.map_or(KeyValue::Unknown, |year| KeyValue::Number(year.into()))
             }
             GroupKey::EcoLetter => KeyValue::of(hit.game.eco.get(..1).unwrap_or_default()),
             GroupKey::TimeCategory => {
@@ -108,6 +113,8 @@ pub struct Groups {
     names: Vec<String>,
     keys: Vec<GroupKey>,
     tallies: BTreeMap<Vec<KeyValue>, Tally>,
+    /// Whether there were more than are counted.
+    is_full: bool,
 }
 
 /// A group of hits.
@@ -171,7 +178,16 @@ impl Collector for Groups {
 
     fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
         let values = self.keys.iter().map(|key| key.value(hit)).collect();
-        self.tallies.entry(values).or_default().add(hit);
+        let has_room = self.tallies.len() < MOST_GROUPS;
+        match self.tallies.entry(values) {
+            Entry::Occupied(known) => known.into_mut().add(hit),
+            Entry::Vacant(new) if has_room => new.insert(Tally::default()).add(hit),
+            Entry::Vacant(_) => self.is_full = true,
+        }
         Ok(())
+    }
+
+    fn too_few_groups(&self) -> Option<String> {
+        self.is_full.then(|| grouped(MOST_GROUPS as u64))
     }
 }

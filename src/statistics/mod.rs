@@ -6,7 +6,7 @@
 
 // How numbers are written for people.
 mod numbers;
-// Counts as numbers, and their median.
+// Counts as real numbers, and how they are spread.
 mod counts;
 // Intervals of a share and of a score.
 mod interval;
@@ -40,10 +40,10 @@ mod continuations;
 
 pub use base::Base;
 pub use continuations::{Branch, Continuations, ModelGame};
-pub use counts::median;
+pub use counts::Spread;
 pub use difference::{Difference, difference_of_scores};
 pub use factors::{FactorEffect, Factors};
-pub use grouping::{Group, Groups, KeyValue};
+pub use grouping::{Group, Groups, KeyValue, MOST_GROUPS};
 pub use interval::Interval;
 pub use multiple::adjusted;
 pub use numbers::{counted, grouped, percent};

@@ -1,7 +1,6 @@
 //! What the hits of a query came to, counted hit by hit.
 
-use super::counts::real;
-use super::median;
+use super::counts::{Spread, real};
 use super::outcome::{Outcomes, Summary};
 use super::ratings::AgainstRatings;
 use crate::hits::JudgedHit;
@@ -21,7 +20,7 @@ pub struct Tally {
     /// The games with a result by the attacker's colour, White's first.
     decided_by_color: [u64; 2],
     /// For each real offer the attacker's moves from it to the end.
-    moves_left: Vec<u64>,
+    moves_left: Spread,
 }
 
 impl Tally {
@@ -37,7 +36,7 @@ impl Tally {
             return;
         }
         self.declined += u64::from(played.accepted == Some(false));
-        self.moves_left.push(hit.moves_left());
+        self.moves_left.add(hit.moves_left());
         let Some(half_points) = half_points else { return };
         self.mates += u64::from(hit.gives_mate());
         self.decided_by_color[hit.view.attacker.fold_wb(0, 1)] += 1;
@@ -73,7 +72,7 @@ impl Tally {
     /// The median of the attacker's moves from the offer to the end of the game, the offer included.
     #[must_use]
     pub fn median_moves_left(&self) -> Option<f64> {
-        median(&self.moves_left)
+        self.moves_left.median()
     }
 
     /// The score that the attackers' colours have in games that ended so for White.

@@ -1,9 +1,9 @@
 //! Tables as comma-separated values. Texts are [`guarded`].
 
-use std::fs::File;
-use std::io::{self, BufWriter, Write};
+use std::io::{self, BufWriter};
 
 use super::cell::{Cell, Column, shortest};
+use super::checksum::{Extent, SummedFile, TableRun};
 use super::guard::guarded;
 use super::writer::{TableWriter, make_safe};
 
@@ -19,23 +19,24 @@ pub fn csv_text(rows: impl IntoIterator<Item: IntoIterator<Item = String>>) -> S
 }
 
 pub(super) struct CsvTable {
-    writer: csv::Writer<BufWriter<File>>,
+    writer: csv::Writer<BufWriter<SummedFile>>,
+    rows: u64,
     /// The length at which it was last made safe.
     safe: u64,
 }
 
 impl CsvTable {
-    pub(super) fn start(file: BufWriter<File>, columns: &[Column]) -> io::Result<CsvTable> {
+    pub(super) fn start(file: BufWriter<SummedFile>, columns: &[Column]) -> io::Result<CsvTable> {
         let mut writer = csv::Writer::from_writer(file);
         writer.write_record(columns.iter().map(|column| &column.name))?;
-        Ok(CsvTable { writer, safe: 0 })
+        Ok(CsvTable { writer, rows: 0, safe: 0 })
     }
 }
 
 impl CsvTable {
-    /// Goes on with a table that has its heading.
-    pub(super) fn go_on(file: BufWriter<File>) -> CsvTable {
-        CsvTable { writer: csv::Writer::from_writer(file), safe: 0 }
+    /// Goes on with a table that has its heading and this many rows.
+    pub(super) fn go_on(file: BufWriter<SummedFile>, rows: u64) -> CsvTable {
+        CsvTable { writer: csv::Writer::from_writer(file), rows, safe: 0 }
     }
 
     /// Writes what is held back to the file.
@@ -58,19 +59,21 @@ impl TableWriter for CsvTable {
                 Cell::Truth(false) => self.writer.write_field("false")?,
             }
         }
+        self.rows += 1;
         Ok(self.writer.write_record(None::<&[u8]>)?)
     }
 
-    fn make_safe(&mut self) -> io::Result<u64> {
+    fn make_safe(&mut self) -> io::Result<Extent> {
         // This flushes the buffer below it, too.
         self.writer.flush()?;
-        make_safe(self.writer.get_ref().get_ref(), &mut self.safe)
+        let bytes = make_safe(self.writer.get_ref().get_ref(), &mut self.safe)?;
+        Ok(Extent { bytes, rows: self.rows })
     }
 
-    fn finish(&mut self) -> io::Result<()> {
+    fn finish(&mut self) -> io::Result<TableRun> {
         self.writer.flush()?;
-        let file = self.writer.get_ref();
-        file.get_ref().flush()?;
-        file.get_ref().sync_all()
+        let file = self.writer.get_ref().get_ref();
+        file.file().sync_all()?;
+        Ok(TableRun { rows: self.rows, xxh3: file.checksum() })
     }
 }

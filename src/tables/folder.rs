@@ -7,7 +7,7 @@ use std::path::{Path, PathBuf};
 
 use super::format::TableFormat;
 use super::places::{
-    CHECKPOINT, FOLDERS, FolderError, LOCK, UNFINISHED, is_taken, read_if_there, refuse_link,
+    CHECKPOINT, FOLDERS, FolderError, LOCK, UNFINISHED, is_locked, read_if_there, refuse_link,
 };
 use super::run_file::{RUN_FILE, RunFile};
 use super::staging::Staging;
@@ -38,8 +38,7 @@ impl OutputFolder {
             cause,
         })?;
         let Some(bytes) = bytes else { return Ok(None) };
-        let lock = fs::File::open(hidden.join(LOCK));
-        if lock.is_ok_and(|lock| is_taken(&lock)) {
+        if is_locked(&hidden.join(LOCK)) {
             return Err(FolderError::InUse(self.path.display().to_string()));
         }
         Ok(Some(bytes))

@@ -5,6 +5,7 @@ use std::io::{self, BufWriter, Seek, SeekFrom};
 use std::path::Path;
 
 use super::cell::Column;
+use super::checksum::{Extent, SummedFile};
 use super::csv_table::CsvTable;
 use super::jsonl_table::JsonlTable;
 use super::parquet_table::ParquetTable;
@@ -35,21 +36,28 @@ impl TableFormat {
         }
     }
 
+    /// The name of the file of a table that is called so.
+    #[must_use]
+    pub fn file_name(self, table: &str) -> String {
+        format!("{table}.{}", self.ending())
+    }
+
     /// Starts a table in a new file.
     ///
     /// # Errors
     ///
     /// What the system says when the file can't be made or written.
     pub fn create(self, path: &Path, columns: &[Column]) -> io::Result<Box<dyn TableWriter>> {
-        let file = BufWriter::with_capacity(1 << 16, File::create_new(path)?);
+        let file = SummedFile::new(File::create_new(path)?);
+        let file = BufWriter::with_capacity(1 << 16, file);
         Ok(match self {
             TableFormat::Csv => Box::new(CsvTable::start(file, columns)?),
-            TableFormat::Jsonl => Box::new(JsonlTable::start(file, columns)),
+            TableFormat::Jsonl => Box::new(JsonlTable::start(file, columns, 0)),
             TableFormat::Parquet => Box::new(ParquetTable::start(file, columns)?),
         })
     }
 
-    /// Continues a table whose file is cut to `length` bytes.
+    /// Continues a table that is cut to how far it had grown.
     ///
     /// # Errors
     ///
@@ -59,12 +67,13 @@ impl TableFormat {
         self,
         path: &Path,
         columns: &[Column],
-        length: u64,
+        kept: Extent,
     ) -> io::Result<Box<dyn TableWriter>> {
-        let file = BufWriter::with_capacity(1 << 16, cut_to(path, length)?);
+        let file = SummedFile::after(cut_to(path, kept.bytes)?, kept.bytes)?;
+        let file = BufWriter::with_capacity(1 << 16, file);
         match self {
-            TableFormat::Csv => Ok(Box::new(CsvTable::go_on(file))),
-            TableFormat::Jsonl => Ok(Box::new(JsonlTable::start(file, columns))),
+            TableFormat::Csv => Ok(Box::new(CsvTable::go_on(file, kept.rows))),
+            TableFormat::Jsonl => Ok(Box::new(JsonlTable::start(file, columns, kept.rows))),
             TableFormat::Parquet => Err(can_not_grow()),
         }
     }
@@ -78,7 +87,7 @@ impl TableFormat {
 
 /// Opens a file for writing after its first `length` bytes, which are all that is kept.
 pub(super) fn cut_to(path: &Path, length: u64) -> io::Result<File> {
-    let mut file = OpenOptions::new().write(true).open(path)?;
+    let mut file = OpenOptions::new().read(true).write(true).open(path)?;
     let there = file.metadata()?.len();
     if there < length {
         let message = format!("`{}` has only {there} of {length} bytes", path.display());

@@ -6,6 +6,7 @@ use std::io::{self, BufWriter};
 use std::path::{Path, PathBuf};
 
 use super::cell::{Cell, Column};
+use super::checksum::{SummedFile, TableRun};
 use super::csv_table::CsvTable;
 use super::places::make_way;
 use super::writer::TableWriter;
@@ -38,11 +39,13 @@ impl GrowingTable {
         if !is_there {
             make_way(&part)?;
         }
-        let file = OpenOptions::new().append(true).create_new(!is_there).open(&part)?;
+        let file = OpenOptions::new().read(true).append(true).create_new(!is_there).open(&part)?;
         file.set_len(length)?;
-        let file = BufWriter::new(file);
-        let table =
-            if length > 0 { CsvTable::go_on(file) } else { CsvTable::start(file, columns)? };
+        let file = BufWriter::new(SummedFile::after(file, length)?);
+        let table = match length {
+            0 => CsvTable::start(file, columns)?,
+            _ => CsvTable::go_on(file, kept as u64),
+        };
         Ok(GrowingTable { part, table, kept })
     }
 
@@ -58,14 +61,14 @@ impl GrowingTable {
         self.table.flush()
     }
 
-    /// Makes the whole table safe on disk and tells where it is.
+    /// Makes the whole table safe on disk and tells where and what it is.
     ///
     /// # Errors
     ///
     /// What the system says when it can't.
-    pub fn finish(mut self) -> io::Result<PathBuf> {
-        self.table.finish()?;
-        Ok(self.part)
+    pub fn finish(mut self) -> io::Result<(PathBuf, TableRun)> {
+        let written = self.table.finish()?;
+        Ok((self.part, written))
     }
 }
 

@@ -1,21 +1,23 @@
 //! Tables as JSON, an object on each line.
 
-use std::fs::File;
 use std::io::{self, BufWriter, Write};
 
 use super::cell::{Cell, Column, shortest};
+use super::checksum::{Extent, SummedFile, TableRun};
 use super::writer::{TableWriter, make_safe};
 
 pub(super) struct JsonlTable {
-    file: BufWriter<File>,
+    file: BufWriter<SummedFile>,
     columns: Vec<Column>,
+    rows: u64,
     /// The length at which it was last made safe.
     safe: u64,
 }
 
 impl JsonlTable {
-    pub(super) fn start(file: BufWriter<File>, columns: &[Column]) -> JsonlTable {
-        JsonlTable { file, columns: columns.to_vec(), safe: 0 }
+    /// Starts a table, or goes on with one that has this many rows.
+    pub(super) fn start(file: BufWriter<SummedFile>, columns: &[Column], rows: u64) -> JsonlTable {
+        JsonlTable { file, columns: columns.to_vec(), rows, safe: 0 }
     }
 
     fn value(&mut self, cell: &Cell<'_>) -> io::Result<()> {
@@ -37,16 +39,20 @@ impl TableWriter for JsonlTable {
             self.file.write_all(b":")?;
             self.value(cell)?;
         }
+        self.rows += 1;
         self.file.write_all(b"}\n")
     }
 
-    fn make_safe(&mut self) -> io::Result<u64> {
+    fn make_safe(&mut self) -> io::Result<Extent> {
         self.file.flush()?;
-        make_safe(self.file.get_ref(), &mut self.safe)
+        let bytes = make_safe(self.file.get_ref(), &mut self.safe)?;
+        Ok(Extent { bytes, rows: self.rows })
     }
 
-    fn finish(&mut self) -> io::Result<()> {
+    fn finish(&mut self) -> io::Result<TableRun> {
         self.file.flush()?;
-        self.file.get_ref().sync_all()
+        let file = self.file.get_ref();
+        file.file().sync_all()?;
+        Ok(TableRun { rows: self.rows, xxh3: file.checksum() })
     }
 }

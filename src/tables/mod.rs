@@ -3,6 +3,7 @@
 //! Invariant: a table is written whole or not at all.
 
 mod cell;
+mod checksum;
 mod csv_table;
 mod folder;
 mod format;
@@ -14,18 +15,22 @@ mod places;
 mod reading;
 mod run_file;
 mod staging;
+mod terms_file;
 mod writer;
 
 pub use cell::{Cell, Column, Kind};
+pub use checksum::{Checksum, Extent, TableRun};
 pub use csv_table::csv_text;
 pub use folder::OutputFolder;
 pub use format::TableFormat;
 pub use growing::{GrowingTable, unfinished_part};
 pub use guard::guarded;
-pub use places::{FolderError, make_inside, make_way};
-pub use reading::{Row, TableReader, TableTrouble};
+pub use places::{FolderError, VerdictsLock, make_inside, make_way};
+pub use reading::{Expected, Row, TableReader, TableTrouble};
 pub use run_file::{
-    Counts, EndOfRun, OptionsFile, QueryRun, RUN_FILE, RunFile, SourceRun, hash_of,
+    COLLECTION_TABLE, Counts, EndOfRun, OptionsFile, QueryRun, REJECTS_TABLE, RUN_FILE, RunFile,
+    SourceRun, hash_of, hits_table,
 };
 pub use staging::Staging;
+pub use terms_file::{TERMS_FILE, TermsFile, VerdictsRun};
 pub use writer::TableWriter;

@@ -1,6 +1,5 @@
 //! Tables as Parquet: every column with its own type, blanks as nulls.
 
-use std::fs::File;
 use std::io::{self, BufWriter, Write};
 use std::sync::Arc;
 
@@ -11,6 +10,7 @@ use parquet::file::writer::{SerializedColumnWriter, SerializedFileWriter};
 use parquet::schema::types::{Type, TypePtr};
 
 use super::cell::{Cell, Column, Kind};
+use super::checksum::{Extent, SummedFile, TableRun};
 use super::writer::{TableWriter, can_not_grow};
 
 /// The rows that are held back and written as one row group, which bounds the memory of a table.
@@ -18,18 +18,25 @@ const ROWS_IN_GROUP: usize = 1000;
 
 pub(super) struct ParquetTable {
     /// `None` once the table is finished.
-    writer: Option<SerializedFileWriter<BufWriter<File>>>,
+    writer: Option<SerializedFileWriter<BufWriter<SummedFile>>>,
     columns: Vec<Column>,
+    /// The rows that are held back.
     rows: Vec<Vec<Cell<'static>>>,
+    /// How many rows there were before them.
+    written: u64,
 }
 
 impl ParquetTable {
-    pub(super) fn start(file: BufWriter<File>, columns: &[Column]) -> io::Result<ParquetTable> {
+    pub(super) fn start(
+        file: BufWriter<SummedFile>,
+        columns: &[Column],
+    ) -> io::Result<ParquetTable> {
         let fields = columns.iter().map(field).collect::<Result<Vec<TypePtr>, _>>()?;
         let schema = Type::group_type_builder("schema").with_fields(fields).build()?;
         let properties = WriterProperties::builder().set_compression(Compression::SNAPPY).build();
         let writer = SerializedFileWriter::new(file, Arc::new(schema), Arc::new(properties))?;
-        Ok(ParquetTable { writer: Some(writer), columns: columns.to_vec(), rows: Vec::new() })
+        let (columns, rows) = (columns.to_vec(), Vec::new());
+        Ok(ParquetTable { writer: Some(writer), columns, rows, written: 0 })
     }
 
     fn write_group(&mut self) -> io::Result<()> {
@@ -37,6 +44,7 @@ impl ParquetTable {
         let (Some(writer), false) = (&mut self.writer, rows.is_empty()) else {
             return Ok(());
         };
+        self.written += rows.len() as u64;
         let mut group = writer.next_row_group()?;
         let mut index = 0;
         while let Some(mut column) = group.next_column()? {
@@ -117,17 +125,18 @@ impl TableWriter for ParquetTable {
         if self.rows.len() == ROWS_IN_GROUP { self.write_group() } else { Ok(()) }
     }
 
-    fn make_safe(&mut self) -> io::Result<u64> {
+    fn make_safe(&mut self) -> io::Result<Extent> {
         Err(can_not_grow())
     }
 
-    fn finish(&mut self) -> io::Result<()> {
+    fn finish(&mut self) -> io::Result<TableRun> {
         self.write_group()?;
-        if let Some(writer) = self.writer.take() {
-            let mut file = writer.into_inner()?;
-            file.flush()?;
-            file.get_ref().sync_all()?;
-        }
-        Ok(())
+        let writer = self.writer.take();
+        let writer = writer.ok_or_else(|| io::Error::other("the table was finished before"))?;
+        let mut file = writer.into_inner()?;
+        file.flush()?;
+        let file = file.get_ref();
+        file.file().sync_all()?;
+        Ok(TableRun { rows: self.written, xxh3: file.checksum() })
     }
 }

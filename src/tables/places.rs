@@ -13,6 +13,9 @@ pub(super) const CHECKPOINT: &str = "checkpoint.json";
 /// The file in the hidden folder that a run locks as long as it lasts.
 pub(super) const LOCK: &str = "lock";
 
+/// The file among the verdicts that a verification locks as long as it lasts.
+const VERDICTS_LOCK: &str = "lock";
+
 /// Why a folder can't be written to.
 #[derive(thiserror::Error, Debug)]
 pub enum FolderError {
@@ -25,8 +28,8 @@ pub enum FolderError {
     /// A folder in it leads elsewhere, where nothing must be written.
     #[error("`{0}` is a link or not a folder; tables are only written inside the run's own folder")]
     LeadsElsewhere(String),
-    /// Another run writes to it.
-    #[error("another run is writing to `{0}`")]
+    /// Another run or verification writes to it.
+    #[error("another `mine` or `verify` is writing to `{0}`")]
     InUse(String),
     /// The system does not let it be read.
     #[error("can't read `{path}`: {cause}")]
@@ -81,6 +84,67 @@ pub(super) fn refuse_link(path: &Path) -> Result<(), FolderError> {
 /// system has no locks it must do without.
 pub(super) fn is_taken(lock: &File) -> bool {
     matches!(lock.try_lock(), Err(TryLockError::WouldBlock))
+}
+
+/// Held as long as verdicts are written into the folder of a run, so that nobody else writes there.
+#[derive(Debug)]
+pub struct VerdictsLock {
+    place: PathBuf,
+    _lock: File,
+}
+
+impl VerdictsLock {
+    /// Locks the verdicts in the folder of a run.
+    ///
+    /// # Errors
+    ///
+    /// If somebody else is at work in the folder, or nothing can be written there.
+    pub fn of(run: &Path) -> Result<VerdictsLock, FolderError> {
+        let place = make_inside(run, "verdicts")?.join(VERDICTS_LOCK);
+        if fs::symlink_metadata(&place).is_ok_and(|found| !found.is_file()) {
+            return Err(FolderError::LeadsElsewhere(place.display().to_string()));
+        }
+        let lock = File::options().write(true).create(true).truncate(false).open(&place);
+        let lock = lock.map_err(FolderError::at(&place))?;
+        // Whoever had the lock before removes the file with it, and then it keeps out nobody.
+        if is_taken(&lock) || !is_at(&lock, &place) || is_locked(&run.join(UNFINISHED).join(LOCK)) {
+            return Err(FolderError::InUse(run.display().to_string()));
+        }
+        Ok(VerdictsLock { place, _lock: lock })
+    }
+}
+
+impl Drop for VerdictsLock {
+    fn drop(&mut self) {
+        // A file that stays is locked by nobody and does no harm.
+        let _ = make_way(&self.place);
+    }
+}
+
+/// Whether verdicts are being written into the folder of a run.
+pub(super) fn is_being_verified(run: &Path) -> bool {
+    is_locked(&run.join("verdicts").join(VERDICTS_LOCK))
+}
+
+/// Whether a file is there and somebody else holds its lock.
+pub(super) fn is_locked(place: &Path) -> bool {
+    File::open(place).is_ok_and(|lock| is_taken(&lock))
+}
+
+/// Whether an open file is still the one in its place, as far as the system tells.
+fn is_at(file: &File, place: &Path) -> bool {
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::MetadataExt;
+        let id = |found: io::Result<fs::Metadata>| found.ok().map(|it| (it.dev(), it.ino()));
+        id(file.metadata()) == id(fs::metadata(place))
+    }
+    #[cfg(not(unix))]
+    {
+        // An open file can't be removed there.
+        let _ = file;
+        place.exists()
+    }
 }
 
 pub(super) fn remove_if_there(path: &Path) -> Result<(), FolderError> {

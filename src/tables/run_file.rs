@@ -5,8 +5,22 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
 
+use super::checksum::TableRun;
+
 /// The file's name in the folder of a run.
 pub const RUN_FILE: &str = "run.json";
+
+/// What the table of all games that were mined is called.
+pub const COLLECTION_TABLE: &str = "collection";
+
+/// What the table of the games that were not mined is called.
+pub const REJECTS_TABLE: &str = "rejects";
+
+/// What the table of a query's hits is called.
+#[must_use]
+pub fn hits_table(query: &str) -> String {
+    format!("hits/{query}")
+}
 
 /// The manifest as it stands in [`RUN_FILE`].
 #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
@@ -23,6 +37,8 @@ pub struct RunFile {
     pub options: OptionsFile,
     /// What was counted.
     pub counts: Counts,
+    /// The tables by the names of their files in the folder of the run.
+    pub tables: BTreeMap<String, TableRun>,
     /// How long it took, in seconds.
     pub seconds: f64,
 }

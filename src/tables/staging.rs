@@ -14,20 +14,21 @@ use std::io::{self, BufWriter, Read, Write};
 use std::path::{Path, PathBuf};
 
 use super::cell::Column;
+use super::checksum::Extent;
 use super::format::{TableFormat, cut_to};
 use super::growing::is_unfinished;
 use super::places::{
-    CHECKPOINT, FOLDERS, FolderError, LOCK, UNFINISHED, is_taken, make_inside, read_if_there,
-    refuse_link, remove_if_there, sync_folder,
+    CHECKPOINT, FOLDERS, FolderError, LOCK, UNFINISHED, is_being_verified, is_taken, make_inside,
+    read_if_there, refuse_link, remove_if_there, sync_folder,
 };
-use super::run_file::{RUN_FILE, RunFile};
+use super::run_file::{COLLECTION_TABLE, REJECTS_TABLE, RUN_FILE, RunFile, hits_table};
 use super::writer::TableWriter;
 
 /// The memory of the games with hits in the hidden folder.
 const REMEMBERED: &str = "remembered";
 
 /// What a run may write into its folder besides hits.
-const TABLES: [&str; 2] = ["collection", "rejects"];
+const TABLES: [&str; 2] = [COLLECTION_TABLE, REJECTS_TABLE];
 
 /// The tables of a run while they grow. Dropped without [`Staging::publish`], it leaves nothing behind
 /// unless there is a checkpoint.
@@ -36,7 +37,7 @@ pub struct Staging<'f> {
     target: &'f Path,
     folder: PathBuf,
     format: TableFormat,
-    /// Held as long as the run lasts, so that no other run writes here.
+    /// Held as long as the run lasts, so that nobody else writes here.
     _lock: File,
 }
 
@@ -48,6 +49,10 @@ impl<'f> Staging<'f> {
         format: TableFormat,
         goes_on: bool,
     ) -> Result<Staging<'f>, FolderError> {
+        let in_use = || FolderError::InUse(target.display().to_string());
+        if is_being_verified(target) {
+            return Err(in_use());
+        }
         let folder = make_inside(target, UNFINISHED)?;
         make_inside(&folder, "hits")?;
         refuse_links(&folder)?;
@@ -55,17 +60,28 @@ impl<'f> Staging<'f> {
         let place = folder.join(LOCK);
         let lock = File::create(&place).map_err(FolderError::at(&place))?;
         if is_taken(&lock) {
-            return Err(FolderError::InUse(target.display().to_string()));
+            return Err(in_use());
+        }
+        let staging = Staging { target, folder, format, _lock: lock };
+        // Whoever verifies looks for this lock after its own was taken, so one of both gives way.
+        if is_being_verified(target) {
+            return Err(in_use());
         }
         if !goes_on {
-            remove_if_there(&folder.join(CHECKPOINT))?;
-            remove_if_there(&folder.join(REMEMBERED))?;
-            clear_tables(&folder)?;
+            remove_if_there(&staging.folder.join(CHECKPOINT))?;
+            remove_if_there(&staging.folder.join(REMEMBERED))?;
+            clear_tables(&staging.folder)?;
         }
-        Ok(Staging { target, folder, format, _lock: lock })
+        Ok(staging)
     }
 
-    /// Starts the table of a query's hits, or continues it after its first `kept` bytes.
+    /// The format of the tables.
+    #[must_use]
+    pub fn format(&self) -> TableFormat {
+        self.format
+    }
+
+    /// Starts the table of a query's hits, or continues it after what is `kept`.
     ///
     /// # Errors
     ///
@@ -74,12 +90,12 @@ impl<'f> Staging<'f> {
         &self,
         query: &str,
         columns: &[Column],
-        kept: Option<u64>,
+        kept: Option<Extent>,
     ) -> Result<Box<dyn TableWriter>, FolderError> {
-        self.table(&format!("hits/{query}"), columns, kept)
+        self.table(&hits_table(query), columns, kept)
     }
 
-    /// Starts the table of all games that were mined, or continues it after its first `kept` bytes.
+    /// Starts the table of all games that were mined, or continues it after what is `kept`.
     ///
     /// # Errors
     ///
@@ -87,12 +103,13 @@ impl<'f> Staging<'f> {
     pub fn collection(
         &self,
         columns: &[Column],
-        kept: Option<u64>,
+        kept: Option<Extent>,
     ) -> Result<Box<dyn TableWriter>, FolderError> {
-        self.table(TABLES[0], columns, kept)
+        self.table(COLLECTION_TABLE, columns, kept)
     }
 
-    /// Starts the table of the games that were not mined, or continues it after its first `kept` bytes.
+    /// Starts the table of the games that were not mined, or continues it after what is
+    /// `kept`.
     ///
     /// # Errors
     ///
@@ -100,24 +117,24 @@ impl<'f> Staging<'f> {
     pub fn rejects(
         &self,
         columns: &[Column],
-        kept: Option<u64>,
+        kept: Option<Extent>,
     ) -> Result<Box<dyn TableWriter>, FolderError> {
-        self.table(TABLES[1], columns, kept)
+        self.table(REJECTS_TABLE, columns, kept)
     }
 
     fn table(
         &self,
         stem: &str,
         columns: &[Column],
-        kept: Option<u64>,
+        kept: Option<Extent>,
     ) -> Result<Box<dyn TableWriter>, FolderError> {
-        let name = format!("{stem}.{}", self.format.ending());
+        let name = self.format.file_name(stem);
         let path = self.folder.join(&name);
         let table = match kept {
             None => self.format.create(&path, columns),
-            Some(length) => self
-                .bring_back(&name, length)
-                .and_then(|()| self.format.go_on(&path, columns, length)),
+            Some(kept) => self
+                .bring_back(&name, kept.bytes)
+                .and_then(|()| self.format.go_on(&path, columns, kept)),
         };
         table.map_err(FolderError::at(&path))
     }

@@ -1,9 +1,9 @@
 //! What writes a table, whatever its format.
 
-use std::fs::File;
-use std::io::{self, Seek};
+use std::io;
 
 use super::cell::Cell;
+use super::checksum::{Extent, SummedFile, TableRun};
 
 /// Writes one table.
 pub trait TableWriter {
@@ -14,28 +14,28 @@ pub trait TableWriter {
     /// What the system says when it can't be written.
     fn row(&mut self, cells: &[Cell<'_>]) -> io::Result<()>;
 
-    /// Makes the rows so far safe on disk and tells the length of the file, to which it can be cut to
-    /// continue from here.
+    /// Makes the rows so far safe on disk and tells how far the table has grown, to which it can be cut
+    /// to continue from here.
     ///
     /// # Errors
     ///
     /// What the system says when it can't; or that a table of this format can't be continued.
-    fn make_safe(&mut self) -> io::Result<u64>;
+    fn make_safe(&mut self) -> io::Result<Extent>;
 
-    /// Writes what is still to be written and makes it safe on disk.
+    /// Writes what is still to be written, makes it safe on disk and tells what was written.
     ///
     /// # Errors
     ///
     /// What the system says when it can't.
-    fn finish(&mut self) -> io::Result<()>;
+    fn finish(&mut self) -> io::Result<TableRun>;
 }
 
 /// Makes what was written to a file safe on disk, unless that was done at this length, and tells the
 /// length.
-pub(super) fn make_safe(mut file: &File, safe: &mut u64) -> io::Result<u64> {
-    let length = file.stream_position()?;
+pub(super) fn make_safe(file: &SummedFile, safe: &mut u64) -> io::Result<u64> {
+    let length = file.length();
     if length != *safe {
-        file.sync_data()?;
+        file.file().sync_data()?;
         *safe = length;
     }
     Ok(length)

@@ -4,7 +4,7 @@ use super::choose::{Choice, Shelf};
 use super::exercise::{Exercise, ExercisePool, LessonCandidates, SheetChoice};
 use super::measured::{frequency_by_year, scores_by_band};
 use crate::drawing::Measured;
-use crate::hits::{Collector, PassTrouble, Runs, Sound};
+use crate::hits::{Collector, LeftOut, PassTrouble, Runs, Sound};
 use crate::statistics::{
     Base, ByWorth, Continuations, FactorEffect, Factors, Groups, Outcomes, Tally,
 };
@@ -31,6 +31,8 @@ pub struct Findings {
     pub choice: Choice,
     /// The exercises, none on a game that is shown.
     pub exercises: Vec<Exercise>,
+    /// The hits that several runs hold, and that were counted once.
+    pub left_out: LeftOut,
 }
 
 impl Findings {
@@ -53,7 +55,7 @@ impl Findings {
         let mut collectors: Vec<&mut dyn Collector> =
             vec![&mut all, &mut bands, &mut years, &mut worth, &mut factors, &mut tree, &mut shelf];
         collectors.extend(candidates.collectors());
-        runs.pass(query, &mut collectors)?;
+        let left_out = runs.pass(query, &mut collectors)?;
         let tally = all.into_tally();
         let exercises = match tally.summary.real_offers {
             0 => Vec::new(),
@@ -69,6 +71,7 @@ impl Findings {
             choice: shelf.choose(asked_of),
             tally,
             exercises,
+            left_out,
         })
     }
 }

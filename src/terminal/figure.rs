@@ -1,6 +1,6 @@
 //! Figures of results: one value, as people and as programs read it.
 
-use serde_json::{Number, Value};
+use serde::ser::{Serialize, Serializer};
 
 use super::columns::Align;
 use crate::statistics::{grouped, percent};
@@ -54,21 +54,23 @@ impl Figure {
         }
     }
 
-    /// As a value of JSON.
-    pub(super) fn json(&self) -> Value {
-        match self {
-            Figure::Blank => Value::Null,
-            Figure::Text(text) => Value::String(text.clone()),
-            Figure::Count(count) => Value::from(*count),
-            Figure::Share(number) | Figure::Gain(number) | Figure::Number(number, _) => {
-                Number::from_f64(rounded(*number)).map_or(Value::Null, Value::Number)
-            }
-        }
-    }
-
     /// How it stands in its column.
     pub(super) fn align(&self) -> Align {
         if matches!(self, Figure::Text(_)) { Align::Left } else { Align::Right }
+    }
+}
+
+/// As a value of JSON; what is no number there is null.
+impl Serialize for Figure {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        match self {
+            Figure::Blank => to.serialize_unit(),
+            Figure::Text(text) => to.serialize_str(text),
+            Figure::Count(count) => to.serialize_u64(*count),
+            Figure::Share(number) | Figure::Gain(number) | Figure::Number(number, _) => {
+                to.serialize_f64(rounded(*number))
+            }
+        }
     }
 }
 

@@ -1,6 +1,8 @@
 //! Tables of results, written as aligned text, CSV, JSON or Markdown.
 
-use serde_json::{Map, Value};
+use std::borrow::Cow;
+
+use serde::ser::{Serialize, SerializeMap, Serializer};
 use textwrap::WordSplitter;
 
 use super::columns::{Align, in_columns};
@@ -181,19 +183,20 @@ fn widest_line(text: &str) -> usize {
 /// of them has, in the order in which the names come first.
 #[must_use]
 pub fn written(sheets: &[Sheet], format: SheetFormat, width: usize) -> String {
-    let apart = |texts: Vec<String>| texts.join("\n");
-    let sheets = &joined(sheets)[..];
+    let apart = |text: &dyn Fn(&Sheet) -> String| {
+        joined(sheets).iter().map(|sheet| text(sheet)).collect::<Vec<_>>().join("\n")
+    };
     match format {
-        SheetFormat::Text => apart(sheets.iter().map(|sheet| sheet.as_text(width)).collect()),
-        SheetFormat::Markdown => apart(sheets.iter().map(Sheet::as_markdown).collect()),
+        SheetFormat::Text => apart(&|sheet| sheet.as_text(width)),
+        SheetFormat::Markdown => apart(&Sheet::as_markdown),
         SheetFormat::Csv => as_csv(sheets),
         SheetFormat::Json => as_json(sheets),
     }
 }
 
 /// The same tables, those without a title joined to the one before if it is of the same kind.
-fn joined(sheets: &[Sheet]) -> Vec<Sheet> {
-    let mut joined: Vec<Sheet> = Vec::new();
+fn joined(sheets: &[Sheet]) -> Vec<Cow<'_, Sheet>> {
+    let mut joined: Vec<Cow<'_, Sheet>> = Vec::new();
     for sheet in sheets {
         match joined.last_mut() {
             Some(last)
@@ -201,9 +204,9 @@ fn joined(sheets: &[Sheet]) -> Vec<Sheet> {
                     && sheet.title.is_empty()
                     && last.columns == sheet.columns =>
             {
-                last.rows.extend(sheet.rows.iter().cloned());
+                last.to_mut().rows.extend(sheet.rows.iter().cloned());
             }
-            _ => joined.push(sheet.clone()),
+            _ => joined.push(Cow::Borrowed(sheet)),
         }
     }
     joined
@@ -237,18 +240,35 @@ fn as_csv(sheets: &[Sheet]) -> String {
 }
 
 fn as_json(sheets: &[Sheet]) -> String {
-    let rows: Vec<Value> = sheets
-        .iter()
-        .flat_map(|sheet| {
-            sheet.rows.iter().map(move |row| {
-                let cells = sheet.columns.iter().zip(row);
-                let object: Map<String, Value> =
-                    cells.map(|(column, figure)| (column.name.clone(), figure.json())).collect();
-                Value::Object(object)
-            })
-        })
-        .collect();
-    format!("{:#}\n", Value::Array(rows))
+    // Writing plain values to memory can't fail.
+    serde_json::to_string_pretty(&Objects(sheets)).unwrap_or_default() + "\n"
+}
+
+/// The rows of all tables as objects, one after the other.
+struct Objects<'s>(&'s [Sheet]);
+
+impl Serialize for Objects<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        to.collect_seq(self.0.iter().flat_map(|sheet| {
+            sheet.rows.iter().map(move |row| Object { columns: &sheet.columns, row })
+        }))
+    }
+}
+
+/// A row as an object.
+struct Object<'s> {
+    columns: &'s [SheetColumn],
+    row: &'s [Figure],
+}
+
+impl Serialize for Object<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let mut object = to.serialize_map(Some(self.columns.len()))?;
+        for (column, figure) in self.columns.iter().zip(self.row) {
+            object.serialize_entry(&column.name, figure)?;
+        }
+        object.end()
+    }
 }
 
 #[cfg(test)]
@@ -312,8 +332,9 @@ mod tests {
         let name = "x".repeat(70_000) + "<\u{1b}";
         sheet.rows[0][0] = Figure::Text(name.clone());
         assert!(written(&[sheet.clone()], SheetFormat::Csv, 80).contains(&name));
-        let json: Value = serde_json::from_str(&written(&[sheet.clone()], SheetFormat::Json, 80))
-            .unwrap_or_default();
+        let json: serde_json::Value =
+            serde_json::from_str(&written(&[sheet.clone()], SheetFormat::Json, 80))
+                .unwrap_or_default();
         assert_eq!(json[0]["name"], name);
         assert!(written(&[sheet], SheetFormat::Text, 80).len() < 1000);
     }
@@ -325,9 +346,9 @@ mod tests {
             "name,score,gain\nx|y,0.5,-0.0123\nz,,\n"
         );
         assert!(sheet().as_markdown().contains("| x\\|y | 50.0 | -1.2 |"));
-        let json: Value =
+        let json: serde_json::Value =
             serde_json::from_str(&written(&[sheet()], SheetFormat::Json, 10)).unwrap_or_default();
         assert_eq!(json[0]["gain"], -0.0123);
-        assert_eq!(json[1]["score"], Value::Null);
+        assert_eq!(json[1]["score"], serde_json::Value::Null);
     }
 }

@@ -2,7 +2,7 @@
 
 use super::assert_prints;
 use hecatomb::statistics::{
-    AgainstRatings, Difference, Interval, Outcomes, difference_of_scores, median,
+    AgainstRatings, Difference, Interval, Outcomes, Spread, difference_of_scores,
 };
 
 /// The normal quantile for 95 %.
@@ -283,6 +283,7 @@ fn p_value_of_two_scores_is_of_the_variance_with_draws() {
 
 #[test]
 fn median_of_an_even_number_of_counts_is_halfway() {
+    let median = |numbers: &[u64]| numbers.iter().copied().collect::<Spread>().median();
     assert_eq!(median(&[]), None);
     assert_eq!(median(&[7]), Some(7.0));
     assert_eq!(median(&[9, 1, 4]), Some(4.0));

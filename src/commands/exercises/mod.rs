@@ -5,6 +5,7 @@ mod options;
 
 use super::examiners::Examiners;
 use super::runs::Mined;
+use super::shared_options::READ_AS_THEY_ARE;
 use super::{Ending, output};
 use crate::advice::WithHint;
 use crate::pages::SheetOfExercises;
@@ -17,7 +18,7 @@ pub(super) use options::ExercisesOptions;
 /// Runs the command.
 pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     output::expect_place(&options.out)?;
-    let mined = Mined::open(&options.runs)?;
+    let mined = Mined::open(&options.runs, &options.edited)?;
     let queries = motifs::queries(options, &mined.runs)?;
     let candidates = candidates(options, &queries, &mined, terminal)?;
     let drawn = candidates.count() as u64;
@@ -40,9 +41,11 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
         title: options.title.as_deref().unwrap_or(kind.title()),
         exercises: &choice.exercises,
         motifs: &motifs,
+        caution: mined.is_read_as_it_is().then_some(READ_AS_THEY_ARE),
     };
     output::write(&options.out, &sheet.written(options.format())?, terminal)?;
     tell(options, &choice, drawn, terminal);
+    mined.tell_left_out(terminal);
     Ok(Ending::Done)
 }
 

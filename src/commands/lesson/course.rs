@@ -4,7 +4,7 @@ use std::path::Path;
 
 use anyhow::Context;
 
-use super::found;
+use super::{caution, found};
 use crate::advice::WithHint;
 use crate::commands::examiners::Examiners;
 use crate::commands::runs::Mined;
@@ -109,16 +109,17 @@ pub(super) fn write_course(
             before: index.checked_sub(1).map(|before| title(&all_found[before])),
             after: all_found.get(index + 1).map(title),
         };
-        let lesson = Lesson { query, found: of_query, all_games, place };
+        let lesson = Lesson { query, found: of_query, all_games, place, caution: caution(mined) };
         folder.write(&page_name(&query.name), &lesson.to_html()?, terminal)?;
         course.add(Listed::of(&lesson));
     }
     let listed: Vec<&Query> = all_found.iter().map(|(query, _)| *query).collect();
     let others = folder.others(&listed);
     let games = Outcomes::games(&all_games);
-    folder.write(INDEX, &course.to_html(games, &others)?, terminal)?;
+    folder.write(INDEX, &course.to_html(games, &others, caution(mined))?, terminal)?;
     let lessons = counted(all_found.len() as u64, "lesson");
     terminal.note(format!("{lessons} in {}", folder.path.display()));
+    mined.tell_left_out(terminal);
     if !others.is_empty() {
         let others = counted(others.len() as u64, "other page");
         terminal.note(format!("its index also lists {others} that the folder held"));

@@ -7,6 +7,7 @@ use std::path::PathBuf;
 
 use super::examiners::Examiners;
 use super::runs::Mined;
+use super::shared_options::READ_AS_THEY_ARE;
 use super::{Ending, chosen_queries, output, show_problems};
 use crate::advice::WithHint;
 use crate::pages::{Lesson, PlaceInCourse};
@@ -19,7 +20,7 @@ pub(super) use options::LessonOptions;
 
 /// Runs the command.
 pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Result<Ending> {
-    let mined = Mined::open(&options.runs)?;
+    let mined = Mined::open(&options.runs, &options.edited)?;
     let Some(queries) = queries(options, &mined, terminal)? else {
         return Ok(Ending::Failed);
     };
@@ -45,9 +46,11 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
             query.name
         );
         let all_games = mined.base.all();
-        let lesson = Lesson { query, found: &found, all_games, place: PlaceInCourse::default() };
+        let place = PlaceInCourse::default();
+        let lesson = Lesson { query, found: &found, all_games, place, caution: caution(&mined) };
         output::write(&path, &lesson.to_html()?, terminal)?;
     }
+    mined.tell_left_out(terminal);
     Ok(Ending::Done)
 }
 
@@ -99,6 +102,13 @@ fn found(
     examiners: &mut Examiners,
     bar: &Bar,
 ) -> anyhow::Result<Findings> {
-    let choose = |pool| Ok(examiners.choose(pool, bar)?);
-    Findings::read(&query.name, &mined.runs, &mined.base, choose)
+    let choose = |pool| anyhow::Ok(examiners.choose(pool, bar)?);
+    let found = Findings::read(&query.name, &mined.runs, &mined.base, choose)?;
+    mined.note_left_out(&query.name, found.left_out);
+    Ok(found)
+}
+
+/// What a page says of the tables.
+fn caution(mined: &Mined) -> Option<&'static str> {
+    mined.is_read_as_it_is().then_some(READ_AS_THEY_ARE)
 }

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::commands::shared_options::{NodesOption, ThreadsOption};
+use crate::commands::shared_options::{EditedOption, NodesOption, ThreadsOption};
 
 /// Write a lesson on a motif as one page of HTML
 ///
@@ -45,6 +45,9 @@ pub(in crate::commands) struct LessonOptions {
 
     #[command(flatten)]
     pub(super) threads: ThreadsOption,
+
+    #[command(flatten)]
+    pub(super) edited: EditedOption,
 }
 
 impl LessonOptions {

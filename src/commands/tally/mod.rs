@@ -6,16 +6,18 @@ mod options;
 mod plot;
 mod sheets;
 
-use super::runs::Mined;
+use super::runs::{FEWER_GROUPS, Mined};
+use super::shared_options::READ_AS_THEY_ARE;
 use super::{Ending, chosen_queries, output};
-use crate::statistics::{Continuations, Factors};
+use crate::advice::WithHint;
+use crate::statistics::{Continuations, Factors, MOST_GROUPS, grouped};
 use crate::terminal::{Sheet, SheetFormat, Terminal, written};
 
 pub(super) use options::TallyOptions;
 
 /// Runs the command.
 pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Result<Ending> {
-    let mined = Mined::open(&options.runs)?;
+    let mined = Mined::open(&options.runs, &options.edited)?;
     let queries = chosen_queries(&options.query, &mined.runs.queries())?;
     if let Some(path) = &options.plot {
         let [query] = queries[..] else {
@@ -24,10 +26,36 @@ pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Resul
         let picture = plot::picture(query, &mined)?;
         output::write(path, &picture, terminal)?;
     }
-    let sheets: Vec<Sheet> =
-        queries.iter().map(|query| sheet(query, &mined, options)).collect::<Result<_, _>>()?;
-    terminal.print(&written(&sheets, options.format, terminal.width()))?;
+    let mut all = Vec::new();
+    let mut rows = 0;
+    for query in &queries {
+        let sheet = sheet(query, &mined, options)?;
+        rows += sheet.rows.len();
+        if !options.by.is_empty() && rows > MOST_GROUPS {
+            let error = anyhow::anyhow!(
+                "the hits fall into more than {} groups by these columns",
+                grouped(MOST_GROUPS as u64)
+            );
+            return Err(error.hint(format!("name one --query, or {FEWER_GROUPS}")));
+        }
+        all.push(sheet);
+    }
+    terminal.print(&text(all, &mined, options.format, terminal.width()))?;
+    mined.tell_left_out(terminal);
     Ok(Ending::Done)
+}
+
+/// The sheets as they are written, with what must be said of the tables.
+fn text(mut all: Vec<Sheet>, mined: &Mined, format: SheetFormat, width: usize) -> String {
+    let is_for_people = matches!(format, SheetFormat::Text | SheetFormat::Markdown);
+    if mined.is_read_as_it_is() && !is_for_people {
+        all.iter_mut().for_each(sheets::mark_as_unchecked);
+    }
+    let text = written(&all, format, width);
+    match mined.is_read_as_it_is() && is_for_people {
+        true => format!("{text}\n{}\n", textwrap::fill(READ_AS_THEY_ARE, width)),
+        false => text,
+    }
 }
 
 /// What was asked for about a query.

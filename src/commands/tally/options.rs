@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use crate::commands::shared_options::EditedOption;
 use crate::terminal::SheetFormat;
 
 /// Show how often a motif occurs and how well it scores
@@ -69,4 +70,7 @@ pub(in crate::commands) struct TallyOptions {
     /// Draw one query's scores by rating, factors and frequency by year to this SVG file
     #[arg(long, value_name = "FILE.svg", help_heading = "What to write")]
     pub(super) plot: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(super) edited: EditedOption,
 }

@@ -17,6 +17,14 @@ pub(super) fn overview(query: &str, tally: &Tally, all: &Outcomes) -> Sheet {
     Sheet { title: String::new(), columns, rows: vec![row], note: String::new() }
 }
 
+/// Adds for programs that the tables were read as they are.
+pub(super) fn mark_as_unchecked(sheet: &mut Sheet) {
+    sheet.columns.push(SheetColumn::in_title("tables"));
+    for row in &mut sheet.rows {
+        row.push(Figure::Text("unchecked".to_owned()));
+    }
+}
+
 /// One query group by group.
 pub(super) fn by(query: &str, by: &[String], groups: &[Group]) -> Sheet {
     let mut columns = vec![SheetColumn::in_title("query")];

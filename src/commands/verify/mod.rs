@@ -7,16 +7,23 @@ mod options;
 mod proof_tree;
 mod terms;
 
+use std::fs;
+use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
 use anyhow::Context;
 
+use super::shared_options::READ_AS_THEY_ARE;
 use super::{Ending, chosen_queries, stop_on_interrupt};
 use crate::advice::WithHint;
-use crate::hits::{HitReader, Run, Sound, Verdicts, Wanted, verdict_cells, verdict_columns};
+use crate::hits::{
+    HitReader, Reading, Run, Sound, Verdicts, Wanted, verdict_cells, verdict_columns,
+};
 use crate::run::Found;
 use crate::statistics::share;
-use crate::tables::{Column, GrowingTable, TableFormat, TableTrouble, unfinished_part};
+use crate::tables::{
+    Column, GrowingTable, TableFormat, TableRun, TableTrouble, VerdictsLock, unfinished_part,
+};
 use crate::terminal::{Bar, Figure, Sheet, SheetColumn, Terminal, grouped};
 use crate::verdict::Effort;
 use crate::work::ThreadsRefused;
@@ -24,7 +31,7 @@ use crate::work::ThreadsRefused;
 use asked::Adviser;
 use judges::{Judges, OfferTask};
 pub(super) use options::VerifyOptions;
-use terms::Terms;
+use terms::{Ledger, Terms};
 
 /// The number of hits that are judged before their rows are written; fewer if each may take long.
 const BATCH: u64 = 128;
@@ -124,7 +131,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
         return Ok(Ending::Done);
     }
     let path = options.run.as_deref().context("no run to verify")?;
-    let run = Run::open(path)?;
+    let (run, _lock) = locked(path, options.edited.reading())?;
     let names: Vec<&str> = run.manifest.queries.iter().map(|query| &*query.name).collect();
     let queries = chosen_queries(&options.query, &names)?;
     let stop = stop_on_interrupt()?;
@@ -132,7 +139,8 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let program = asked::program(options);
     let adviser =
         program.as_ref().map(|program| Adviser::new(program, threads, stop)).transpose()?;
-    Terms::of(options, adviser.as_ref()).agree(&run, &queries, options.found())?;
+    let terms = Terms::of(options, adviser.as_ref());
+    let mut ledger = Ledger::begin(&run, &queries, &terms, options.found())?;
     let hits = run.manifest.queries.iter().filter(|query| queries.contains(&&*query.name));
     let hits = hits.map(|query| query.hits + query.overlooked).sum();
     let bar = Bar::counting(terminal, hits);
@@ -141,7 +149,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let mut bench = Bench { judges, adviser, batch, stop, bar: &bar, judged: 0 };
     let mut rows = Vec::new();
     for query in queries {
-        let counts = verify_query(&run, query, options.found() == Found::Resume, &mut bench)?;
+        let counts = verify_query(&run, query, options.found(), &mut bench, &mut ledger)?;
         let Some(counts) = counts else {
             bar.end();
             let (judged, hits) = (grouped(bench.judged), grouped(hits));
@@ -153,13 +161,26 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
         rows.push(summary_row(query, counts));
     }
     bar.end();
-    terminal.print(&summary(rows).as_text(terminal.width()))?;
+    let note = match options.edited.reading() {
+        Reading::AsWritten => "",
+        Reading::AsTheyAre => READ_AS_THEY_ARE,
+    };
+    terminal.print(&summary(rows, note).as_text(terminal.width()))?;
     bench.adviser.map_or(Ok(()), |adviser| adviser.end(terminal))?;
     Ok(Ending::Done)
 }
 
+/// A run that is locked as long as it is verified.
+fn locked(path: &Path, reading: Reading) -> anyhow::Result<(Run, VerdictsLock)> {
+    // Nothing is made in a folder that is none of a run.
+    Run::open(path, reading)?;
+    let lock = VerdictsLock::of(path)?;
+    // Until then it may have been mined again.
+    Ok((Run::open(path, reading)?, lock))
+}
+
 /// The verdicts on each query.
-fn summary(rows: Vec<Vec<Figure>>) -> Sheet {
+fn summary(rows: Vec<Vec<Figure>>, note: &str) -> Sheet {
     let columns = vec![
         SheetColumn::kept("query", "query"),
         SheetColumn::spared(3, "hits", "hits"),
@@ -169,7 +190,7 @@ fn summary(rows: Vec<Vec<Figure>>) -> Sheet {
         SheetColumn::spared(1, "open", "open"),
         SheetColumn::spared(2, "proved", "proved %"),
     ];
-    Sheet { title: String::new(), columns, rows, note: String::new() }
+    Sheet { title: String::new(), columns, rows, note: note.to_owned() }
 }
 
 fn summary_row(query: &str, counts: VerdictCounts) -> Vec<Figure> {
@@ -184,10 +205,11 @@ fn summary_row(query: &str, counts: VerdictCounts) -> Vec<Figure> {
 fn verify_query(
     run: &Run,
     query: &str,
-    resume: bool,
+    found: Found,
     bench: &mut Bench<'_>,
+    ledger: &mut Ledger,
 ) -> anyhow::Result<Option<VerdictCounts>> {
-    let place = run.verdicts_place(query);
+    let (place, resume) = (run.verdicts_place(query), found == Found::Resume);
     let mut counts = VerdictCounts::default();
     let known = Wanted::figures().with_offer().with_verdict();
     if resume && place.is_file() {
@@ -225,8 +247,27 @@ fn verify_query(
         }
     }
     let grown = table.finish().with_context(unwritable)?;
-    run.put_verdicts(query, &grown, bench.verdicts()).with_context(unwritable)?;
+    put_in_place(run, query, grown, bench.verdicts(), ledger).with_context(unwritable)?;
     Ok(Some(counts))
+}
+
+/// Puts verdicts that have grown in a file of comma-separated values into their place, in the format of the
+/// run. What they are is written down first: a table without that is taken for edited.
+fn put_in_place(
+    run: &Run,
+    query: &str,
+    grown: (PathBuf, TableRun),
+    verdicts: Verdicts,
+    ledger: &mut Ledger,
+) -> anyhow::Result<()> {
+    let part = grown.0.clone();
+    let (whole, written) = run.whole_verdicts(query, grown, verdicts)?;
+    ledger.enter(query, written)?;
+    fs::rename(&whole, run.verdicts_place(query))?;
+    if whole != part {
+        fs::remove_file(part)?;
+    }
+    Ok(())
 }
 
 /// Counts the hits that an earlier run judged, and passes over them.

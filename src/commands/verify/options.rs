@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::commands::shared_options::{NodesOption, ThreadsOption};
+use crate::commands::shared_options::{EditedOption, NodesOption, ThreadsOption};
 use crate::engine::EngineOption;
 use crate::run::Found;
 use crate::verdict::Effort;
@@ -26,7 +26,13 @@ pub(in crate::commands) struct VerifyOptions {
     pub(super) query: Vec<String>,
 
     /// Judge a move in this position
-    #[arg(long, value_name = "FEN", requires = "offer", help_heading = "One position")]
+    #[arg(
+        long,
+        value_name = "FEN",
+        requires = "offer",
+        conflicts_with = "edited",
+        help_heading = "One position"
+    )]
     pub(super) fen: Option<String>,
 
     /// The move to judge, in SAN
@@ -97,6 +103,9 @@ pub(in crate::commands) struct VerifyOptions {
     /// Replace verdicts that were made with other options, or were cut short
     #[arg(long, requires = "run", conflicts_with = "fen", help_heading = "How")]
     replace: bool,
+
+    #[command(flatten)]
+    pub(super) edited: EditedOption,
 }
 
 impl VerifyOptions {

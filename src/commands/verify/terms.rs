@@ -1,7 +1,6 @@
 //! How verdicts came about: a file beside them that says so for each table, so that a run is resumed only
 //! under the same terms, and no table passes for one that was made under others.
 
-use std::collections::BTreeMap;
 use std::fs;
 use std::path::PathBuf;
 
@@ -14,10 +13,9 @@ use crate::advice::WithHint;
 use crate::commands::output;
 use crate::hits::Run;
 use crate::run::Found;
-use crate::tables::{make_inside, unfinished_part};
-
-/// The file with the terms, beside the verdicts.
-const TERMS_FILE: &str = "terms.json";
+use crate::tables::{
+    TERMS_FILE, TableRun, TableTrouble, TermsFile, VerdictsRun, make_inside, unfinished_part,
+};
 
 /// What must be the same for a table of verdicts to be resumed.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
@@ -37,53 +35,108 @@ impl Terms {
             engine: adviser.map(|adviser| adviser.terms.clone()),
         }
     }
+}
 
-    /// Records that the verdicts on these queries are made under these terms. Verdicts that were
-    /// made under others, or were cut short, are neither resumed nor replaced unasked.
-    pub(super) fn agree(&self, run: &Run, queries: &[&str], found: Found) -> anyhow::Result<()> {
+/// The file with the terms, as long as verdicts are made.
+pub(super) struct Ledger {
+    place: PathBuf,
+    known: TermsFile,
+}
+
+impl Ledger {
+    /// Writes down that the verdicts on these queries are made under these terms. Verdicts that were
+    /// made under others, on other hits, or were cut short, are neither resumed nor replaced unasked.
+    pub(super) fn begin(
+        run: &Run,
+        queries: &[&str],
+        terms: &Terms,
+        found: Found,
+    ) -> anyhow::Result<Ledger> {
         let folder = make_inside(&run.path, "verdicts")?;
-        let place = folder.join(TERMS_FILE);
-        let text = fs::read_to_string(&place).unwrap_or_default();
-        let mut known: BTreeMap<String, Terms> = serde_json::from_str(&text).unwrap_or_default();
-        for &query in queries {
-            let [finished, begun] = tables(run, query);
-            let is_begun = begun.is_file();
-            let is_there = is_begun || finished.is_file();
-            let is_same = known.get(query) == Some(self);
-            let others = || {
-                anyhow::anyhow!(
-                    "the verdicts on `{query}` were made with other options or another version"
-                )
-            };
-            match found {
-                Found::Resume if is_there && !is_same => {
-                    return Err(
-                        others().hint("use the same options, or replace them with --replace")
-                    );
-                }
-                Found::Refuse if finished.is_file() && !is_same => {
-                    return Err(others().hint("replace them with --replace"));
-                }
-                Found::Refuse if is_begun => {
-                    let error = anyhow::anyhow!("the verdicts on `{query}` were cut short");
-                    return Err(error.hint("continue with --resume, or start again with --replace"));
-                }
-                Found::Refuse | Found::Replace | Found::Resume => {}
-            }
+        let known = TermsFile::read(&folder);
+        let mut ledger = Ledger { place: folder.join(TERMS_FILE), known };
+        let terms = serde_json::to_value(terms)?;
+        let begun = |query: &&str| {
+            let hits = run.checksum_of_hits(query)?;
+            Ok(VerdictsRun { terms: terms.clone(), hits, table: None })
+        };
+        let all: Vec<VerdictsRun> =
+            queries.iter().map(begun).collect::<Result<_, TableTrouble>>()?;
+        for (query, verdicts) in queries.iter().zip(&all) {
+            ledger.refuse_others(run, query, verdicts, found)?;
         }
-        for &query in queries {
+        for (&query, verdicts) in queries.iter().zip(all) {
             if found != Found::Resume {
-                for table in tables(run, query).into_iter().filter(|table| table.is_file()) {
-                    fs::remove_file(&table)
-                        .with_context(|| format!("can't remove `{}`", table.display()))?;
-                }
+                remove_tables(run, query)?;
+            } else if ledger.difference(query, &verdicts).is_none() {
+                continue;
             }
-            known.insert(query.to_owned(), self.clone());
+            ledger.known.0.insert(query.to_owned(), verdicts);
         }
-        let text = serde_json::to_string_pretty(&known)?;
-        output::write_file(&place, &(text + "\n"))
-            .with_context(|| format!("can't write `{}`", place.display()))
+        ledger.write()?;
+        Ok(ledger)
     }
+
+    /// Fails if verdicts on a query are there that must be neither resumed nor replaced.
+    fn refuse_others(
+        &self,
+        run: &Run,
+        query: &str,
+        now: &VerdictsRun,
+        found: Found,
+    ) -> anyhow::Result<()> {
+        let [finished, begun] = tables(run, query).map(|table| table.is_file());
+        let is_there = finished || (begun && found == Found::Resume);
+        let other = self.difference(query, now).filter(|_| is_there);
+        match (found, other) {
+            (Found::Replace, _) => Ok(()),
+            (Found::Resume, Some((error, true))) => {
+                Err(error.hint("use the same options, or replace them with --replace"))
+            }
+            (_, Some((error, _))) => Err(error.hint("replace them with --replace")),
+            (Found::Refuse, None) if begun => {
+                let error = anyhow::anyhow!("the verdicts on `{query}` were cut short");
+                Err(error.hint("continue with --resume, or start again with --replace"))
+            }
+            (_, None) => Ok(()),
+        }
+    }
+
+    /// How the verdicts on a query differ from those that are to be made, if they do, and whether other
+    /// options would help.
+    fn difference(&self, query: &str, now: &VerdictsRun) -> Option<(anyhow::Error, bool)> {
+        let known = self.known.0.get(query);
+        if known.is_none_or(|known| known.terms != now.terms) {
+            let what = "were made with other options or another version";
+            return Some((anyhow::anyhow!("the verdicts on `{query}` {what}"), true));
+        }
+        let is_on_others = known.is_some_and(|known| known.hits != now.hits);
+        is_on_others.then(|| {
+            (anyhow::anyhow!("the verdicts on `{query}` are on other hits than this run's"), false)
+        })
+    }
+
+    /// Writes down what the whole table of the verdicts on a query is.
+    pub(super) fn enter(&mut self, query: &str, written: TableRun) -> anyhow::Result<()> {
+        if let Some(known) = self.known.0.get_mut(query) {
+            known.table = Some(written);
+        }
+        self.write()
+    }
+
+    fn write(&self) -> anyhow::Result<()> {
+        let text = serde_json::to_string_pretty(&self.known)?;
+        output::write_file(&self.place, &(text + "\n"))
+            .with_context(|| format!("can't write `{}`", self.place.display()))
+    }
+}
+
+/// Removes the verdicts on a query.
+fn remove_tables(run: &Run, query: &str) -> anyhow::Result<()> {
+    for table in tables(run, query).into_iter().filter(|table| table.is_file()) {
+        fs::remove_file(&table).with_context(|| format!("can't remove `{}`", table.display()))?;
+    }
+    Ok(())
 }
 
 /// Where the verdicts on a query are, finished or growing.

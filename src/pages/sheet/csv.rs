@@ -11,10 +11,16 @@ use crate::teaching::Exercise;
 
 const COLUMNS: [&str; 10] =
     ["number", "kind", "level", "fen", "question", "answer", "line", "also", "motif", "from"];
+/// A column more, where something must be said of the tables.
+const CAUTION: &str = "tables";
 
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
     let rows = sheet.exercises.iter().zip(1..).map(|(one, number)| row(sheet, one, number));
-    csv_text(std::iter::once(COLUMNS.map(str::to_owned)).chain(rows))
+    let with_caution = |row: [String; 10], caution: Option<&str>| {
+        row.into_iter().chain(caution.map(str::to_owned)).collect::<Vec<String>>()
+    };
+    let heading = with_caution(COLUMNS.map(str::to_owned), sheet.caution.map(|_| CAUTION));
+    csv_text(std::iter::once(heading).chain(rows.map(|row| with_caution(row, sheet.caution))))
 }
 
 fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> [String; 10] {

@@ -1,6 +1,6 @@
 //! Exercises as EPD (section 16.2 of the PGN standard): `bm` the best moves, or `am` an offer that does
 //! not work, `pv` the solution, `dm` the moves to mate, `acn` the positions that the proof looked at, `c0`
-//! the kind in words.
+//! the kind in words, `c1` what must be said of the tables.
 
 use shakmaty::fen::Epd;
 use shakmaty::{EnPassantMode, Position};
@@ -41,6 +41,7 @@ fn line(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> String {
         ("acn", Some(exercise.nodes.to_string())),
         (if exercise.is_first_right() { "bm" } else { "am" }, Some(first_moves(exercise))),
         ("c0", Some(string(&remark))),
+        ("c1", sheet.caution.map(string)),
         ("dm", mate),
         ("fmvn", Some(exercise.start.fullmoves().to_string())),
         ("hmvc", Some(exercise.start.halfmoves().to_string())),

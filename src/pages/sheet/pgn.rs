@@ -169,12 +169,13 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
     }
     // What would give the solution away comes last.
     text.comment(&format!(
-        "{}: {} Level {level}: {}. From game {} of {}.",
+        "{}: {} Level {level}: {}. From game {} of {}. {}",
         sheet.motif_title(exercise),
         sheet.statistics(exercise),
         features(&exercise.features),
         exercise.hit.game.number,
-        file_name(&exercise.hit.source)
+        file_name(&exercise.hit.source),
+        sheet.caution.unwrap_or_default()
     ));
     text.words.push("*".to_owned());
     text.words

@@ -1,18 +1,17 @@
 //! Rows of comma-separated values.
 
-use std::fs::File;
-
 use csv::StringRecord;
 
 use super::{RowTrouble, Rows};
+use crate::tables::checksum::{Checksum, SummedFile};
 use crate::tables::guard::unguarded;
 
 pub(super) struct CsvRows {
-    reader: csv::Reader<File>,
+    reader: csv::Reader<SummedFile>,
     columns: Vec<String>,
 }
 
-pub(super) fn open(file: File) -> Result<CsvRows, RowTrouble> {
+pub(super) fn open(file: SummedFile) -> Result<CsvRows, RowTrouble> {
     let mut reader = csv::ReaderBuilder::new().buffer_capacity(1 << 16).from_reader(file);
     let header = reader.headers().map_err(trouble)?;
     let columns = header.iter().map(str::to_owned).collect();
@@ -31,6 +30,10 @@ impl Rows for CsvRows {
             *record = record.iter().map(unguarded).collect();
         }
         Ok(is_row.then_some(line))
+    }
+
+    fn checksum(&self) -> Option<Checksum> {
+        Some(self.reader.get_ref().checksum())
     }
 }
 

@@ -2,7 +2,6 @@
 
 use std::borrow::Cow;
 use std::fmt;
-use std::fs::File;
 use std::io::{BufRead, BufReader};
 
 use csv::StringRecord;
@@ -11,9 +10,10 @@ use serde::de::{DeserializeSeed, Deserializer, Error, IgnoredAny, MapAccess, Vis
 use serde_json::error::Category;
 
 use super::{RowTrouble, Rows};
+use crate::tables::checksum::{Checksum, SummedFile};
 
 pub(super) struct JsonlRows {
-    file: BufReader<File>,
+    file: BufReader<SummedFile>,
     columns: Vec<String>,
     line: u64,
     text: String,
@@ -21,7 +21,7 @@ pub(super) struct JsonlRows {
     is_next: bool,
 }
 
-pub(super) fn open(file: File) -> Result<JsonlRows, RowTrouble> {
+pub(super) fn open(file: SummedFile) -> Result<JsonlRows, RowTrouble> {
     let file = BufReader::with_capacity(1 << 16, file);
     let (columns, text) = (Vec::new(), String::new());
     let mut rows = JsonlRows { file, columns, line: 0, text, is_next: false };
@@ -75,6 +75,10 @@ impl Rows for JsonlRows {
             json.end()
         })?;
         Ok(Some(self.line))
+    }
+
+    fn checksum(&self) -> Option<Checksum> {
+        Some(self.file.get_ref().checksum())
     }
 }
 

@@ -14,6 +14,7 @@ use std::path::{Path, PathBuf};
 
 use csv::StringRecord;
 
+use super::checksum::{Checksum, SummedFile, TableRun};
 use super::format::TableFormat;
 
 pub use row::Row;
@@ -29,6 +30,8 @@ pub struct TableTrouble {
     pub column: Option<String>,
     /// What is wrong.
     pub message: String,
+    /// The way on, where there is one.
+    pub hint: Option<&'static str>,
 }
 
 impl std::fmt::Display for TableTrouble {
@@ -49,7 +52,13 @@ impl TableTrouble {
     #[must_use]
     pub fn of_file(path: &Path, message: impl ToString) -> TableTrouble {
         let message = message.to_string();
-        TableTrouble { path: path.to_owned(), line: None, column: None, message }
+        TableTrouble { path: path.to_owned(), line: None, column: None, message, hint: None }
+    }
+
+    /// The same with a way on.
+    #[must_use]
+    pub fn with_hint(self, hint: &'static str) -> TableTrouble {
+        TableTrouble { hint: Some(hint), ..self }
     }
 }
 
@@ -76,6 +85,47 @@ trait Rows {
 
     /// Reads the next row into `record` and answers with its line, or with nothing at the end.
     fn next(&mut self, record: &mut StringRecord) -> Result<Option<u64>, RowTrouble>;
+
+    /// The checksum of the file, once all rows were read; nothing if the file is not read from its start to
+    /// its end.
+    fn checksum(&self) -> Option<Checksum> {
+        None
+    }
+}
+
+/// What a table must be like, or else it was changed since.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Expected {
+    /// The table as it was written.
+    pub table: TableRun,
+    /// The way on where it is another one.
+    pub hint: &'static str,
+}
+
+impl Expected {
+    fn check_rows(&self, rows: u64) -> Result<(), String> {
+        let written = self.table.rows;
+        if rows == written {
+            return Ok(());
+        }
+        let rows = if rows == 1 { "1 row".to_owned() } else { format!("{rows} rows") };
+        Err(format!(
+            "the table has {rows} instead of {written}; it was changed since it was written"
+        ))
+    }
+
+    fn check_bytes(&self, found: &Checksum) -> Result<(), String> {
+        match *found == self.table.xxh3 {
+            true => Ok(()),
+            false => Err("the table was changed since it was written".to_owned()),
+        }
+    }
+
+    /// Places what is wrong in a file.
+    fn trouble(&self, path: &Path) -> impl FnOnce(String) -> TableTrouble {
+        let hint = self.hint;
+        move |message| TableTrouble::of_file(path, message).with_hint(hint)
+    }
 }
 
 /// A table that is read row by row.
@@ -86,10 +136,12 @@ pub struct TableReader {
     /// For each column whether its cells are asked for; empty if those of all are.
     is_needed: Vec<bool>,
     record: StringRecord,
+    expected: Option<Expected>,
+    rows_read: u64,
 }
 
 impl TableReader {
-    /// Opens a table.
+    /// Opens a table that is read as it is.
     ///
     /// # Errors
     ///
@@ -97,16 +149,39 @@ impl TableReader {
     pub fn open(path: &Path, format: TableFormat) -> Result<TableReader, TableTrouble> {
         let trouble = |message: String| TableTrouble::of_file(path, message);
         let file = File::open(path).map_err(|error| trouble(error.to_string()))?;
+        let summed = SummedFile::new;
         let rows: Result<Box<dyn Rows>, RowTrouble> = match format {
-            TableFormat::Csv => csv_rows::open(file).map(|rows| Box::new(rows) as Box<dyn Rows>),
-            TableFormat::Jsonl => jsonl_rows::open(file).map(|rows| Box::new(rows) as _),
+            TableFormat::Csv => {
+                csv_rows::open(summed(file)).map(|rows| Box::new(rows) as Box<dyn Rows>)
+            }
+            TableFormat::Jsonl => jsonl_rows::open(summed(file)).map(|rows| Box::new(rows) as _),
             TableFormat::Parquet => parquet_rows::open(file).map(|rows| Box::new(rows) as _),
         };
         let rows =
             rows.map_err(|RowTrouble { line, message }| TableTrouble { line, ..trouble(message) })?;
         let (columns, path) = (rows.columns(), path.to_owned());
         let (is_needed, record) = (Vec::new(), StringRecord::new());
-        Ok(TableReader { path, columns, rows, is_needed, record })
+        Ok(TableReader { path, columns, rows, is_needed, record, expected: None, rows_read: 0 })
+    }
+
+    /// Opens a table that must be like this. Whether it is, is known when its last row was read, or before.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be read, is not a table of this format, or was changed.
+    pub fn open_as(
+        path: &Path,
+        format: TableFormat,
+        expected: Expected,
+    ) -> Result<TableReader, TableTrouble> {
+        // This format is not read from the start of the file to its end.
+        if format == TableFormat::Parquet {
+            let found = Checksum::of_file(path);
+            let found = found.map_err(|error| TableTrouble::of_file(path, error))?;
+            expected.check_bytes(&found).map_err(expected.trouble(path))?;
+        }
+        let table = TableReader::open(path, format)?;
+        Ok(TableReader { expected: Some(expected), ..table })
     }
 
     /// Its file.
@@ -172,13 +247,37 @@ impl TableReader {
     ///
     /// # Errors
     ///
-    /// If it can't be read or is not a row.
+    /// If it can't be read or is not a row; after the last one, if the table was changed.
     pub fn next_row(&mut self) -> Result<Option<Row<'_>>, TableTrouble> {
         match self.rows.next(&mut self.record) {
-            Ok(line) => Ok(line.map(|line| Row { table: self, line })),
-            Err(RowTrouble { line, message }) => {
-                Err(TableTrouble { line, ..TableTrouble::of_file(&self.path, message) })
+            Ok(Some(line)) => {
+                self.rows_read += 1;
+                Ok(Some(Row { table: self, line }))
             }
+            Ok(None) => self.check().map(|()| None),
+            Err(trouble) => Err(self.row_trouble(trouble)),
         }
+    }
+
+    /// Places what is wrong with a row, and says if the table was changed: it may have been cut in the middle
+    /// of the row.
+    fn row_trouble(&self, RowTrouble { line, message }: RowTrouble) -> TableTrouble {
+        let trouble = TableTrouble { line, ..TableTrouble::of_file(&self.path, message) };
+        let Some(expected) = &self.expected else { return trouble };
+        match Checksum::of_file(&self.path).map(|found| expected.check_bytes(&found)) {
+            Ok(Err(changed)) => {
+                let message = format!("{}; {changed}", trouble.message);
+                TableTrouble { message, hint: Some(expected.hint), ..trouble }
+            }
+            _ => trouble,
+        }
+    }
+
+    /// Fails if the table, which was read to its end, is not as it must be.
+    fn check(&self) -> Result<(), TableTrouble> {
+        let Some(expected) = &self.expected else { return Ok(()) };
+        let rows = expected.check_rows(self.rows_read);
+        let bytes = || self.rows.checksum().map_or(Ok(()), |found| expected.check_bytes(&found));
+        rows.and_then(|()| bytes()).map_err(expected.trouble(&self.path))
     }
 }

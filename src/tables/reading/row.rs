@@ -35,15 +35,6 @@ impl<'r> Row<'r> {
         })
     }
 
-    /// A number in hundredths, if the cell is not blank.
-    ///
-    /// # Errors
-    ///
-    /// If it is not a number with at most two decimals, or has more than 15 digits before them.
-    pub fn hundredths(&self, column: usize) -> Result<Option<i64>, TableTrouble> {
-        self.read(column, "a number of at most 15 digits and two decimals", hundredths)
-    }
-
     /// True or false, if the cell is not blank.
     ///
     /// # Errors
@@ -61,6 +52,7 @@ impl<'r> Row<'r> {
             line: Some(self.line),
             column: self.table.columns.get(column).cloned(),
             message,
+            hint: None,
         }
     }
 
@@ -84,46 +76,4 @@ impl<'r> Row<'r> {
 /// enough to calculate with.
 fn is_in_bounds(number: &i64) -> bool {
     number.unsigned_abs() < 1_000_000_000_000_000
-}
-
-/// Reads what [`crate::tables::cell::shortest`] writes.
-fn hundredths(text: &str) -> Option<i64> {
-    let (sign, digits) = match text.strip_prefix('-') {
-        Some(digits) => (-1, digits),
-        None => (1, text),
-    };
-    let (whole, part) = digits.split_once('.').unwrap_or((digits, "0"));
-    let is_number = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
-    if !is_number(whole) || !is_number(part) || part.len() > 2 {
-        return None;
-    }
-    let whole: i64 = whole.parse().ok().filter(is_in_bounds)?;
-    let part: i64 = format!("{part:0<2}").parse().ok()?;
-    Some(sign * (100 * whole + part))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn hundredths_are_read_as_they_are_written() {
-        for number in [0, 1, 10, 55, 100, 150, -25, -100, 12345] {
-            assert_eq!(hundredths(&crate::tables::cell::shortest(number)), Some(number));
-        }
-        for wrong in [
-            "",
-            "-",
-            "1.",
-            ".5",
-            "0.123",
-            "1e3",
-            "+1",
-            "1,5",
-            "1000000000000000",
-            "92233720368547759",
-        ] {
-            assert_eq!(hundredths(wrong), None, "{wrong}");
-        }
-    }
 }

@@ -57,7 +57,8 @@ fn check(format: TableFormat, lines: &[Line]) {
         assert_eq!(row.text(0), line.first);
         assert_eq!(row.text(1), line.second);
         assert_eq!(row.integer(2).expect("a number"), line.whole.map(i64::from));
-        assert_eq!(row.hundredths(3).expect("a number"), line.part.map(i64::from));
+        let part = line.part.map(|part| f64::from(part) / 100.0);
+        assert_eq!(row.text(3).parse().ok(), part);
         assert_eq!(row.truth(4).expect("a truth"), line.truth);
     }
     assert!(table.next_row().expect("it is sound").is_none());

@@ -1,0 +1,38 @@
+//! The file beside the verdicts: for each table of verdicts under which terms it was made, from which hits,
+//! and what was written.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::Path;
+
+use serde::{Deserialize, Serialize};
+
+use super::checksum::{Checksum, TableRun};
+
+/// The file's name in the folder of the verdicts.
+pub const TERMS_FILE: &str = "terms.json";
+
+/// The file as it stands in [`TERMS_FILE`]: what is known of each table of verdicts, by query.
+#[derive(Clone, PartialEq, Debug, Default, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct TermsFile(pub BTreeMap<String, VerdictsRun>);
+
+/// How a table of verdicts was made.
+#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
+pub struct VerdictsRun {
+    /// What must be the same for the table to be resumed.
+    pub terms: serde_json::Value,
+    /// The checksum of the table of hits that was judged.
+    pub hits: Checksum,
+    /// The table, once it is whole.
+    pub table: Option<TableRun>,
+}
+
+impl TermsFile {
+    /// What the file in a folder of verdicts says; nothing if there is none, or it is from another version.
+    #[must_use]
+    pub fn read(folder: &Path) -> TermsFile {
+        let text = fs::read_to_string(folder.join(TERMS_FILE)).unwrap_or_default();
+        serde_json::from_str(&text).unwrap_or_default()
+    }
+}
