@@ -6,6 +6,7 @@
 mod archive;
 mod cutter;
 mod date;
+mod foreign;
 mod frames;
 mod game_result;
 mod games;
@@ -17,14 +18,16 @@ mod pair;
 mod rating;
 mod reject;
 mod source;
+mod source_name;
 mod strand;
 mod tags;
 mod time_control;
 mod utf16;
 
-pub use archive::{Archive, ForeignArchive, Meter};
+pub use archive::{Archive, Meter};
 pub use cutter::{Block, Cutter, Integrity, MAX_GAME_BYTES};
 pub use date::{DateBound, may_lie_between};
+pub use foreign::ForeignArchive;
 pub use frames::MOST_OF_FRAME;
 pub use game_result::GameResult;
 pub use games::{Games, RawGame};
