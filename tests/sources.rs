@@ -42,8 +42,8 @@ fn file_is_read_once_by_whatever_paths_it_is_named() {
             "`./f/x.pgn` is the same file as `f/x.pgn`",
         ),
         (&["f/x.pgn", &whole], &["f/x.pgn"], "is the same file as `f/x.pgn`"),
-        (&["f", "f/x.pgn"], &["f/x.pgn", "f/y.pgn"], "`f/x.pgn` is the same file as `f/x.pgn`"),
-        (&["f/y.pgn", "f"], &["f/y.pgn", "f/x.pgn"], "`f/y.pgn` is the same file"),
+        (&["f", "f/x.pgn"], &["f/x.pgn", "f/y.pgn"], "`f/x.pgn` is named twice"),
+        (&["f/y.pgn", "f"], &["f/y.pgn", "f/x.pgn"], "`f/y.pgn` is named twice"),
         (&["f", "f/../f"], &["f/x.pgn", "f/y.pgn"], "2 paths to files that are read already"),
     ] {
         let ran = mine(&place, sources);

@@ -1,6 +1,7 @@
 //! `hecatomb verify`: the same verdicts whatever the machine does, and nothing lost when it is broken
 //! off.
 
+use std::io::Write;
 use std::process::{Command, Stdio};
 use std::time::Duration;
 
@@ -378,7 +379,8 @@ fn one_command_at_a_time_writes_to_a_folder() {
     }
     assert_in_use(&[&verify[..], &["--replace"]].concat());
     assert_eq!(place.read(verdicts), alone);
-    drop(waiting.stdin.take());
+    let game = game("Cedar, Ann", "Birch, Ida");
+    waiting.stdin.take().unwrap().write_all(game.as_bytes()).unwrap();
     assert!(waiting.wait().unwrap().success());
 }
 

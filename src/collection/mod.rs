@@ -6,6 +6,7 @@
 mod archive;
 mod cutter;
 mod date;
+mod foreign;
 mod frames;
 mod game_result;
 mod games;
@@ -18,14 +19,16 @@ mod rating;
 mod reject;
 mod section;
 mod source;
+mod source_name;
 mod strand;
 mod tags;
 mod time_control;
 mod utf16;
 
-pub use archive::{Archive, ForeignArchive, Meter, Stream};
+pub use archive::{Archive, Meter, Stream};
 pub use cutter::{Block, Cutter, Integrity, MAX_GAME_BYTES};
 pub use date::{DateBound, may_lie_between, year_of};
+pub use foreign::ForeignArchive;
 pub use frames::MOST_OF_FRAME;
 pub use game_result::GameResult;
 pub use games::{Games, RawGame};

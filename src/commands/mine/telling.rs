@@ -19,6 +19,9 @@ pub(super) fn tell_found(found: &FoundSources, terminal: Terminal) {
 
 fn tell_note(note: &CollectionNote, terminal: Terminal) {
     match note {
+        CollectionNote::NamedAgain { times: 1, name, read_as } if name == read_as => {
+            terminal.note(format!("`{name}` is named twice, and read once"));
+        }
         CollectionNote::NamedAgain { times: 1, name, read_as } => {
             terminal.note(format!("left out: `{name}` is the same file as `{read_as}`"));
         }
