@@ -383,6 +383,14 @@ fn zstd_of(text: &str) -> Vec<u8> {
     zstd::encode_all(text.as_bytes(), 3).unwrap()
 }
 
+/// As the command `zstd` writes it.
+fn checked_zstd_of(text: &str) -> Vec<u8> {
+    let mut encoder = zstd::stream::write::Encoder::new(Vec::new(), 3).unwrap();
+    encoder.include_checksum(true).unwrap();
+    encoder.write_all(text.as_bytes()).unwrap();
+    encoder.finish().unwrap()
+}
+
 fn gzip_of(text: &str) -> Vec<u8> {
     let mut encoder = flate2::write::GzEncoder::new(Vec::new(), flate2::Compression::default());
     encoder.write_all(text.as_bytes()).unwrap();
@@ -457,6 +465,65 @@ fn damaged_archive_keeps_the_rows_before_the_damage_and_the_other_sources() {
         manifest["sources"][0]["failure"].is_string()
             && manifest["sources"][1]["failure"].is_null()
     );
+}
+
+/// Behind the first damaged byte the text of an archive may be anything until its check fails, and where the
+/// damage is nobody knows.
+#[test]
+fn rows_from_a_damaged_archive_are_doubted_from_the_last_check_on() {
+    let names = |text: &str| {
+        let place = Place::new();
+        place.write("games.pgn", text);
+        assert_eq!(place.run(&["mine", "games.pgn", "--query", "knight-follow-up"]).status, 0);
+        let rows = place.rows("hits/knight-follow-up.csv");
+        rows.iter().map(|row| row["white"].to_owned()).collect::<std::collections::BTreeSet<_>>()
+    };
+    let text = many_games();
+    let sound = names(&text);
+    for (format, damaged) in
+        [("csv", gzip_of(&text)), ("jsonl", checked_zstd_of(&text)), ("parquet", bzip2_of(&text))]
+    {
+        for place_of_damage in [damaged.len() / 3, damaged.len() / 2, damaged.len() * 2 / 3] {
+            let place = Place::new();
+            let mut damaged = damaged.clone();
+            damaged[place_of_damage] ^= 0x10;
+            place.write("a.pgn", damaged).write("b.pgn", game("Cedar, Ann", "Dogwood, Lee"));
+            let arguments =
+                ["mine", "a.pgn", "b.pgn", "--query", "knight-follow-up", "--table", format];
+            let ran = place.run(&arguments);
+            assert_eq!(ran.status, 1, "{ran}");
+            let tally = |by: &str| {
+                let ran = place.run(&["tally", "hecatomb-out", "--by", by, "--format", "csv"]);
+                assert_eq!(ran.status, 0, "{ran}");
+                let mut reader = csv::Reader::from_reader(ran.out.as_bytes());
+                let value = reader.headers().unwrap().iter().position(|name| name == by).unwrap();
+                reader.records().map(|row| row.unwrap()[value].to_owned()).collect::<Vec<_>>()
+            };
+            let doubts = tally("doubts");
+            let strangers = tally("white").into_iter().filter(|white| !sound.contains(white));
+            let strangers = strangers.filter(|white| white != "Cedar, Ann").count();
+            if doubts.len() == 1 {
+                assert_eq!(strangers, 0, "nothing of the damaged source was kept: {ran}");
+                continue;
+            }
+            assert!(ran.err.contains("games were read before that, all unchecked"), "{ran}");
+            assert!(ran.out.contains("1 damaged source"), "{ran}");
+            let (sound, doubted): (Vec<_>, Vec<_>) = doubts.iter().partition(|doubt| *doubt == "?");
+            assert_eq!(sound, ["?"], "{ran}");
+            assert!(doubted.iter().all(|doubt| doubt.ends_with("damaged source")), "{ran}");
+        }
+    }
+    let place = Place::new();
+    let mut second = checked_zstd_of(&text);
+    let middle = second.len() / 2;
+    second[middle] ^= 0x10;
+    // Short frames are decompressed together, up to 4 MiB of text.
+    let first = game("Cedar, Ann", "Dogwood, Lee") + &"; a long comment\n".repeat(1 << 18);
+    place.write("a.pgn", [checked_zstd_of(&first), second].concat());
+    place.run(&["mine", "a.pgn", "--query", "knight-follow-up", "--keep-duplicates"]);
+    let rows = place.rows("hits/knight-follow-up.csv");
+    let doubted = |row: &crate::support::Row| &row["doubts"] == "damaged source";
+    assert!(!doubted(&rows[0]) && doubted(rows.last().unwrap()), "the first frame was checked");
 }
 
 #[test]

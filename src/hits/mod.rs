@@ -15,6 +15,8 @@ mod columns;
 mod layout;
 // A query's hits, one after the other.
 mod reader;
+// Doubts that arise later.
+mod doubting;
 // The other tables of a run.
 mod base;
 // A run.
@@ -27,6 +29,7 @@ mod runs;
 pub use base::{
     CollectionReader, collection_cells, collection_columns, reject_cells, reject_columns,
 };
+pub use doubting::doubt_hits;
 pub use field::CellTrouble;
 pub use judged_hit::{Advice, HitRow, JudgedHit, Opinion, VerdictRecord};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};

@@ -95,8 +95,9 @@ impl<'a> Blocks<'a> {
             let source = reader.next_source()?;
             match reader.wind() {
                 Err(cause) => {
+                    let checked = reader.checked();
                     self.reading = Reading::Between(reader);
-                    return Some(Err(SourceFailure { source, cause }));
+                    return Some(Err(SourceFailure { source, cause, checked }));
                 }
                 Ok(offset) => {
                     let cutter = Cutter::from(ByteOffset(offset), reader, self.block_size.bytes());
@@ -158,8 +159,9 @@ impl<'a> Blocks<'a> {
                 }
                 Ok(None) => buffer = self.close_source(),
                 Err(cause) => {
+                    let checked = cutter.input().checked();
                     self.close_source();
-                    return Some(NextCut::Failed(SourceFailure { source, cause }));
+                    return Some(NextCut::Failed(SourceFailure { source, cause, checked }));
                 }
             }
         }

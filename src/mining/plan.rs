@@ -38,4 +38,6 @@ pub struct SourceFailure {
     pub source: usize,
     /// What the system or the decompressor says.
     pub cause: io::Error,
+    /// How many bytes of its text were checked before: those of whole strands.
+    pub checked: u64,
 }

@@ -99,6 +99,11 @@ impl<'a> SourceReader<'a> {
         Ok(self.from.offset)
     }
 
+    /// How many bytes of the source's text are those of strands that were read to their ends.
+    pub(super) fn checked(&self) -> u64 {
+        self.landmarks.back().map_or(0, |landmark| landmark.offset)
+    }
+
     fn begin(&mut self, turn: StrandTurn) {
         self.landmarks.push_back(Landmark { start: turn.start, offset: self.position });
         self.leave_turn();

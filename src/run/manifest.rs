@@ -14,6 +14,7 @@ pub fn new_manifest(recorded: &OptionsFile, sources: &[Source], patterns: &[Patt
         size: source.size,
         games: 0,
         failure: None,
+        unchecked_from: None,
     };
     let query_run = |pattern: &Pattern| QueryRun {
         name: pattern.query.name.clone(),

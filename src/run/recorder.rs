@@ -16,7 +16,7 @@ use crate::mining::{
 };
 use crate::query::Pattern;
 use crate::statistics::Summary;
-use crate::tables::{EndOfRun, FolderError, RunFile, Staging};
+use crate::tables::{EndOfRun, FolderError, RunFile, SourceRun, Staging};
 
 /// Where the reports of a run are written up.
 pub struct Recorder<'r> {
@@ -34,6 +34,8 @@ pub struct Recorder<'r> {
     keeper: Option<Keeper>,
     /// The place after the last block, if the run can be resumed there.
     reached: Option<Waypoint>,
+    /// The games of the last block that were cut off.
+    cut_off: u64,
     /// Where this run began.
     from: Waypoint,
     times: Times,
@@ -65,6 +67,8 @@ pub enum News<'n> {
         cause: &'n io::Error,
         /// The games that were read from it.
         kept: u64,
+        /// The first byte of its text that no check has vouched for, if games were read from a damaged archive.
+        unchecked_from: Option<u64>,
     },
 }
 
@@ -123,6 +127,7 @@ impl<'r> Recorder<'r> {
             seen,
             keeper,
             reached: Some(plan.from),
+            cut_off: 0,
             from: plan.from,
             times: Times::default(),
             started: Instant::now(),
@@ -267,7 +272,10 @@ impl<'r> Recorder<'r> {
         }
         let stays = is_interrupted || self.keeper.as_ref().is_some_and(|keeper| keeper.stays);
         self.write_base()?;
-        self.manifest.tables = self.tables.finish(self.staging, self.patterns)?;
+        // What is to be continued must stay as it was written.
+        let is_damaged = |source: &&SourceRun| source.unchecked_from.is_some() && !stays;
+        let damaged: Vec<_> = self.manifest.sources.iter().filter(is_damaged).cloned().collect();
+        self.manifest.tables = self.tables.finish(self.staging, self.patterns, &damaged)?;
         if !stays {
             return Ok(None);
         }
@@ -284,6 +292,8 @@ impl<'r> Recorder<'r> {
         }
         self.write_block(mined.source, mined.report)?;
         self.count(mined);
+        let is_cut_off = mined.integrity == Integrity::CutOff;
+        self.cut_off = if is_cut_off { mined.report.games } else { 0 };
         self.reached = mined.end;
         if self.keeper.as_ref().is_some_and(|keeper| keeper.schedule.is_due()) {
             self.save()?;
@@ -310,10 +320,13 @@ impl Sink for Recorder<'_> {
                 keeper.stays = true;
             }
         }
+        let is_archive = failure.cause.raw_os_error().is_none();
         let source = &mut self.manifest.sources[failure.source];
         source.failure = Some(failure.cause.to_string());
-        let (source, cause, kept) = (&source.name, &failure.cause, source.games);
-        (self.tell)(News::Failure { source, cause, kept });
+        let kept = source.games - self.cut_off;
+        source.unchecked_from = (is_archive && kept > 0).then_some(failure.checked);
+        let (source, cause, unchecked_from) = (&source.name, &failure.cause, source.unchecked_from);
+        (self.tell)(News::Failure { source, cause, kept, unchecked_from });
         Ok(())
     }
 }

@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 use std::io;
 
 use super::checkpoint::Lengths;
-use crate::hits::{Layout, collection_columns, reject_columns};
+use crate::hits::{JudgedHit, Layout, collection_columns, doubt_hits, reject_columns};
+use crate::mining::Doubt;
 use crate::query::Pattern;
 use crate::tables::{
-    COLLECTION_TABLE, Extent, FolderError, REJECTS_TABLE, Staging, TableRun, TableWriter,
-    hits_table,
+    COLLECTION_TABLE, Extent, FolderError, REJECTS_TABLE, SourceRun, Staging, TableRun,
+    TableWriter, hits_table,
 };
 
 /// The tables of a run.
@@ -53,19 +54,38 @@ impl RunTables {
         })
     }
 
-    /// Finishes all tables, and gives what was written by the names of their files.
+    /// Finishes all tables, and gives what was written by the names of their files. Hits in the text of
+    /// damaged sources that no check has vouched for are doubted.
     pub(super) fn finish(
         &mut self,
         staging: &Staging<'_>,
         patterns: &[Pattern],
+        damaged: &[SourceRun],
     ) -> io::Result<BTreeMap<String, TableRun>> {
         let name = |table: &str| staging.format().file_name(table);
         let mut written = BTreeMap::new();
         for (pattern, (_, table)) in patterns.iter().zip(&mut self.hits) {
-            written.insert(name(&hits_table(&pattern.query.name)), table.finish()?);
+            let hits = hits_table(&pattern.query.name);
+            let mut run = table.finish()?;
+            if !damaged.is_empty() {
+                let place = staging.place_of(&hits);
+                let is_doubtful = |hit: &JudgedHit| is_unchecked(hit, damaged);
+                let doubted = doubt_hits(&place, staging.format(), Doubt::Unchecked, is_doubtful)?;
+                run = doubted.unwrap_or(run);
+            }
+            written.insert(name(&hits), run);
         }
         written.insert(name(COLLECTION_TABLE), self.collection.finish()?);
         written.insert(name(REJECTS_TABLE), self.rejects.finish()?);
         Ok(written)
     }
+}
+
+/// Whether the game of a hit may reach into text of a damaged source that no check has vouched for.
+fn is_unchecked(hit: &JudgedHit, damaged: &[SourceRun]) -> bool {
+    /// Few games are longer than this many bytes, and none that matters is much longer.
+    const LONG_GAME: u64 = 1 << 16;
+    damaged.iter().filter(|source| source.name == hit.source).any(|source| {
+        source.unchecked_from.is_some_and(|from| hit.game.offset.0 + LONG_GAME > from)
+    })
 }

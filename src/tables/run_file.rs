@@ -68,6 +68,8 @@ pub struct SourceRun {
     pub games: u64,
     /// Why it was not read to its end, if it was not.
     pub failure: Option<String>,
+    /// The first byte of its text that no check has vouched for, if its archive is damaged.
+    pub unchecked_from: Option<u64>,
 }
 
 /// A query of a run.

@@ -81,6 +81,12 @@ impl<'f> Staging<'f> {
         self.format
     }
 
+    /// Where a table of this run grows.
+    #[must_use]
+    pub fn place_of(&self, table: &str) -> PathBuf {
+        self.folder.join(self.format.file_name(table))
+    }
+
     /// Starts the table of a query's hits, or continues it after what is `kept`.
     ///
     /// # Errors

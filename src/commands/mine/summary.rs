@@ -29,6 +29,13 @@ pub(super) fn summary(
     if counts.duplicates > 0 {
         parts.push(format!("{} left out", counted(counts.duplicates, "duplicate")));
     }
+    let damaged = manifest.sources.iter().filter(|source| source.unchecked_from.is_some()).count();
+    if damaged > 0 {
+        parts.push(format!(
+            "{} (see the column `doubts`)",
+            counted(damaged as u64, "damaged source")
+        ));
+    }
     let names = patterns.iter().map(|pattern| &pattern.query.name);
     let rows = names.zip(summaries).map(|(name, summary)| summary_row(name, summary)).collect();
     if options.overlooked {

@@ -46,14 +46,19 @@ fn tell_note(note: &CollectionNote, terminal: Terminal) {
 pub(super) fn tell(news: News<'_>, bar: &Bar, terminal: Terminal) {
     match news {
         News::Progress { consumed, bytes, games, hits } => bar.show(consumed, bytes, games, hits),
-        News::Failure { source, cause, kept } => bar.aside(|| {
+        News::Failure { source, cause, kept, unchecked_from } => bar.aside(|| {
             if ForeignArchive::behind(cause).is_some() {
                 let message = format!("can't read `{source}`: {cause}");
                 return terminal.error_with_hint(message, "unpack it first");
             }
-            let kept = counted(kept, "game");
+            let (kept, were) = (counted(kept, "game"), if kept == 1 { "was" } else { "were" });
+            let unchecked = match unchecked_from {
+                None => String::new(),
+                Some(0) => ", all unchecked".to_owned(),
+                Some(byte) => format!(", unchecked from byte {byte} of the text on"),
+            };
             terminal.error(format!(
-                "can't read `{source}` to its end: {cause}; kept {kept} before that"
+                "can't read `{source}` to its end: {cause}; {kept} {were} read before that{unchecked}"
             ));
         }),
     }
@@ -94,14 +99,14 @@ impl<S: Sink> Sink for GameWatch<'_, S> {
 
 /// Whether what was rejected as a game is no game: its very first word can't be read as a move.
 fn is_no_game(reject: &Reject) -> bool {
-    reject.ply.is_some_and(|ply| ply <= 1)
-        && matches!(
-            reject.reason,
-            Reason::UnreadableMove
-                | Reason::StrayBracket
-                | Reason::UnterminatedComment
-                | Reason::UnterminatedVariation
-        )
+    match reject.reason {
+        Reason::UnreadableMove
+        | Reason::StrayBracket
+        | Reason::UnterminatedComment
+        | Reason::UnterminatedVariation => reject.ply.is_some_and(|ply| ply <= 1),
+        Reason::NoResult => reject.ply == Some(0),
+        _ => false,
+    }
 }
 
 /// Tells of the sources that were read and hold no game, and whether there are any.
