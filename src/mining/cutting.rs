@@ -35,7 +35,7 @@ pub(super) struct Fresh {
 }
 
 /// How many bytes all blocks in flight should hold at most.
-const MOST_IN_FLIGHT: usize = 32 << 20;
+const MOST_IN_FLIGHT: usize = 24 << 20;
 
 /// How many bytes a buffer holds of those that may be in flight, whose number this is. A block that is longer,
 /// because a game of it is, takes several.
