@@ -103,9 +103,10 @@ pub fn may_lie_between(date: &[u8], from: Option<DateBound>, to: Option<DateBoun
 
 /// The first and the last day that a Date tag can mean.
 fn possible_days(date: &[u8]) -> Option<(u32, u32)> {
+    let year = year_of(date)?;
+    // Some programs write hyphens or strokes (common practice, no source).
     let text = std::str::from_utf8(date).ok()?;
-    let mut parts = text.split('.');
-    let year: u16 = parts.next()?.parse().ok()?;
+    let mut parts = text[4..].split(['.', '-', '/']).skip(1);
     let month: Option<u8> = parts.next().and_then(|month| month.parse().ok());
     let day: Option<u8> = parts.next().and_then(|day| day.parse().ok()).filter(|_| month.is_some());
     let date = DateBound { year, month, day };
@@ -124,6 +125,8 @@ mod tests {
         assert!(!may_lie_between(b"2024.04.30", from, None));
         assert!(!may_lie_between(b"2024.06.01", None, from));
         assert!(!may_lie_between(b"????.??.??", from, None));
+        assert!(may_lie_between(b"2024-05-31", from, from));
+        assert!(!may_lie_between(b"2024-04-30", from, None));
     }
 
     #[test]
