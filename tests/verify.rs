@@ -138,9 +138,30 @@ fn other_terms_are_not_mixed() {
     let ran = run(&[FEW, "--resume"]);
     assert_eq!(ran.status, 1);
     assert!(ran.err.contains("or replace them with --replace"), "{ran}");
-    // A new run has no verdicts.
-    place.run(&["mine", "games.pgn", "--query", "bishop-takes-h7", "--replace"]);
+}
+
+/// Judging takes hours: who mines the same hits again keeps the verdicts on them.
+#[test]
+fn run_that_is_written_again_keeps_the_verdicts_on_the_same_hits_alone() {
+    let place = mined();
+    assert_eq!(place.run(&["verify", "hecatomb-out", FEW]).status, 0);
+    let (verdicts, terms) = (place.read(TABLE), place.read("hecatomb-out/verdicts/terms.json"));
+    let mine = ["mine", "games.pgn", "--query", "bishop-takes-h7", "--keep-duplicates"];
+    let with_another = [&mine[..], &["--query", "knight-follow-up", "--replace"]].concat();
+    for again in [&mine[..], &with_another] {
+        assert_eq!(place.run(again).status, 0);
+        assert_eq!(
+            (&place.read(TABLE), &place.read("hecatomb-out/verdicts/terms.json")),
+            (&verdicts, &terms)
+        );
+        let ran =
+            place.run(&["verify", "hecatomb-out", "--query", "bishop-takes-h7", FEW, "--resume"]);
+        assert_eq!((ran.status, &place.read(TABLE)), (0, &verdicts), "{ran}");
+    }
+    let fewer = [&mine[..], &["--limit", "3", "--replace"]].concat();
+    assert_eq!(place.run(&fewer).status, 0);
     assert!(!place.path().join(TABLE).exists());
+    assert!(!place.path().join("hecatomb-out/verdicts/terms.json").exists());
 }
 
 #[test]

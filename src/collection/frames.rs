@@ -127,23 +127,24 @@ mod tests {
 
     /// The windows are those that the library was asked for; it takes the next power of two.
     #[test]
-    fn window_of_a_frame_is_told_by_its_header() {
+    fn window_of_a_frame_is_told_by_its_header() -> io::Result<()> {
         let window = |log: u32, pledged: Option<u64>| {
-            let mut encoder = zstd::stream::write::Encoder::new(Vec::new(), 3).unwrap();
-            encoder.window_log(log).unwrap();
-            encoder.set_pledged_src_size(pledged).unwrap();
-            encoder.write_all(&[b'x'; 70_000]).unwrap();
-            let mut file = tempfile::tempfile().unwrap();
-            file.write_all(&encoder.finish().unwrap()).unwrap();
-            window_at(&mut file, 0)
+            let mut encoder = zstd::stream::write::Encoder::new(Vec::new(), 3)?;
+            encoder.window_log(log)?;
+            encoder.set_pledged_src_size(pledged)?;
+            encoder.write_all(&[b'x'; 70_000])?;
+            let mut file = tempfile::tempfile()?;
+            file.write_all(&encoder.finish()?)?;
+            io::Result::Ok(window_at(&mut file, 0))
         };
-        assert_eq!(window(20, None), Some(1 << 20));
-        assert_eq!(window(27, None), Some(128 << 20));
+        assert_eq!(window(20, None)?, Some(1 << 20));
+        assert_eq!(window(27, None)?, Some(128 << 20));
         // A text that is shorter than the window is in one segment.
-        assert_eq!(window(20, Some(70_000)), Some(70_000));
-        let mut file = tempfile::tempfile().unwrap();
+        assert_eq!(window(20, Some(70_000))?, Some(70_000));
+        let mut file = tempfile::tempfile()?;
         assert_eq!(window_at(&mut file, 0), None);
-        file.write_all(b"no frame at all, but long enough").unwrap();
+        file.write_all(b"no frame at all, but long enough")?;
         assert_eq!(window_at(&mut file, 0), None);
+        Ok(())
     }
 }

@@ -22,6 +22,7 @@ use super::places::{
     read_if_there, refuse_link, remove_if_there, sync_folder,
 };
 use super::run_file::{COLLECTION_TABLE, REJECTS_TABLE, RUN_FILE, RunFile, hits_table};
+use super::terms_file::{TERMS_FILE, TermsFile};
 use super::writer::TableWriter;
 
 /// The memory of the games with hits in the hidden folder.
@@ -222,8 +223,8 @@ impl<'f> Staging<'f> {
         FolderError::Unreadable { path: self.folder.display().to_string(), cause }
     }
 
-    /// Moves the finished tables to their places, the tables of an earlier run giving way, and writes
-    /// the manifest last. The checkpoint stays if `last` gives what it is to be from now on.
+    /// Moves the finished tables to their places, the tables of an earlier run giving way with the verdicts
+    /// on other hits than these, and writes the manifest last. The checkpoint stays if `last` gives what it is to be from now on.
     ///
     /// # Errors
     ///
@@ -234,7 +235,9 @@ impl<'f> Staging<'f> {
         let staged_manifest = self.folder.join(RUN_FILE);
         fs::write(&staged_manifest, manifest + "\n").map_err(|cause| self.unwritable(cause))?;
         FOLDERS.iter().try_for_each(|name| refuse_link(&self.target.join(name)))?;
-        clear_earlier_run(self.target)?;
+        remove_if_there(&self.target.join(RUN_FILE))?;
+        clear_tables(self.target)?;
+        self.clear_other_verdicts(run)?;
         make_inside(self.target, "hits")?;
         for folder in ["hits", ""] {
             let from = self.folder.join(folder);
@@ -253,6 +256,27 @@ impl<'f> Staging<'f> {
             Some(checkpoint) => self.save(checkpoint).map_err(FolderError::at(self.target)),
             None => remove_if_there(&self.folder.join(CHECKPOINT)),
         }
+    }
+}
+
+impl Staging<'_> {
+    /// Removes the verdicts on other hits than those of this run, which say nothing of these.
+    fn clear_other_verdicts(&self, run: &RunFile) -> Result<(), FolderError> {
+        let folder = self.target.join("verdicts");
+        let mut kept = TermsFile::read(&folder);
+        kept.0.retain(|query, verdicts| {
+            let hits = run.tables.get(&self.format.file_name(&hits_table(query)));
+            hits.is_some_and(|hits| hits.xxh3 == verdicts.hits)
+        });
+        for entry in fs::read_dir(&folder).into_iter().flatten().flatten() {
+            let (path, name) = (entry.path(), entry.file_name());
+            let query = name.to_str().and_then(|name| name.split('.').next()).unwrap_or_default();
+            let is_kept = kept.0.contains_key(query) || name == TERMS_FILE && !kept.0.is_empty();
+            if !is_kept && (is_table(&path) || name == TERMS_FILE || is_unfinished(&path)) {
+                remove_if_there(&path)?;
+            }
+        }
+        Ok(())
     }
 }
 
@@ -290,21 +314,6 @@ fn clear_tables(folder: &Path) -> Result<(), FolderError> {
     for entry in fs::read_dir(folder.join("hits")).into_iter().flatten().flatten() {
         if is_table(&entry.path()) {
             remove_if_there(&entry.path())?;
-        }
-    }
-    Ok(())
-}
-
-/// Removes the tables of an earlier run, its manifest first.
-fn clear_earlier_run(target: &Path) -> Result<(), FolderError> {
-    remove_if_there(&target.join(RUN_FILE))?;
-    clear_tables(target)?;
-    // Verdicts on other hits say nothing of the new ones.
-    for entry in fs::read_dir(target.join("verdicts")).into_iter().flatten().flatten() {
-        let path = entry.path();
-        let ending = path.extension().and_then(|ending| ending.to_str());
-        if is_table(&path) || ending == Some("json") || is_unfinished(&path) {
-            remove_if_there(&path)?;
         }
     }
     Ok(())

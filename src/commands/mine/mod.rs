@@ -5,15 +5,18 @@ mod summary;
 mod telling;
 mod timing;
 
+use std::sync::atomic::AtomicBool;
 use std::time::Instant;
 
 use super::{Ending, show_problems, stop_on_interrupt};
 use crate::advice::WithHint;
-use crate::collection::{Source, find_sources};
+use crate::collection::{CollectionError, Source, find_sources};
 use crate::mining::{Plan, Stopped, Waypoint, run};
 use crate::query::Pattern;
-use crate::run::{Beginning, News, Recorder, beginning, new_manifest};
-use crate::tables::OutputFolder;
+use crate::run::{
+    Beginning, Checkpoint, News, Recorded, Recorder, RunOptions, beginning, new_manifest,
+};
+use crate::tables::{OutputFolder, RunFile, Staging};
 use crate::terminal::{Bar, Terminal, counted};
 
 pub(super) use options::MineOptions;
@@ -50,41 +53,61 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
         let games = counted(plan.from.progress.games, "game");
         terminal.note(format!("resuming after {games}"));
     }
-    let bar = Bar::new(terminal, sources.iter().map(|source| source.size).sum());
-    let tell = |news: News<'_>| tell(news, &bar, terminal);
-    let mined = Recorder::open(&staging, &plan, &run_options, (manifest, earlier), &tell)
-        .map_err(anyhow::Error::from)
-        .and_then(|mut recorder| {
-            let watched_from = plan.from.source + usize::from(plan.from.games > 0);
-            let mut watch = GameWatch::over(&mut recorder, sources.len(), watched_from);
-            let stopped = run(&plan, stop, &mut watch);
-            bar.end();
-            let has_game = watch.into_has_game();
-            let stopped = stopped?;
-            Ok((stopped, has_game, recorder.close(stopped)?))
-        })
-        .map_err(|error| with_way_on(error, staging.has_checkpoint()));
-    let (stopped, has_game, outcome) = mined?;
-    let stays = outcome.checkpoint.is_some();
-    staging.publish(&outcome.manifest, outcome.checkpoint.as_deref())?;
-    let (manifest, summaries) = (&outcome.manifest, &outcome.summaries);
+    let mined = mined(&plan, &staging, &run_options, (manifest, earlier), stop, terminal)
+        .map_err(|error| with_way_on(error, staging.has_checkpoint()))?;
+    let Recorded { manifest, summaries, checkpoint, .. } = &mined.outcome;
+    staging.publish(manifest, checkpoint.as_deref())?;
     terminal.print(&summary(options, manifest, &patterns, summaries, terminal.width()))?;
     if options.verbose {
-        terminal.note(timing(&outcome, started.elapsed(), plan.threads, &sources));
+        terminal.note(timing(&mined.outcome, started.elapsed(), plan.threads, &sources));
     }
-    if stays {
+    if checkpoint.is_some() {
         terminal.note("continue with --resume");
     }
-    let is_gameless =
-        stopped == Stopped::AtTheEnd && tell_gameless(&outcome.manifest, &has_game, terminal);
+    Ok(ending(&mined, &found.errors, terminal))
+}
+
+/// What came of a run.
+struct Mined {
+    stopped: Stopped,
+    /// Which sources hold a game.
+    has_game: Vec<bool>,
+    outcome: Recorded,
+}
+
+/// Mines and writes up what was found, with a bar that shows how far it has come.
+fn mined(
+    plan: &Plan<'_>,
+    staging: &Staging<'_>,
+    options: &RunOptions,
+    begun: (RunFile, Option<Checkpoint>),
+    stop: &'static AtomicBool,
+    terminal: Terminal,
+) -> anyhow::Result<Mined> {
+    let bar = Bar::new(terminal, plan.sources.iter().map(|source| source.size).sum());
+    let tell = |news: News<'_>| tell(news, &bar, terminal);
+    let mut recorder = Recorder::open(staging, plan, options, begun, &tell)?;
+    let watched_from = plan.from.source + usize::from(plan.from.games > 0);
+    let mut watch = GameWatch::over(&mut recorder, plan.sources.len(), watched_from);
+    let stopped = run(plan, stop, &mut watch);
+    bar.end();
+    let has_game = watch.into_has_game();
+    let stopped = stopped?;
+    Ok(Mined { stopped, has_game, outcome: recorder.close(stopped)? })
+}
+
+/// How the command ends after a run, once it has told of sources without games.
+fn ending(mined: &Mined, errors: &[CollectionError], terminal: Terminal) -> Ending {
+    let Mined { stopped, has_game, outcome: Recorded { manifest, .. } } = mined;
+    let is_gameless = *stopped == Stopped::AtTheEnd && tell_gameless(manifest, has_game, terminal);
     let has_failed = is_gameless
-        || !found.errors.is_empty()
-        || outcome.manifest.sources.iter().any(|source| source.failure.is_some());
-    Ok(match stopped {
+        || !errors.is_empty()
+        || manifest.sources.iter().any(|source| source.failure.is_some());
+    match stopped {
         Stopped::Interrupted => Ending::Interrupted,
         _ if has_failed => Ending::Failed,
         _ => Ending::Done,
-    })
+    }
 }
 
 /// The patterns of the queries that are asked for; problems are shown.
