@@ -31,7 +31,7 @@ use crate::work::ThreadsRefused;
 use asked::Adviser;
 use judges::{Judges, OfferTask};
 pub(super) use options::VerifyOptions;
-use terms::{Ledger, Terms};
+use terms::{OpenTerms, Terms};
 
 /// The number of hits that are judged before their rows are written; fewer if each may take long.
 const BATCH: u64 = 128;
@@ -140,7 +140,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let adviser =
         program.as_ref().map(|program| Adviser::new(program, threads, stop)).transpose()?;
     let terms = Terms::of(options, adviser.as_ref());
-    let mut ledger = Ledger::begin(&run, &queries, &terms, options.found())?;
+    let mut open_terms = OpenTerms::begin(&run, &queries, &terms, options.found())?;
     let hits = run.manifest.queries.iter().filter(|query| queries.contains(&&*query.name));
     let hits = hits.map(|query| query.hits + query.overlooked).sum();
     let bar = Bar::counting(terminal, hits);
@@ -149,7 +149,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let mut bench = Bench { judges, adviser, batch, stop, bar: &bar, judged: 0 };
     let mut rows = Vec::new();
     for query in queries {
-        let counts = verify_query(&run, query, options.found(), &mut bench, &mut ledger)?;
+        let counts = verify_query(&run, query, options.found(), &mut bench, &mut open_terms)?;
         let Some(counts) = counts else {
             bar.end();
             let (judged, hits) = (grouped(bench.judged), grouped(hits));
@@ -207,7 +207,7 @@ fn verify_query(
     query: &str,
     found: Found,
     bench: &mut Bench<'_>,
-    ledger: &mut Ledger,
+    open_terms: &mut OpenTerms,
 ) -> anyhow::Result<Option<VerdictCounts>> {
     let (place, resume) = (run.verdicts_place(query), found == Found::Resume);
     let mut counts = VerdictCounts::default();
@@ -247,7 +247,7 @@ fn verify_query(
         }
     }
     let grown = table.finish().with_context(unwritable)?;
-    put_in_place(run, query, grown, bench.verdicts(), ledger).with_context(unwritable)?;
+    put_in_place(run, query, grown, bench.verdicts(), open_terms).with_context(unwritable)?;
     Ok(Some(counts))
 }
 
@@ -258,11 +258,11 @@ fn put_in_place(
     query: &str,
     grown: (PathBuf, TableRun),
     verdicts: Verdicts,
-    ledger: &mut Ledger,
+    open_terms: &mut OpenTerms,
 ) -> anyhow::Result<()> {
     let part = grown.0.clone();
     let (whole, written) = run.whole_verdicts(query, grown, verdicts)?;
-    ledger.enter(query, written)?;
+    open_terms.enter(query, written)?;
     fs::rename(&whole, run.verdicts_place(query))?;
     if whole != part {
         fs::remove_file(part)?;

@@ -38,12 +38,12 @@ impl Terms {
 }
 
 /// The file with the terms, as long as verdicts are made.
-pub(super) struct Ledger {
+pub(super) struct OpenTerms {
     place: PathBuf,
     known: TermsFile,
 }
 
-impl Ledger {
+impl OpenTerms {
     /// Writes down that the verdicts on these queries are made under these terms. Verdicts that were
     /// made under others, on other hits, or were cut short, are neither resumed nor replaced unasked.
     pub(super) fn begin(
@@ -51,10 +51,10 @@ impl Ledger {
         queries: &[&str],
         terms: &Terms,
         found: Found,
-    ) -> anyhow::Result<Ledger> {
+    ) -> anyhow::Result<OpenTerms> {
         let folder = make_inside(&run.path, "verdicts")?;
         let known = TermsFile::read(&folder);
-        let mut ledger = Ledger { place: folder.join(TERMS_FILE), known };
+        let mut open_terms = OpenTerms { place: folder.join(TERMS_FILE), known };
         let terms = serde_json::to_value(terms)?;
         let begun = |query: &&str| {
             let hits = run.checksum_of_hits(query)?;
@@ -63,18 +63,18 @@ impl Ledger {
         let all: Vec<VerdictsRun> =
             queries.iter().map(begun).collect::<Result<_, TableTrouble>>()?;
         for (query, verdicts) in queries.iter().zip(&all) {
-            ledger.refuse_others(run, query, verdicts, found)?;
+            open_terms.refuse_others(run, query, verdicts, found)?;
         }
         for (&query, verdicts) in queries.iter().zip(all) {
             if found != Found::Resume {
                 remove_tables(run, query)?;
-            } else if ledger.difference(query, &verdicts).is_none() {
+            } else if open_terms.difference(query, &verdicts).is_none() {
                 continue;
             }
-            ledger.known.0.insert(query.to_owned(), verdicts);
+            open_terms.known.0.insert(query.to_owned(), verdicts);
         }
-        ledger.write()?;
-        Ok(ledger)
+        open_terms.write()?;
+        Ok(open_terms)
     }
 
     /// Fails if verdicts on a query are there that must be neither resumed nor replaced.
