@@ -144,10 +144,13 @@ fn is_over(movetext: &[u8]) -> bool {
     GameResult::parse(&movetext[start..end]).is_some()
 }
 
-/// The first line that starts with a tag pair, if there is one, it is certainly outside of comments, and no
-/// other pair stands before it: there would be a quote.
+/// The first line that starts with a tag pair, if there is one near, it is certainly outside of comments, and
+/// no other pair stands before it: there would be a quote.
 fn end_at_first_pair(text: &[u8], from: usize) -> Option<usize> {
-    let first = memmem::find_iter(&text[from..], b"\n[")
+    /// Most movetext is shorter. Where lines end otherwise every game would look through all text behind it.
+    const NEAR: usize = 1 << 15;
+    let near = &text[from..text.len().min(from + NEAR)];
+    let first = memmem::find_iter(near, b"\n[")
         .map(|newline| from + newline + 1)
         .find(|&start| starts_like_pair(&text[start..]))?;
     let is_certain = starts_pair(&text[first..])

@@ -51,6 +51,8 @@ pub(super) struct Blocks<'a> {
     block_size: &'a BlockSize,
     stop: &'a AtomicBool,
     buffers: Receiver<Vec<u8>>,
+    /// How many buffers there are.
+    in_flight: usize,
     /// How many bytes a buffer may hold before it counts as several.
     room: usize,
     reading: Reading<'a>,
@@ -75,13 +77,17 @@ impl<'a> Blocks<'a> {
     ) -> Blocks<'a> {
         let reading = Reading::Between(SourceReader::new(ahead, plan.sources, &plan.from, stop));
         let times = Times::default();
-        Blocks { block_size, stop, buffers, room: room_of(in_flight), reading, times }
+        let room = room_of(in_flight);
+        Blocks { block_size, stop, buffers, in_flight, room, reading, times }
     }
 
-    /// Takes as many buffers as a block of this length needs besides its own; how many it has then. Those
-    /// before it give theirs back in any case, so this only waits for them.
-    fn take_room(&self, length: usize) -> Option<usize> {
-        let needed = length.div_ceil(self.room).max(1);
+    /// Takes as many buffers as a block needs besides its own, for its text and for a report that may be as
+    /// many times as long as the block is longer than asked for; how many it has then. Blocks before it give
+    /// theirs back in any case, so this only waits for them.
+    fn take_room(&self, block: &Block) -> Option<usize> {
+        let for_text = block.buffer.len() / self.room;
+        let for_report = block.length / self.block_size.bytes();
+        let needed = for_text.max(for_report).clamp(1, self.in_flight);
         (1..needed).try_for_each(|_| self.buffers.recv().ok().map(drop))?;
         Some(needed)
     }
@@ -147,7 +153,7 @@ impl<'a> Blocks<'a> {
                     now.add(Stage::Cut, cutting);
                     let times = now.since(&self.times);
                     self.times = now;
-                    let buffers = self.take_room(block.buffer.len())?;
+                    let buffers = self.take_room(&block)?;
                     return Some(NextCut::Block(Fresh {
                         source,
                         block,
