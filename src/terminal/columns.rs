@@ -42,6 +42,11 @@ pub fn in_columns(align: &[Align], rows: &[Vec<String>]) -> String {
     rows.iter().map(line).collect()
 }
 
+/// How many characters wide a cell is shown.
+pub(super) fn width_of(cell: &str) -> usize {
+    fit(cell).chars().count()
+}
+
 /// A cell as it is shown. What is not shown is not looked at.
 fn fit(cell: &str) -> String {
     let start = cell.char_indices().nth(WIDEST + 1).map_or(cell, |(end, _)| &cell[..end]);

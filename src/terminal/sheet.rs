@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use textwrap::WordSplitter;
 
-use super::columns::{Align, in_columns};
+use super::columns::{Align, in_columns, width_of};
 use super::figure::Figure;
 use crate::tables::csv_text;
 use crate::visible::{visible, visible_lines};
@@ -74,26 +74,12 @@ impl Sheet {
     /// a line below says which were left out.
     #[must_use]
     pub fn as_text(&self, width: usize) -> String {
-        let mut shown = self.shown();
-        let mut left_out: Vec<&str> = Vec::new();
-        let mut body = self.aligned(&shown);
-        while widest_line(&body) > width {
-            let rank = |column: &usize| self.columns[*column].leave_out;
-            let greatest = shown.iter().map(rank).max().unwrap_or(0);
-            if greatest == 0 {
-                break;
-            }
-            // Half an interval says nothing.
-            let spared: Vec<usize> =
-                shown.extract_if(.., |column| rank(column) == greatest).collect();
-            left_out.extend(spared.iter().rev().map(|&column| &*self.columns[column].name));
-            body = self.aligned(&shown);
-        }
+        let (shown, left_out) = self.fitting(width);
+        let body = self.aligned(&shown);
         let title = match &*self.title {
             "" => String::new(),
             title => format!("{}\n", visible(title)),
         };
-        left_out.reverse();
         let rest = if left_out.is_empty() {
             String::new()
         } else {
@@ -104,6 +90,36 @@ impl Sheet {
         let note = textwrap::fill(&visible_lines(&self.note), unbroken);
         let note = if note.is_empty() { note } else { format!("\n{note}\n") };
         title + &body + &rest + &note
+    }
+
+    /// The columns for which text of this width has room, and the names of those for which it has none.
+    fn fitting(&self, width: usize) -> (Vec<usize>, Vec<&str>) {
+        let mut shown = self.shown();
+        let mut left_out: Vec<&str> = Vec::new();
+        let widths: Vec<usize> = (0..self.columns.len()).map(|it| self.width(it)).collect();
+        let taken = |shown: &[usize]| -> usize {
+            let apart = 2 * shown.len().saturating_sub(1);
+            shown.iter().map(|&column| widths[column]).sum::<usize>() + apart
+        };
+        while taken(&shown) > width {
+            let rank = |column: &usize| self.columns[*column].leave_out;
+            let greatest = shown.iter().map(rank).max().unwrap_or(0);
+            if greatest == 0 {
+                break;
+            }
+            // Half an interval says nothing.
+            let spared: Vec<usize> =
+                shown.extract_if(.., |column| rank(column) == greatest).collect();
+            left_out.extend(spared.iter().rev().map(|&column| &*self.columns[column].name));
+        }
+        left_out.reverse();
+        (shown, left_out)
+    }
+
+    /// How many characters wide a column is.
+    fn width(&self, column: usize) -> usize {
+        let cells = self.rows.iter().map(|row| width_of(&row[column].shown()));
+        cells.max().unwrap_or(0).max(width_of(&self.columns[column].heading))
     }
 
     /// The columns that people read.
@@ -173,10 +189,6 @@ fn escaped(text: &str) -> String {
         }
     }
     escaped
-}
-
-fn widest_line(text: &str) -> usize {
-    text.lines().map(|line| line.chars().count()).max().unwrap_or(0)
 }
 
 /// Tables one after the other. As CSV and JSON they are one table, with a column for each name that one
