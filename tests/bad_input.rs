@@ -182,6 +182,51 @@ fn game_of_a_broken_tag_line_is_mined_and_doubted() {
 }
 
 #[test]
+fn what_is_no_text_behind_a_result_is_told() {
+    let utf16: Vec<u8> =
+        game("Elm, Kay", "Fir, Jo").encode_utf16().flat_map(u16::to_le_bytes).collect();
+    for behind in [[b"\xFF\xFE", &utf16[..]].concat(), gzip_of(&game("Elm, Kay", "Fir, Jo"))] {
+        let place = Place::new();
+        place.write("games.pgn", [game("Alder, Tom", "Birch, Ida").as_bytes(), &behind].concat());
+        place.run(&["mine", "games.pgn", "--query", "knight-follow-up"]);
+        assert_eq!(&place.rows("rejects.csv")[0]["reason"], "text after the result");
+    }
+}
+
+#[test]
+fn games_that_may_lack_moves_are_doubted() {
+    let doubts = |movetext: &str| {
+        let place = Place::new();
+        place.write("games.pgn", with_movetext(movetext) + &game("Cedar, Ann", "Dogwood, Lee"));
+        let ran = place.run(&["mine", "games.pgn", "--query", "knight-follow-up"]);
+        assert_eq!((ran.status, place.rows("rejects.csv").len()), (0, 0), "{ran}");
+        let rows = place.rows("hits/knight-follow-up.csv");
+        assert_eq!(&rows[1]["doubts"], "");
+        rows[0]["doubts"].to_owned()
+    };
+    assert_eq!(doubts(OFFER_GAME), "");
+    let cut = OFFER_GAME.split(" 12.").next().unwrap();
+    assert_eq!(doubts(cut), "no result behind the moves");
+    assert_eq!(
+        doubts(&OFFER_GAME.replace("11. hxg5 f6 12.", "11. hxg5 f6 13.")),
+        "move numbers skip"
+    );
+    assert_eq!(
+        doubts(&OFFER_GAME.replace("11. hxg5 f6 12. g6", "11. hxg5 6 f6 12. g6")),
+        "move numbers skip"
+    );
+    assert_eq!(doubts(&OFFER_GAME.replace("12. g6", "12. g6 {a {b}")), "brace in a comment");
+    for sound in [
+        OFFER_GAME.replace("8. Bxh7+", "8. Bxh7+ 8..."),
+        OFFER_GAME.replace(". ", "."),
+        OFFER_GAME.replace(". ", " "),
+        OFFER_GAME.replace("4. e5", "4. ... 4. e5"),
+    ] {
+        assert_eq!(doubts(&sound), "", "{sound}");
+    }
+}
+
+#[test]
 fn plain_file_that_breaks_off_in_a_game_loses_that_game_aloud() {
     let [first, second] = [game("Alder, Tom", "Birch, Ida"), game("Cedar, Ann", "Dogwood, Lee")];
     let whole = first.clone() + second.trim_end();

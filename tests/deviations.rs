@@ -136,6 +136,9 @@ fn games_of_joined_files_are_sound_whatever_the_seam() {
         " ; the end\n",
         " {the end}",
         "\n% an escape\n",
+        "\n\n[$vent \"c\"]\n",
+        "\n\n#vent \"c\"]\n",
+        "\n(",
     ] {
         let text = [&*first, seam, &second].concat();
         let found: Vec<_> =
@@ -172,11 +175,68 @@ fn tags_of_two_games_are_never_those_of_one() {
         "[Event \"a\"]\n[White \"A\"]\n[Result \"0-1] 1. e4 e5 0-1\n\n",
         "[White \"A\"]\n[Result \"0-1] 1. e4 e5 0-1\n",
         "[White \"A\"]\n[Event \"a\n\n[Event \"b\"]\n",
+        "[Event \"a\"]\n[White \"A\"]\n[Event \"b\"]\n",
+        "[Event\t\"a\"]\n[White \"A\"]\n[Event  \"b\"]\n",
     ] {
         assert_eq!(whites(&[tags, game].concat()), ["A", "B"], "{tags:?}");
     }
     // One blank line among the tags of a game parts nothing.
     assert_eq!(whites("[Event \"a\"]\n\n[Site \"s\"]\n\n[White \"A\"]\n\n1. e4 *\n"), ["A"]);
+}
+
+#[test]
+fn tags_count_whatever_white_space_stands_in_them() {
+    // PGN standard 8.1: any white space may stand between the tokens of a pair.
+    for [before, between, after] in
+        [["", " ", ""], ["", "  ", ""], [" ", "\t", " "], ["", "", ""], ["", "\n", "\n"]]
+    {
+        let tags = [
+            "Result \"0-1\"",
+            "WhiteElo \"2500\"",
+            "Variant \"x\"",
+            "FEN \"y\"",
+            "Date \"2031.01.01\"",
+        ];
+        let tags = tags.map(|tag| format!("[{before}{}{after}]\n", tag.replacen(' ', between, 1)));
+        let text = tags.concat() + "\n1. e4 *\n";
+        let game = Games::of(text.as_bytes()).next().unwrap();
+        assert_eq!(game.tags.result(), Some(GameResult::BlackWins), "{text}");
+        assert_eq!((game.tags.white_elo(), game.tags.year()), (Some(2500), Some(2031)), "{text}");
+        assert_eq!((game.tags.variant(), game.tags.fen()), (&b"x"[..], &b"y"[..]), "{text}");
+        assert_eq!(game.tags.broken, b"", "{text}");
+    }
+}
+
+#[test]
+fn tag_lines_that_are_no_pairs_are_told() {
+    for line in [
+        "[White B\"]",
+        "[Event $B\"]",
+        "[White, \"B\"]",
+        "[Ev-ent \"B\"]",
+        "[White \"B]",
+        "[White \"]",
+        "xWhite \"B\"]",
+    ] {
+        let text = format!("[Site \"s\"]\n{line}\n[Result \"*\"]\n\n1. e4 *\n");
+        let games: Vec<_> = Games::of(text.as_bytes()).collect();
+        assert_eq!((games.len(), games[0].tags.broken), (1, line.as_bytes()), "{text}");
+    }
+}
+
+#[test]
+fn carriage_returns_alone_part_tags_from_moves() {
+    let text = "[White \"A\"]\r[Result \"1-0\"]\r\r1. e4 e5 1-0\rWhite \"B\"]\n[Result \"0-1\"]\n\n1. d4 0-1\n";
+    let found: Vec<_> = Games::of(text.as_bytes())
+        .map(|game| (game.tags.text_of(b"White"), game.tags.result()))
+        .collect();
+    assert_eq!(
+        found,
+        [
+            ("A".to_owned(), Some(GameResult::WhiteWins)),
+            (String::new(), Some(GameResult::BlackWins))
+        ]
+    );
 }
 
 #[test]

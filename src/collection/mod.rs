@@ -34,7 +34,7 @@ pub use game_result::GameResult;
 pub use games::{Games, RawGame};
 pub use glance::plies_at_a_glance;
 pub use move_token::{MoveKind, MoveToken};
-pub use movetext::{MAX_PLIES, Scan};
+pub use movetext::{MAX_PLIES, MoveNumbers, Scan};
 pub use rating::{Rating, band};
 pub use reject::{Fault, Reason, Reject};
 pub use source::{

@@ -25,6 +25,33 @@ pub struct Scan {
     pub evaluations: Vec<(u16, std::ops::Range<usize>)>,
     /// The result at the end, if there is one.
     pub result: Option<GameResult>,
+    /// Whether a comment of the main line holds a `{`: the one before it may never have been closed.
+    pub has_brace_in_comment: bool,
+    /// The move numbers.
+    pub numbers: MoveNumbers,
+}
+
+/// Whether move numbers are those of the moves that they stand before.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct MoveNumbers {
+    /// How many moves of both sides were made before the first one, by its number.
+    pub first: Option<usize>,
+    /// Whether a later one is not as the first one says.
+    pub skip: bool,
+}
+
+impl MoveNumbers {
+    /// Takes note of a number that stands behind some plies; `is_for_black` if dots say so.
+    fn note(&mut self, digits: &[u8], plies: usize, is_for_black: bool) {
+        let number =
+            digits.iter().take(6).fold(0, |number, byte| 10 * number + usize::from(byte - b'0'));
+        let Some(first) = self.first else {
+            let before = 2 * number.saturating_sub(1) + usize::from(is_for_black);
+            self.first = Some(before.saturating_sub(plies));
+            return;
+        };
+        self.skip |= number != (first + plies) / 2 + 1;
+    }
 }
 
 /// The most plies a game can have here; a text with more is not fit to be mined.
@@ -98,6 +125,8 @@ impl Scan {
         self.moves.clear();
         self.evaluations.clear();
         self.result = None;
+        self.has_brace_in_comment = false;
+        self.numbers = MoveNumbers::default();
     }
 
     fn fault(&self, reason: Reason, at: usize, length: usize) -> Fault {
@@ -120,7 +149,10 @@ impl Scan {
                 b'%' if is_line_start(text, at) => line_end(text, at),
                 b'}' | b')' => return Err(self.fault(Reason::StrayBracket, at, 1)),
                 b'1'..=b'9' if move_number_end(text, at).is_some() => {
-                    move_number_end(text, at).unwrap_or(at)
+                    let end = move_number_end(text, at).unwrap_or(at + 1);
+                    let is_for_black = text.get(end) == Some(&b'.');
+                    self.numbers.note(&text[at..end - 1], self.moves.len(), is_for_black);
+                    end
                 }
                 b'0'..=b'9' | b'*' | 0xC2 => {
                     let (end, is_over) = self.number_or_result(text, at)?;
@@ -140,6 +172,7 @@ impl Scan {
             return Err(self.fault(Reason::UnterminatedComment, open, line_end(text, open) - open));
         };
         let end = open + length + 1;
+        self.has_brace_in_comment |= memchr(b'{', &text[open + 1..end]).is_some();
         if memmem::find(&text[open..end], b"[%eval").is_some()
             && let Ok(moves) = u16::try_from(self.moves.len())
         {
@@ -205,6 +238,7 @@ impl Scan {
         if digits == 0 {
             return Err(self.fault(Reason::UnreadableMove, at, word_length(&text[at..])));
         }
+        self.numbers.note(&text[at..at + digits], self.moves.len(), false);
         Ok((at + digits, false))
     }
 
@@ -221,7 +255,7 @@ impl Scan {
     }
 }
 
-/// Whether a word behind a result may belong to another game: it is a result or a bracket, or looks like a
+/// Whether a word behind a result may belong to another game: it is a result, is no text at all, or looks like a
 /// move, with or without its number. No move of this kind is read, so it may look like any.
 fn is_of_a_game(word: &[u8]) -> bool {
     let digits = word.iter().take_while(|byte| byte.is_ascii_digit()).count();
@@ -229,8 +263,8 @@ fn is_of_a_game(word: &[u8]) -> bool {
     let san = if dots > 0 { &word[digits + dots..] } else { word };
     let is_castling = san.starts_with(b"O-O") || san.starts_with(b"0-0");
     let is_named = san.first().is_some_and(|first| !matches!(first, b'O' | b'0'));
-    matches!(word[0], b'(' | b')' | b'}' | b'$' | b'*')
-        || GameResult::parse(word).is_some()
+    GameResult::parse(word).is_some()
+        || word.iter().any(u8::is_ascii_control)
         || is_castling
         || is_named && MoveKind::of(san, Color::White).is_some()
 }

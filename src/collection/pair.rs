@@ -2,29 +2,42 @@
 
 use std::borrow::Cow;
 
-use memchr::{memchr, memchr2, memchr3};
+use memchr::{memchr, memchr3};
 
-use super::lines::skip_blank;
+use super::lines::{skip_blank, skip_line_end};
 
 /// The line at a place, and where the next one starts, if the line is plainly one pair: its bracket, its
 /// name, one blank, and a value in quotes up to the closing bracket at the line's end.
 #[inline]
 pub(super) fn plain_line(text: &[u8], at: usize) -> Option<(&[u8], usize)> {
     let [b'[', first, rest @ ..] = text.get(at..)? else { return None };
-    let length = memchr2(b'\n', b'[', rest)?;
-    let newline = at + 2 + length;
-    let line = &text[at..newline];
-    let line = line.strip_suffix(b"\r").unwrap_or(line);
-    let is_plain = text[newline] == b'\n'
+    let length = memchr3(b'\n', b'\r', b'[', rest)?;
+    let end = at + 2 + length;
+    let (line, behind) = (&text[at..end], skip_line_end(text, end));
+    let name = rest.iter().position(|&byte| !is_name_byte(byte))?;
+    let is_plain = behind > end
         && first.is_ascii_alphabetic()
+        && rest[name..].starts_with(b" \"")
+        && line.len() > name + 5
         && line.ends_with(b"\"]")
         && !line.ends_with(b"\\\"]");
-    is_plain.then_some((line, newline + 1))
+    is_plain.then_some((line, behind))
 }
 
 fn is_name_byte(byte: u8) -> bool {
-    byte.is_ascii_alphanumeric() || byte == b'_'
+    IS_NAME_BYTE[usize::from(byte)]
 }
+
+/// For each byte whether it may stand in the name of a tag.
+const IS_NAME_BYTE: [bool; 256] = {
+    let mut is_name = [false; 256];
+    let mut byte = 0;
+    while byte < is_name.len() {
+        is_name[byte] = (byte as u8).is_ascii_alphanumeric() || byte as u8 == b'_';
+        byte += 1;
+    }
+    is_name
+};
 
 /// Whether a tag pair, or a line meant as one, starts here.
 pub(super) fn starts_like_pair(text: &[u8]) -> bool {

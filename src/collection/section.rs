@@ -44,9 +44,11 @@ pub(super) fn element(text: &[u8], at: usize) -> Element<'_> {
 pub(super) fn broken_line(text: &[u8], at: usize) -> Option<usize> {
     let end = line_end(text, at);
     let line = text[at..end].trim_ascii_end();
+    // The bracket at its start may be whole where its name is not.
+    let rest = line.strip_prefix(b"[").unwrap_or(line);
     let is_broken = is_line_start(text, at)
         && line.ends_with(b"\"]")
-        && memchr3(b'[', b'{', b';', line).is_none();
+        && memchr3(b'[', b'{', b';', rest).is_none();
     is_broken.then_some(end)
 }
 

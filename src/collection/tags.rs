@@ -14,6 +14,9 @@ use super::pair::{plain_line, unescape};
 use super::rating::{self, Rating};
 use super::section::{Apart, Element, Names, element, holds_more, skip_apart};
 
+/// How the tag starts that comes first in a section (PGN standard 8.1.1): a second one begins another game.
+const EVENT: &[u8] = b"[Event \"";
+
 /// The tag pairs of a game. The values that every game is asked for are at hand, all others are looked
 /// up in the text.
 #[derive(Clone, Copy, Debug, Default)]
@@ -39,10 +42,14 @@ impl<'a> Tags<'a> {
         let mut tags = Tags::default();
         let mut names = Names::default();
         let mut is_behind_line = false;
+        let mut has_event = false;
         let mut at = 0;
         loop {
-            while !is_behind_line && let Some((line, behind)) = plain_line(text, at) {
-                tags.keep_line(line);
+            while !is_behind_line
+                && let Some((line, behind)) = plain_line(text, at)
+                && !(has_event && line.starts_with(EVENT))
+            {
+                has_event |= tags.keep_line(line);
                 at = behind;
             }
             let line_start = at;
@@ -56,6 +63,11 @@ impl<'a> Tags<'a> {
                 break;
             }
             let found = element(text, at);
+            if let Element::Pair(b"Event", ..) = found
+                && std::mem::replace(&mut has_event, true)
+            {
+                break;
+            }
             is_behind_line = !matches!(found, Element::Pair(..));
             at = match found {
                 Element::Pair(name, value, end) => {
@@ -99,21 +111,24 @@ impl<'a> Tags<'a> {
         keep_first(place, value);
     }
 
-    /// Keeps the value of a plain line, if it is one that every game is asked for.
+    /// Keeps the value of a plain line, if it is one that every game is asked for; says whether the line is
+    /// an Event tag.
     #[inline]
-    fn keep_line(&mut self, line: &'a [u8]) {
+    fn keep_line(&mut self, line: &'a [u8]) -> bool {
         let kept = match line[1] {
+            b'E' => return line.starts_with(EVENT),
             b'R' => (line.strip_prefix(b"[Result \""), &mut self.result),
             b'W' => (line.strip_prefix(b"[WhiteElo \""), &mut self.white_elo),
             b'B' => (line.strip_prefix(b"[BlackElo \""), &mut self.black_elo),
             b'V' => (line.strip_prefix(b"[Variant \""), &mut self.variant),
             b'F' => (line.strip_prefix(b"[FEN \""), &mut self.fen),
             b'D' => (line.strip_prefix(b"[Date \""), &mut self.date),
-            _ => return,
+            _ => return false,
         };
         if let (Some(value), place) = kept {
             keep_first(place, value.strip_suffix(b"\"]").unwrap_or_default());
         }
+        false
     }
 
     /// The raw value of a tag, empty if there is none.

@@ -186,15 +186,22 @@ pub(super) fn result_of(game: &RawGame<'_>, in_movetext: Option<GameResult>) -> 
 impl CandidateGame<'_> {
     pub(super) fn info(&self) -> GameInfo {
         let result = result_of(&self.game, self.scan.result);
-        let is_broken = !self.game.tags.broken.is_empty();
-        let broken_tag = is_broken.then_some(Doubt::BrokenTag);
+        let (numbers, is_set_up) = (self.scan.numbers, !self.game.tags.fen().is_empty());
+        let skip = numbers.skip || !is_set_up && numbers.first.is_some_and(|before| before > 0);
+        let doubts = [
+            (!self.game.tags.broken.is_empty(), Doubt::BrokenTag),
+            (self.scan.result.is_none(), Doubt::NoResult),
+            (skip, Doubt::Numbers),
+            (self.scan.has_brace_in_comment, Doubt::Brace),
+        ];
+        let doubts = doubts.into_iter().filter_map(|(is_so, doubt)| is_so.then_some(doubt));
         GameInfo::new(
             self.place.number,
             self.place.offset,
             &self.game.tags,
             result,
             self.scan.moves.len(),
-            broken_tag.into_iter().chain(self.start.doubts.iter().copied()),
+            doubts.chain(self.start.doubts.iter().copied()),
         )
     }
 

@@ -11,6 +11,12 @@ pub enum Doubt {
     Castling,
     /// An en passant square that its set-up position can't have was dropped.
     EnPassant,
+    /// Its movetext has no result: it may have been cut off.
+    NoResult,
+    /// Its move numbers are not those of its moves: some may be missing.
+    Numbers,
+    /// A comment holds a `{`: the comment before that may never have been closed.
+    Brace,
     /// It was read from an archive whose check failed further on.
     Unchecked,
 }
@@ -24,6 +30,9 @@ impl Doubt {
             Doubt::LongTag => "tag cut",
             Doubt::Castling => "castling rights corrected",
             Doubt::EnPassant => "en passant square dropped",
+            Doubt::NoResult => "no result behind the moves",
+            Doubt::Numbers => "move numbers skip",
+            Doubt::Brace => "brace in a comment",
             Doubt::Unchecked => "damaged source",
         }
     }
