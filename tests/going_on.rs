@@ -294,6 +294,32 @@ fn interrupt_is_heard_while_nothing_comes_and_within_a_game_without_end() {
     }
 }
 
+#[cfg(unix)]
+#[test]
+fn tables_that_were_changed_since_an_interrupt_are_not_gone_on_with() {
+    let place = Place::new();
+    collection(&place);
+    let mut child = hecatomb(place.path(), &with(&["--checkpoint-every", "0"]))
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn()
+        .unwrap();
+    while !place.path().join("hecatomb-out/.unfinished/checkpoint.json").exists() {
+        std::thread::sleep(Duration::from_millis(1));
+    }
+    assert!(
+        Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap().success()
+    );
+    assert_eq!(child.wait().unwrap().code(), Some(130));
+    let table = "hecatomb-out/collection.csv";
+    let changed = place.read(table).replacen("games", "gamez", 1);
+    place.write(table, changed);
+    let ran = place.run(&with(&["--resume"]));
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("was changed since the run was cut short"), "{ran}");
+    assert!(ran.err.contains("hint: start again with --replace"), "{ran}");
+}
+
 /// A drive is lost while its games are read, and comes back.
 #[test]
 fn source_that_went_away_is_gone_on_with_when_it_is_back() {

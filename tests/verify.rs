@@ -66,10 +66,52 @@ fn threads_and_interruptions_change_no_byte() {
         assert_eq!(verify(&["--resume"]), whole, "after {length} bytes");
         assert!(!place.path().join(format!("{TABLE}.unfinished")).exists());
     }
+    // What was noted is kept, and what grew after that is cut.
+    let heading = whole.find('\n').unwrap() + 1;
+    let three = whole.match_indices('\n').nth(3).unwrap().0 + 1;
+    for (length, rows) in [(heading, 0), (three, 3), (whole.len(), 6)] {
+        let part = place.path().join(format!("{TABLE}.unfinished"));
+        std::fs::write(&part, &whole[..length]).unwrap();
+        note(&part, rows);
+        std::fs::write(&part, &whole).unwrap();
+        std::fs::remove_file(place.path().join(TABLE)).unwrap();
+        assert_eq!(verify(&["--resume"]), whole, "after {rows} rows");
+    }
     // What is finished is not done again.
     let stamp = std::fs::metadata(place.path().join(TABLE)).unwrap().modified().unwrap();
     verify(&["--resume"]);
     assert_eq!(std::fs::metadata(place.path().join(TABLE)).unwrap().modified().unwrap(), stamp);
+}
+
+/// Notes how far a growing table has grown, as the program does.
+fn note(part: &std::path::Path, rows: u64) {
+    let checksum =
+        serde_json::to_value(hecatomb::tables::Checksum::of_file(part).unwrap()).unwrap();
+    let xxh3 = u64::from_str_radix(checksum.as_str().unwrap(), 16).unwrap();
+    let bytes = std::fs::metadata(part).unwrap().len();
+    let note = serde_json::json!({ "bytes": bytes, "rows": rows, "xxh3": xxh3 });
+    std::fs::write(part.with_extension("").with_extension("note.unfinished"), note.to_string())
+        .unwrap();
+}
+
+#[test]
+fn unfinished_verdicts_that_were_changed_are_not_gone_on_with() {
+    let place = mined();
+    assert_eq!(place.run(&["verify", "hecatomb-out", FEW]).status, 0);
+    let whole = place.read(TABLE);
+    let part = place.path().join(format!("{TABLE}.unfinished"));
+    std::fs::rename(place.path().join(TABLE), &part).unwrap();
+    note(&part, 6);
+    for changed in [whole.replacen(",open,", ",yes,", 1), whole[..whole.len() - 3].to_owned()] {
+        assert_ne!(changed, whole);
+        std::fs::write(&part, changed).unwrap();
+        let ran = place.run(&["verify", "hecatomb-out", FEW, "--resume"]);
+        assert_eq!(ran.status, 1, "{ran}");
+        assert!(ran.err.contains("unfinished verdicts on `bishop-takes-h7` were changed"), "{ran}");
+        assert!(ran.err.contains("hint: start again with --replace"), "{ran}");
+    }
+    assert_eq!(place.run(&["verify", "hecatomb-out", FEW, "--replace"]).status, 0);
+    assert_eq!(place.read(TABLE), whole);
 }
 
 /// An interrupt is heard between two hits, and what was judged before is kept.

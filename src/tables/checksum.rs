@@ -51,6 +51,8 @@ pub struct Extent {
     pub bytes: u64,
     /// The number of its rows.
     pub rows: u64,
+    /// The checksum of its bytes.
+    pub xxh3: u64,
 }
 
 /// A file that is read or written from its start to its end, and the checksum of what passed by.
@@ -66,12 +68,29 @@ impl SummedFile {
         SummedFile { file, sum: XxHash3_64::new(), bytes: 0 }
     }
 
-    /// A file to be written after its first bytes, which are read for that.
-    pub(super) fn after(mut file: File, bytes: u64) -> io::Result<SummedFile> {
+    /// A file to be written after what it had grown to, which is read for that.
+    ///
+    /// # Errors
+    ///
+    /// What the system says; or, as invalid data, that it was changed since.
+    pub(super) fn after(mut file: File, kept: Extent) -> io::Result<SummedFile> {
         file.seek(SeekFrom::Start(0))?;
         let mut summed = SummedFile::new(file);
-        summed.sum_up_to(bytes)?;
-        Ok(summed)
+        summed.sum_up_to(kept.bytes)?;
+        if summed.sum() == kept.xxh3 {
+            return Ok(summed);
+        }
+        Err(io::Error::new(io::ErrorKind::InvalidData, "it was changed since it was cut short"))
+    }
+
+    /// The checksum of the bytes that have passed by, as a number.
+    pub(super) fn sum(&self) -> u64 {
+        self.sum.finish()
+    }
+
+    /// How far it has grown, with this many rows.
+    pub(super) fn extent(&self, rows: u64) -> Extent {
+        Extent { bytes: self.bytes, rows, xxh3: self.sum() }
     }
 
     /// Reads to the end, or as many bytes.
@@ -142,7 +161,12 @@ mod tests {
         let bytes: Vec<u8> = (0..200_000_u32).map(|number| (number % 251) as u8).collect();
         std::fs::write(&path, &bytes[..123_456]).unwrap();
         let file = File::options().read(true).write(true).open(&path).unwrap();
-        let mut file = SummedFile::after(file, 123_456).unwrap();
+        let mut sum = XxHash3_64::new();
+        sum.write(&bytes[..123_456]);
+        let kept = Extent { bytes: 123_456, rows: 0, xxh3: sum.finish() };
+        let changed = Extent { xxh3: kept.xxh3 + 1, ..kept };
+        assert!(SummedFile::after(file.try_clone().unwrap(), changed).is_err());
+        let mut file = SummedFile::after(file, kept).unwrap();
         file.write_all(&bytes[123_456..]).unwrap();
         assert_eq!(file.length(), 200_000);
         assert_eq!(std::fs::read(&path).unwrap(), bytes);

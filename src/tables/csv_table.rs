@@ -38,11 +38,6 @@ impl CsvTable {
     pub(super) fn go_on(file: BufWriter<SummedFile>, rows: u64) -> CsvTable {
         CsvTable { writer: csv::Writer::from_writer(file), rows, safe: 0 }
     }
-
-    /// Writes what is held back to the file.
-    pub(super) fn flush(&mut self) -> io::Result<()> {
-        self.writer.flush()
-    }
 }
 
 impl TableWriter for CsvTable {
@@ -66,8 +61,9 @@ impl TableWriter for CsvTable {
     fn make_safe(&mut self) -> io::Result<Extent> {
         // This flushes the buffer below it, too.
         self.writer.flush()?;
-        let bytes = make_safe(self.writer.get_ref().get_ref(), &mut self.safe)?;
-        Ok(Extent { bytes, rows: self.rows })
+        let file = self.writer.get_ref().get_ref();
+        make_safe(file, &mut self.safe)?;
+        Ok(file.extent(self.rows))
     }
 
     fn finish(&mut self) -> io::Result<TableRun> {

@@ -61,15 +61,15 @@ impl TableFormat {
     ///
     /// # Errors
     ///
-    /// What the system says when the file can't be opened or written; that it is shorter; or that a
-    /// table of this format can't be continued.
+    /// What the system says when the file can't be opened or written; that it is shorter or was changed; or
+    /// that a table of this format can't be continued.
     pub fn go_on(
         self,
         path: &Path,
         columns: &[Column],
         kept: Extent,
     ) -> io::Result<Box<dyn TableWriter>> {
-        let file = SummedFile::after(cut_to(path, kept.bytes)?, kept.bytes)?;
+        let file = SummedFile::after(cut_to(path, kept.bytes)?, kept)?;
         let file = BufWriter::with_capacity(1 << 16, file);
         match self {
             TableFormat::Csv => Ok(Box::new(CsvTable::go_on(file, kept.rows))),

@@ -1,14 +1,17 @@
 //! A table that takes long to write and may be cut short: it grows row by row in a file beside its place, as
-//! comma-separated values whatever the format of the run, and is put there when it is whole.
+//! comma-separated values whatever the format of the run, and is put there when it is whole. A note beside it
+//! says how far it has grown.
+//!
+//! Invariant: what the note says is safe on disk.
 
-use std::fs::{self, OpenOptions};
+use std::fs::{self, File, OpenOptions};
 use std::io::{self, BufWriter};
 use std::path::{Path, PathBuf};
 
 use super::cell::{Cell, Column};
-use super::checksum::{SummedFile, TableRun};
+use super::checksum::{Extent, SummedFile, TableRun};
 use super::csv_table::CsvTable;
-use super::places::make_way;
+use super::places::{make_way, read_if_there};
 use super::writer::TableWriter;
 
 /// Where a table grows before it is moved to this place.
@@ -17,39 +20,44 @@ pub fn unfinished_part(place: &Path) -> PathBuf {
     place.with_extension("csv.unfinished")
 }
 
+/// Where it is noted how far a table has grown that is to be moved to this place.
+fn unfinished_note(place: &Path) -> PathBuf {
+    place.with_extension("note.unfinished")
+}
+
 /// A growing table of comma-separated values.
 pub struct GrowingTable {
     part: PathBuf,
+    note: PathBuf,
     table: CsvTable,
     /// How many rows an earlier run left.
     pub kept: usize,
 }
 
 impl GrowingTable {
-    /// Starts a table or, with `resume`, continues what an earlier run left of it; an incomplete row is
-    /// dropped.
+    /// Starts a table or, with `resume`, continues what an earlier run left of it, as far as that noted.
     ///
     /// # Errors
     ///
-    /// What the system says; or that what was left is a table with other columns.
+    /// What the system says; or, as invalid data, that what was left was changed since.
     pub fn open(place: &Path, columns: &[Column], resume: bool) -> io::Result<GrowingTable> {
-        let part = unfinished_part(place);
-        let is_there = resume && is_own_file(&part);
-        let (kept, length) = if is_there { whole_rows(&part, columns)? } else { (0, 0) };
-        if !is_there {
-            make_way(&part)?;
-        }
-        let file = OpenOptions::new().read(true).append(true).create_new(!is_there).open(&part)?;
-        file.set_len(length)?;
-        let file = BufWriter::new(SummedFile::after(file, length)?);
-        let table = match length {
-            0 => CsvTable::start(file, columns)?,
-            _ => CsvTable::go_on(file, kept as u64),
+        let (part, note) = (unfinished_part(place), unfinished_note(place));
+        let noted = if resume && is_own_file(&part) { read_if_there(&note)? } else { None };
+        let noted: Option<Extent> = noted.map(|text| serde_json::from_slice(&text)).transpose()?;
+        let (kept, table) = match noted {
+            Some(kept) => (kept.rows, CsvTable::go_on(cut(&part, kept)?, kept.rows)),
+            None => {
+                make_way(&part)?;
+                make_way(&note)?;
+                let file = OpenOptions::new().append(true).create_new(true).open(&part)?;
+                (0, CsvTable::start(BufWriter::new(SummedFile::new(file)), columns)?)
+            }
         };
-        Ok(GrowingTable { part, table, kept })
+        let kept = usize::try_from(kept).map_err(io::Error::other)?;
+        Ok(GrowingTable { part, note, table, kept })
     }
 
-    /// Adds rows and makes sure that they reach the file.
+    /// Adds rows, makes them safe on disk and notes it.
     ///
     /// # Errors
     ///
@@ -58,7 +66,11 @@ impl GrowingTable {
         for row in rows {
             self.table.row(&row)?;
         }
-        self.table.flush()
+        let grown = self.table.make_safe()?;
+        let whole = self.note.with_extension("part.unfinished");
+        make_way(&whole)?;
+        serde_json::to_writer(File::create_new(&whole)?, &grown)?;
+        fs::rename(whole, &self.note)
     }
 
     /// Makes the whole table safe on disk and tells where and what it is.
@@ -68,38 +80,22 @@ impl GrowingTable {
     /// What the system says when it can't.
     pub fn finish(mut self) -> io::Result<(PathBuf, TableRun)> {
         let written = self.table.finish()?;
+        make_way(&self.note)?;
         Ok((self.part, written))
     }
+}
+
+/// The file of a table, cut to how far it had grown.
+fn cut(part: &Path, kept: Extent) -> io::Result<BufWriter<SummedFile>> {
+    let file = OpenOptions::new().read(true).append(true).open(part)?;
+    // A shorter file gets longer by this, which its checksum tells.
+    file.set_len(kept.bytes)?;
+    Ok(BufWriter::new(SummedFile::after(file, kept)?))
 }
 
 /// Whether there is a file here, and no link to one elsewhere.
 fn is_own_file(path: &Path) -> bool {
     fs::symlink_metadata(path).is_ok_and(|found| found.is_file())
-}
-
-/// How many whole rows a file has, and where the last one ends; nothing of a file without a whole
-/// heading.
-fn whole_rows(path: &Path, columns: &[Column]) -> io::Result<(usize, u64)> {
-    let text = fs::read(path)?;
-    let end = memchr::memrchr(b'\n', &text).map_or(0, |at| at + 1);
-    let mut reader =
-        csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(&text[..end]);
-    let mut record = csv::StringRecord::new();
-    if !reader.read_record(&mut record)? {
-        return Ok((0, 0));
-    }
-    if !record.iter().eq(columns.iter().map(|column| &*column.name)) {
-        let message =
-            format!("`{}` has other columns; start again without --resume", path.display());
-        return Err(io::Error::new(io::ErrorKind::InvalidData, message));
-    }
-    let mut kept = 0;
-    let mut length = reader.position().byte();
-    while reader.read_record(&mut record)? && record.len() == columns.len() {
-        kept += 1;
-        length = reader.position().byte();
-    }
-    Ok((kept, length))
 }
 
 /// The names of the files in a folder that tables grow in, besides the finished ones.

@@ -45,8 +45,9 @@ impl TableWriter for JsonlTable {
 
     fn make_safe(&mut self) -> io::Result<Extent> {
         self.file.flush()?;
-        let bytes = make_safe(self.file.get_ref(), &mut self.safe)?;
-        Ok(Extent { bytes, rows: self.rows })
+        let file = self.file.get_ref();
+        make_safe(file, &mut self.safe)?;
+        Ok(file.extent(self.rows))
     }
 
     fn finish(&mut self) -> io::Result<TableRun> {

@@ -31,6 +31,9 @@ pub enum FolderError {
     /// Another run or verification writes to it.
     #[error("another `mine` or `verify` is writing to `{0}`")]
     InUse(String),
+    /// A table that is to be continued is not as the run left it.
+    #[error("`{0}` was changed since the run was cut short")]
+    Changed(String),
     /// The system does not let it be read.
     #[error("can't read `{path}`: {cause}")]
     Unreadable {

@@ -143,7 +143,12 @@ impl<'f> Staging<'f> {
                 .bring_back(&name, kept.bytes)
                 .and_then(|()| self.format.go_on(&path, columns, kept)),
         };
-        table.map_err(FolderError::at(&path))
+        table.map_err(|cause| match cause.kind() {
+            io::ErrorKind::InvalidData | io::ErrorKind::UnexpectedEof => {
+                FolderError::Changed(path.display().to_string())
+            }
+            _ => FolderError::at(&path)(cause),
+        })
     }
 
     /// Copies the first bytes of a table from its place, unless it is not there yet.

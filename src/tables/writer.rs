@@ -30,15 +30,14 @@ pub trait TableWriter {
     fn finish(&mut self) -> io::Result<TableRun>;
 }
 
-/// Makes what was written to a file safe on disk, unless that was done at this length, and tells the
-/// length.
-pub(super) fn make_safe(file: &SummedFile, safe: &mut u64) -> io::Result<u64> {
+/// Makes what was written to a file safe on disk, unless that was done at this length.
+pub(super) fn make_safe(file: &SummedFile, safe: &mut u64) -> io::Result<()> {
     let length = file.length();
     if length != *safe {
         file.file().sync_data()?;
         *safe = length;
     }
-    Ok(length)
+    Ok(())
 }
 
 pub(super) fn can_not_grow() -> io::Error {

@@ -16,7 +16,7 @@ use crate::query::Pattern;
 use crate::run::{
     Beginning, Checkpoint, News, Recorded, Recorder, RunOptions, beginning, new_manifest,
 };
-use crate::tables::{OutputFolder, RunFile, Staging};
+use crate::tables::{FolderError, OutputFolder, RunFile, Staging};
 use crate::terminal::{Bar, Terminal, counted};
 
 pub(super) use options::MineOptions;
@@ -145,5 +145,10 @@ fn plan<'p>(
 
 /// Adds to an error that ended a run early how the run can be resumed.
 fn with_way_on(error: anyhow::Error, has_checkpoint: bool) -> anyhow::Error {
-    error.hint_if(has_checkpoint.then(|| "once that is fixed, continue with --resume".to_owned()))
+    let is_changed = matches!(error.downcast_ref(), Some(FolderError::Changed(_)));
+    let way_on = match is_changed {
+        true => "start again with --replace",
+        false => "once that is fixed, continue with --resume",
+    };
+    error.hint_if(has_checkpoint.then(|| way_on.to_owned()))
 }

@@ -8,6 +8,7 @@ mod proof_tree;
 mod terms;
 
 use std::fs;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::AtomicBool;
 
@@ -219,8 +220,11 @@ fn verify_query(
         return Ok(Some(counts));
     }
     let unwritable = || format!("can't write `{}`", place.display());
-    let mut table =
-        GrowingTable::open(&place, &bench.columns(), resume).with_context(unwritable)?;
+    let table = GrowingTable::open(&place, &bench.columns(), resume);
+    let mut table = table.map_err(|error| match error.kind() {
+        ErrorKind::InvalidData => changed(query),
+        _ => anyhow::Error::new(error).context(unwritable()),
+    })?;
     let begun = unfinished_part(&place);
     let kept_verdicts = (table.kept > 0).then_some((&*begun, TableFormat::Csv));
     let mut hits = run.hits_with(query, kept_verdicts)?;
@@ -270,9 +274,15 @@ fn put_in_place(
     Ok(())
 }
 
+/// What is wrong with unfinished verdicts that are not as they were left.
+fn changed(query: &str) -> anyhow::Error {
+    let error = anyhow::anyhow!("the unfinished verdicts on `{query}` were changed since");
+    error.hint("start again with --replace")
+}
+
 /// Counts the hits that an earlier run judged, and passes over them.
 fn kept(hits: &mut HitReader, rows: usize, counts: &mut VerdictCounts) -> anyhow::Result<u64> {
-    const HINT: &str = "start again without --resume";
+    const HINT: &str = "start again with --replace";
     let others = |trouble| {
         anyhow::anyhow!("the unfinished verdicts are on other hits: {trouble}").hint(HINT)
     };
