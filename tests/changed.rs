@@ -313,3 +313,50 @@ fn manifest_without_checksums_is_of_another_version() {
         assert!(ran.err.contains(says), "{ran}");
     }
 }
+
+#[test]
+fn table_of_verdicts_that_is_gone_is_missed() {
+    let place = verified("csv");
+    fs::remove_file(path(&place, "verdicts/smothered-mate", "csv")).unwrap();
+    let lesson = ["lesson", "hecatomb-out", "--query", "smothered-mate", "-o", "-"];
+    for command in [&lesson[..], &["tally", "hecatomb-out"]] {
+        let ran = place.run(command);
+        assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
+        assert!(
+            ran.err.contains("the table is missing, although the verdicts were finished"),
+            "{ran}"
+        );
+        assert!(ran.err.contains("hint: verify again with --replace"), "{ran}");
+    }
+    assert_eq!(place.run(&["verify", "hecatomb-out", FEW]).status, 0);
+    assert_eq!(place.run(&lesson).status, 0);
+}
+
+#[test]
+fn picture_of_tables_read_as_they_are_says_so() {
+    let place = verified("csv");
+    let plot = |more: &[&str]| {
+        let arguments =
+            ["tally", "hecatomb-out", "--query", "smothered-mate", "--plot", "plot.svg"];
+        assert_eq!(place.run(&[&arguments[..], more].concat()).status, 0);
+        place.read("plot.svg")
+    };
+    assert!(!plot(&[]).contains("read as they are"));
+    assert!(plot(&["--edited"]).contains("tables read as they are, --edited"));
+}
+
+#[test]
+fn files_of_the_user_in_the_folder_of_a_run_stay() {
+    let place = verified("csv");
+    for own in ["hits/mine.csv", "verdicts/mine.csv", "notes.csv"] {
+        place.write(&format!("hecatomb-out/{own}"), "mine");
+    }
+    let mine = ["mine", "cup.pgn.zst", "--query", "knight-follow-up", "--replace"];
+    assert_eq!(place.run(&mine).status, 0);
+    for own in ["hits/mine.csv", "verdicts/mine.csv", "notes.csv"] {
+        assert_eq!(place.read(&format!("hecatomb-out/{own}")), "mine");
+    }
+    for old in [HITS, "verdicts/smothered-mate"] {
+        assert!(!path(&place, old, "csv").exists());
+    }
+}

@@ -268,6 +268,15 @@ fn comment_with_a_brace_in_it_is_not_read_as_moves() {
 }
 
 #[test]
+fn number_of_a_heading_behind_a_result_is_no_move_number() {
+    let movetext = b"1. e4 e5 1-0\nRound 2\n";
+    assert_eq!(plies_at_a_glance(movetext), None);
+    let mut scan = Scan::new();
+    scan.read(movetext).unwrap();
+    assert_eq!((scan.result, scan.moves.len()), (Some(GameResult::WhiteWins), 2));
+}
+
+#[test]
 fn result_glued_to_a_move_is_not_passed_over() {
     // A form feed is no white space of the standard, so that no result stands before it.
     assert_eq!(plies_at_a_glance(b"1. e4 e5 1/2-1/2\x0C\r\n"), None);

@@ -422,6 +422,7 @@ fn program_that_fails_at_every_hit_is_told_of_with_status_1() {
         assert_eq!(ran.status, 1, "{ran}");
         assert!(ran.err.contains("answered none of 12 offers ("), "{ran}");
         assert!(ran.err.contains(kind) && ran.err.contains(reason), "{ran}");
+        assert!(ran.err.contains("hint: once it answers, ask it again with --replace"), "{ran}");
         assert_eq!(marked(&place), (0, 12));
     }
 }

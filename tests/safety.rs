@@ -242,6 +242,11 @@ fn pipes_devices_and_redirected_output_are_written_to() {
     let mut command = crate::support::hecatomb(place.path(), &to("/dev/stdout"));
     assert!(command.stdout(Stdio::from(file)).status().unwrap().success());
     assert_eq!(place.read("redirected.svg"), expected);
+    // What it holds already stays.
+    let file = fs::File::options().append(true).open(place.path().join("redirected.svg")).unwrap();
+    let mut command = crate::support::hecatomb(place.path(), &to("/dev/stdout"));
+    assert!(command.stdout(Stdio::from(file)).status().unwrap().success());
+    assert_eq!(place.read("redirected.svg"), expected.repeat(2));
     assert!(fs::symlink_metadata("/dev/stdout").unwrap().is_symlink());
 }
 

@@ -45,6 +45,18 @@ fn one_run_is_not_counted_twice() {
     }
 }
 
+#[test]
+fn copy_of_a_run_is_not_counted_beside_it() {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida"));
+    for out in ["a", "b"] {
+        mine(&place, &[&["games.pgn", "--out", out], &QUERY[..]].concat());
+    }
+    let ran = place.run(&["tally", "a", "b"]);
+    assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
+    assert_eq!(ran.err, "error: `b`: this is a copy of the run in `a`\nhint: name one of them\n");
+}
+
 /// Two collections with games in common, under other file names, with given names written in another way
 /// and a round that only one of them knows.
 #[test]
@@ -103,7 +115,10 @@ fn different_queries_of_one_name_are_not_mixed() {
     let mut hashes = Vec::new();
     for (square, out) in [("h7", "a"), ("h7 or g7", "b"), ("h7", "c")] {
         place.write("gift.toml", query(square));
-        mine(&place, &["games.pgn", "--query", "gift.toml", "--out", out]);
+        // The same games by another name, since a copy of a run is refused for that alone.
+        let games = format!("{out}.pgn");
+        place.write(&games, place.read("games.pgn"));
+        mine(&place, &[&*games, "--query", "gift.toml", "--out", out]);
         let manifest: serde_json::Value =
             serde_json::from_str(&place.read(&format!("{out}/run.json"))).unwrap();
         hashes.push(manifest["queries"][0]["sha256"].as_str().unwrap()[..8].to_owned());

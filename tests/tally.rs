@@ -201,7 +201,12 @@ fn edited(table: &str, format: &str, edit: impl Fn(&str) -> String) -> String {
     place.write(&table, changed);
     let ran = tally(&place, &[&["hecatomb-out", "--edited"]]);
     assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
-    ran.err
+    let (error, hint) = ran.err.split_once('\n').unwrap();
+    assert_eq!(
+        hint,
+        "hint: mine again with --replace, or verify again if it is a table of verdicts\n"
+    );
+    error.to_owned()
 }
 
 #[test]

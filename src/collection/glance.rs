@@ -12,8 +12,8 @@ use super::movetext::{MAX_PLIES, word_length};
 /// The result and the number of plies of a game, from the last words of its movetext: the last move
 /// number and the moves after it.
 ///
-/// `None` where the end is not plain enough for that: a variation stands there, or no move number, or
-/// the moves after it are too many. The number is the one written; it is not counted.
+/// `None` where the end is not plain enough for that: a variation stands there, no move number or nothing but
+/// one, or the moves after it are too many. The number is the one written; it is not counted.
 #[must_use]
 pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)> {
     let mut rest = movetext;
@@ -41,6 +41,8 @@ pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)>
         let dots = word[digits..].iter().take_while(|&&byte| byte == b'.').count();
         let san = without_suffix(&word[digits + dots..]);
         match (digits, san) {
+            // It may be of a heading that stands behind the result.
+            (1.., b"") if moves == 0 && result.is_none() => return None,
             (0, san) if dots == 0 && is_move(san) => moves += 1,
             (1.., b"") => return plies(&word[..digits], dots, moves).map(|plies| (result, plies)),
             (1.., san) if dots > 0 && is_move(san) => {

@@ -150,13 +150,21 @@ fn shown(error: &clap::Error, arguments: &[std::ffi::OsString]) -> ExitCode {
     }
 }
 
+/// The way on where a table is not as it should be, and nothing else is known.
+const AGAIN: &str = "mine again with --replace, or verify again if it is a table of verdicts";
+
 /// The same error, with what the user can do if it is one of tables.
 fn with_way_on(error: anyhow::Error) -> anyhow::Error {
     let hint = error.chain().find_map(|cause| {
         let of_table = || cause.downcast_ref::<TableTrouble>()?.hint.map(str::to_owned);
         cause.downcast_ref::<PassTrouble>().and_then(runs::way_on).or_else(of_table)
     });
-    error.hint_if(hint)
+    let is_of_table = error.chain().any(|cause| {
+        cause.is::<TableTrouble>() || matches!(cause.downcast_ref(), Some(PassTrouble::Table(_)))
+    });
+    // What is wrong in a table was changed since it was written, or it is of another version.
+    let again = is_of_table.then(|| AGAIN.to_owned());
+    error.hint_if(hint.or(again))
 }
 
 /// Shows all problems of all query files.

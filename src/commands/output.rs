@@ -3,6 +3,8 @@
 //! Invariant: no file is written through a link, and no link gives way to a file that the user named. A link
 //! to a pipe or a device is written to.
 
+use std::fs::OpenOptions;
+use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::{fs, io};
 
@@ -67,7 +69,9 @@ pub(super) fn make_folder(base: &Path, name: &str) -> anyhow::Result<PathBuf> {
 /// Fails if there is a page at the path that somebody edited since it was written, or that was not written
 /// here; asked before what takes long.
 pub(super) fn expect_untouched(path: &Path) -> anyhow::Result<()> {
-    let is_own = !path.is_file() || fs::read_to_string(path).is_ok_and(|page| is_untouched(&page));
+    let is_there = path.is_file() && !is_descriptor(path);
+    let is_own = |page: String| page.is_empty() || is_untouched(&page);
+    let is_own = !is_there || fs::read_to_string(path).is_ok_and(is_own);
     if !is_own {
         let place = path.display();
         let error = anyhow::anyhow!("`{place}` was edited, or was not written by this program");
@@ -84,7 +88,8 @@ fn folder_of(path: &Path) -> &Path {
 
 /// Writes a text to a file, whole or not at all, or to standard output if the path is `-`.
 pub(super) fn write(path: &Path, text: &str, terminal: Terminal) -> anyhow::Result<()> {
-    if path == Path::new(STANDARD_OUTPUT) {
+    let is_standard_output = [STANDARD_OUTPUT, "/dev/stdout", "/dev/fd/1", "/proc/self/fd/1"];
+    if is_standard_output.iter().any(|name| path == Path::new(name)) {
         return terminal.print(text);
     }
     refuse_link(path)?;
@@ -95,7 +100,8 @@ pub(super) fn write(path: &Path, text: &str, terminal: Terminal) -> anyhow::Resu
 pub(super) fn write_file(path: &Path, text: &str) -> io::Result<()> {
     // Something that is no file, such as a pipe, can't be put in place when it is whole.
     if is_descriptor(path) || path.exists() && !path.is_file() {
-        return fs::write(path, text);
+        // What a redirected output already holds stays.
+        return OpenOptions::new().append(true).open(path)?.write_all(text.as_bytes());
     }
     let Some(name) = path.file_name() else {
         return fs::write(path, text);

@@ -122,7 +122,14 @@ impl Run {
     /// If a table is missing, is not from this version, or was changed.
     pub fn hits(&self, query: &str) -> Result<HitReader, TableTrouble> {
         let place = self.verdicts_place(query);
-        let verdicts = place.is_file().then(|| self.verdicts(query, &place)).transpose()?;
+        let verdicts = match place.is_file() {
+            true => Some(self.verdicts(query, &place)?),
+            false if self.reading == Reading::AsWritten && self.were_written(query, &place) => {
+                let message = "the table is missing, although the verdicts were finished";
+                return Err(TableTrouble::of_file(&place, message).with_hint(VERIFY_AGAIN));
+            }
+            false => None,
+        };
         HitReader::new(query, self.table(&hits_table(query))?, verdicts)
     }
 
@@ -182,6 +189,12 @@ impl Run {
         }
         let message = "the table is missing, although the run's manifest says that it was written";
         Err(TableTrouble::of_file(&path, message).with_hint("mine again with --replace"))
+    }
+
+    /// Whether a table of verdicts was finished that is to be in this place.
+    fn were_written(&self, query: &str, place: &Path) -> bool {
+        let folder = place.parent().unwrap_or(&self.path);
+        TermsFile::read(folder).0.remove(query).is_some_and(|known| known.table.is_some())
     }
 
     /// The verdicts on the hits of a query, whose table is in this place.

@@ -224,6 +224,11 @@ fn begin(
     })
 }
 
+/// Whether two runs are of the same sources and wrote the same tables.
+fn is_copy(one: &Run, other: &Run) -> bool {
+    one.manifest.is_same_run(&other.manifest) && one.manifest.tables == other.manifest.tables
+}
+
 /// Fails if two of these are the same run.
 fn refuse_twice(runs: &[Run]) -> Result<(), TableTrouble> {
     let mut known: Vec<(PathBuf, &Run)> = Vec::new();
@@ -232,6 +237,10 @@ fn refuse_twice(runs: &[Run]) -> Result<(), TableTrouble> {
         if let Some((_, first)) = known.iter().find(|(known, _)| *known == path) {
             let message = format!("this is the run in `{}` again", first.path.display());
             return Err(TableTrouble::of_file(&run.path, message).with_hint("name each run once"));
+        }
+        if let Some((_, first)) = known.iter().find(|(_, known)| is_copy(run, known)) {
+            let message = format!("this is a copy of the run in `{}`", first.path.display());
+            return Err(TableTrouble::of_file(&run.path, message).with_hint("name one of them"));
         }
         known.push((path, run));
     }

@@ -240,8 +240,7 @@ impl<'f> Staging<'f> {
         let staged_manifest = self.folder.join(RUN_FILE);
         fs::write(&staged_manifest, manifest + "\n").map_err(|cause| self.unwritable(cause))?;
         FOLDERS.iter().try_for_each(|name| refuse_link(&self.target.join(name)))?;
-        remove_if_there(&self.target.join(RUN_FILE))?;
-        clear_tables(self.target)?;
+        clear_earlier_run(self.target)?;
         self.clear_other_verdicts(run)?;
         make_inside(self.target, "hits")?;
         for folder in ["hits", ""] {
@@ -268,20 +267,28 @@ impl Staging<'_> {
     /// Removes the verdicts on other hits than those of this run, which say nothing of these.
     fn clear_other_verdicts(&self, run: &RunFile) -> Result<(), FolderError> {
         let folder = self.target.join("verdicts");
-        let mut kept = TermsFile::read(&folder);
-        kept.0.retain(|query, verdicts| {
+        let mut known = TermsFile::read(&folder);
+        let others = known.0.extract_if(.., |query, verdicts| {
             let hits = run.tables.get(&self.format.file_name(&hits_table(query)));
-            hits.is_some_and(|hits| hits.xxh3 == verdicts.hits)
+            hits.is_none_or(|hits| hits.xxh3 != verdicts.hits)
         });
+        let others: Vec<String> = others.map(|(query, _)| query).collect();
         for entry in fs::read_dir(&folder).into_iter().flatten().flatten() {
             let (path, name) = (entry.path(), entry.file_name());
             let query = name.to_str().and_then(|name| name.split('.').next()).unwrap_or_default();
-            let is_kept = kept.0.contains_key(query) || name == TERMS_FILE && !kept.0.is_empty();
-            if !is_kept && (is_table(&path) || name == TERMS_FILE || is_unfinished(&path)) {
+            let is_of_other = others.iter().any(|other| other == query);
+            if is_of_other && (is_table(&path) || is_unfinished(&path)) {
                 remove_if_there(&path)?;
             }
         }
-        Ok(())
+        if others.is_empty() {
+            return Ok(());
+        }
+        remove_if_there(&folder.join(TERMS_FILE))?;
+        if known.0.is_empty() {
+            return Ok(());
+        }
+        known.write(&folder).map_err(FolderError::at(&folder))
     }
 }
 
@@ -307,6 +314,29 @@ fn refuse_links(folder: &Path) -> Result<(), FolderError> {
 fn is_table(path: &Path) -> bool {
     let ending = path.extension().and_then(|ending| ending.to_str());
     TableFormat::ALL.iter().any(|format| ending == Some(format.ending()))
+}
+
+/// Removes the tables of an earlier run, its manifest first. Files of other names are the user's.
+fn clear_earlier_run(target: &Path) -> Result<(), FolderError> {
+    let place = target.join(RUN_FILE);
+    let unreadable = |cause| FolderError::Unreadable { path: place.display().to_string(), cause };
+    let manifest = read_if_there(&place).map_err(unreadable)?;
+    remove_if_there(&place)?;
+    let Some(manifest) = manifest else { return Ok(()) };
+    let Ok(manifest) = serde_json::from_slice::<RunFile>(&manifest) else {
+        // One of another version.
+        return clear_tables(target);
+    };
+    for name in manifest.tables.keys().filter(|name| names_table(name)) {
+        remove_if_there(&target.join(name))?;
+    }
+    Ok(())
+}
+
+/// Whether a manifest can name a table so: in the folder of the run or that of the hits.
+fn names_table(name: &str) -> bool {
+    let file = name.strip_prefix("hits/").unwrap_or(name);
+    !file.contains(['/', '\\']) && is_table(Path::new(file))
 }
 
 /// Removes the tables in a folder.

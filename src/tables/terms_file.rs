@@ -2,12 +2,14 @@
 //! and what was written.
 
 use std::collections::BTreeMap;
-use std::fs;
+use std::fs::{self, File};
+use std::io::{self, Write};
 use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
 use super::checksum::{Checksum, TableRun};
+use super::places::make_way;
 
 /// The file's name in the folder of the verdicts.
 pub const TERMS_FILE: &str = "terms.json";
@@ -34,5 +36,18 @@ impl TermsFile {
     pub fn read(folder: &Path) -> TermsFile {
         let text = fs::read_to_string(folder.join(TERMS_FILE)).unwrap_or_default();
         serde_json::from_str(&text).unwrap_or_default()
+    }
+
+    /// Writes the file in a folder of verdicts, where none is.
+    ///
+    /// # Errors
+    ///
+    /// What the system says.
+    pub(super) fn write(&self, folder: &Path) -> io::Result<()> {
+        let text = serde_json::to_string_pretty(self)?;
+        let whole = folder.join("terms.unfinished");
+        make_way(&whole)?;
+        File::create_new(&whole)?.write_all((text + "\n").as_bytes())?;
+        fs::rename(whole, folder.join(TERMS_FILE))
     }
 }

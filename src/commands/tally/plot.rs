@@ -22,7 +22,11 @@ pub(super) fn picture(query: &str, mined: &Mined) -> anyhow::Result<String> {
             Plot::of_frequencies(title, "year", years)
         }),
     ];
-    Ok(in_one_picture(query, &plots))
+    let title = match mined.is_read_as_it_is() {
+        true => format!("{query} (tables read as they are, --edited)"),
+        false => query.to_owned(),
+    };
+    Ok(in_one_picture(&title, &plots))
 }
 
 fn drawn<T>(title: &str, values: &[T], draw: impl FnOnce(&str, &[T]) -> Plot) -> Plot {

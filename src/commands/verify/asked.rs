@@ -126,10 +126,11 @@ impl<'p> Adviser<'p> {
             return Err(error
                 .hint("give it longer with --engine-patience, or ask for fewer --engine-nodes"));
         }
-        anyhow::ensure!(
-            self.answered > 0,
-            "`{path}` answered none of {offers} ({failed}): it {first}"
-        );
+        if self.answered == 0 {
+            let error =
+                anyhow::anyhow!("`{path}` answered none of {offers} ({failed}): it {first}");
+            return Err(error.hint("once it answers, ask it again with --replace"));
+        }
         let left = grouped(self.asked - self.answered);
         terminal.note(format!(
             "`{path}` gave no answer on {left} of {offers} ({failed}); the first time, it {first}"

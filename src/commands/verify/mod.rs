@@ -25,7 +25,7 @@ use crate::statistics::share;
 use crate::tables::{
     Column, GrowingTable, TableFormat, TableRun, TableTrouble, VerdictsLock, unfinished_part,
 };
-use crate::terminal::{Bar, Figure, Sheet, SheetColumn, Terminal, grouped};
+use crate::terminal::{Bar, Figure, Sheet, SheetColumn, Terminal, counted, grouped};
 use crate::verdict::Effort;
 use crate::work::ThreadsRefused;
 
@@ -94,6 +94,8 @@ struct VerdictCounts {
     holds: u64,
     not_sound: u64,
     open: u64,
+    /// Those judged before on which the engine had no answer.
+    unanswered: u64,
 }
 
 impl VerdictCounts {
@@ -119,6 +121,7 @@ impl VerdictCounts {
             counted += 1;
             if let Some(verdict) = &hit.verdict {
                 self.add(verdict.sound());
+                self.unanswered += u64::from(matches!(verdict.opinion, Some(Err(_))));
             }
         }
         Ok(counted)
@@ -149,6 +152,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let batch = batch(options.proof.nodes, threads);
     let mut bench = Bench { judges, adviser, batch, stop, bar: &bar, judged: 0 };
     let mut rows = Vec::new();
+    let mut unanswered = 0;
     for query in queries {
         let counts = verify_query(&run, query, options.found(), &mut bench, &mut open_terms)?;
         let Some(counts) = counts else {
@@ -160,6 +164,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
             return Ok(Ending::Interrupted);
         };
         rows.push(summary_row(query, counts));
+        unanswered += counts.unanswered;
     }
     bar.end();
     let note = match options.edited.reading() {
@@ -167,8 +172,14 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
         Reading::AsTheyAre => READ_AS_THEY_ARE,
     };
     terminal.print(&summary(rows, note).as_text(terminal.width()))?;
+    let judged = bench.judged;
     bench.adviser.map_or(Ok(()), |adviser| adviser.end(terminal))?;
-    Ok(Ending::Done)
+    if unanswered > 0 {
+        let message =
+            format!("on {} the engine had no answer before", counted(unanswered, "offer"));
+        terminal.note_with_hint(message, "ask it again with --replace");
+    }
+    Ok(if unanswered > 0 && unanswered == judged { Ending::Failed } else { Ending::Done })
 }
 
 /// A run that is locked as long as it is verified.
@@ -195,7 +206,7 @@ fn summary(rows: Vec<Vec<Figure>>, note: &str) -> Sheet {
 }
 
 fn summary_row(query: &str, counts: VerdictCounts) -> Vec<Figure> {
-    let VerdictCounts { sound, holds, not_sound, open } = counts;
+    let VerdictCounts { sound, holds, not_sound, open, .. } = counts;
     let hits = sound + holds + not_sound + open;
     let numbers = [hits, sound, holds, not_sound, open].map(Figure::Count);
     let proved = Figure::of(share(hits - open, hits), Figure::Share);
