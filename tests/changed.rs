@@ -360,3 +360,31 @@ fn files_of_the_user_in_the_folder_of_a_run_stay() {
         assert!(!path(&place, old, "csv").exists());
     }
 }
+
+#[test]
+fn no_output_takes_the_place_of_a_file_of_a_run() {
+    let place = verified("csv");
+    let before: Vec<String> =
+        ["run.json", "collection.csv", "hits/smothered-mate.csv", "verdicts/terms.json"]
+            .iter()
+            .map(|file| format!("hecatomb-out/{file}"))
+            .collect();
+    let texts = || before.iter().map(|file| place.read(file)).collect::<Vec<_>>();
+    let whole = texts();
+    for file in &before {
+        for command in [
+            &["exercises", "hecatomb-out", "--kind", "find", FEW, "--format", "csv", "-o"][..],
+            &["tally", "hecatomb-out", "--query", "smothered-mate", "--plot"],
+            &["diagram", "--fen", "6k1/7p/8/8/8/3B4/8/6K1", "-o"],
+            &["lesson", "hecatomb-out", "--query", "smothered-mate", FEW, "--replace", "-o"],
+        ] {
+            let ran = place.run(&[command, &[file]].concat());
+            assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
+            assert!(ran.err.contains("it is a file of a run"), "{ran}");
+        }
+    }
+    assert_eq!(texts(), whole);
+    let ran =
+        place.run(&["diagram", "--fen", "6k1/7p/8/8/8/3B4/8/6K1", "-o", "hecatomb-out/board.svg"]);
+    assert_eq!(ran.status, 0, "{ran}");
+}

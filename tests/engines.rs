@@ -389,6 +389,13 @@ fn patience_follows_from_the_positions_asked_for() {
 
 /// The sample league's games mined for a query, and verified with the peer that has this fault.
 fn verified(fault: &str, options: &[&str]) -> (crate::support::Place, crate::support::Ran) {
+    let (place, staged) = (mined(), Staged::new(fault));
+    let ran = verify(&place, &staged, options);
+    (place, ran)
+}
+
+/// A folder with a run of twelve hits.
+fn mined() -> crate::support::Place {
     let place = crate::support::Place::new();
     let games: String = (0..12)
         .map(|number| crate::support::game(&format!("Alder{number}, Tom"), "Birch, Ida"))
@@ -396,11 +403,23 @@ fn verified(fault: &str, options: &[&str]) -> (crate::support::Place, crate::sup
     place.write("games.pgn", games);
     let ran = place.run(&["mine", "games.pgn", "--query", "knight-follow-up"]);
     assert_eq!(ran.status, 0, "{ran}");
-    let staged = Staged::new(fault);
+    place
+}
+
+fn verify(place: &crate::support::Place, staged: &Staged, options: &[&str]) -> crate::support::Ran {
     let engine = staged.program.path.to_str().unwrap();
     let verify = ["verify", "hecatomb-out", "--nodes", "1000", "--engine", engine];
-    let ran = place.run(&[&verify[..], options].concat());
-    (place, ran)
+    place.run(&[&verify[..], options].concat())
+}
+
+#[test]
+fn hits_without_an_answer_are_told_of_again_when_verifying_is_resumed() {
+    let (place, staged) = (mined(), Staged::new("no-score-always"));
+    assert_eq!(verify(&place, &staged, &[]).status, 1);
+    let ran = verify(&place, &staged, &["--resume"]);
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("on 12 offers the engine had no answer before"), "{ran}");
+    assert!(ran.err.contains("hint: ask it again with --replace"), "{ran}");
 }
 
 /// How many hits have the engine's score, and how many the fault it is marked with.

@@ -12,6 +12,7 @@ use anyhow::Context;
 
 use crate::advice::WithHint;
 use crate::pages::is_untouched;
+use crate::tables::is_of_run;
 use crate::terminal::Terminal;
 
 /// What stands for standard output.
@@ -24,7 +25,17 @@ pub(super) fn expect_place(path: &Path) -> anyhow::Result<()> {
     let has_folder = path == Path::new(STANDARD_OUTPUT) || folder.is_dir();
     let (place, path, folder) = (path, path.display(), folder.display());
     anyhow::ensure!(has_folder, "can't write `{path}`: there is no folder `{folder}`");
-    refuse_link(place)
+    refuse_link(place)?;
+    refuse_run(place)
+}
+
+/// Fails if a file of a run would give way.
+fn refuse_run(path: &Path) -> anyhow::Result<()> {
+    if !is_of_run(path) {
+        return Ok(());
+    }
+    let error = anyhow::anyhow!("can't write `{}`: it is a file of a run", path.display());
+    Err(error.hint("name another place"))
 }
 
 /// Fails if there is a link at the path that leads to a file, or nowhere.
@@ -93,6 +104,7 @@ pub(super) fn write(path: &Path, text: &str, terminal: Terminal) -> anyhow::Resu
         return terminal.print(text);
     }
     refuse_link(path)?;
+    refuse_run(path)?;
     write_file(path, text).with_context(|| format!("can't write `{}`", path.display()))
 }
 

@@ -25,7 +25,7 @@ pub use folder::OutputFolder;
 pub use format::TableFormat;
 pub use growing::{GrowingTable, unfinished_part};
 pub use guard::guarded;
-pub use places::{FolderError, VerdictsLock, make_inside, make_way};
+pub use places::{FolderError, VerdictsLock, is_of_run, make_inside, make_way};
 pub use reading::{Expected, Row, TableReader, TableTrouble};
 pub use run_file::{
     COLLECTION_TABLE, Counts, EndOfRun, OptionsFile, QueryRun, REJECTS_TABLE, RUN_FILE, RunFile,

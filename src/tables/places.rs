@@ -4,6 +4,8 @@ use std::fs::{self, File, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
 
+use super::run_file::{COLLECTION_TABLE, REJECTS_TABLE, RUN_FILE};
+
 /// The hidden folder.
 pub(super) const UNFINISHED: &str = ".unfinished";
 
@@ -60,6 +62,18 @@ impl FolderError {
 
 /// The folders in the folder of a run.
 pub(super) const FOLDERS: [&str; 2] = ["hits", "verdicts"];
+
+/// Whether a file is one of those that a run is written to: its manifest, a table, or what is said of verdicts.
+#[must_use]
+pub fn is_of_run(path: &Path) -> bool {
+    let name = |path: &Path| path.file_name().and_then(|name| name.to_str()).map(str::to_owned);
+    let (Some(file), Some(folder)) = (name(path), path.parent()) else { return false };
+    let has_manifest = |folder: &Path| folder.join(RUN_FILE).is_file();
+    let is_inside = name(folder).is_some_and(|name| FOLDERS.contains(&&*name));
+    let stem = file.split('.').next().unwrap_or_default();
+    let is_beside = file == RUN_FILE || [COLLECTION_TABLE, REJECTS_TABLE].contains(&stem);
+    is_beside && has_manifest(folder) || is_inside && folder.parent().is_some_and(has_manifest)
+}
 
 /// Makes a folder inside the folder of a run, if it is not there.
 ///
