@@ -388,3 +388,21 @@ fn no_output_takes_the_place_of_a_file_of_a_run() {
         place.run(&["diagram", "--fen", "6k1/7p/8/8/8/3B4/8/6K1", "-o", "hecatomb-out/board.svg"]);
     assert_eq!(ran.status, 0, "{ran}");
 }
+
+#[test]
+fn nothing_edited_is_written_over_unasked() {
+    let place = verified("csv");
+    let mine = ["mine", "cup.pgn.zst", "--query", "smothered-mate"];
+    let verify = ["verify", "hecatomb-out", FEW];
+    for (table, command) in [("verdicts/smothered-mate", &verify[..]), (HITS, &mine)] {
+        let path = path(&place, table, "csv");
+        edit(&path, |bytes| [bytes, b"\n"].concat());
+        let edited = fs::read(&path).unwrap();
+        let ran = place.run(command);
+        assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
+        assert!(ran.err.contains("edited since") && ran.err.contains("--replace"), "{ran}");
+        assert_eq!(fs::read(&path).unwrap(), edited);
+        assert_eq!(place.run(&[command, &["--replace"]].concat()).status, 0);
+        assert_ne!(fs::read(&path).unwrap(), edited);
+    }
+}

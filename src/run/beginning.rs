@@ -81,7 +81,7 @@ pub fn beginning(
 /// Adds to an error what the user can do.
 fn with_advice(error: FolderError) -> anyhow::Error {
     match &error {
-        FolderError::HoldsAnotherRun(_) | FolderError::NotEmpty(_) => {
+        FolderError::HoldsAnotherRun(_) | FolderError::NotEmpty(_) | FolderError::Edited(_) => {
             error.hint("name another folder with --out, or write to this one with --replace")
         }
         _ => error.into(),

@@ -5,6 +5,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
+use super::checksum::Checksum;
 use super::format::TableFormat;
 use super::places::{
     CHECKPOINT, FOLDERS, FolderError, LOCK, UNFINISHED, is_locked, read_if_there, refuse_link,
@@ -72,6 +73,18 @@ impl OutputFolder {
     }
 }
 
+/// Fails if a table of an earlier run was changed since.
+fn refuse_edited(path: &Path, run: &RunFile) -> Result<(), FolderError> {
+    for (name, written) in &run.tables {
+        let place = path.join(name);
+        // One that is gone is made again.
+        if Checksum::of_file(&place).is_ok_and(|found| found != written.xxh3) {
+            return Err(FolderError::Edited(place.display().to_string()));
+        }
+    }
+    Ok(())
+}
+
 /// A folder with something in it is written to only if that is a run of the same kind.
 fn refuse_other_content(path: &Path, run: &RunFile) -> Result<(), FolderError> {
     let name = || path.display().to_string();
@@ -82,7 +95,7 @@ fn refuse_other_content(path: &Path, run: &RunFile) -> Result<(), FolderError> {
     };
     match fs::read(path.join(RUN_FILE)) {
         Ok(bytes) => match serde_json::from_slice::<RunFile>(&bytes) {
-            Ok(found) if found.is_same_run(run) => Ok(()),
+            Ok(found) if found.is_same_run(run) => refuse_edited(path, &found),
             _ => Err(FolderError::HoldsAnotherRun(name())),
         },
         Err(_) if entries.flatten().all(|entry| entry.file_name() == UNFINISHED) => Ok(()),

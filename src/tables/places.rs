@@ -27,6 +27,9 @@ pub enum FolderError {
     /// It holds files that do not belong to a run.
     #[error("`{0}` is not empty, and what it holds is not a run")]
     NotEmpty(String),
+    /// A table in it was changed since it was written.
+    #[error("`{0}` was edited since it was written")]
+    Edited(String),
     /// A folder in it leads elsewhere, where nothing must be written.
     #[error("`{0}` is a link or not a folder; tables are only written inside the run's own folder")]
     LeadsElsewhere(String),

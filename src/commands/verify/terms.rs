@@ -14,7 +14,8 @@ use crate::commands::output;
 use crate::hits::Run;
 use crate::run::Found;
 use crate::tables::{
-    TERMS_FILE, TableRun, TableTrouble, TermsFile, VerdictsRun, make_inside, unfinished_part,
+    Checksum, TERMS_FILE, TableRun, TableTrouble, TermsFile, VerdictsRun, make_inside,
+    unfinished_part,
 };
 
 /// What must be the same for a table of verdicts to be resumed.
@@ -98,8 +99,19 @@ impl OpenTerms {
                 let error = anyhow::anyhow!("the verdicts on `{query}` were cut short");
                 Err(error.hint("continue with --resume, or start again with --replace"))
             }
+            (Found::Refuse, None) if finished && self.is_edited(run, query) => {
+                let error = anyhow::anyhow!("the verdicts on `{query}` were edited since");
+                Err(error.hint("write over them with --replace"))
+            }
             (_, None) => Ok(()),
         }
+    }
+
+    /// Whether the finished verdicts on a query are no longer as they were written.
+    fn is_edited(&self, run: &Run, query: &str) -> bool {
+        let written = self.known.0.get(query).and_then(|known| known.table.as_ref());
+        let found = Checksum::of_file(&run.verdicts_place(query));
+        written.is_some_and(|written| found.is_ok_and(|found| found != written.xxh3))
     }
 
     /// How the verdicts on a query differ from those that are to be made, if they do, and whether other
