@@ -58,9 +58,7 @@ pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)>
 
 /// Whether a word is one move and nothing is glued to it, as in `e4!*`; `0-1` is no castling.
 fn is_move(san: &[u8]) -> bool {
-    word_length(san) == san.len()
-        && (san.first() != Some(&b'0') || san.starts_with(b"0-0"))
-        && MoveKind::of(san, Color::White).is_some()
+    word_length(san) == san.len() && MoveKind::of(san, Color::White).is_some()
 }
 
 /// The plies of a game whose last move number is followed by `dots` dots and `moves` moves.

@@ -37,6 +37,9 @@ impl MoveKind {
     pub fn of(san: &[u8], mover: Color) -> Option<MoveKind> {
         let role = ROLES[usize::from(*san.first()?)]?;
         if role == Role::King && matches!(san[0], b'O' | b'0') {
+            if !san.starts_with(b"O-O") && !san.starts_with(b"0-0") {
+                return None;
+            }
             let file = if is_castling_long(san) { File::C } else { File::G };
             let to = Square::from_coords(file, mover.fold_wb(Rank::First, Rank::Eighth));
             return Some(MoveKind { role, is_capture: false, to });

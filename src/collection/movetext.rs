@@ -260,13 +260,11 @@ impl Scan {
 fn is_of_a_game(word: &[u8]) -> bool {
     let digits = word.iter().take_while(|byte| byte.is_ascii_digit()).count();
     let dots = word[digits..].iter().take_while(|&&byte| byte == b'.').count();
-    let san = if dots > 0 { &word[digits + dots..] } else { word };
-    let is_castling = san.starts_with(b"O-O") || san.starts_with(b"0-0");
-    let is_named = san.first().is_some_and(|first| !matches!(first, b'O' | b'0'));
-    GameResult::parse(word).is_some()
-        || word.iter().any(u8::is_ascii_control)
-        || is_castling
-        || is_named && MoveKind::of(san, Color::White).is_some()
+    let unnumbered = if dots > 0 { &word[digits + dots..] } else { word };
+    word.iter().any(u8::is_ascii_control)
+        || [word, unnumbered].into_iter().any(|word| {
+            GameResult::parse(word).is_some() || MoveKind::of(word, Color::White).is_some()
+        })
 }
 
 /// The part of a word before what was left there where files were joined.
