@@ -274,6 +274,8 @@ fn number_of_a_heading_behind_a_result_is_no_move_number() {
     let mut scan = Scan::new();
     scan.read(movetext).unwrap();
     assert_eq!((scan.result, scan.moves.len()), (Some(GameResult::WhiteWins), 2));
+    assert_eq!(plies_at_a_glance(b"1. d4 { a } 1-0\nx }"), None);
+    assert!(scan.read(b"1. d4 { a } 1-0\nx }").is_err());
     // What is no castling is no move, and a result glued to its number is one.
     assert_eq!(plies_at_a_glance(b"1. e4 e5 1-0\n1 O-al3"), None);
     assert!(scan.read(b"1. e4 e5 1-0\n1.*").is_err());

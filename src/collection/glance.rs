@@ -22,7 +22,8 @@ pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)>
     loop {
         rest = &rest[..rest.iter().rposition(|&byte| !is_blank(byte)).map_or(0, |last| last + 1)];
         if rest.last() == Some(&b'}') {
-            rest = &rest[..memchr::memrchr(b'{', rest)?];
+            rest = &rest[..rest.len() - 1];
+            rest = &rest[..memchr::memrchr2(b'{', b'}', rest).filter(|&at| rest[at] == b'{')?];
             // Braces do not nest (PGN standard 5): if one stands open before this, the comment began there.
             if memchr::memrchr2(b'{', b'}', rest).is_some_and(|brace| rest[brace] == b'{') {
                 return None;

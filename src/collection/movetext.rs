@@ -255,13 +255,14 @@ impl Scan {
     }
 }
 
-/// Whether a word behind a result may belong to another game: it is a result, is no text at all, or looks like a
-/// move, with or without its number. No move of this kind is read, so it may look like any.
+/// Whether a word behind a result may belong to another game: it is a result, the end of a comment or no text at
+/// all, or looks like a move, with or without its number. No move of this kind is read, so it may look like any.
 fn is_of_a_game(word: &[u8]) -> bool {
     let digits = word.iter().take_while(|byte| byte.is_ascii_digit()).count();
     let dots = word[digits..].iter().take_while(|&&byte| byte == b'.').count();
     let unnumbered = if dots > 0 { &word[digits + dots..] } else { word };
-    word.iter().any(u8::is_ascii_control)
+    word[0] == b'}'
+        || word.iter().any(u8::is_ascii_control)
         || [word, unnumbered].into_iter().any(|word| {
             GameResult::parse(word).is_some() || MoveKind::of(word, Color::White).is_some()
         })
