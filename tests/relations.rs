@@ -28,7 +28,8 @@ fn part() -> impl Strategy<Value = String> {
         1 => Just("; a line [Event \"x\"]\n% an escape { [Event \"y\"]\n".to_owned()),
         1 => Just("[Event \"two\"] [Site \"s\"]\n[Broken\n\"b\"]\n\n(1. e4 (1. d4)) 1. c4 }\n".to_owned()),
         1 => Just(format!("{OFFER_GAME}\n")),
-        1 => "[\\[\\]{}();%\"a-h1-8x \n]{0,40}",
+        4 => "[\\[\\]{}();%\"a-h1-8x \n]{0,40}",
+        4 => "([\\[\\]\"*; {}%\n]|\\[A \"b\"\\]|\"\\]\n|1\\. e4|\\[Event \"){0,20}",
     ]
 }
 
@@ -81,6 +82,20 @@ fn comments_behind_a_result_belong_to_its_game() {
         for block_size in 1..text.len() {
             let tagged = text.find("[White").unwrap();
             assert_eq!(starts(text.as_bytes(), block_size), [0, tagged], "{text:?}");
+        }
+    }
+}
+
+#[test]
+fn line_of_tags_without_its_bracket_ends_a_run_of_games_without_tags() {
+    for text in [
+        "*\nx \"]\ny \"]\nz[A \"b\"]\n[White \"c\"]\n\n1. e4 *\n",
+        "1. e4 *\nx \"]\n1. d4 *\n2. c4 *\n[A \"b\"]\n*\n",
+        "1. e4 *\n\nx \"]\n\ny \"]\n1. d4 *\n",
+    ] {
+        let whole = starts(text.as_bytes(), 1 << 20);
+        for block_size in 1..text.len() {
+            assert_eq!(starts(text.as_bytes(), block_size), whole, "{text:?} {block_size}");
         }
     }
 }

@@ -61,7 +61,7 @@ impl<'a> Iterator for Games<'a> {
         if tags_end == text.len() && skip_strays(text, 0) == text.len() {
             return None;
         }
-        let end = if memchr(b'[', tags.text).is_some() {
+        let end = if memchr(b'[', tags.text).is_some() || !tags.broken.is_empty() {
             movetext_end(text, tags_end)
         } else {
             if self.untagged_end <= start {
