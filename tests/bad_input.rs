@@ -572,6 +572,20 @@ fn rows_from_a_damaged_archive_are_doubted_from_the_last_check_on() {
 }
 
 #[test]
+fn source_that_fails_at_once_after_one_that_broke_off_has_no_games() {
+    let place = Place::new();
+    let whole = gzip_of(&many_games());
+    place.write("a.pgn", &whole[..whole.len() / 2]).write("b.pgn", "PK\x03\x04 and more");
+    let ran = place.run(&["mine", "a.pgn", "b.pgn", "--query", "knight-follow-up"]);
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("can't read `b.pgn`: it is a zip archive"), "{ran}");
+    let manifest: serde_json::Value =
+        serde_json::from_str(&place.read("hecatomb-out/run.json")).unwrap();
+    assert_eq!(manifest["sources"][1]["games"], 0);
+    assert!(manifest["sources"][1]["unchecked_from"].is_null(), "{manifest}");
+}
+
+#[test]
 fn missing_and_unreadable_sources_do_not_stop_the_others() {
     let place = Place::new();
     place.write("games.pgn", game("Alder, Tom", "Birch, Ida")).write("empty.pgn", "");

@@ -323,7 +323,8 @@ impl Sink for Recorder<'_> {
         let is_archive = failure.cause.raw_os_error().is_none();
         let source = &mut self.manifest.sources[failure.source];
         source.failure = Some(failure.cause.to_string());
-        let kept = source.games - self.cut_off;
+        // What was cut off is of this source, if anything was: the next may fail before its first game.
+        let kept = source.games - std::mem::take(&mut self.cut_off);
         source.unchecked_from = (is_archive && kept > 0).then_some(failure.checked);
         let (source, cause, unchecked_from) = (&source.name, &failure.cause, source.unchecked_from);
         (self.tell)(News::Failure { source, cause, kept, unchecked_from });
