@@ -10,7 +10,7 @@ use std::path::Path;
 use std::process::{Command, Stdio};
 use std::time::Duration;
 
-use crate::support::{Place, game, hecatomb, season};
+use crate::support::{Place, game, hecatomb, interrupt, season};
 
 /// What all runs here are asked.
 const MINE: [&str; 6] = ["mine", "games", "--chapter", "bishop", "--block-size", "16"];
@@ -208,9 +208,7 @@ fn one_run_at_a_time_writes_to_a_folder() {
         .stdout(Stdio::null())
         .spawn()
         .unwrap();
-    while !place.path().join("hecatomb-out/.unfinished/rejects.csv").exists() {
-        std::thread::sleep(Duration::from_millis(1));
-    }
+    place.wait_for("hecatomb-out/.unfinished/rejects.csv");
     let ran = place.run(&["mine", "games.pgn", "--replace"]);
     assert_eq!(ran.status, 1, "{ran}");
     assert!(ran.err.contains("another `mine` or `verify` is writing to `hecatomb-out`"), "{ran}");
@@ -235,8 +233,7 @@ fn interrupted_run_has_whole_tables_and_can_be_gone_on_with() {
     while !checkpoint.exists() {
         std::thread::sleep(Duration::from_millis(1));
     }
-    let kill = Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap();
-    assert!(kill.success());
+    interrupt(&child);
     let ran: crate::support::Ran = child.wait_with_output().unwrap().into();
     assert_eq!(ran.status, 130, "{ran}");
     assert!(ran.err.contains("continue with --resume"), "{ran}");
@@ -274,18 +271,10 @@ fn interrupt_is_heard_while_nothing_comes_and_within_a_game_without_end() {
             .unwrap();
         let pipe = child.stdin.take().unwrap();
         std::thread::spawn(move || sender(pipe));
-        while !place.path().join("hecatomb-out/.unfinished/rejects.csv").exists() {
-            std::thread::sleep(Duration::from_millis(1));
-        }
+        place.wait_for("hecatomb-out/.unfinished/rejects.csv");
         std::thread::sleep(Duration::from_millis(100));
         let asked = std::time::Instant::now();
-        assert!(
-            Command::new("kill")
-                .args(["-INT", &child.id().to_string()])
-                .status()
-                .unwrap()
-                .success()
-        );
+        interrupt(&child);
         let ran: crate::support::Ran = child.wait_with_output().unwrap().into();
         // A second, and more for a machine that has other things to do.
         assert!(asked.elapsed() < Duration::from_secs(4), "{:?}", asked.elapsed());
@@ -304,12 +293,8 @@ fn tables_that_were_changed_since_an_interrupt_are_not_gone_on_with() {
         .stderr(Stdio::null())
         .spawn()
         .unwrap();
-    while !place.path().join("hecatomb-out/.unfinished/checkpoint.json").exists() {
-        std::thread::sleep(Duration::from_millis(1));
-    }
-    assert!(
-        Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap().success()
-    );
+    place.wait_for("hecatomb-out/.unfinished/checkpoint.json");
+    interrupt(&child);
     assert_eq!(child.wait().unwrap().code(), Some(130));
     let table = "hecatomb-out/collection.csv";
     let changed = place.read(table).replacen("games", "gamez", 1);
@@ -331,9 +316,7 @@ fn source_that_went_away_is_gone_on_with_when_it_is_back() {
         .stderr(Stdio::null())
         .spawn()
         .unwrap();
-    while !place.path().join("hecatomb-out/.unfinished/checkpoint.json").exists() {
-        std::thread::sleep(Duration::from_millis(1));
-    }
+    place.wait_for("hecatomb-out/.unfinished/checkpoint.json");
     let source = |name: &str| place.path().join(name);
     fs::rename(source("games/d.pgn.zst"), source("d.pgn.zst")).unwrap();
     assert_eq!(child.wait().unwrap().code(), Some(1));

@@ -17,6 +17,13 @@ pub(crate) fn hecatomb<I: AsRef<OsStr>>(folder: &Path, arguments: &[I]) -> Comma
     command
 }
 
+/// Interrupts a program that runs, as Ctrl-C does.
+#[cfg(unix)]
+pub(crate) fn interrupt(child: &std::process::Child) {
+    let kill = Command::new("kill").args(["-INT", &child.id().to_string()]).status().unwrap();
+    assert!(kill.success());
+}
+
 /// What a run of the program came to.
 #[derive(Debug)]
 pub(crate) struct Ran {
@@ -63,6 +70,13 @@ impl Place {
     pub(crate) fn read(&self, name: &str) -> String {
         std::fs::read_to_string(self.path().join(name))
             .unwrap_or_else(|error| panic!("{name}: {error}"))
+    }
+
+    /// Waits until a file is there.
+    pub(crate) fn wait_for(&self, name: &str) {
+        while !self.path().join(name).exists() {
+            std::thread::sleep(std::time::Duration::from_millis(1));
+        }
     }
 
     pub(crate) fn run<I: AsRef<OsStr>>(&self, arguments: &[I]) -> Ran {

@@ -2,10 +2,10 @@
 //! off.
 
 use std::io::Write;
-use std::process::{Command, Stdio};
+use std::process::Stdio;
 use std::time::Duration;
 
-use crate::support::{OFFER_GAME, Place, Ran, game, hecatomb};
+use crate::support::{OFFER_GAME, Place, Ran, game, hecatomb, interrupt};
 
 /// A folder with a run of a few games with offers of one query.
 fn mined() -> Place {
@@ -122,8 +122,7 @@ fn interrupted_it_says_how_far_it_got_and_goes_on() {
     let arguments = ["verify", "hecatomb-out", "--nodes=300000", "--threads=1"];
     let child = hecatomb(place.path(), &arguments).stderr(Stdio::piped()).spawn().unwrap();
     std::thread::sleep(Duration::from_millis(400));
-    let id = child.id().to_string();
-    assert!(Command::new("kill").args(["-INT", &id]).status().unwrap().success());
+    interrupt(&child);
     let ended = child.wait_with_output().unwrap();
     let err = String::from_utf8(ended.stderr).unwrap();
     assert_eq!(ended.status.code(), Some(130), "{err}");
@@ -437,9 +436,7 @@ fn one_command_at_a_time_writes_to_a_folder() {
         .stdout(Stdio::null())
         .spawn()
         .unwrap();
-    while !place.path().join("hecatomb-out/.unfinished/rejects.csv").exists() {
-        std::thread::sleep(Duration::from_millis(1));
-    }
+    place.wait_for("hecatomb-out/.unfinished/rejects.csv");
     assert_in_use(&[&verify[..], &["--replace"]].concat());
     assert_eq!(place.read(verdicts), alone);
     let game = game("Cedar, Ann", "Birch, Ida");

@@ -81,11 +81,10 @@ impl Archive {
         wait: impl FnOnce(&Origin) -> io::Result<Stream>,
     ) -> io::Result<Archive> {
         let mut is_whole = start == 0;
-        let raw: Stream = match origin {
-            stream if stream.file().is_none() => wait(stream)?,
-            Origin::StandardInput => Box::new(io::stdin()),
-            Origin::File(path) if start == 0 && end.is_none() => Box::new(File::open(path)?),
-            Origin::File(path) => {
+        let raw: Stream = match origin.file() {
+            None => wait(origin)?,
+            Some(path) if start == 0 && end.is_none() => Box::new(File::open(path)?),
+            Some(path) => {
                 let mut file = File::open(path)?;
                 let length = file.metadata()?.len();
                 is_whole &= end.is_none_or(|end| end >= length);

@@ -162,11 +162,8 @@ pub(super) fn check_end(game: &RawGame<'_>, scan: &mut Scan) -> Result<(), GameF
     if scan.result.is_some() {
         return Ok(());
     }
-    let sans = || scan.moves.iter().map(|token| token.text(game.movetext));
-    if !game.tags.text.contains(&b'[')
-        && let Some(unreadable) = sans().position(|san| read_san(san).is_none())
-    {
-        return Err(move_fault(game, scan, Reason::UnreadableMove, unreadable));
+    if let Some(fault) = fault_without_tags(game, scan) {
+        return Err(fault);
     }
     let end = game.movetext.trim_ascii_end();
     let at = end.iter().rposition(u8::is_ascii_whitespace).map_or(0, |blank| blank + 1);
@@ -216,13 +213,9 @@ impl CandidateGame<'_> {
             .find_map(Evaluation::of_comment)
     }
 
-    /// What is wrong with a game without tags, which may not be a game at all: a move that is none.
+    /// What is wrong with a game without tags.
     pub(super) fn fault_without_tags(&self) -> Option<GameFault> {
-        if self.game.tags.text.contains(&b'[') {
-            return None;
-        }
-        let unreadable = self.sans().position(|san| read_san(san).is_none())?;
-        Some(self.move_fault(Reason::UnreadableMove, unreadable))
+        fault_without_tags(&self.game, self.scan)
     }
 
     /// The moves as they are written, in order.
@@ -234,6 +227,16 @@ impl CandidateGame<'_> {
     pub(super) fn move_fault(&self, reason: Reason, index: usize) -> GameFault {
         move_fault(&self.game, self.scan, reason, index)
     }
+}
+
+/// What is wrong with a game without tags, which may not be a game at all: a move that is none.
+fn fault_without_tags(game: &RawGame<'_>, scan: &Scan) -> Option<GameFault> {
+    if game.tags.text.contains(&b'[') {
+        return None;
+    }
+    let mut sans = scan.moves.iter().map(|token| token.text(game.movetext));
+    let unreadable = sans.position(|san| read_san(san).is_none())?;
+    Some(move_fault(game, scan, Reason::UnreadableMove, unreadable))
 }
 
 /// What is wrong with a move of a game.
