@@ -4,7 +4,7 @@ use std::cell::OnceCell;
 
 use shakmaty::{Bitboard, Board, Chess, Color, Move, Position, attacks};
 
-use crate::board::{self, Replay, View};
+use crate::board::{self, Offered, Replay, View};
 use crate::query::{
     Act, Amount, Check, Condition, Fact, Lens, LensId, MoveSentence, Relation, Side, Squares,
     Window,
@@ -16,12 +16,12 @@ pub(super) struct GameStep<'a> {
     pub(super) m: Move,
     pub(super) after: &'a Chess,
     pub(super) next: Option<Move>,
-    cost: OnceCell<i32>,
+    offered: OnceCell<Offered>,
 }
 
 impl<'a> GameStep<'a> {
     pub(super) fn new(before: &'a Chess, m: Move, after: &'a Chess) -> GameStep<'a> {
-        GameStep { before, m, after, next: None, cost: OnceCell::new() }
+        GameStep { before, m, after, next: None, offered: OnceCell::new() }
     }
 
     pub(super) fn at(replay: &'a Replay, index: usize) -> GameStep<'a> {
@@ -30,9 +30,9 @@ impl<'a> GameStep<'a> {
         GameStep { next, ..GameStep::new(before, replay.moves[index], after) }
     }
 
-    /// What the move gives up on its square, in pawns; computed once.
-    pub(super) fn cost(&self) -> i32 {
-        *self.cost.get_or_init(|| board::cost_behind(self.m, self.after))
+    /// What the move offers; computed once.
+    pub(super) fn offered(&self) -> &Offered {
+        self.offered.get_or_init(|| Offered::by(self.before, self.m, self.after))
     }
 }
 
@@ -76,7 +76,8 @@ fn is_meant(sentence: &MoveSentence, view: View, before: &Chess, m: Move) -> boo
 /// Whether a move does what a sentence asks of it: the check it gives and the price it has.
 pub(super) fn comes_off(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
     sentence.check.is_none_or(|check| gives(check, step))
-        && (sentence.giving_up == 0 || step.cost() >= sentence.giving_up)
+        && (sentence.giving_up == 0 || step.offered().cost >= sentence.giving_up)
+        && sentence.offering.is_none_or(|men| men.contains(step.offered().man))
         && (sentence.uncovering == 0
             || board::uncovered(step.before, step.m) >= sentence.uncovering)
 }

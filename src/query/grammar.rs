@@ -8,7 +8,7 @@
 //! squares = a1..h8 | a-file..h-file | 1st..8th rank | light squares | dark squares
 //!         | beside the king | any square
 //! clause  = from squares | with [double | discovered] check | with mate | without check
-//!         | giving up N or more | uncovering N or more | and is taken [by men] | at once
+//!         | giving up N or more | offering men | uncovering N or more | and is taken [by men] | at once
 //!         | within N moves
 //! condition = facts { or else facts }
 //! facts   = fact { and fact }
@@ -182,6 +182,7 @@ enum Clause {
     From(Squares),
     Check(Check),
     GivingUp(u16),
+    Offering(Men),
     Uncovering(u16),
     IsTaken(Men),
     Window(Window),
@@ -203,6 +204,7 @@ where
             .ignore_then(number())
             .then_ignore(or_more.clone())
             .map(Clause::GivingUp),
+        just("offering").ignore_then(men()).map(Clause::Offering),
         just("uncovering").ignore_then(number()).then_ignore(or_more).map(Clause::Uncovering),
         phrase(&["and", "is", "taken"])
             .ignore_then(just("by").ignore_then(men()).or_not())
@@ -233,6 +235,7 @@ where
                 from: None,
                 check: None,
                 giving_up: 0,
+                offering: None,
                 uncovering: 0,
                 is_taken: None,
                 window: Window::Anytime,
@@ -254,6 +257,7 @@ fn with_clause(mut sentence: MoveSentence, clause: Clause) -> Result<MoveSentenc
         Clause::Check(check) => sentence.check.replace(check).is_none(),
         Clause::GivingUp(pawns) => std::mem::replace(&mut sentence.giving_up, pawns.into()) == 0,
         Clause::Uncovering(pawns) => std::mem::replace(&mut sentence.uncovering, pawns.into()) == 0,
+        Clause::Offering(men) => sentence.offering.replace(men).is_none(),
         Clause::IsTaken(men) => sentence.is_taken.replace(men).is_none(),
         Clause::Window(window) => {
             std::mem::replace(&mut sentence.window, window) == Window::Anytime

@@ -139,8 +139,10 @@ pub struct MoveSentence {
     pub from: Option<Squares>,
     /// What it does to the other king, if it is said.
     pub check: Option<Check>,
-    /// The least cost on its square, in pawns; 0 if it is not said.
+    /// The least cost, in pawns; 0 if it is not said.
     pub giving_up: i32,
+    /// The kinds of men of which it must give one up, if it is said.
+    pub offering: Option<Men>,
     /// The least loss of another man that it allows, in pawns; 0 if it is not said.
     pub uncovering: i32,
     /// With which men the next move must take the man that moved, if it is said that it must.
