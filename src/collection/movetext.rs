@@ -101,15 +101,6 @@ impl Scan {
         }
     }
 
-    /// The index of the move that stands at a place in the movetext.
-    #[must_use]
-    pub fn move_at(&self, place: usize) -> Option<usize> {
-        let index =
-            self.moves.partition_point(|token| token.start as usize <= place).checked_sub(1)?;
-        let token = self.moves[index];
-        (place < token.start as usize + usize::from(token.length)).then_some(index)
-    }
-
     /// Where the first game of a text ends whose games are parted by results alone: at its result, or,
     /// if nothing but comments follows, at the text's end. `None` if it has no result, or something
     /// before it is unfit.
