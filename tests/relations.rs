@@ -12,7 +12,9 @@ use proptest::prelude::*;
 use shakmaty::san::San;
 use shakmaty::{Chess, File, Position, Rank, Role, Square};
 
-use crate::support::{OFFER_GAME, Place, built_in, cut, game, mine, package_games, pattern};
+use crate::support::{
+    OFFER_GAME, Place, built_in, cut, game, lenses_of, mine, package_games, pattern,
+};
 
 /// Parts of which a collection may consist, sound and broken.
 fn part() -> impl Strategy<Value = String> {
@@ -398,7 +400,7 @@ proptest! {
              c = \"defender pawn moves to 5th rank or 4th rank at once\"\nd = \"any man with check\"\n\
              e = \"any man and is taken within 9 moves\"\n",
         );
-        for lens in busy.lenses_of(replay.positions[offer].turn()) {
+        for lens in lenses_of(&busy, replay.positions[offer].turn()) {
             let mut watch = Watch::new(lens);
             for offer in (offer..replay.moves.len()).step_by(2 * step) {
                 prop_assert_eq!(watch.after(&replay, offer), one_by_one(lens, &replay, offer));
