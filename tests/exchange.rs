@@ -1,9 +1,14 @@
 //! What an offer costs on its square, and which replies accept it.
 
-use hecatomb::board::{Offered, accepting, cost, exchange, played, uncovered};
+use hecatomb::board::{
+    Offered, accepting, cost, destination, exchange, gain, pawns, played, read_move, uncovered,
+};
+use hecatomb::collection::{Games, Scan};
 use shakmaty::fen::Fen;
 use shakmaty::san::SanPlus;
-use shakmaty::{CastlingMode, Chess, Move, Position};
+use shakmaty::{Bitboard, Board, CastlingMode, Chess, Color, Move, Piece, Position, Role, Square};
+
+use crate::support::season;
 
 fn position(fen: &str) -> Chess {
     fen.parse::<Fen>().unwrap().into_position(CastlingMode::Standard).unwrap()
@@ -113,4 +118,64 @@ fn reply_accepts_if_it_is_among_those_that_do() {
         }
     }
     assert!(accepting_replies > 30, "{accepting_replies}");
+}
+
+/// What a side wins on a square, by trying every capture on a board of its own.
+fn tried_out(board: &Board, side: Color, square: Square) -> i32 {
+    let Some(taken) = board.piece_at(square).filter(|man| man.color != side) else { return 0 };
+    let takers = board.attacks_to(square, side, board.occupied());
+    let outcomes = takers.into_iter().flat_map(|from| {
+        let role = board.role_at(from).unwrap();
+        let promotes = role == Role::Pawn && Bitboard::BACKRANKS.contains(square);
+        let roles = if promotes {
+            vec![Role::Queen, Role::Rook, Role::Bishop, Role::Knight]
+        } else {
+            vec![role]
+        };
+        roles.into_iter().filter_map(move |becomes| {
+            let mut after = board.clone();
+            after.discard_piece_at(from);
+            after.set_piece_at(square, Piece { color: side, role: becomes });
+            let king = after.king_of(side).unwrap();
+            let is_legal = after.attacks_to(king, side.other(), after.occupied()).is_empty();
+            let gain = pawns(taken.role) + pawns(becomes) - pawns(role);
+            is_legal.then(|| gain - tried_out(&after, side.other(), square))
+        })
+    });
+    outcomes.max().unwrap_or(0).max(0)
+}
+
+/// What a move costs, with every man of the attacker tried out before and after it; no taking in passing.
+fn cost_tried_out(before: &Chess, m: Move, after: &Chess) -> i32 {
+    let (attacker, defender) = (before.turn(), after.turn());
+    let men = after.board().by_color(attacker) & !after.board().kings();
+    let costs = men.into_iter().filter_map(|square| {
+        let hung_before =
+            square != destination(m) && tried_out(before.board(), defender, square) > 0;
+        (!hung_before).then(|| tried_out(after.board(), defender, square) - gain(m))
+    });
+    costs.max().unwrap_or(0).max(0)
+}
+
+#[test]
+fn what_is_offered_is_what_trying_everything_out_finds() {
+    let text = season();
+    let mut checked = 0;
+    for game in Games::of(&text) {
+        let mut scan = Scan::new();
+        scan.read(game.movetext).unwrap();
+        let mut pos = Chess::default();
+        for token in &scan.moves {
+            let san = std::str::from_utf8(token.text(game.movetext)).unwrap();
+            let m = read_move(&pos, san).unwrap();
+            let after = played(&pos, m);
+            if after.maybe_ep_square().is_none() {
+                let cost = Offered::by(&pos, m, &after).cost;
+                assert_eq!(cost, cost_tried_out(&pos, m, &after), "{m} in {:?}", pos.board());
+                checked += 1;
+            }
+            pos = after;
+        }
+    }
+    assert!(checked > 50_000, "{checked}");
 }

@@ -5,7 +5,7 @@
 //! count. (A capture in passing never lands on a man's square, so it has no part in an exchange.) Values
 //! are the usual pawn 1, knight 3, bishop 3, rook 5, queen 9 (common practice, no source).
 
-use shakmaty::{Bitboard, Board, Chess, Color, Move, Piece, Position, Role, Square};
+use shakmaty::{Bitboard, Board, Chess, Color, Move, Position, Role, Square, attacks};
 
 use super::played;
 
@@ -43,57 +43,132 @@ pub fn exchange(pos: &Chess, m: Move) -> i32 {
 /// What `side` wins by capturing the man on `square`, in pawns; 0 if capturing does not pay.
 #[must_use]
 pub fn best_capture(board: &Board, side: Color, square: Square) -> i32 {
-    best_capture_up_to(board, side, square, i32::MAX)
+    match board.piece_at(square) {
+        Some(taken) if taken.color != side => {
+            let exchange = Exchange { board, square };
+            exchange.best(side, taken.role, board.occupied(), i32::MAX)
+        }
+        _ => 0,
+    }
 }
 
 /// Whether `side` may win the man on `square`, seen at a glance. Never wrongly no.
 ///
-/// A defended man that is worth no more than any man that attacks it can be won only by a second one,
-/// which may stand behind the first.
+/// A man that is worth no more than any that attacks it can be won only if nobody can take back, or by a second
+/// attacker, which may stand behind the first or behind the man that takes back.
 #[must_use]
 pub(super) fn may_be_won(board: &Board, side: Color, square: Square) -> bool {
-    let Some(man) = board.role_at(square) else { return false };
+    let Some(man) = board.role_at(square).filter(|&man| man != Role::King) else { return false };
     let takers = board.attacks_to(square, side, board.occupied());
     if takers.is_empty() {
         return false;
     }
-    let is_defended = !board.attacks_to(square, side.other(), board.occupied()).is_empty();
-    let cheaper = |role: &Role| *role != Role::King && pawns(*role) < pawns(man);
-    let has_cheaper_taker = || {
-        Role::ALL
-            .iter()
-            .filter(|role| cheaper(role))
-            .any(|&role| !(takers & board.by_role(role)).is_empty())
-    };
-    let has_second_taker = || {
-        let behind = board.attacks_to(square, side, board.occupied() & !takers) & !takers;
-        takers.more_than_one() || !behind.is_empty()
-    };
-    !is_defended || has_cheaper_taker() || has_second_taker()
+    if takers.more_than_one() || may_be_cheaper(board, takers, man) {
+        return true;
+    }
+    // Men in line with their own king may be pinned, and one that captures may discover a check.
+    let in_line = board.king_of(side.other()).map_or(Bitboard::EMPTY, lines_from);
+    if !(takers & in_line).is_empty() {
+        return true;
+    }
+    let guards = board.attacks_to(square, side.other(), board.occupied());
+    let without_first = board.occupied() & !(takers | guards);
+    let behind = || board.attacks_to(square, side, without_first) & !takers;
+    (guards & !in_line).is_empty() || !behind().is_empty()
 }
 
-/// [`best_capture`], cut off as soon as the result is known to be `ceiling` or more.
-fn best_capture_up_to(board: &Board, side: Color, square: Square, ceiling: i32) -> i32 {
-    let Some(taken) = board.piece_at(square).filter(|man| man.color != side) else { return 0 };
-    let takers = board.attacks_to(square, side, board.occupied());
-    let mut best = 0;
-    for role in Role::ALL {
-        for from in takers & board.by_role(role) {
-            for &becomes in men_after(role, square) {
-                let gain = pawns(taken.role) + pawns(becomes) - pawns(role);
-                if gain <= best {
-                    continue;
-                }
-                let Some(after) = with_capture(board, side, from, square, becomes) else { break };
-                let answer = best_capture_up_to(&after, side.other(), square, gain - best);
-                best = best.max(gain - answer);
-                if best >= ceiling {
-                    return best;
+/// Whether one of the takers is worth less than a man; of kings that is not asked, for they take only what
+/// nobody guards.
+fn may_be_cheaper(board: &Board, takers: Bitboard, man: Role) -> bool {
+    let cheaper = match man {
+        Role::Pawn | Role::King => Bitboard::EMPTY,
+        Role::Knight | Role::Bishop => board.pawns(),
+        Role::Rook => board.pawns() | board.knights() | board.bishops(),
+        Role::Queen => !(board.queens() | board.kings()),
+    };
+    !(takers & cheaper).is_empty()
+}
+
+/// An exchange on a square. The men of `board` stand where they stood when it began; which of them have
+/// not moved to the square yet is told by the occupied squares.
+#[derive(Clone, Copy)]
+struct Exchange<'b> {
+    board: &'b Board,
+    square: Square,
+}
+
+impl Exchange<'_> {
+    /// What `side` wins by taking the man on the square and going on as long as it pays, cut off as soon as
+    /// that is known to be `ceiling` or more.
+    fn best(self, side: Color, taken: Role, occupied: Bitboard, ceiling: i32) -> i32 {
+        let takers = self.attackers(self.square, side, occupied);
+        if takers.is_empty() {
+            return 0;
+        }
+        let guard = KingGuard::of(self, side, occupied);
+        let mut best = 0;
+        for role in Role::ALL {
+            for from in takers & self.board.by_role(role) {
+                for &becomes in men_after(role, self.square) {
+                    let gain = pawns(taken) + pawns(becomes) - pawns(role);
+                    if gain <= best {
+                        continue;
+                    }
+                    if !guard.may_leave(from, role) {
+                        break;
+                    }
+                    let left = occupied.without(from);
+                    best = best.max(gain - self.best(side.other(), becomes, left, gain - best));
+                    if best >= ceiling {
+                        return best;
+                    }
                 }
             }
         }
+        best
     }
-    best
+
+    /// The men of a side that attack a square and do not stand on that of the exchange.
+    fn attackers(self, square: Square, side: Color, occupied: Bitboard) -> Bitboard {
+        self.board.attacks_to(square, side, occupied) & occupied.without(self.square)
+    }
+}
+
+/// Which men of a side may capture without leaving their king in check.
+struct KingGuard<'b> {
+    exchange: Exchange<'b>,
+    king: Option<Square>,
+    enemy: Color,
+    occupied: Bitboard,
+    /// Whether the king is attacked by a man that is not on the square of the exchange.
+    is_in_check: bool,
+}
+
+impl<'b> KingGuard<'b> {
+    fn of(exchange: Exchange<'b>, side: Color, occupied: Bitboard) -> KingGuard<'b> {
+        let (king, enemy) = (exchange.board.king_of(side), side.other());
+        let is_attacked = |king| !exchange.attackers(king, enemy, occupied).is_empty();
+        let is_in_check = king.is_some_and(is_attacked);
+        KingGuard { exchange, king, enemy, occupied, is_in_check }
+    }
+
+    fn may_leave(&self, from: Square, role: Role) -> bool {
+        let Some(king) = self.king else { return true };
+        let is_safe = |king: Square| {
+            let left = self.occupied.without(from);
+            self.exchange.attackers(king, self.enemy, left).is_empty()
+        };
+        match role {
+            Role::King => is_safe(self.exchange.square),
+            _ if self.is_in_check => false,
+            _ => !lines_from(king).contains(from) || is_safe(king),
+        }
+    }
+}
+
+/// The squares in line with a square.
+fn lines_from(square: Square) -> Bitboard {
+    attacks::queen_attacks(square, Bitboard::EMPTY)
 }
 
 /// What a man may be once it has come to a square: a pawn on a last rank another man, the best first.
@@ -105,19 +180,4 @@ fn men_after(role: Role, square: Square) -> &'static [Role] {
     } else {
         &ITSELF[role as usize - 1]
     }
-}
-
-/// The board after a capture, if it leaves the own king safe.
-fn with_capture(
-    board: &Board,
-    side: Color,
-    from: Square,
-    square: Square,
-    becomes: Role,
-) -> Option<Board> {
-    let mut after = board.clone();
-    after.discard_piece_at(from);
-    after.set_piece_at(square, Piece { color: side, role: becomes });
-    let is_safe = |king| after.attacks_to(king, side.other(), after.occupied()).is_empty();
-    after.king_of(side).is_none_or(is_safe).then_some(after)
 }

@@ -3,7 +3,7 @@
 //! Each function answers with the men for which the fact holds, so that a sentence can ask for none,
 //! one, or at least a number of them.
 
-use shakmaty::{Bitboard, Board, Chess, Color, File, Position, Role, Square, attacks};
+use shakmaty::{Bitboard, Board, Chess, Color, Position, Role, Square, attacks};
 
 use super::Men;
 
@@ -14,17 +14,6 @@ pub fn guarding(board: &Board, color: Color, men: Men, squares: Bitboard) -> Bit
         .into_iter()
         .filter(|&from| !(board.attacks_from(from) & squares).is_empty())
         .collect()
-}
-
-/// The squares that the men of one side attack.
-#[must_use]
-pub fn attacked(board: &Board, color: Color) -> Bitboard {
-    let pawns = board.pawns() & board.by_color(color);
-    let forward = color.fold_wb(8, -8);
-    let east = (pawns & !Bitboard::from_file(File::H)).shift(forward + 1);
-    let west = (pawns & !Bitboard::from_file(File::A)).shift(forward - 1);
-    let pieces = board.by_color(color) & !pawns;
-    pieces.into_iter().fold(east | west, |all, from| all | board.attacks_from(from))
 }
 
 /// The men that attack at least one of the squares, also through own men that move along the same line:

@@ -12,11 +12,12 @@ mod ledger;
 mod line;
 mod men;
 mod offer;
+mod touched;
 mod view;
 mod written;
 
 pub use exchange::{best_capture, exchange, gain, pawns};
-pub use facts::{attacked, bearing, guarding, pinned, pushes, reaching, screens};
+pub use facts::{bearing, guarding, pinned, pushes, reaching, screens};
 pub use fen::{FenFault, Mended, read_position, read_setup, read_start};
 pub use kind::{Course, SacrificeKind};
 pub use ledger::{Ledger, balance};

@@ -6,7 +6,8 @@
 use shakmaty::{Bitboard, Chess, Move, MoveList, Position, Role, Square};
 
 use super::exchange::may_be_won;
-use super::{attacked, best_capture, captures_on, destination, gain, pawns, played};
+use super::touched::touched;
+use super::{best_capture, captures_on, destination, gain, pawns, played};
 
 /// What the least of several offered men must cost, in pawns, for taking it to accept the offer.
 const LEAST_OFFERED: i32 = 2;
@@ -80,20 +81,17 @@ fn costly_men<'p>(before: &'p Chess, m: Move, after: &'p Chess) -> impl Iterator
         let is_offered = cost > 0 && (has_moved || !could_be_won(before, square));
         is_offered.then_some(Costly { cost, man, square, has_moved })
     };
-    losable(after, m).into_iter().filter_map(cost_of)
+    let men = board.by_color(before.turn()) & touched(before, m, after);
+    losable(after, m, men).filter_map(cost_of)
 }
 
-/// The attacker's men that the defender may win after the move `m`, seen at a glance. None is left out.
-fn losable(after: &Chess, m: Move) -> Bitboard {
-    let board = after.board();
-    let defender = after.turn();
+/// Which of these men of the attacker the defender may win after the move `m`, seen at a glance. None is
+/// left out.
+fn losable(after: &Chess, m: Move, men: Bitboard) -> impl Iterator<Item = Square> {
+    let (board, defender) = (after.board(), after.turn());
     let in_passing = after.maybe_ep_square().map(|_| destination(m));
-    let taken = board.by_color(defender.other()) & attacked(board, defender);
-    taken
-        .into_iter()
-        .filter(|&square| may_be_won(board, defender, square))
-        .chain(in_passing)
-        .collect()
+    men.into_iter()
+        .filter(move |&square| may_be_won(board, defender, square) || in_passing == Some(square))
 }
 
 /// What the defender wins by taking the man on a square after the move `m`, in pawns.
@@ -150,7 +148,7 @@ impl Offered {
 #[must_use]
 pub fn hanging(pos: &Chess) -> i32 {
     let (board, defender) = (pos.board(), pos.turn().other());
-    let men = board.by_color(pos.turn()) & attacked(board, defender);
+    let men = board.by_color(pos.turn());
     men.into_iter().map(|square| best_capture(board, defender, square)).max().unwrap_or(0)
 }
 
@@ -161,7 +159,8 @@ pub fn hanging(pos: &Chess) -> i32 {
 pub fn is_lost_anyway(pos: &Chess, offer: Move, cost: i32) -> bool {
     let loses_less = |m: Move| {
         let after = played(pos, m);
-        let losses = losable(&after, m).into_iter().map(|square| loss(&after, m, square));
+        let losses = losable(&after, m, after.board().by_color(pos.turn()));
+        let losses = losses.map(|square| loss(&after, m, square));
         losses.max().unwrap_or(0) - gain(m) < cost
     };
     !pos.legal_moves().into_iter().any(|m| m != offer && loses_less(m))
@@ -174,9 +173,8 @@ pub fn is_lost_anyway(pos: &Chess, offer: Move, cost: i32) -> bool {
 /// `m` must be legal in `pos`.
 pub fn exposed(pos: &Chess, m: Move) -> Vec<(Square, i32)> {
     let after = played(pos, m);
-    let bystanders = losable(&after, m).without(destination(m));
-    bystanders
-        .into_iter()
+    let bystanders = after.board().by_color(pos.turn()) & touched(pos, m, &after);
+    losable(&after, m, bystanders.without(destination(m)))
         .filter(|&square| !could_be_won(pos, square))
         .map(|square| (square, best_capture(after.board(), after.turn(), square)))
         .filter(|&(_, gain)| gain > 0)
