@@ -27,7 +27,7 @@ fn position(fen: &str) -> Chess {
 }
 
 /// Whether a factor holds for White in a position.
-fn is_true(factor: &str, fen: &str) -> bool {
+pub(crate) fn is_true(factor: &str, fen: &str) -> bool {
     let source = format!(
         "title = \"t\"\nchapter = \"any\"\noffer = \"any man\"\n[factors]\nx = \"{factor}\"\n"
     );
@@ -99,7 +99,7 @@ fn facts_say_what_a_teacher_means() {
 }
 
 /// Whether a query finds an offer in a line.
-fn finds(mut pattern: Pattern, fen: &str, line: &str) -> bool {
+pub(crate) fn finds(mut pattern: Pattern, fen: &str, line: &str) -> bool {
     let example = format!(
         "title = \"t\"\nchapter = \"any\"\noffer = \"any man\"\n\
          [[example]]\nfen = \"{fen}\"\nline = \"{line}\"\nhit = true\n"

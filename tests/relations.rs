@@ -139,25 +139,47 @@ fn gates_lose_no_hit_in_real_games() {
         let text = std::fs::read(path).unwrap();
         let patterns = [built_in(), many_kinds_of_offers()].concat();
         let [gated, open] = [false, true].map(|audit| mine(&patterns, &text, audit));
+        let found =
+            |index| open.mined.iter().any(|game| game.hits.iter().any(|hit| hit.query == index));
+        let unmet: Vec<&str> = (built_in().len()..patterns.len())
+            .filter(|&index| !found(index))
+            .map(|index| &*patterns[index].query.source)
+            .collect();
+        assert_eq!(unmet, [""; 0], "queries that find nothing try no gate");
         assert_eq!(open.rejects, []);
         assert_eq!(gated.mined, open.mined);
         assert_eq!(gated.base, open.base);
     }
 }
 
-/// Queries whose offers are quiet moves, captures by every man, castling and moves without squares.
+/// Queries whose offers are quiet moves, captures by every man, castling and moves without squares, and
+/// whose conditions speak of everything that there is a word for.
 fn many_kinds_of_offers() -> Vec<Pattern> {
     let offers = [
-        "knight moves to d5 or f5 giving up 2 or more",
-        "queen or rook to any square giving up 3 or more",
-        "pawn takes on 8th rank",
-        "king moves to g1",
-        "any man with discovered check",
-        "minor piece to beside the king and is taken",
-        "rook takes knight on c6 or f6 giving up 2 or more",
+        ("knight moves to d5 or f5 giving up 2 or more", ""),
+        ("queen or rook to any square giving up 3 or more", ""),
+        ("pawn takes on 8th rank", ""),
+        ("king moves to g1", ""),
+        ("any man with discovered check", ""),
+        ("minor piece to beside the king and is taken", ""),
+        ("rook takes knight on c6 or f6 giving up 2 or more", ""),
+        ("bishop takes pawn on in front of the king giving up 1 to 2", ""),
+        ("rook to the king's file or the king's rank", "defender pawn on in front of the king"),
+        ("any man giving up at most 5 was en prise", "attacker ahead"),
+        ("any man to any square", "attacker passed pawn on 6th rank or 7th rank"),
+        ("rook takes on any square", "defender passed pawn or bishop on the king's file"),
+        ("queen to any square with check", "defender knight on f6 or c6 is en prise"),
+        ("knight to any square giving up 3", "attacker queen reaches h5 past knight"),
+        ("pawn to any square", "at most 1 defender man on g-file and material is level"),
+        (
+            "any man takes on any square",
+            "defender ahead by 3 or more or else attacker rook on 7th rank",
+        ),
     ];
-    let query =
-        |offer: &str| pattern(&format!("title = \"t\"\nchapter = \"any\"\noffer = \"{offer}\"\n"));
+    let query = |(offer, when): (&str, &str)| {
+        let when = if when.is_empty() { String::new() } else { format!("when = [\"{when}\"]\n") };
+        pattern(&format!("title = \"t\"\nchapter = \"any\"\noffer = \"{offer}\"\n{when}"))
+    };
     offers.map(query).to_vec()
 }
 

@@ -17,7 +17,10 @@ mod written;
 pub use exchange::{
     best_capture, cost, cost_behind, exchange, exposed, gain, may_cost, pawns, uncovered,
 };
-pub use facts::{bearing, guarding, pinned, pushes, reaching, screens};
+pub use facts::{
+    bearing, en_prise, guarding, passed_pawns, passing_square, pinned, pushes, reaching, screens,
+    without,
+};
 pub use fen::{FenFault, Mended, read_position, read_setup, read_start};
 pub use ledger::{Ledger, balance};
 pub use line::{PrintedMove, Replay, line_in_print, line_in_san, played, played_out};

@@ -14,12 +14,13 @@ use super::candidate::{
 use super::duplicates::MovesHash;
 use super::gates::Gates;
 use super::hit::Hit;
-use super::matcher::{GameStep, Offer, Watch, is_offer};
+use super::matcher::{GameStep, Offer, is_offer};
 use super::offer_record::OfferRecord;
 use super::overlooked::{Chance, Lookout, Sightings};
 use super::report::{BlockReport, MinedGame};
 use super::selection::Selection;
 use super::stages::{Clock, Stage};
+use super::watch::Watch;
 use crate::board::{Replay, fitting, read_san};
 use crate::collection::{
     Block, ByteOffset, Fault, GameNumber, Games, Integrity, RawGame, Reason, Scan,

@@ -4,8 +4,10 @@ use std::sync::Arc;
 
 use shakmaty::{Chess, Move, Position, Role, Square};
 
-use super::matcher::{Offer, Watch, fits, holds};
+use super::holding::holds;
+use super::matcher::{Offer, fits};
 use super::offer_record::OfferRecord;
+use super::watch::Watch;
 use crate::board::{Replay, View, destination};
 use crate::query::{Lens, Pattern};
 

@@ -106,7 +106,7 @@ impl<'p> Lookout<'p> {
         let is_ready = |id: &&LensId| {
             let lens = self.lens(**id);
             lens.king_squares.contains(king)
-                && (lens.offer.uncovering > 0 || *may_cost)
+                && (lens.offer.uncovers() || *may_cost)
                 && is_ready(lens, pos, m)
         };
         let mut ready = self.index.lenses(pos.turn(), m).iter().filter(is_ready).peekable();
@@ -121,7 +121,7 @@ impl<'p> Lookout<'p> {
         let is_chance = |id: &&LensId| {
             let offer = &self.lens(**id).offer;
             comes_off(offer, &step)
-                && (offer.uncovering > 0 || step.cost() > 0)
+                && (offer.uncovers() || step.cost() > 0)
                 && offer.is_taken.is_none_or(|men| can_be_taken(&after, destination(m), men))
         };
         ready.filter(is_chance).for_each(|&id| found(id));
@@ -180,6 +180,6 @@ fn can_be_taken(pos: &Chess, square: Square, men: Men) -> bool {
 /// Whether the offer of a pattern names squares, and not every square.
 fn names_squares(pattern: &Pattern) -> bool {
     pattern.query.offer.aim.is_some_and(|(_, squares)| {
-        !squares.beside_king && !squares.named.is_empty() && squares.named != Bitboard::FULL
+        !squares.move_with_king() && !squares.named.is_empty() && squares.named != Bitboard::FULL
     })
 }

@@ -3,8 +3,9 @@
 use std::sync::Arc;
 
 use super::hit::Hit;
-use super::matcher::{GameStep, Offer, Watch, is_offer};
+use super::matcher::{GameStep, Offer, is_offer};
 use super::offer_record::OfferRecord;
+use super::watch::Watch;
 use crate::board::Replay;
 use crate::query::{Example, LensId, Pattern};
 

@@ -5,10 +5,11 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
+use super::condition::{Condition, Factor};
 use super::example::Example;
 use super::problem::{Problem, QueryProblems};
 use super::reading::{self, Text};
-use super::sentence::{Chapter, Condition, Factor, FollowUp, MoveSentence, Side, Window, Wings};
+use super::sentence::{Chapter, FollowUp, MoveSentence, Side, Window, Wings};
 use super::toml_reader::TomlReader;
 use super::words;
 

@@ -5,6 +5,7 @@
 //!
 //! Invariant: nothing here knows collections, games or threads; the only file it reads is a query.
 
+mod condition;
 mod example;
 mod file;
 mod grammar;
@@ -15,9 +16,11 @@ mod pattern;
 mod problem;
 mod reading;
 mod sentence;
+mod squares;
 mod toml_reader;
 mod words;
 
+pub use condition::{Amount, Condition, Fact, Factor, Kinds, MenFact, PawnRange, Relation};
 pub use example::{Example, Worth};
 pub use file::{Query, names_query};
 pub use index::{Index, LensId};
@@ -25,8 +28,6 @@ pub use library::{Library, built_in_names, meant};
 pub use needs::Needs;
 pub use pattern::{Lens, Pattern};
 pub use problem::{Problem, QueryProblems};
-pub use sentence::{
-    Act, Amount, Chapter, Check, Condition, Fact, Factor, FollowUp, MoveSentence, Relation, Side,
-    Squares, Window, Wings,
-};
+pub use sentence::{Act, Chapter, Check, FollowUp, MoveSentence, Side, Window, Wings};
+pub use squares::{NearKing, Squares};
 pub use words::suggestion;

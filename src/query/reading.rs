@@ -4,9 +4,10 @@ use std::ops::Range;
 
 use chumsky::error::{RichPattern, RichReason};
 
+use super::condition::Condition;
 use super::grammar::{self, Trouble};
 use super::problem::Problem;
-use super::sentence::{Condition, MoveSentence};
+use super::sentence::MoveSentence;
 use super::words::{self, Word};
 use crate::visible::{code_of, is_hidden};
 

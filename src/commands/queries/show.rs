@@ -149,14 +149,14 @@ fn board(lines: &[Line<'_>]) -> String {
     let rows: String = Rank::ALL.into_iter().rev().map(row).collect();
     let used = kinds.iter().filter(|(_, _, squares)| !squares.is_empty());
     let legend: Vec<String> = used.map(|(mark, word, _)| format!("{mark} {word}")).collect();
-    let beside_king = if lines.iter().any(|line| line.squares.beside_king) {
-        "\nSquares beside the defender's king move with it.\n"
+    let near_king = if lines.iter().any(|line| line.squares.move_with_king()) {
+        "\nSquares told by the defender's king move with it.\n"
     } else {
         ""
     };
     format!(
         "When White attacks ({}; the first that fits is shown):\n\n{rows}    a b c d e f g h\n\
-         {beside_king}",
+         {near_king}",
         legend.join(", ")
     )
 }

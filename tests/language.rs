@@ -1,0 +1,247 @@
+//! Words of the query language, each with positions in which it is true and others in which it is not.
+
+use hecatomb::query::{Query, QueryProblems};
+
+use crate::exchange::LEFT_QUEEN;
+use crate::queries::{finds, is_true};
+use crate::support::pattern;
+
+const CLASSICAL: &str = "r1bq1rk1/pp1n1ppp/2n1p3/b2pP3/8/2PB1N2/PP3PPP/RNBQ1RK1 w - - 0 1";
+
+/// Each fact holds in the position or does not.
+#[track_caller]
+fn facts(fen: &str, told: &[(&str, bool)]) {
+    for &(fact, truth) in told {
+        assert_eq!(is_true(fact, fen), truth, "{fact}");
+    }
+}
+
+/// A file of one offer and more lines.
+fn file(offer: &str, rest: &str) -> String {
+    format!("title = \"t\"\nchapter = \"any\"\noffer = \"{offer}\"\n{rest}")
+}
+
+/// Each offer is found in the line or is not.
+#[track_caller]
+fn offers(fen: &str, line: &str, told: &[(&str, bool)]) {
+    for &(offer, found) in told {
+        assert_eq!(finds(pattern(&file(offer, "")), fen, line), found, "{offer}");
+    }
+}
+
+fn problems(source: &str) -> QueryProblems {
+    Query::read("q", "q.toml", source).expect_err(source)
+}
+
+#[test]
+fn amounts_have_an_upper_end() {
+    let pawns = "defender pawns on f-file or g-file or h-file";
+    facts(
+        CLASSICAL,
+        &[
+            (&format!("at most 3 {pawns}"), true),
+            (&format!("at most 2 {pawns}"), false),
+            ("at most 1 attacker knight on any square", false),
+            ("at most 2 attacker knights on any square", true),
+            ("at most 1 attacker pawn on a8", true),
+        ],
+    );
+    // The bishop for a pawn: it gives up 2.
+    offers(
+        CLASSICAL,
+        "Bxh7+ Kxh7",
+        &[
+            ("bishop takes pawn on h7 giving up 2 or more", true),
+            ("bishop takes pawn on h7 giving up 2", true),
+            ("bishop takes pawn on h7 giving up 1", false),
+            ("bishop takes pawn on h7 giving up 3", false),
+            ("bishop takes pawn on h7 giving up 1 to 2", true),
+            ("bishop takes pawn on h7 giving up 3 to 5", false),
+            ("bishop takes pawn on h7 giving up at most 2", true),
+            ("bishop takes pawn on h7 giving up at most 1", false),
+            ("bishop takes pawn on h7 uncovering at most 1", true),
+        ],
+    );
+    // The queen for a bishop: it uncovers 6.
+    offers(
+        LEFT_QUEEN,
+        "Nxe5 Bxd1",
+        &[
+            ("knight takes on e5 uncovering 6", true),
+            ("knight takes on e5 uncovering 5", false),
+            ("knight takes on e5 uncovering 6 to 9", true),
+            ("knight takes on e5 uncovering at most 5", false),
+        ],
+    );
+    for (offer, message) in [
+        ("bishop to h7 giving up 3 to 2", "the second number must not be below the first"),
+        ("bishop to h7 giving up at most 0", "`0` is not a number from 1 to 999"),
+        ("bishop to h7 giving up 1 giving up 2", "this, or its opposite, was said already"),
+    ] {
+        assert_eq!(problems(&file(offer, "")).problems[0].message, message);
+    }
+}
+
+#[test]
+fn material_is_compared() {
+    facts(
+        CLASSICAL,
+        &[("material is level", true), ("attacker ahead", false), ("defender ahead", false)],
+    );
+    facts(
+        "4k3/8/8/8/8/8/4P3/4K2R w - - 0 1",
+        &[
+            ("attacker ahead", true),
+            ("attacker ahead by 6 or more", true),
+            ("attacker ahead by 7 or more", false),
+            ("attacker ahead by 6", true),
+            ("attacker ahead by 5", false),
+            ("attacker ahead by 5 to 6", true),
+            ("defender ahead", false),
+            ("material is level", false),
+            ("material is level or else attacker ahead and attacker rook on h1", true),
+        ],
+    );
+    facts(
+        "4k2r/8/8/8/8/8/4P3/4K3 w - - 0 1",
+        &[
+            ("defender ahead by 4 or more", true),
+            ("defender ahead by 5 or more", false),
+            ("defender ahead by 1 to 3", false),
+            ("defender ahead by 1 to 4", true),
+            ("attacker ahead", false),
+        ],
+    );
+}
+
+#[test]
+fn men_are_seen_past_own_men() {
+    facts(
+        CLASSICAL,
+        &[
+            ("attacker queen reaches h5", false),
+            ("attacker queen reaches h5 past knight", true),
+            ("attacker queen reaches h5 past bishop", false),
+            ("attacker queen reaches h5 past bishop or knight or else attacker king on a1", true),
+            ("no attacker queen reaches h5 past knight", false),
+            ("attacker queen guards h5 past knights", true),
+            ("attacker queen bears on h5 past knight and attacker king on g1", true),
+            ("attacker queen reaches f3 past knight", true),
+            ("attacker queen reaches d4 past bishop", true),
+            // The other side's men stay.
+            ("attacker queen reaches d6 past any man", false),
+            ("defender queen reaches d6", false),
+            ("defender queen reaches d6 past knight", true),
+            // A man does not stand aside for itself.
+            ("attacker knight reaches d4 past knight", true),
+            ("attacker rook reaches h1 past king", true),
+            ("more attacker men guard h5 past knight than defender men", true),
+            ("more attacker men guard h5 than defender men", false),
+        ],
+    );
+    let unread = problems(&file("any man", "when = [\"attacker queen on h5 past knight\"]\n"));
+    assert!(unread.problems[0].message.contains("`past` is not understood here"), "{unread}");
+}
+
+#[test]
+fn men_can_be_en_prise() {
+    let fork = "4k3/6p1/8/3p4/4N3/5P2/8/4K3 w - - 0 1";
+    facts(
+        fork,
+        &[
+            ("attacker knight is en prise", true),
+            ("attacker knight on e4 is en prise", true),
+            ("attacker knight on e4 or e5 is en prise", true),
+            ("attacker knight on e5 is en prise", false),
+            ("no attacker men are en prise", false),
+            ("at least 2 attacker men are en prise", false),
+            ("defender man is en prise", false),
+            ("more attacker men on any square are en prise than defender men", true),
+            (
+                "attacker knight on e4 and attacker knight is en prise or else attacker king on a1",
+                true,
+            ),
+        ],
+    );
+    // The guard of the pawn is worth more than the knight, and a queen that takes a guarded pawn is lost.
+    facts("3qk3/8/8/8/3P4/4P3/8/4K3 w - - 0 1", &[("attacker pawn on d4 is en prise", false)]);
+    // The man that could take is pinned, but not while it stays on the line.
+    facts("4k3/4r3/8/8/8/8/3N4/1B2R1K1 w - - 0 1", &[("attacker knight is en prise", false)]);
+    facts("4k3/4r3/8/8/4R3/8/8/4R1K1 w - - 0 1", &[("attacker rook on e4 is en prise", false)]);
+    // A king in check is not.
+    facts(
+        "4k3/8/8/8/8/8/8/K3R3 b - - 0 1",
+        &[("attacker king is en prise", false), ("defender king is en prise", false)],
+    );
+    offers(
+        fork,
+        "Nf6+ gxf6",
+        &[("knight moves to f6 was en prise", true), ("knight moves to f6", true)],
+    );
+    let free = "4k3/6p1/8/8/4N3/5P2/8/4K3 w - - 0 1";
+    offers(free, "Nf6+ gxf6", &[("knight moves to f6 was en prise", false)]);
+    offers(
+        "4k3/8/8/8/8/8/8/4K2R w K - 0 1",
+        "O-O",
+        &[("king to g1 was en prise", false), ("king to g1", true)],
+    );
+}
+
+#[test]
+fn pawns_can_be_passed() {
+    facts(
+        "4k3/8/P1P2p2/1p6/8/6P1/8/4K3 w - - 0 1",
+        &[
+            ("attacker passed pawn on 6th rank", true),
+            ("at least 2 attacker passed pawns on any square", true),
+            ("at least 3 attacker passed pawns on any square", false),
+            ("attacker passed pawn on g3", false),
+            ("attacker passed pawn or king on g3", false),
+            ("attacker king or passed pawn on c6", true),
+            ("attacker passed pawn guards b7", true),
+            ("attacker passed pawn reaches c7", true),
+            ("defender passed pawn on b5", true),
+            ("defender passed pawn on f6", false),
+            ("more attacker passed pawns on any square than defender passed pawns", true),
+        ],
+    );
+    facts("4k3/1p6/P1P5/8/8/8/8/4K3 w - - 0 1", &[("no attacker passed pawn on any square", true)]);
+    let problem = &problems(&file("passed pawn to 8th rank", "")).problems[0].message;
+    assert_eq!(problem, "`passed` is not understood here");
+}
+
+#[test]
+fn move_can_stalemate() {
+    let fen = "7k/8/5K2/8/8/8/8/6Q1 w - - 0 1";
+    let told = [("queen to g6 with stalemate", true), ("queen to any square with mate", false)];
+    offers(fen, "Qg6", &told);
+    offers(fen, "Qg7#", &[("queen to g7 with stalemate", false), ("queen to g7 with mate", true)]);
+}
+
+#[test]
+fn squares_are_told_by_the_defenders_king() {
+    facts(
+        CLASSICAL,
+        &[
+            ("attacker pawn on the king's file", true),
+            ("attacker rook on the king's file", false),
+            ("at least 3 defender pawns on in front of the king", true),
+            ("at least 4 defender pawns on in front of the king", false),
+            ("at least 2 defender rooks on the king's rank", true),
+            ("attacker man on the king's rank", false),
+            ("attacker bishop guards in front of the king", true),
+            ("attacker king on the king's rank or the king's file", true),
+            ("defender king on the king's file", true),
+            ("attacker pawn on in front of the king or e5", true),
+        ],
+    );
+    offers(CLASSICAL, "Bxh7+ Kxh7", &[("bishop takes pawn on in front of the king", true)]);
+    offers(
+        CLASSICAL,
+        "Bg6 fxg6",
+        &[("bishop to the king's file", true), ("bishop to the king's rank", false)],
+    );
+    // Black attacks down the board, so that the squares in front of White's king are above it.
+    let black = "rnbq1rk1/pp3ppp/2pb1n2/8/3P4/2N1P3/PPP2PPP/R1BQ1RK1 b - - 0 1";
+    offers(black, "Bxh2+ Kxh2", &[("bishop takes pawn on in front of the king", true)]);
+}
