@@ -1,10 +1,11 @@
 //! Words of the query language, each with positions in which it is true and others in which it is not.
 
+use hecatomb::mining::{Hit, Miner, Scrutiny, Selection};
 use hecatomb::query::{Query, QueryProblems};
 
 use crate::exchange::LEFT_QUEEN;
 use crate::queries::{finds, is_true};
-use crate::support::pattern;
+use crate::support::{block, pattern};
 
 const CLASSICAL: &str = "r1bq1rk1/pp1n1ppp/2n1p3/b2pP3/8/2PB1N2/PP3PPP/RNBQ1RK1 w - - 0 1";
 
@@ -244,4 +245,60 @@ fn squares_are_told_by_the_defenders_king() {
     // Black attacks down the board, so that the squares in front of White's king are above it.
     let black = "rnbq1rk1/pp3ppp/2pb1n2/8/3P4/2N1P3/PPP2PPP/R1BQ1RK1 b - - 0 1";
     offers(black, "Bxh2+ Kxh2", &[("bishop takes pawn on in front of the king", true)]);
+}
+
+/// The hits of a query in a game from a position, overlooked ones included.
+fn hits(source: &str, fen: &str, movetext: &str) -> Vec<Hit> {
+    let game = format!("[Event \"x\"]\n[SetUp \"1\"]\n[FEN \"{fen}\"]\n\n{movetext} *\n");
+    let scrutiny = Scrutiny { audit: false, overlooked: true };
+    let (patterns, selection) = ([pattern(source)], Selection::default());
+    let miner = Miner::new(&patterns, &selection, scrutiny);
+    let mined = miner.mine(&block(game.as_bytes()), u64::MAX).mined;
+    mined.into_iter().flat_map(|game| game.hits).collect()
+}
+
+#[test]
+fn conditions_may_be_about_the_position_after_the_offer() {
+    let offer = "bishop takes pawn on h7 giving up 2 or more";
+    for (after, is_hit) in [
+        ("attacker bishop on h7", true),
+        ("defender pawn on h7", false),
+        ("no defender pawn on h7 and defender king reaches h7", true),
+        ("attacker bishop is en prise", true),
+        ("attacker ahead by 1", true),
+        ("defender king is en prise", false),
+        ("attacker bishop on in front of the king", true),
+    ] {
+        let source =
+            file(offer, &format!("when = [\"material is level\"]\nafter = [\"{after}\"]\n"));
+        assert_eq!(finds(pattern(&source), CLASSICAL, "Bxh7+ Kxh7"), is_hit, "{after}");
+        // Made, and overlooked.
+        for line in ["1. Bxh7+ Kxh7", "1. a3 a6"] {
+            assert_eq!(
+                hits(&source, CLASSICAL, line).len(),
+                usize::from(is_hit),
+                "{after}: {line}"
+            );
+        }
+    }
+    let black = "rnbq1rk1/pp3ppp/2pb1n2/8/3P4/2N1P3/PPP2PPP/R1BQ1RK1 b - - 0 1";
+    let source = file(offer, "wings = \"both\"\nafter = [\"attacker bishop guards g8\"]\n");
+    assert!(finds(pattern(&source), black, "Bxh2+ Kxh2"));
+    assert!(!finds(pattern(&source.replace("g8", "f8")), black, "Bxh2+ Kxh2"));
+}
+
+#[test]
+fn factors_may_be_about_the_position_after_the_offer() {
+    let rest = "[factors-after]\nthere = \"attacker bishop on h7\"\nhere = \"attacker bishop on d3\"\n\
+                [factors]\nready = \"attacker bishop on d3\"\ngone = \"no attacker bishop on d3\"\n";
+    let source = file("bishop takes pawn on h7 giving up 2 or more", rest);
+    let query = pattern(&source).query;
+    let names: Vec<&str> = query.factors.iter().map(|factor| &*factor.name).collect();
+    assert_eq!(names, ["ready", "gone", "there", "here"]);
+    for line in ["1. Bxh7+ Kxh7", "1. a3 a6"] {
+        let hits = hits(&source, CLASSICAL, line);
+        assert_eq!(hits[0].factors, [true, false, true, false], "{line}");
+    }
+    let twice = problems(&source.replace("there", "ready"));
+    assert_eq!(twice.problems[0].message, "`ready` is a factor already");
 }

@@ -256,7 +256,7 @@ impl<'p> Miner<'p> {
             hits.extend(of_one_move.iter().map(|chance| {
                 let LensId { query, lens } = chance.offer.seen;
                 let lens = &self.patterns[query].lenses[lens];
-                Hit::overlooked(query, lens, &replay.positions[index], Arc::clone(&record))
+                Hit::overlooked(query, lens, &replay.positions[index], m, Arc::clone(&record))
             }));
         }
         hits

@@ -1,5 +1,6 @@
 //! A hit: one offer found in one game by one query, with everything the tables say of it.
 
+use std::cell::LazyCell;
 use std::sync::Arc;
 
 use shakmaty::{Chess, Move, Position, Role, Square};
@@ -8,8 +9,8 @@ use super::holding::holds;
 use super::matcher::{Offer, fits};
 use super::offer_record::OfferRecord;
 use super::watch::Watch;
-use crate::board::{Replay, View, destination};
-use crate::query::{Lens, Pattern};
+use crate::board::{Replay, View, destination, played};
+use crate::query::{Condition, Lens, Moment, Pattern};
 
 /// One offer found in one game by one query.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -63,7 +64,9 @@ impl Hit {
             king_goes: seen_if_accepted(king_goes),
             king_after_check: seen_if_accepted(king_after_check),
             follow_ups: follow_ups.into_iter().map(|found| found.map(|index| index + 1)).collect(),
-            factors: factors(lens, &replay.positions[index]),
+            factors: factors(lens, &replay.positions[index], || {
+                replay.positions[index + 1].clone()
+            }),
         })
     }
 
@@ -72,6 +75,7 @@ impl Hit {
         query: usize,
         lens: &Lens,
         pos: &Chess,
+        m: Move,
         offer: Arc<OfferRecord>,
     ) -> Hit {
         Hit {
@@ -81,13 +85,19 @@ impl Hit {
             king_goes: None,
             king_after_check: None,
             follow_ups: vec![None; lens.follow_ups.len()],
-            factors: factors(lens, pos),
+            factors: factors(lens, pos, || played(pos, m)),
         }
     }
 }
 
-fn factors(lens: &Lens, pos: &Chess) -> Vec<bool> {
-    lens.factors.iter().map(|condition| holds(condition, lens.view, pos)).collect()
+/// Whether each factor of a lens holds in the position of the offer, or in the one after it.
+fn factors(lens: &Lens, pos: &Chess, after: impl FnOnce() -> Chess) -> Vec<bool> {
+    let after = LazyCell::new(after);
+    let holds_then = |(condition, moment): (&Condition, &Moment)| match moment {
+        Moment::Before => holds(condition, lens.view, pos),
+        Moment::After => holds(condition, lens.view, &after),
+    };
+    lens.factors.iter().zip(&lens.moments).map(holds_then).collect()
 }
 
 /// Where the king that accepted an offer goes with the defender's next move, if that is the king's.

@@ -46,7 +46,13 @@ pub(super) struct Offer {
 /// Whether a move fits a lens's offer and its conditions, as far as that can be told as soon as it is
 /// played.
 pub(super) fn is_offer(lens: &Lens, step: &GameStep<'_>) -> bool {
-    is_ready(lens, step.before, step.m) && comes_off(&lens.offer, step)
+    is_ready(lens, step.before, step.m) && comes_off_as_offer(lens, step)
+}
+
+/// The part of [`is_offer`] that is told once the move is made.
+pub(super) fn comes_off_as_offer(lens: &Lens, step: &GameStep<'_>) -> bool {
+    comes_off(&lens.offer, step)
+        && lens.after.iter().all(|condition| holds(condition, lens.view, step.after))
 }
 
 /// The part of [`is_offer`] that is told before the move is made: who moves where, and the conditions.
@@ -73,7 +79,7 @@ fn is_meant(sentence: &MoveSentence, view: View, before: &Chess, m: Move) -> boo
 }
 
 /// Whether a move does what a sentence asks of it: the check it gives and the price it has.
-pub(super) fn comes_off(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
+fn comes_off(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
     sentence.check.is_none_or(|check| gives(check, step))
         && sentence.giving_up.is_none_or(|range| range.contains(step.cost()))
         && sentence

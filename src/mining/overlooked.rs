@@ -8,7 +8,7 @@ use std::cell::LazyCell;
 
 use shakmaty::{Bitboard, Chess, Color, Move, Position, Role, Square, attacks};
 
-use super::matcher::{GameStep, Offer, comes_off, is_ready};
+use super::matcher::{GameStep, Offer, comes_off_as_offer, is_ready};
 use crate::board::{Men, captures_on, destination, has_safe_king, may_cost, played, pushes};
 use crate::query::{Index, Lens, LensId, Needs, Pattern};
 
@@ -119,8 +119,9 @@ impl<'p> Lookout<'p> {
         }
         let step = GameStep::new(pos, m, &after);
         let is_chance = |id: &&LensId| {
-            let offer = &self.lens(**id).offer;
-            comes_off(offer, &step)
+            let lens = self.lens(**id);
+            let offer = &lens.offer;
+            comes_off_as_offer(lens, &step)
                 && (offer.uncovers() || step.cost() > 0)
                 && offer.is_taken.is_none_or(|men| can_be_taken(&after, destination(m), men))
         };

@@ -57,6 +57,7 @@ impl Lesson<'_> {
                 about => paragraphs(&self.query.about),
                 offer => &self.query.offer_text,
                 conditions => &self.query.when_texts,
+                conditions_after => &self.query.after_texts,
                 sequels => self.sequels(),
                 place => self.place(),
                 caution => self.caution,

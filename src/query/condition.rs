@@ -194,6 +194,15 @@ impl Condition {
     }
 }
 
+/// Which position a factor is about.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Moment {
+    /// The one just before the offer.
+    Before,
+    /// The one just after it, with the defender to move.
+    After,
+}
+
 /// A named fact of the position just before or just after the offer.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Factor {
@@ -203,4 +212,6 @@ pub struct Factor {
     pub text: String,
     /// What it says.
     pub condition: Condition,
+    /// Of which position.
+    pub moment: Moment,
 }

@@ -11,6 +11,7 @@ mod file;
 mod grammar;
 mod index;
 mod library;
+mod named;
 mod needs;
 mod pattern;
 mod problem;
@@ -20,7 +21,7 @@ mod squares;
 mod toml_reader;
 mod words;
 
-pub use condition::{Amount, Condition, Fact, Factor, Kinds, MenFact, PawnRange, Relation};
+pub use condition::{Amount, Condition, Fact, Factor, Kinds, MenFact, Moment, PawnRange, Relation};
 pub use example::{Example, Worth};
 pub use file::{Query, names_query};
 pub use index::{Index, LensId};

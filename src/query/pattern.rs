@@ -2,7 +2,7 @@
 
 use shakmaty::{Bitboard, Color, Role};
 
-use super::condition::{Amount, Condition, Fact, Kinds, MenFact, Relation};
+use super::condition::{Amount, Condition, Fact, Kinds, MenFact, Moment, Relation};
 use super::file::Query;
 use super::sentence::{MoveSentence, Side, Wings};
 use crate::board::{Men, View, Wing};
@@ -26,6 +26,8 @@ pub struct Lens {
     pub offer: MoveSentence,
     /// What must hold just before it, the quickest to check first.
     pub when: Vec<Condition>,
+    /// What must hold just after it, the quickest to check first.
+    pub after: Vec<Condition>,
     /// The squares on one of which the defender's king must stand just before it, as far as `when`
     /// says so at a glance.
     pub king_squares: Bitboard,
@@ -35,6 +37,8 @@ pub struct Lens {
     pub follow_ups: Vec<MoveSentence>,
     /// The factors, in the query's order.
     pub factors: Vec<Condition>,
+    /// Which positions the factors are about.
+    pub moments: Vec<Moment>,
 }
 
 impl Pattern {
@@ -61,21 +65,27 @@ impl Pattern {
 
 impl Lens {
     fn new(query: &Query, view: View) -> Lens {
-        let mut when: Vec<Condition> =
-            query.when.iter().map(|condition| condition.turned(view)).collect();
-        when.sort_by_key(effort);
+        let turned = |conditions: &[Condition]| {
+            let mut turned: Vec<Condition> =
+                conditions.iter().map(|condition| condition.turned(view)).collect();
+            turned.sort_by_key(effort);
+            turned
+        };
+        let when = turned(&query.when);
         Lens {
             view,
             offer: query.offer.turned(view),
             king_squares: king_squares(&when),
             stand: when.iter().flat_map(|condition| stand(condition, view)).collect(),
             when,
+            after: turned(&query.after),
             follow_ups: query
                 .follow_ups
                 .iter()
                 .map(|follow_up| follow_up.sentence.turned(view))
                 .collect(),
             factors: query.factors.iter().map(|factor| factor.condition.turned(view)).collect(),
+            moments: query.factors.iter().map(|factor| factor.moment).collect(),
         }
     }
 }
