@@ -5,7 +5,7 @@ use hecatomb::query::{Query, QueryProblems};
 
 use crate::exchange::LEFT_QUEEN;
 use crate::queries::{finds, is_true};
-use crate::support::{block, pattern};
+use crate::support::{block, mine, pattern};
 
 const CLASSICAL: &str = "r1bq1rk1/pp1n1ppp/2n1p3/b2pP3/8/2PB1N2/PP3PPP/RNBQ1RK1 w - - 0 1";
 
@@ -301,4 +301,129 @@ fn factors_may_be_about_the_position_after_the_offer() {
     }
     let twice = problems(&source.replace("there", "ready"));
     assert_eq!(twice.problems[0].message, "`ready` is a factor already");
+}
+
+/// The plies of the follow-ups of the only hit in a line.
+#[track_caller]
+fn follow_ups(offer: &str, table: &str, fen: &str, line: &str) -> Vec<Option<usize>> {
+    let source = file(offer, &format!("[follow-ups]\n{table}"));
+    let game = format!("[Event \"x\"]\n[SetUp \"1\"]\n[FEN \"{fen}\"]\n\n{line} *\n");
+    let mined = mine(&[pattern(&source)], game.as_bytes(), false).mined;
+    mined[0].hits[0].follow_ups.clone()
+}
+
+#[test]
+fn follow_up_may_be_of_the_same_man() {
+    let table = "one = \"knight to any square\"\nsame = \"the same knight to any square\"\n\
+                 soon = \"the same man to any square within 1 move\"\n";
+    let knights = "4k3/8/8/8/8/8/8/N3K2N w - - 0 1";
+    let line = "1. Nb3 Kd8 2. Ng3 Kc8 3. Nd4 Kd8 4. Nc6+";
+    assert_eq!(follow_ups("knight moves to b3", table, knights, line), [Some(3), Some(5), None]);
+    // A pawn that promotes is the same man; one that is captured moves no more.
+    let table = "queen = \"the same queen to b2\"\npawn = \"the same pawn to any square\"\n";
+    let pawn = "1r5k/2P5/8/8/8/8/Kp6/8 w - - 0 1";
+    let line = "1. cxb8=Q+ Kg7 2. Qxb2+ Kg6";
+    assert_eq!(follow_ups("pawn takes on 8th rank", table, pawn, line), [Some(3), None]);
+    let table = "same = \"the same bishop to any square\"\none = \"bishop to any square\"\n";
+    let line = "1. Bxh7+ Kxh7 2. Bg5 f6";
+    assert_eq!(follow_ups("bishop takes on h7", table, CLASSICAL, line), [None, Some(3)]);
+    let line = "1. Bxh7+ Kh8 2. Bg5 f6 3. Bg6 Kg8";
+    assert_eq!(follow_ups("bishop takes on h7", table, CLASSICAL, line), [Some(5), Some(3)]);
+    let problem = problems(&file("the same bishop to h7", ""));
+    assert!(problem.problems[0].message.contains("an offer can't speak of `the same` man"));
+}
+
+#[test]
+fn follow_ups_may_be_required_in_order_or_not_to_come() {
+    let source = |requires: &str| {
+        let table = "jump = \"knight to g5\"\nqueen = \"queen to any square\"\n\
+                     soon = \"queen to any square within 2 moves\"\nedge = \"queen to h5\"\n";
+        file("bishop takes on h7", &format!("requires = [\"{requires}\"]\n[follow-ups]\n{table}"))
+    };
+    let straight = "Bxh7+ Kxh7 Ng5+ Kg8 Qh5";
+    let round = "Bxh7+ Kxh7 Qd3+ Kg8 Ng5 g6 Qh3";
+    for (requires, is_straight, is_round) in [
+        ("jump then edge", true, false),
+        ("edge then jump", false, false),
+        ("edge then jump or jump", true, true),
+        ("queen then jump", false, true),
+        ("queen then jump then queen", false, true),
+        // The second move of the queen fits, too late though for the window, which counts from the offer.
+        ("jump then queen", true, true),
+        ("jump then soon", true, false),
+        ("no edge", false, true),
+        ("no jump", false, false),
+    ] {
+        let found = |line| finds(pattern(&source(requires)), CLASSICAL, line);
+        assert_eq!([found(straight), found(round)], [is_straight, is_round], "{requires}");
+    }
+    for (requires, message) in [
+        ("no edge or jump", "`no` speaks of one follow-up only"),
+        ("no", "`no` speaks of one follow-up only"),
+        ("jump then", "this must be the name of a follow-up"),
+        ("jump then no edge", "`no` speaks of one follow-up only"),
+        ("no jum", "no follow-up is called `jum`"),
+    ] {
+        let problems = problems(&source(requires));
+        assert!(problems.problems[0].message.starts_with(message), "{problems}");
+    }
+}
+
+#[test]
+fn material_that_is_given_may_stay_away() {
+    let told = |line: &str, within: &[(u16, bool)]| {
+        for &(moves, found) in within {
+            let offer = format!("bishop takes on h7 not taken back within {moves} moves");
+            assert_eq!(
+                finds(pattern(&file(&offer, "")), CLASSICAL, line),
+                found,
+                "{moves}: {line}"
+            );
+        }
+    };
+    // The bishop for a pawn, another pawn, and the queen for a knight: 2 down, 1 down, 5 up.
+    let whole = "Bxh7+ Kxh7 Ng5+ Kh6 Nxf7+ Kg6 Nxd8 Rxd8";
+    told(whole, &[(1, true), (2, true), (3, false), (9, false)]);
+    // In the middle of an exchange nothing is told, unless the game ends there.
+    told("Bxh7+ Kxh7 Ng5+ Kh6 Nxf7+ Kg6 Nxd8", &[(2, true), (3, false)]);
+    told("Bxh7+ Kxh7 Ng5+ Kh6 Nxf7+", &[(1, true), (9, true)]);
+    told("Bxh7+ Kh8 Bg6 Kg8", &[(1, false)]);
+    told("Bxh7+", &[(1, false)]);
+    let source = file(
+        "bishop takes on h7",
+        "[follow-ups]\na = \"knight to g5 not taken back within 3 moves\"\n",
+    );
+    assert!(problems(&source).problems[0].message.starts_with("only an offer can be"));
+}
+
+#[test]
+fn man_may_come_between_two_that_see_each_other() {
+    offers(
+        "4r2k/8/8/6N1/4r3/8/8/K7 w - - 0 1",
+        "Ne6 Kg8",
+        &[
+            ("knight moves to e6 between rook and rook", true),
+            ("knight moves to e6 between rook and queen", false),
+            ("knight moves to e6 between rook or queen and piece and is taken", false),
+            ("knight moves to any square between rook or queen and piece", true),
+        ],
+    );
+    let between = "any man to any square between bishop or rook and king or rook";
+    for (fen, line, found) in [
+        ("7k/8/8/8/6N1/8/8/b3K3 w - - 0 1", "Ne5", true),
+        // A rook does not move along a diagonal.
+        ("7k/8/8/8/6N1/8/4K3/r7 w - - 0 1", "Ne5", false),
+        // Something stood there already: a pawn, the very man, or what it takes.
+        ("4r2k/4p3/8/6N1/4r3/8/8/K7 w - - 0 1", "Ne6", false),
+        ("4r2k/8/4R3/8/4r3/8/8/K7 w - - 0 1", "Re5", false),
+        ("4r2k/8/4p3/6N1/4r3/8/8/K7 w - - 0 1", "Nxe6", false),
+    ] {
+        offers(fen, line, &[(between, found)]);
+    }
+    // Seen from Black.
+    offers(
+        "k7/8/8/4R3/6n1/8/8/4R2K b - - 0 1",
+        "Ne3",
+        &[("knight to e6 between rook and rook", true)],
+    );
 }

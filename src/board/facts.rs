@@ -6,7 +6,7 @@
 
 use shakmaty::{Bitboard, Board, Chess, Color, Position, Role, Square, attacks};
 
-use super::best_capture;
+use super::{Men, best_capture};
 
 /// Those of some men that attack at least one of the squares.
 #[must_use]
@@ -110,6 +110,30 @@ pub fn passed_pawns(board: &Board, color: Color) -> Bitboard {
         is_ahead && pawn.file().distance(other.file()) <= 1
     };
     own.into_iter().filter(|&pawn| !other.into_iter().any(|other| stops(pawn, other))).collect()
+}
+
+/// Whether `square` lies strictly between two men of a colour, one of each of two sets of kinds, on a rank,
+/// file or diagonal along which one of the two moves as a line piece does, and on `before` nothing stood
+/// between them. The two are those that are still on `after`.
+#[must_use]
+pub fn sees_through(
+    before: &Board,
+    after: &Board,
+    color: Color,
+    (one, other): (Men, Men),
+    square: Square,
+) -> bool {
+    let [ones, others] = [one, other].map(|men| men.on(before, color) & men.on(after, color));
+    let is_cut = |from: Square, to: Square| {
+        let between = attacks::between(from, to);
+        let is_straight = from.file() == to.file() || from.rank() == to.rank();
+        let movers =
+            if is_straight { before.rooks_and_queens() } else { before.bishops_and_queens() };
+        between.contains(square)
+            && (between & before.occupied()).is_empty()
+            && (movers.contains(from) || movers.contains(to))
+    };
+    ones.into_iter().any(|from| others.into_iter().any(|to| is_cut(from, to)))
 }
 
 /// The board without some men.

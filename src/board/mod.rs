@@ -19,7 +19,7 @@ pub use exchange::{
 };
 pub use facts::{
     bearing, en_prise, guarding, passed_pawns, passing_square, pinned, pushes, reaching, screens,
-    without,
+    sees_through, without,
 };
 pub use fen::{FenFault, Mended, read_position, read_setup, read_start};
 pub use ledger::{Ledger, balance};

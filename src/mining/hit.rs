@@ -47,8 +47,9 @@ impl Hit {
             return None;
         }
         let follow_ups = watch.after(replay, index);
-        let came = |&index: &usize| follow_ups[index].is_some();
-        let is_complete = pattern.query.requires.iter().all(|any_of| any_of.iter().any(came));
+        let mut requires = pattern.query.requires.iter();
+        let is_complete =
+            requires.all(|(_, requirement)| watch.is_met(requirement, &follow_ups, replay, index));
         if !is_complete {
             return None;
         }

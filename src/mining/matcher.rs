@@ -5,7 +5,7 @@ use std::cell::OnceCell;
 use shakmaty::{Bitboard, Board, Chess, Move, Position};
 
 use super::holding::{holds, on_board};
-use crate::board::{self, Replay, View};
+use crate::board::{self, Men, Replay, View};
 use crate::query::{Act, Check, Lens, LensId, MoveSentence};
 
 /// A move in its game: the positions around it and the move after it, where that is known.
@@ -68,6 +68,7 @@ pub fn fits(sentence: &MoveSentence, view: View, replay: &Replay, index: usize) 
     is_meant(sentence, view, step.before, step.m)
         && comes_off(sentence, &step)
         && sentence.is_taken.is_none_or(|men| is_taken(men, &step))
+        && sentence.not_taken_back.is_none_or(|moves| !is_made_good(replay, index, moves))
 }
 
 /// Whether a sentence speaks of this move: of its side, its man and its squares.
@@ -85,6 +86,25 @@ fn comes_off(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
         && sentence
             .uncovering
             .is_none_or(|range| range.contains(board::uncovered(step.before, step.m)))
+        && sentence.between.is_none_or(|men| stands_between(men, step))
+}
+
+/// Whether a man came between two men of the other side, of these kinds, that saw each other before: to a
+/// square of a line along which one of them moves.
+fn stands_between((one, other): (Men, Men), step: &GameStep<'_>) -> bool {
+    let (before, after) = (step.before.board(), step.after.board());
+    board::sees_through(before, after, step.after.turn(), (one, other), board::destination(step.m))
+}
+
+/// Whether the mover's material is back where it was before a move, or above: after an answer to one of the
+/// mover's next `moves` moves, or at the end of the game if that comes before the last such answer.
+fn is_made_good(replay: &Replay, index: usize, moves: u16) -> bool {
+    let mover = replay.positions[index].turn();
+    let balance = |place: usize| board::balance(&replay.positions[place], mover);
+    let (last, end) = (replay.positions.len() - 1, index + 2 + 2 * usize::from(moves));
+    let answered = (index + 4..=end.min(last)).step_by(2);
+    let mut told = answered.chain((last <= end).then_some(last));
+    told.any(|place| balance(place) >= balance(index))
 }
 
 fn was_en_prise(before: &Chess, m: Move) -> bool {
@@ -126,7 +146,7 @@ fn gives(check: Check, step: &GameStep<'_>) -> bool {
     }
 }
 
-fn is_taken(men: board::Men, step: &GameStep<'_>) -> bool {
+fn is_taken(men: Men, step: &GameStep<'_>) -> bool {
     step.next.is_some_and(|next| {
         men.contains(next.role()) && board::captures_on(next, board::destination(step.m))
     })

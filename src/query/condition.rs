@@ -1,12 +1,10 @@
 //! What a condition says of a position once it is read. Squares are in the attacker's view until
 //! [`Condition::turned`] puts them on the board.
 
-use std::fmt;
-
 use shakmaty::{Bitboard, Board, Color};
 
-use super::sentence::Side;
 use super::squares::Squares;
+use super::terms::{PawnRange, Side};
 use crate::board::{Men, View, passed_pawns};
 
 /// How a man stands to a square.
@@ -84,46 +82,6 @@ pub enum Amount {
     AtMost(u32),
     /// More than there are of these men of that side.
     MoreThan(Side, Kinds),
-}
-
-/// A range of pawns' worth, both ends included.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct PawnRange {
-    /// The least that is in it.
-    pub least: i32,
-    /// The most that is in it.
-    pub most: i32,
-}
-
-impl PawnRange {
-    /// This much or more.
-    #[must_use]
-    pub fn from(least: i32) -> PawnRange {
-        PawnRange { least, most: i32::MAX }
-    }
-
-    /// Whether a number of pawns is in it.
-    #[must_use]
-    pub fn contains(self, pawns: i32) -> bool {
-        (self.least..=self.most).contains(&pawns)
-    }
-
-    /// The same range counted from the other side.
-    #[must_use]
-    pub fn reversed(self) -> PawnRange {
-        PawnRange { least: self.most.saturating_neg(), most: self.least.saturating_neg() }
-    }
-}
-
-impl fmt::Display for PawnRange {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match *self {
-            PawnRange { least, most: i32::MAX } => write!(f, "{least} or more"),
-            PawnRange { least, most } if least == most => write!(f, "{least}"),
-            PawnRange { least: 0, most } => write!(f, "at most {most}"),
-            PawnRange { least, most } => write!(f, "{least} to {most}"),
-        }
-    }
 }
 
 /// A fact of a position.

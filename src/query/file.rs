@@ -6,7 +6,8 @@ use super::condition::{Condition, Factor};
 use super::example::Example;
 use super::problem::{Problem, QueryProblems};
 use super::reading::{self, Text};
-use super::sentence::{Chapter, FollowUp, MoveSentence, Side, Window, Wings};
+use super::sentence::{Chapter, FollowUp, MoveSentence, Requirement, Window, Wings};
+use super::terms::Side;
 use super::toml_reader::TomlReader;
 
 /// A motif that was read and checked: every sentence is understood, every name is known.
@@ -40,8 +41,8 @@ pub struct Query {
     pub after: Vec<Condition>,
     /// The later moves it watches for, in the order of the file.
     pub follow_ups: Vec<FollowUp>,
-    /// What an offer needs to be a hit: of each of these sets of follow-ups, by index, one.
-    pub requires: Vec<Vec<usize>>,
+    /// What must come of the follow-ups, each as written and as read.
+    pub requires: Vec<(String, Requirement)>,
     /// The facts it records: first those of the position before the offer, then those of the one after it,
     /// each in the order of the file.
     pub factors: Vec<Factor>,
@@ -202,6 +203,12 @@ impl TomlReader<'_> {
             self.note(Problem::new(
                 text.span.clone(),
                 "an offer can't have a time limit; only a follow-up can",
+            ));
+        }
+        if offer.is_same_man {
+            self.note(Problem::new(
+                text.span.clone(),
+                "an offer can't speak of `the same` man; only a follow-up can",
             ));
         }
         Some(offer)

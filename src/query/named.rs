@@ -9,9 +9,9 @@ use super::condition::{Factor, Moment};
 use super::file::is_plain_name;
 use super::problem::Problem;
 use super::reading::Text;
-use super::sentence::FollowUp;
+use super::sentence::{FollowUp, Requirement};
 use super::toml_reader::TomlReader;
-use super::words;
+use super::words::{self, Word};
 
 /// A sentence with its name, and where that stands.
 struct Named {
@@ -50,6 +50,10 @@ impl TomlReader<'_> {
         let named = self.named_texts(table, "follow-ups");
         let read = |Named { name, text, .. }: Named| {
             let sentence = self.move_sentence(&text)?;
+            if sentence.not_taken_back.is_some() {
+                let message = "only an offer can be `not taken back`; a follow-up can't";
+                self.note(Problem::new(text.span.clone(), message));
+            }
             Some(FollowUp { name, text: text.value, sentence })
         };
         named.into_iter().filter_map(read).collect()
@@ -74,38 +78,69 @@ impl TomlReader<'_> {
         factors
     }
 
-    /// The sets of follow-ups, by index; an offer needs one of each set.
+    /// What must come of the follow-ups, each as written and as read.
     pub(super) fn requires(
         &mut self,
         table: &DeTable<'_>,
         follow_ups: &[FollowUp],
-    ) -> Vec<Vec<usize>> {
+    ) -> Vec<(String, Requirement)> {
         let names: Vec<&str> = match table.get("follow-ups").map(Spanned::get_ref) {
             Some(DeValue::Table(sentences)) => {
                 sentences.keys().map(|key| key.get_ref().as_ref()).collect()
             }
             _ => Vec::new(),
         };
-        let mut requires = Vec::new();
-        for text in self.text_list(table, "requires") {
-            let words = words::split(&text.value);
-            for (word, span) in &words {
-                if !names.contains(word) && *word != "or" {
-                    let message = format!("no follow-up is called `{word}`");
-                    let nearest = words::nearest(word, names.iter().copied());
-                    let place = text.place(span.start..span.end);
-                    self.note(Problem::new(place, message).with_nearest(nearest));
-                }
-            }
-            let alternates =
-                words.iter().enumerate().all(|(at, (word, _))| (at % 2 == 1) == (*word == "or"));
-            if !alternates || words.len().is_multiple_of(2) {
-                let message = "this must be the name of a follow-up, or several with `or` between";
-                self.note(Problem::new(text.span.clone(), message));
-            }
-            let index = |name| follow_ups.iter().position(|follow_up| follow_up.name == name);
-            requires.push(words.iter().filter_map(|&(word, _)| index(word)).collect());
+        let texts = self.text_list(table, "requires");
+        let read = |text: Text| {
+            let requirement = self.requirement(&text, &names, follow_ups)?;
+            Some((text.value, requirement))
+        };
+        texts.into_iter().filter_map(read).collect()
+    }
+
+    /// `no NAME`, or rows of names: `then` between those of a row, `or` between rows.
+    fn requirement(
+        &mut self,
+        text: &Text,
+        names: &[&str],
+        follow_ups: &[FollowUp],
+    ) -> Option<Requirement> {
+        let words = words::split(&text.value);
+        let is_no = |word: &str| word == "no" && !names.contains(&"no");
+        let is_absence = matches!(words[..], [(first, _), _] if is_no(first));
+        if !is_absence && words.iter().any(|(word, _)| is_no(word)) {
+            let problem = Problem::new(text.span.clone(), "`no` speaks of one follow-up only");
+            self.note(problem.with_hint("write a text of its own for each that must not come"));
+            return None;
         }
-        requires
+        let listed = if is_absence { &words[1..] } else { &words[..] };
+        let is_link = |word: &str| word == "or" || word == "then";
+        for (word, span) in listed {
+            if !names.contains(word) && !is_link(word) {
+                let message = format!("no follow-up is called `{word}`");
+                let nearest = words::nearest(word, names.iter().copied());
+                let place = text.place(span.start..span.end);
+                self.note(Problem::new(place, message).with_nearest(nearest));
+            }
+        }
+        let alternates =
+            listed.iter().enumerate().all(|(at, (word, _))| (at % 2 == 1) == is_link(word));
+        if !alternates || listed.len().is_multiple_of(2) {
+            let message = "this must be the name of a follow-up, or several with `or` between";
+            let problem = Problem::new(text.span.clone(), message);
+            self.note(problem.with_hint(
+                "`then` between two asks for them in this order, and `no` before one that it does not come",
+            ));
+            return None;
+        }
+        let index =
+            |&(name, _): &Word<'_>| follow_ups.iter().position(|follow_up| follow_up.name == name);
+        if is_absence {
+            return index(&listed[0]).map(Requirement::StaysAway);
+        }
+        let rows = listed.split(|&(word, _)| word == "or");
+        let row =
+            |row: &[Word<'_>]| row.iter().step_by(2).map(index).collect::<Option<Vec<usize>>>();
+        rows.map(row).collect::<Option<Vec<Vec<usize>>>>().map(Requirement::Comes)
     }
 }

@@ -4,7 +4,8 @@ use shakmaty::{Bitboard, Color, Role};
 
 use super::condition::{Amount, Condition, Fact, Kinds, MenFact, Moment, Relation};
 use super::file::Query;
-use super::sentence::{MoveSentence, Side, Wings};
+use super::sentence::{MoveSentence, Wings};
+use super::terms::Side;
 use crate::board::{Men, View, Wing};
 
 /// A query ready to run.

@@ -1,10 +1,8 @@
 //! What a sentence about a move says once it is read. Squares are in the attacker's view until
 //! [`MoveSentence::turned`] puts them on the board.
 
-use shakmaty::Color;
-
-use super::condition::PawnRange;
 use super::squares::Squares;
+use super::terms::{PawnRange, Side};
 use crate::board::{Men, View};
 
 /// The piece that is given up.
@@ -58,26 +56,6 @@ pub enum Wings {
     Both,
 }
 
-/// The side a sentence speaks of.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Side {
-    /// The side that offers.
-    Attacker,
-    /// The side that is offered to.
-    Defender,
-}
-
-impl Side {
-    /// The colour of this side when `attacker` attacks.
-    #[must_use]
-    pub fn color(self, attacker: Color) -> Color {
-        match self {
-            Side::Attacker => attacker,
-            Side::Defender => attacker.other(),
-        }
-    }
-}
-
 /// How a move comes to its square.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Act {
@@ -122,6 +100,8 @@ pub struct MoveSentence {
     pub side: Side,
     /// The kinds of men that may move.
     pub men: Men,
+    /// Whether it must be the very man that made the offer.
+    pub is_same_man: bool,
     /// How and where to, if it is said.
     pub aim: Option<(Act, Squares)>,
     /// Where from, if it is said.
@@ -134,6 +114,10 @@ pub struct MoveSentence {
     pub uncovering: Option<PawnRange>,
     /// Whether the man that moves could be won before.
     pub was_en_prise: bool,
+    /// Two kinds of men of the other side between which the man that moved now stands, if it is said.
+    pub between: Option<(Men, Men)>,
+    /// Within how many of the mover's next moves the material must not be made good, if it is said.
+    pub not_taken_back: Option<u16>,
     /// With which men the next move must take the man that moved, if it is said that it must.
     pub is_taken: Option<Men>,
     /// When it counts; an offer has no window.
@@ -185,4 +169,13 @@ pub struct FollowUp {
     pub text: String,
     /// What it says.
     pub sentence: MoveSentence,
+}
+
+/// What must come of the follow-ups, by their indices, if an offer is to be a hit.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Requirement {
+    /// One of these rows of follow-ups, each after the one before it.
+    Comes(Vec<Vec<usize>>),
+    /// This one does not come.
+    StaysAway(usize),
 }

@@ -53,9 +53,8 @@ pub(super) fn describe(query: &Query, width: usize) -> String {
             let _ = writeln!(text, "{}", textwrap::fill(&squares, options));
         }
     }
-    for any_of in &query.requires {
-        let names: Vec<&str> = any_of.iter().map(|&index| &*query.follow_ups[index].name).collect();
-        let _ = writeln!(text, "{:<heading_width$}  {}", "required", names.join(" or "));
+    for (required, _) in &query.requires {
+        let _ = writeln!(text, "{:<heading_width$}  {required}", "required");
     }
     text + "\n" + &board(&lines)
 }

@@ -5,9 +5,9 @@ use chumsky::prelude::*;
 
 use super::parts::{Reads, any_of, man, men, number, pawns, phrase, side, squares};
 use crate::board::Men;
-use crate::query::condition::{Amount, Condition, Fact, Kinds, MenFact, PawnRange, Relation};
-use crate::query::sentence::Side;
+use crate::query::condition::{Amount, Condition, Fact, Kinds, MenFact, Relation};
 use crate::query::squares::Squares;
+use crate::query::terms::{PawnRange, Side};
 
 /// What must hold of a position.
 pub(super) fn condition<'a, I>() -> impl Reads<'a, I, Condition>

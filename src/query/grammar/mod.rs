@@ -1,7 +1,7 @@
 //! The grammar of sentences.
 //!
 //! ```text
-//! move    = [side] men [act squares] { clause }
+//! move    = ([side] | the same) men [act squares] { clause }
 //! side    = attacker | defender
 //! men     = king | queen | rook | bishop | knight | pawn | minor piece | piece | any man | men
 //! act     = takes [men] on | moves to | to
@@ -9,7 +9,8 @@
 //!         | beside the king | in front of the king | the king's file | the king's rank
 //! clause  = from squares | with [double | discovered] check | with mate | with stalemate
 //!         | without check | giving up pawns | uncovering pawns | was en prise
-//!         | and is taken [by men] | at once | within N moves
+//!         | between men and men | and is taken [by men] | not taken back within N moves
+//!         | at once | within N moves
 //! pawns   = N or more | N to M | at most N | N
 //! condition = facts { or else facts }
 //! facts   = fact { and fact }
@@ -30,9 +31,10 @@ mod parts;
 use chumsky::input::ValueInput;
 use chumsky::prelude::*;
 
-use super::condition::{Condition, PawnRange};
-use super::sentence::{Act, Check, MoveSentence, Side, Window};
+use super::condition::Condition;
+use super::sentence::{Act, Check, MoveSentence, Window};
 use super::squares::Squares;
+use super::terms::{PawnRange, Side};
 use super::words::Word;
 use crate::board::Men;
 use facts::condition;
@@ -67,6 +69,8 @@ enum Clause {
     GivingUp(PawnRange),
     Uncovering(PawnRange),
     WasEnPrise,
+    Between(Men, Men),
+    NotTakenBack(u16),
     IsTaken(Men),
     Window(Window),
 }
@@ -78,6 +82,7 @@ where
     let up_to = phrase(&["at", "most"]).ignore_then(number());
     let up_to = up_to.map(|most| PawnRange { least: 0, most: most.into() });
     let price = choice((up_to, pawns()));
+    let moves = number().then_ignore(any_of(&["moves", "move"]));
     choice((
         just("from").ignore_then(squares()).map(Clause::From),
         phrase(&["with", "check"]).to(Clause::Check(Check::With)),
@@ -89,14 +94,19 @@ where
         phrase(&["giving", "up"]).ignore_then(price.clone()).map(Clause::GivingUp),
         just("uncovering").ignore_then(price).map(Clause::Uncovering),
         phrase(&["was", "en", "prise"]).to(Clause::WasEnPrise),
+        just("between")
+            .ignore_then(men())
+            .then_ignore(just("and"))
+            .then(men())
+            .map(|(one, other)| Clause::Between(one, other)),
+        phrase(&["not", "taken", "back", "within"])
+            .ignore_then(moves.clone())
+            .map(Clause::NotTakenBack),
         phrase(&["and", "is", "taken"])
             .ignore_then(just("by").ignore_then(men()).or_not())
             .map(|men| Clause::IsTaken(men.unwrap_or(Men::ANY))),
         phrase(&["at", "once"]).to(Clause::Window(Window::Within(1))),
-        just("within")
-            .ignore_then(number())
-            .then_ignore(any_of(&["moves", "move"]))
-            .map(|moves| Clause::Window(Window::Within(moves))),
+        just("within").ignore_then(moves).map(|moves| Clause::Window(Window::Within(moves))),
     ))
 }
 
@@ -109,21 +119,28 @@ where
         .then_ignore(just("on"))
         .map(|men| Act::Takes(men.unwrap_or(Men::ANY)));
     let act = choice((takes, phrase(&["moves", "to"]).to(Act::MovesTo), just("to").to(Act::To)));
-    let head =
-        side().or_not().then(men()).then(act.then(squares()).or_not()).map(|((side, men), aim)| {
-            MoveSentence {
-                side: side.unwrap_or(Side::Attacker),
-                men,
-                aim,
-                from: None,
-                check: None,
-                giving_up: None,
-                uncovering: None,
-                was_en_prise: false,
-                is_taken: None,
-                window: Window::Anytime,
-            }
-        });
+    let who = choice((
+        phrase(&["the", "same"]).to((Side::Attacker, true)),
+        side().map(|side| (side, false)),
+        empty().to((Side::Attacker, false)),
+    ));
+    let head = who.then(men()).then(act.then(squares()).or_not()).map(
+        |(((side, is_same_man), men), aim)| MoveSentence {
+            side,
+            men,
+            is_same_man,
+            aim,
+            from: None,
+            check: None,
+            giving_up: None,
+            uncovering: None,
+            was_en_prise: false,
+            between: None,
+            not_taken_back: None,
+            is_taken: None,
+            window: Window::Anytime,
+        },
+    );
     let clauses =
         clause().map_with(|clause, extra| (clause, extra.span())).repeated().collect::<Vec<_>>();
     head.then(clauses).try_map(|(sentence, clauses), _| {
@@ -141,6 +158,8 @@ fn with_clause(mut sentence: MoveSentence, clause: Clause) -> Result<MoveSentenc
         Clause::GivingUp(range) => sentence.giving_up.replace(range).is_none(),
         Clause::Uncovering(range) => sentence.uncovering.replace(range).is_none(),
         Clause::WasEnPrise => !std::mem::replace(&mut sentence.was_en_prise, true),
+        Clause::Between(one, other) => sentence.between.replace((one, other)).is_none(),
+        Clause::NotTakenBack(moves) => sentence.not_taken_back.replace(moves).is_none(),
         Clause::IsTaken(men) => sentence.is_taken.replace(men).is_none(),
         Clause::Window(window) => {
             std::mem::replace(&mut sentence.window, window) == Window::Anytime

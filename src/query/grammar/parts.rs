@@ -6,9 +6,8 @@ use shakmaty::{Bitboard, File, Rank, Role, Square};
 
 use super::Trouble;
 use crate::board::Men;
-use crate::query::condition::PawnRange;
-use crate::query::sentence::Side;
 use crate::query::squares::{NearKing, Squares};
+use crate::query::terms::{PawnRange, Side};
 
 /// A parser over the words of a sentence.
 pub(super) trait Reads<'a, I, T>: Parser<'a, I, T, extra::Err<Trouble<'a>>> + Clone
