@@ -5,7 +5,7 @@ use hecatomb::query::{Query, QueryProblems};
 
 use crate::exchange::LEFT_QUEEN;
 use crate::queries::{finds, is_true};
-use crate::support::{block, mine, pattern};
+use crate::support::{Place, block, mine, pattern};
 
 const CLASSICAL: &str = "r1bq1rk1/pp1n1ppp/2n1p3/b2pP3/8/2PB1N2/PP3PPP/RNBQ1RK1 w - - 0 1";
 
@@ -426,4 +426,111 @@ fn man_may_come_between_two_that_see_each_other() {
         "Ne3",
         &[("knight to e6 between rook and rook", true)],
     );
+}
+
+#[test]
+fn words_that_people_try_lead_to_those_of_the_language() {
+    for (sentence, hint) in [
+        ("white rook on e8", "a query speaks of `attacker` and `defender`"),
+        ("Black king on g8", "a query speaks of `attacker` and `defender`"),
+        ("attacker bishop attacks h7", "say `guards`"),
+        ("attacker pawn promotes", "say `pawn to 8th rank`"),
+        ("attacker knight hangs", "say `is en prise`"),
+        ("no queens", "say `no attacker queen on any square and no defender queen on any square`"),
+        (
+            "no pawn on e4",
+            "say `no attacker pawn on any square and no defender pawn on any square`",
+        ),
+    ] {
+        let problems = problems(&file("any man", &format!("when = [\"{sentence}\"]\n")));
+        let shown = problems.problems[0].hint.clone();
+        assert!(shown.is_some_and(|shown| shown.starts_with(hint)), "{problems}");
+    }
+    for (offer, hint) in [
+        ("white bishop to h7", "a query speaks of"),
+        ("bishop captures pawn on h7", "say `takes`"),
+        ("pawn promotes", "say `pawn to 8th rank`"),
+        ("bishop takes pawn on h7 check", "say `with check`"),
+        ("bishop takez pawn on h7", "did you mean `takes`?"),
+    ] {
+        let problems = problems(&file(offer, ""));
+        let shown = problems.problems[0].hint.clone();
+        assert!(shown.is_some_and(|shown| shown.starts_with(hint)), "{problems}");
+    }
+}
+
+#[test]
+fn example_that_fails_says_what_is_lacking() {
+    let place = Place::new();
+    let reason = |offer: &str, rest: &str, line: &str, is_hit: bool| {
+        let example =
+            format!("[[example]]\nfen = \"{CLASSICAL}\"\nline = \"{line}\"\nhit = {is_hit}\n");
+        place.write("q.toml", file(offer, &format!("{rest}\n{example}")));
+        let ran = place.run(&["queries", "check", "q.toml"]);
+        assert_eq!(ran.status, 1, "{ran}");
+        let (_, reason) = ran.err.trim_end().split_once(&format!("`{line}`: ")).expect("a reason");
+        reason.to_owned()
+    };
+    let line = "Bxh7+ Kxh7 Ng5+ Kg8 Qh5";
+    let follow_ups = "[follow-ups]\nedge = \"queen to h5\"\nback = \"queen to d1\"";
+    for (offer, rest, lacking) in [
+        ("rook takes on h7", "", "no move in it is `rook takes on h7`"),
+        (
+            "bishop takes on h7",
+            "when = [\"defender king on g8\", \"attacker queen on h5\"]",
+            "`Bxh7+`: `when` 2 does not hold: `attacker queen on h5`",
+        ),
+        ("bishop takes on h7 without check", "", "`Bxh7+`: it is not `without check`"),
+        ("bishop takes on h7 giving up 3 or more", "", "`Bxh7+`: it gives up 2, not 3 or more"),
+        ("bishop takes on h7 giving up at most 1", "", "`Bxh7+`: it gives up 2, not at most 1"),
+        (
+            "bishop takes on h7",
+            "after = [\"attacker bishop on d3\"]",
+            "`Bxh7+`: `after` 1 does not hold: `attacker bishop on d3`",
+        ),
+        (
+            "bishop takes on h7 and is taken by rook",
+            "",
+            "`Bxh7+`: the next move does not take it, or not with such a man",
+        ),
+        (
+            "bishop takes on h7",
+            &format!("requires = [\"edge\", \"edge then back or back\"]\n{follow_ups}"),
+            "`Bxh7+`: `requires` 2: `edge then back or back` did not come",
+        ),
+        (
+            "bishop takes on h7",
+            &format!("requires = [\"no edge\"]\n{follow_ups}"),
+            "`Bxh7+`: `requires` 1: `edge` came",
+        ),
+    ] {
+        assert_eq!(reason(offer, rest, line, true), lacking);
+    }
+    assert_eq!(reason("bishop takes on h7", "", line, false), "`Bxh7+`");
+    // Of several moves the one that comes nearest is spoken of.
+    let nearest =
+        reason("any man to any square with mate", "after = [\"attacker ahead\"]", line, true);
+    assert_eq!(nearest, "`Bxh7+`: it is not `with mate`");
+}
+
+#[test]
+fn shown_query_tells_the_order_and_what_holds_after_the_offer() {
+    let rest = "after = [\"attacker bishop on h7\"]\nrequires = [\"jump then edge\", \"no trade\"]\n\
+                [follow-ups]\njump = \"knight to g5\"\nedge = \"queen to h5\"\n\
+                trade = \"queen takes queen on any square\"\n\
+                [factors-after]\nguarded = \"attacker knight guards in front of the king\"\n";
+    let place = Place::new();
+    place.write("q.toml", file("bishop takes on h7", rest));
+    let ran = place.run(&["queries", "show", "q.toml"]);
+    let words = |line: &str| line.split_whitespace().collect::<Vec<_>>().join(" ");
+    let lines: Vec<String> = ran.out.lines().map(words).collect();
+    for line in [
+        "after attacker bishop on h7",
+        "factor after guarded attacker knight guards in front of the king",
+        "required jump then edge",
+        "required no trade",
+        "Squares told by the defender's king move with it.",
+    ] {
+        assert!(lines.iter().any(|shown| shown == line), "{line}: {ran}");
+    }
 }

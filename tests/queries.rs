@@ -290,7 +290,9 @@ fn example_that_is_not_borne_out_is_told_with_its_line() {
     place.write("my-query.toml", source);
     let ran = place.run(&["queries", "check", "my-query.toml"]);
     assert_eq!(ran.status, 1);
-    assert_eq!(ran.err, "error: `my-query`, example on line 7: no offer was found in `Ng5`\n");
+    let error = "error: `my-query`, example on line 7: no offer was found in `Ng5`: no move in it is \
+                 `bishop takes pawn on h7`\n";
+    assert_eq!(ran.err, error);
 }
 
 #[test]

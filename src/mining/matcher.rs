@@ -72,7 +72,7 @@ pub fn fits(sentence: &MoveSentence, view: View, replay: &Replay, index: usize) 
 }
 
 /// Whether a sentence speaks of this move: of its side, its man and its squares.
-fn is_meant(sentence: &MoveSentence, view: View, before: &Chess, m: Move) -> bool {
+pub(super) fn is_meant(sentence: &MoveSentence, view: View, before: &Chess, m: Move) -> bool {
     before.turn() == sentence.side.color(view.attacker)
         && sentence.men.contains(m.role())
         && goes_as_said(sentence, view, before.board(), m)
@@ -91,14 +91,14 @@ fn comes_off(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
 
 /// Whether a man came between two men of the other side, of these kinds, that saw each other before: to a
 /// square of a line along which one of them moves.
-fn stands_between((one, other): (Men, Men), step: &GameStep<'_>) -> bool {
+pub(super) fn stands_between((one, other): (Men, Men), step: &GameStep<'_>) -> bool {
     let (before, after) = (step.before.board(), step.after.board());
     board::sees_through(before, after, step.after.turn(), (one, other), board::destination(step.m))
 }
 
 /// Whether the mover's material is back where it was before a move, or above: after an answer to one of the
 /// mover's next `moves` moves, or at the end of the game if that comes before the last such answer.
-fn is_made_good(replay: &Replay, index: usize, moves: u16) -> bool {
+pub(super) fn is_made_good(replay: &Replay, index: usize, moves: u16) -> bool {
     let mover = replay.positions[index].turn();
     let balance = |place: usize| board::balance(&replay.positions[place], mover);
     let (last, end) = (replay.positions.len() - 1, index + 2 + 2 * usize::from(moves));
@@ -130,7 +130,7 @@ fn acts(act: Act, m: Move) -> bool {
     }
 }
 
-fn gives(check: Check, step: &GameStep<'_>) -> bool {
+pub(super) fn gives(check: Check, step: &GameStep<'_>) -> bool {
     match check {
         Check::With => step.after.is_check(),
         Check::Without => !step.after.is_check(),
@@ -146,7 +146,7 @@ fn gives(check: Check, step: &GameStep<'_>) -> bool {
     }
 }
 
-fn is_taken(men: Men, step: &GameStep<'_>) -> bool {
+pub(super) fn is_taken(men: Men, step: &GameStep<'_>) -> bool {
     step.next.is_some_and(|next| {
         men.contains(next.role()) && board::captures_on(next, board::destination(step.m))
     })

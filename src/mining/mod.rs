@@ -26,6 +26,7 @@ mod read_ahead;
 mod rehearsal;
 mod report;
 mod selection;
+mod shortfall;
 mod source_reader;
 mod stages;
 mod trail;

@@ -9,6 +9,7 @@ mod condition;
 mod example;
 mod file;
 mod grammar;
+mod hints;
 mod index;
 mod library;
 mod named;
