@@ -24,7 +24,7 @@ from tally_hits import (
     Results,
     Row,
     band,
-    is_real,
+    gives_up,
     key_of,
     moves_left,
     place,
@@ -66,11 +66,11 @@ def gain(rated: list[Row]) -> tuple[float, float, float]:
 def measures(rows: list[Row], games: Games) -> Figures:
     """All that is said of a group of hits."""
     played = [row for row in rows if row["played"] == "true"]
-    real = [row for row in rows if is_real(row)]
-    answered = [row["accepted"] for row in real if row["accepted"]]
+    given = [row for row in rows if gives_up(row)]
+    answered = [row["accepted"] for row in given if row["accepted"]]
     accepted = answered.count("true")
-    results = results_of(real)
-    decided = [row for row in real if row["score"]]
+    results = results_of(given)
+    decided = [row for row in given if row["score"]]
     rated = [row for row in decided if row["expected"]]
     mates = sum(row["ends_in_mate"] == "true" and row["score"] == "1" for row in decided)
     lower, upper = results.interval() if results.decided >= ENOUGH else (None, None)
@@ -81,7 +81,8 @@ def measures(rows: list[Row], games: Games) -> Figures:
         "hits": len(played),
         "per_10000_games": hits if hits is None else 10_000 * hits,
         "overlooked": len(rows) - len(played),
-        "real": len(real),
+        "given_up": len(given),
+        **{kind: sum(row["kind"] == kind for row in given) for kind in ("desperado", "sham", "real")},
         "accepted": accepted,
         "accepted_share": share(accepted, len(answered)) if len(answered) >= ENOUGH else None,
         "wins": results.wins,
@@ -97,7 +98,7 @@ def measures(rows: list[Row], games: Games) -> Figures:
         "gain_lower": least,
         "gain_upper": most,
         "base": rate(results, lambda: np.mean([games.score(row["side"]) for row in decided])),
-        "median_moves_left": rate(results, lambda: median(map(moves_left, real))),
+        "median_moves_left": rate(results, lambda: median(map(moves_left, given))),
         "mate_share": rate(results, lambda: mates / results.decided),
     }
 
@@ -165,7 +166,7 @@ def odds_ratio(rows: list[Row], column: str) -> tuple[float | None, float | None
 
 
 def worth(query: str, factor: str, rows: list[Row]) -> Figures:
-    """What a factor is worth among real offers, its p-value not yet adjusted."""
+    """What a factor is worth among offers that give something up, its p-value not yet adjusted."""
     column = f"x_{factor}"
     told = [row for row in rows if row[column]]
     with_it, without = (
@@ -193,10 +194,10 @@ def worth(query: str, factor: str, rows: list[Row]) -> Figures:
 
 
 def factors(query: str, hits: Hits, _: Games) -> list[Figures]:
-    """A row for each factor, by name; none without a real offer."""
-    real = hits.real()
-    names = sorted(hits.names("x_")) if real else []
-    figures = [worth(query, factor, real) for factor in names]
+    """A row for each factor, by name; none without an offer that gives something up."""
+    given = hits.given_up()
+    names = sorted(hits.names("x_")) if given else []
+    figures = [worth(query, factor, given) for factor in names]
     tested = [row for row in figures if row["p_alone"] is not None]
     if tested:
         adjusted = multipletests([row["p_alone"] for row in tested], method="fdr_bh")[1]
@@ -276,4 +277,4 @@ def continuations(depth: int, least: int, query: str, hits: Hits, _: Games) -> l
             "model_source": best["source"],
         }
 
-    return list(below([(as_attacker(row), row) for row in hits.real()], []))
+    return list(below([(as_attacker(row), row) for row in hits.given_up()], []))

@@ -73,16 +73,16 @@ class Hits:
     columns: list[str]
     rows: list[Row]
 
-    def real(self) -> list[Row]:
+    def given_up(self) -> list[Row]:
         """The offers that were made and give something up."""
-        return list(filter(is_real, self.rows))
+        return list(filter(gives_up, self.rows))
 
     def names(self, start: str) -> list[str]:
         """What follows in the names of the columns that start so."""
         return [name.removeprefix(start) for name in self.columns if name.startswith(start)]
 
 
-def is_real(row: Row) -> bool:
+def gives_up(row: Row) -> bool:
     """Whether an offer was made and gives something up."""
     return row["played"] == "true" and int(row["cost"]) > 0
 

@@ -80,9 +80,9 @@ const KINDS: [Kind; 27] = [
     ("tags that can't be read", |length| {
         around("[Event \"a\"]\n", "[a\n", "\n1. e4 1-0\n", length)
     }),
-    ("prose behind a result", |length| around("1. e4 *\n", "xx ", "\n", length)),
+    ("prose after a result", |length| around("1. e4 *\n", "xx ", "\n", length)),
     ("prose between results", |length| repeated("*\nxx xx xx\n", length)),
-    ("brackets behind a result", |length| around("1. e4 *\n", "\n[a ", "\n", length)),
+    ("brackets after a result", |length| around("1. e4 *\n", "\n[a ", "\n", length)),
     ("games without a blank line", |length| repeated("[Event \"a\"]\n1. e4 *\n", length)),
 ];
 

@@ -7,6 +7,7 @@
 #![expect(clippy::print_stdout, reason = "the table is the result")]
 
 use std::process::{Command, Stdio};
+use std::slice::from_ref;
 use std::time::Instant;
 
 use hecatomb::verdict::{Budget, Effort, Judge, Prover, Weigher, Width, perpetual};
@@ -36,7 +37,7 @@ fn main() {
     measure("mate search", &positions, |pos| {
         let mut budget = Budget::of(NODES);
         prover.forget();
-        prover.distance(pos, 20, Width::All, &mut budget);
+        prover.distance(from_ref(pos), 20, Width::All, &mut budget);
         budget.used()
     });
     measure("perpetual check", &[position(MANY_CHECKS)], |pos| {

@@ -8,17 +8,23 @@
 //! [`in_order`] returns, no thread of it is left.
 
 use std::collections::BTreeMap;
+use std::io;
 use std::iter::Enumerate;
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::mpsc::{Receiver, Sender, channel};
 use std::sync::{Barrier, Mutex};
 
-use rayon::{ThreadPool, ThreadPoolBuildError, ThreadPoolBuilder};
+use rayon::{ThreadBuilder, ThreadPool, ThreadPoolBuildError, ThreadPoolBuilder};
 
 /// How many tasks for each worker may have been taken and not yet been handed on, so that one slow task
 /// does not stop the others.
 const IN_FLIGHT: usize = 16;
+
+/// The address space in bytes that must be free before a thread is started: its stack and much more. Allocators
+/// ask the system for a piece of this size, and don't take it from what they have (glibc: from 32 MiB,
+/// `mallopt(3)`, `M_MMAP_THRESHOLD`). It is given back untouched, so it costs no memory.
+const ROOM_FOR_A_THREAD: usize = 33 << 20;
 
 /// Why work ended.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -41,7 +47,25 @@ pub struct ThreadsRefused {
 
 /// Starts threads that wait for work; all or none.
 fn threads(builder: ThreadPoolBuilder, asked: usize) -> Result<ThreadPool, ThreadsRefused> {
-    builder.num_threads(asked).build().map_err(|cause| ThreadsRefused { asked, cause })
+    let builder = builder.num_threads(asked).spawn_handler(start);
+    builder.build().map_err(|cause| ThreadsRefused { asked, cause })
+}
+
+/// Starts a thread and waits until it runs. A thread that finds no memory for its first steps ends the program,
+/// so there must be room for more than its stack, and no other thread that takes it meanwhile.
+fn start(thread: ThreadBuilder) -> io::Result<()> {
+    Vec::<u8>::new().try_reserve_exact(ROOM_FOR_A_THREAD).map_err(io::Error::other)?;
+    let mut builder = std::thread::Builder::new();
+    if let Some(size) = thread.stack_size() {
+        builder = builder.stack_size(size);
+    }
+    let (runs, started) = channel();
+    builder.spawn(move || {
+        // Whoever waits for it is there.
+        let _ = runs.send(());
+        thread.run();
+    })?;
+    started.recv().map_err(io::Error::other)
 }
 
 /// Does a job on each of some threads while `body` runs on this one, and waits for them when that is done.

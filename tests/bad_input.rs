@@ -83,7 +83,7 @@ fn unterminated_comment_costs_only_its_own_game() {
         between_sound_games(&open),
         ["2 2 unterminated comment: { never closed e5 2. Nf3 *"]
     );
-    // Behind it, a game with a comment of its own would seem to close it.
+    // After it, a game with a comment of its own would seem to close it.
     let with_comment = with_movetext("1. d4 { closed } d5 *");
     assert_eq!(
         between_sound_games(open + &with_comment),
@@ -185,9 +185,9 @@ fn game_of_a_broken_tag_line_is_mined_and_doubted() {
 fn what_is_no_text_behind_a_result_is_told() {
     let utf16: Vec<u8> =
         game("Elm, Kay", "Fir, Jo").encode_utf16().flat_map(u16::to_le_bytes).collect();
-    for behind in [[b"\xFF\xFE", &utf16[..]].concat(), gzip_of(&game("Elm, Kay", "Fir, Jo"))] {
+    for next in [[b"\xFF\xFE", &utf16[..]].concat(), gzip_of(&game("Elm, Kay", "Fir, Jo"))] {
         let place = Place::new();
-        place.write("games.pgn", [game("Alder, Tom", "Birch, Ida").as_bytes(), &behind].concat());
+        place.write("games.pgn", [game("Alder, Tom", "Birch, Ida").as_bytes(), &next].concat());
         place.run(&["mine", "games.pgn", "--query", "knight-follow-up"]);
         assert_eq!(&place.rows("rejects.csv")[0]["reason"], "text after the result");
     }
@@ -206,7 +206,7 @@ fn games_that_may_lack_moves_are_doubted() {
     };
     assert_eq!(doubts(OFFER_GAME), "");
     let cut = OFFER_GAME.split(" 12.").next().unwrap();
-    assert_eq!(doubts(cut), "no result behind the moves");
+    assert_eq!(doubts(cut), "no result after the moves");
     assert_eq!(
         doubts(&OFFER_GAME.replace("11. hxg5 f6 12.", "11. hxg5 f6 13.")),
         "move numbers skip"
@@ -310,7 +310,7 @@ fn set_up_of_other_kinds_of_chess_is_told_as_such() {
             "a counter of checks is of another kind of chess"
         )
     );
-    // What is shown holds the fault, however far behind it stands.
+    // What is shown holds the fault, however far on it stands.
     assert_eq!(
         reject("rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBN w KQkq - 0 1"),
         unreadable("RNBQKBN", "rank 1 (`RNBQKBN`) has 7 squares, not 8")
@@ -512,7 +512,7 @@ fn damaged_archive_keeps_the_rows_before_the_damage_and_the_other_sources() {
     );
 }
 
-/// Behind the first damaged byte the text of an archive may be anything until its check fails, and where the
+/// After the first damaged byte the text of an archive may be anything until its check fails, and where the
 /// damage is nobody knows.
 #[test]
 fn rows_from_a_damaged_archive_are_doubted_from_the_last_check_on() {

@@ -109,3 +109,23 @@ fn no_file_imports_from_itself_by_way_of_others() {
     }
     assert!(left.is_empty(), "a circle: {:?}", left.keys());
 }
+
+#[test]
+fn no_two_types_have_one_name() {
+    let mut places: BTreeMap<&str, Vec<&Vec<String>>> = BTreeMap::new();
+    let all = modules();
+    for (place, code) in &all {
+        for line in code.lines().filter(|line| !line.trim_start().starts_with("//")) {
+            let mut words = line.split(|letter: char| !(letter.is_alphanumeric() || letter == '_'));
+            if words.any(|word| ["struct", "enum", "trait"].contains(&word))
+                && let Some(name) = words.next()
+                && name.starts_with(char::is_uppercase)
+            {
+                places.entry(name).or_default().push(place);
+            }
+        }
+    }
+    assert!(places.len() > 300, "{}", places.len());
+    places.retain(|_, places| places.len() > 1);
+    assert!(places.is_empty(), "{places:?}");
+}

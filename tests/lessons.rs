@@ -292,7 +292,7 @@ fn too_few_games_are_called_so() {
 }
 
 #[test]
-fn course_has_a_lesson_for_each_motif_with_real_offers() {
+fn course_has_a_lesson_for_each_motif_with_given_up() {
     let place =
         mined(&["knight-follow-up", "rook-takes-h7", "knight-to-g6", "queen-deflection-back-rank"]);
     let ran = place.run(&["lesson", "hecatomb-out", "--course", "-o", "course", FEW]);
@@ -371,7 +371,7 @@ fn what_can_not_be_taught_is_told() {
     for (query, message) in [
         (
             "bishop-takes-h7-rook-lift",
-            "these tables hold no real offer of `bishop-takes-h7-rook-lift`",
+            "no offer of `bishop-takes-h7-rook-lift` in these tables gives anything up",
         ),
         ("queen-lift", "there are no hits of a query `queen-lift`"),
         ("rook-lft", "no query is called `rook-lft`"),

@@ -8,7 +8,7 @@ use hecatomb::query::Pattern;
 use pgn_reader::SanPlus;
 use shakmaty::{Chess, Position, Square};
 
-use crate::support::{Place, block, built_in, game, season};
+use crate::support::{Place, block, built_in, game, lenses_of, season};
 
 #[test]
 fn first_chance_is_told_with_what_was_played_instead_and_how_long_it_stayed() {
@@ -85,7 +85,7 @@ fn by_brute_force(patterns: &[Pattern], line: &str) -> Firsts {
         for m in pos.legal_moves() {
             let step = Replay::of(&pos, &[m]);
             for (query, pattern) in patterns.iter().enumerate() {
-                let is_offer = pattern.lenses_of(pos.turn()).any(|lens| {
+                let is_offer = lenses_of(pattern, pos.turn()).any(|lens| {
                     fits(&lens.offer, lens.view, &step, 0)
                         && lens.when.iter().all(|condition| holds(condition, lens.view, &pos))
                 });

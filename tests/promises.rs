@@ -22,6 +22,8 @@ mod drawing;
 mod language;
 // What an offer costs.
 mod exchange;
+// What a move offers, and which kind of sacrifice it is.
+mod kinds;
 // What happens after an offer.
 mod follow_ups;
 // A damaged byte costs its own game at most.

@@ -5,7 +5,7 @@ use hecatomb::query::{Library, Pattern, Query, built_in_names};
 use shakmaty::fen::Fen;
 use shakmaty::{CastlingMode, Chess, Color};
 
-use crate::support::{Place, built_in, pattern};
+use crate::support::{Place, built_in, lenses_of, pattern};
 
 #[test]
 fn built_in_queries_bear_out_their_examples() {
@@ -32,7 +32,7 @@ pub(crate) fn is_true(factor: &str, fen: &str) -> bool {
         "title = \"t\"\nchapter = \"any\"\noffer = \"any man\"\n[factors]\nx = \"{factor}\"\n"
     );
     let pattern = pattern(&source);
-    let lens = pattern.lenses_of(Color::White).next().unwrap();
+    let lens = lenses_of(&pattern, Color::White).next().unwrap();
     holds(&lens.factors[0], lens.view, &position(fen))
 }
 
@@ -169,7 +169,7 @@ fn factors_tell_negative_twins_apart() {
         let pattern = built_in().into_iter().find(|pattern| pattern.query.name == name).unwrap();
         let factors = &pattern.query.factors;
         let index = factors.iter().position(|known| known.name == factor).unwrap();
-        let lens = pattern.lenses_of(Color::White).next().unwrap();
+        let lens = lenses_of(&pattern, Color::White).next().unwrap();
         let told = fens.map(|fen| holds(&lens.factors[index], lens.view, &position(fen)));
         assert_eq!(told, [true, false], "{name}: {factor}");
     }

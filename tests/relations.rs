@@ -13,7 +13,9 @@ use proptest::prelude::*;
 use shakmaty::san::San;
 use shakmaty::{Chess, File, Move, Position, Rank, Role, Square};
 
-use crate::support::{OFFER_GAME, Place, built_in, cut, game, mine, package_games, pattern};
+use crate::support::{
+    OFFER_GAME, Place, built_in, cut, game, lenses_of, mine, package_games, pattern,
+};
 
 /// Parts of which a collection may consist, sound and broken.
 fn part() -> impl Strategy<Value = String> {
@@ -512,7 +514,7 @@ proptest! {
              e = \"any man and is taken within 9 moves\"\nf = \"the same man to any square\"\n\
              g = \"the same knight or pawn takes on any square within 7 moves\"\n",
         );
-        for lens in busy.lenses_of(replay.positions[offer].turn()) {
+        for lens in lenses_of(&busy, replay.positions[offer].turn()) {
             let mut watch = Watch::new(lens);
             for offer in (offer..replay.moves.len()).step_by(2 * step) {
                 prop_assert_eq!(watch.after(&replay, offer), one_by_one(lens, &replay, offer));

@@ -5,9 +5,10 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 use std::sync::OnceLock;
 
-use hecatomb::collection::{Block, Cutter};
+use hecatomb::collection::{Block, ByteOffset, Cutter};
 use hecatomb::mining::{BlockReport, Miner, Scrutiny, Selection};
-use hecatomb::query::{Library, Pattern, Query};
+use hecatomb::query::{Lens, Library, Pattern, Query};
+use shakmaty::Color;
 use tempfile::TempDir;
 
 /// The program, to be run in `folder`.
@@ -119,6 +120,11 @@ pub(crate) fn built_in() -> Vec<Pattern> {
     library.queries().unwrap().into_iter().map(Pattern::new).collect()
 }
 
+/// The lenses of a pattern for one attacker, the wing as written first.
+pub(crate) fn lenses_of(pattern: &Pattern, attacker: Color) -> impl Iterator<Item = &Lens> {
+    pattern.lenses.iter().filter(move |lens| lens.view.attacker == attacker)
+}
+
 /// A pattern from a query's text.
 pub(crate) fn pattern(source: &str) -> Pattern {
     match Query::read("a-query", "a-query.toml", source) {
@@ -130,7 +136,7 @@ pub(crate) fn pattern(source: &str) -> Pattern {
 /// A block that holds a whole text.
 pub(crate) fn block(text: &[u8]) -> Block {
     Block {
-        offset: hecatomb::collection::ByteOffset(0),
+        offset: ByteOffset(0),
         buffer: text.to_vec(),
         length: text.len(),
         integrity: hecatomb::collection::Integrity::Whole,
@@ -145,7 +151,7 @@ pub(crate) fn mine(patterns: &[Pattern], text: &[u8], audit: bool) -> BlockRepor
 
 /// The blocks of a text.
 pub(crate) fn cut(text: &[u8], block_size: usize) -> Vec<Block> {
-    let mut cutter = Cutter::new(text, block_size);
+    let mut cutter = Cutter::from(ByteOffset(0), text, block_size);
     std::iter::from_fn(|| cutter.next_block(Vec::new()).unwrap()).collect()
 }
 

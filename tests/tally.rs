@@ -226,7 +226,7 @@ fn edited_table_is_an_error_with_its_place() {
         @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3, column `plies`: `9223372036854775807` is not a whole number of at most 15 digits"
     );
     insta::assert_snapshot!(
-        in_hits(&|text| last(text, ",true,,,2,", ",yes,,,2,")),
+        in_hits(&|text| last(text, ",true,,,bishop h7,", ",yes,,,bishop h7,")),
         @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3, column `played`: `yes` is not `true` or `false`"
     );
     insta::assert_snapshot!(
@@ -235,7 +235,7 @@ fn edited_table_is_an_error_with_its_place() {
     );
     insta::assert_snapshot!(
         in_hits(&|text| last(text, ",1850,", ",")),
-        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3: the row has 52 cells, but the table has 53 columns"
+        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3: the row has 56 cells, but the table has 57 columns"
     );
     insta::assert_snapshot!(
         edited(HITS, "jsonl", |text| last(text, "\"plies\":23", "\"plies\":\"2e3\"")),

@@ -95,7 +95,7 @@ fn note(part: &std::path::Path, rows: u64) {
 }
 
 #[test]
-fn unfinished_verdicts_that_were_changed_are_not_gone_on_with() {
+fn unfinished_verdicts_that_were_changed_are_not_resumed() {
     let place = mined();
     assert_eq!(place.run(&["verify", "hecatomb-out", FEW]).status, 0);
     let whole = place.read(TABLE);

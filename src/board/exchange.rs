@@ -1,4 +1,4 @@
-//! What an offer gives up on its square, by exchange over *legal* captures.
+//! What can be won on a square, by exchange over *legal* captures.
 //!
 //! A swap list that knows no pins says that a pinned defender recaptures; here every capture is made on
 //! a board and counts only if it leaves the own king safe, so pins, discovered checks and promotions
@@ -44,6 +44,32 @@ pub fn exchange(pos: &Chess, m: Move) -> i32 {
 #[must_use]
 pub fn best_capture(board: &Board, side: Color, square: Square) -> i32 {
     best_capture_up_to(board, side, square, i32::MAX)
+}
+
+/// Whether `side` may win the man on `square`, seen at a glance. Never wrongly no.
+///
+/// A defended man that is worth no more than any man that attacks it can be won only by a second one,
+/// which may stand behind the first.
+#[must_use]
+pub(super) fn may_be_won(board: &Board, side: Color, square: Square) -> bool {
+    let Some(man) = board.role_at(square) else { return false };
+    let takers = board.attacks_to(square, side, board.occupied());
+    if takers.is_empty() {
+        return false;
+    }
+    let is_defended = !board.attacks_to(square, side.other(), board.occupied()).is_empty();
+    let cheaper = |role: &Role| *role != Role::King && pawns(*role) < pawns(man);
+    let has_cheaper_taker = || {
+        Role::ALL
+            .iter()
+            .filter(|role| cheaper(role))
+            .any(|&role| !(takers & board.by_role(role)).is_empty())
+    };
+    let has_second_taker = || {
+        let behind = board.attacks_to(square, side, board.occupied() & !takers) & !takers;
+        takers.more_than_one() || !behind.is_empty()
+    };
+    !is_defended || has_cheaper_taker() || has_second_taker()
 }
 
 /// [`best_capture`], cut off as soon as the result is known to be `ceiling` or more.
@@ -94,69 +120,4 @@ fn with_capture(
     after.set_piece_at(square, Piece { color: side, role: becomes });
     let is_safe = |king| after.attacks_to(king, side.other(), after.occupied()).is_empty();
     after.king_of(side).is_none_or(is_safe).then_some(after)
-}
-
-/// What an offer gives up on its square, in pawns; 0 when nothing is given.
-///
-/// `m` must be legal in `pos`.
-#[must_use]
-pub fn cost(pos: &Chess, m: Move) -> i32 {
-    cost_behind(m, &played(pos, m))
-}
-
-/// [`cost`], from the position after the offer.
-#[must_use]
-pub fn cost_behind(m: Move, after: &Chess) -> i32 {
-    if m.is_castle() {
-        return 0;
-    }
-    (best_capture(after.board(), after.turn(), m.to()) - gain(m)).max(0)
-}
-
-/// Whether a move may cost something, seen before it is made: some man of the other side looks at its
-/// square, and the man that goes there is worth more than what it takes. Never wrongly no.
-#[must_use]
-pub fn may_cost(pos: &Chess, m: Move) -> bool {
-    let Some(from) = m.from() else { return false };
-    let (board, to) = (pos.board(), m.to());
-    let is_bargain = m.capture().is_some_and(|taken| pawns(taken) >= pawns(m.role()));
-    let may_promote = Bitboard::BACKRANKS.contains(to);
-    let occupied = board.occupied().without(from);
-    (may_promote || !is_bargain) && !board.attacks_to(to, pos.turn().other(), occupied).is_empty()
-}
-
-/// The men other than the one that moved which the defender can now win and could not win before, each
-/// with what the defender wins, in pawns. What could be won before is counted as if it had been the
-/// defender's move then.
-///
-/// `m` must be legal in `pos`.
-#[must_use]
-pub fn exposed(pos: &Chess, m: Move) -> Vec<(Square, i32)> {
-    let after = played(pos, m);
-    let moved_to = super::destination(m);
-    let bystanders = after.board().by_color(pos.turn()) & !Bitboard::from_square(moved_to);
-    bystanders
-        .into_iter()
-        .map(|square| (square, newly_won(pos, &after, square)))
-        .filter(|&(_, gain)| gain > 0)
-        .collect()
-}
-
-/// What the side to move wins by capturing on a square in the position after a move, in pawns, if it could
-/// win nothing there in the one before; else 0.
-pub(super) fn newly_won(before: &Chess, after: &Chess, square: Square) -> i32 {
-    let defender = after.turn();
-    match best_capture(after.board(), defender, square) {
-        gain if gain > 0 && best_capture(before.board(), defender, square) == 0 => gain,
-        _ => 0,
-    }
-}
-
-/// The most that the defender can now win of a man other than the one that moved, and could not win
-/// before, in pawns; 0 if there is none. See [`exposed`].
-///
-/// `m` must be legal in `pos`.
-#[must_use]
-pub fn uncovered(pos: &Chess, m: Move) -> i32 {
-    exposed(pos, m).into_iter().map(|(_, gain)| gain).max().unwrap_or(0)
 }

@@ -7,6 +7,7 @@
 mod exchange;
 mod facts;
 mod fen;
+mod kind;
 mod ledger;
 mod line;
 mod men;
@@ -14,18 +15,17 @@ mod offer;
 mod view;
 mod written;
 
-pub use exchange::{
-    best_capture, cost, cost_behind, exchange, exposed, gain, may_cost, pawns, uncovered,
-};
+pub use exchange::{best_capture, exchange, gain, pawns};
 pub use facts::{
-    bearing, en_prise, guarding, passed_pawns, passing_square, pinned, pushes, reaching, screens,
-    sees_through, without,
+    attacked, bearing, en_prise, guarding, passed_pawns, passing_square, pinned, pushes, reaching,
+    screens, sees_through, without,
 };
 pub use fen::{FenFault, Mended, read_position, read_setup, read_start};
+pub use kind::{Course, SacrificeKind};
 pub use ledger::{Ledger, balance};
 pub use line::{PrintedMove, Replay, line_in_print, line_in_san, played, played_out};
 pub use men::Men;
-pub use offer::{accepting, accepts, offered};
+pub use offer::{Offered, accepting, cost, exposed, hanging, is_lost_anyway, uncovered};
 pub use view::{View, Wing, captures_on, destination};
 pub use written::{
     MoveFault, fitting, has_safe_king, legal_move, move_fault, play_san, read_move, read_san,

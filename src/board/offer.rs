@@ -1,59 +1,193 @@
-//! What an offer leaves to be taken, and which replies take it.
+//! What a move offers, what that costs, and which replies take it.
 //!
-//! This is the one meaning of *accepting*: tables of hits, verdicts and exercises share it.
+//! This is the one meaning of *offering* and *accepting*: queries, tables of hits, verdicts and exercises
+//! share it.
 
-use shakmaty::{Bitboard, Chess, Move, MoveList, Position, Square};
+use shakmaty::{Bitboard, Chess, Move, MoveList, Position, Role, Square};
 
-use super::exchange::newly_won;
-use super::{captures_on, cost, destination, exposed, played};
+use super::exchange::may_be_won;
+use super::{attacked, best_capture, captures_on, destination, gain, pawns, played};
 
-/// What an exposed man must be worth, in pawns, for taking it to accept the offer.
-const LEAST_EXPOSED: i32 = 2;
+/// What the least of several offered men must cost, in pawns, for taking it to accept the offer.
+const LEAST_OFFERED: i32 = 2;
 
-/// Where the men stand that an offer leaves to be taken: the man that moved, and each man that its move
-/// exposes, if it is worth two pawns or more and no less than what is given up on the move's square.
+/// What a move leaves to be taken.
 ///
-/// `offer` must be legal in `pos`.
-#[must_use]
-pub fn offered(pos: &Chess, offer: Move) -> Bitboard {
-    let least = least_exposed(pos, offer);
-    let exposed = exposed(pos, offer).into_iter().filter(|&(_, gain)| gain >= least);
-    exposed.map(|(square, _)| square).chain([destination(offer)]).collect()
+/// A man is offered if what the defender nets by taking it is more than what the move took: the man that
+/// moved, or another one that the defender could not have won before, had it been the defender's move.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Offered {
+    /// What the best capture of the man that is given up nets the defender over what the move took, in
+    /// pawns; 0 if nothing is given up.
+    pub cost: i32,
+    /// The man that is given up: the one that costs most, or the one that moved if none costs anything.
+    pub man: Role,
+    /// Where it stands after the move.
+    pub square: Square,
+    /// Where the men stand of which taking one accepts the offer.
+    pub men: Bitboard,
 }
 
-/// The replies that accept an offer: those that take what is [`offered`].
+impl Offered {
+    /// What a move offers. `m` must be legal in `before`, and `after` the position after it.
+    ///
+    /// Of several men that cost the same, the one that moved is given up, or else the most valuable, or
+    /// else the one on the first square from a1 to h8.
+    #[must_use]
+    pub fn by(before: &Chess, m: Move, after: &Chess) -> Offered {
+        let square = destination(m);
+        let nothing = Offered {
+            cost: 0,
+            man: m.promotion().unwrap_or(m.role()),
+            square,
+            men: Bitboard::from_square(square),
+        };
+        let costs: Vec<Costly> = costly_men(before, m, after).collect();
+        let Some(given_up) = costs.iter().max_by_key(|one| one.rank()) else { return nothing };
+        let least = given_up.cost.min(LEAST_OFFERED);
+        Offered {
+            cost: given_up.cost,
+            man: given_up.man,
+            square: given_up.square,
+            men: costs.iter().filter(|one| one.cost >= least).map(|one| one.square).collect(),
+        }
+    }
+}
+
+/// A man that costs something.
+#[derive(Clone, Copy)]
+struct Costly {
+    cost: i32,
+    man: Role,
+    square: Square,
+    has_moved: bool,
+}
+
+impl Costly {
+    /// The higher, the sooner it is the man that is given up.
+    fn rank(&self) -> (i32, bool, i32, std::cmp::Reverse<Square>) {
+        (self.cost, self.has_moved, pawns(self.man), std::cmp::Reverse(self.square))
+    }
+}
+
+/// The men that a move offers.
+fn costly_men<'p>(before: &'p Chess, m: Move, after: &'p Chess) -> impl Iterator<Item = Costly> {
+    let (board, taken, moved_to) = (after.board(), gain(m), destination(m));
+    let cost_of = move |square| {
+        let man = board.role_at(square)?;
+        let cost = loss(after, m, square) - taken;
+        let has_moved = square == moved_to;
+        let is_offered = cost > 0 && (has_moved || !could_be_won(before, square));
+        is_offered.then_some(Costly { cost, man, square, has_moved })
+    };
+    losable(after, m).into_iter().filter_map(cost_of)
+}
+
+/// The attacker's men that the defender may win after the move `m`, seen at a glance. None is left out.
+fn losable(after: &Chess, m: Move) -> Bitboard {
+    let board = after.board();
+    let defender = after.turn();
+    let in_passing = after.maybe_ep_square().map(|_| destination(m));
+    let taken = board.by_color(defender.other()) & attacked(board, defender);
+    taken
+        .into_iter()
+        .filter(|&square| may_be_won(board, defender, square))
+        .chain(in_passing)
+        .collect()
+}
+
+/// What the defender wins by taking the man on a square after the move `m`, in pawns.
+fn loss(after: &Chess, m: Move, square: Square) -> i32 {
+    let on_square = best_capture(after.board(), after.turn(), square);
+    let is_double_step = square == destination(m) && after.maybe_ep_square().is_some();
+    if is_double_step { on_square.max(loss_in_passing(after)) } else { on_square }
+}
+
+/// What the side to move wins by taking in passing, in pawns.
+fn loss_in_passing(pos: &Chess) -> i32 {
+    let won = pos.en_passant_moves().into_iter().map(|capture| {
+        let after = played(pos, capture);
+        gain(capture) - best_capture(after.board(), after.turn(), capture.to())
+    });
+    won.max().unwrap_or(0)
+}
+
+/// Whether the side that is not to move could win the man on a square if it were.
+fn could_be_won(pos: &Chess, square: Square) -> bool {
+    best_capture(pos.board(), pos.turn().other(), square) > 0
+}
+
+/// What a move gives up, in pawns; 0 if nothing. See [`Offered`].
+///
+/// `m` must be legal in `pos`.
+#[must_use]
+pub fn cost(pos: &Chess, m: Move) -> i32 {
+    Offered::by(pos, m, &played(pos, m)).cost
+}
+
+/// The replies that accept an offer: those that take a man that is [`Offered`].
 ///
 /// `offer` must be legal in `pos`.
 #[must_use]
 pub fn accepting(pos: &Chess, offer: Move) -> MoveList {
-    let offered = offered(pos, offer);
-    let takes_offered =
-        |reply: &Move| offered.into_iter().any(|square| captures_on(*reply, square));
-    let mut replies = played(pos, offer).legal_moves();
-    replies.retain(|reply| takes_offered(reply));
+    let after = played(pos, offer);
+    let offered = Offered::by(pos, offer, &after);
+    let mut replies = after.legal_moves();
+    replies.retain(|reply| offered.is_accepted_by(*reply));
     replies
 }
 
-/// Whether a reply accepts an offer. The same as asking whether it is among the [`accepting`] ones, and
-/// fast: only the man that it takes is looked at.
-///
-/// `offer` must be legal in `pos`, and `reply` after it.
-#[must_use]
-pub fn accepts(pos: &Chess, offer: Move, reply: Move) -> bool {
-    if captures_on(reply, destination(offer)) {
-        return true;
+impl Offered {
+    /// Whether a reply to the offer accepts it.
+    #[must_use]
+    pub fn is_accepted_by(&self, reply: Move) -> bool {
+        self.men.into_iter().any(|square| captures_on(reply, square))
     }
-    // A pawn taken in passing is worth too little.
-    let taken = reply.is_capture().then(|| reply.to());
-    taken.is_some_and(|square| is_exposed(pos, offer, square))
 }
 
-fn is_exposed(pos: &Chess, offer: Move, square: Square) -> bool {
-    let after = played(pos, offer);
-    let loss = newly_won(pos, &after, square);
-    loss >= LEAST_EXPOSED && loss >= least_exposed(pos, offer)
+/// What the side to move would lose by passing: the most that the other side could win of one man, in
+/// pawns.
+#[must_use]
+pub fn hanging(pos: &Chess) -> i32 {
+    let (board, defender) = (pos.board(), pos.turn().other());
+    let men = board.by_color(pos.turn()) & attacked(board, defender);
+    men.into_iter().map(|square| best_capture(board, defender, square)).max().unwrap_or(0)
 }
 
-fn least_exposed(pos: &Chess, offer: Move) -> i32 {
-    cost(pos, offer).max(LEAST_EXPOSED)
+/// Whether what an offer costs was lost anyway: no other legal move of the position loses less.
+///
+/// `offer` must be legal in `pos`, and `cost` what it costs.
+#[must_use]
+pub fn is_lost_anyway(pos: &Chess, offer: Move, cost: i32) -> bool {
+    let loses_less = |m: Move| {
+        let after = played(pos, m);
+        let losses = losable(&after, m).into_iter().map(|square| loss(&after, m, square));
+        losses.max().unwrap_or(0) - gain(m) < cost
+    };
+    !pos.legal_moves().into_iter().any(|m| m != offer && loses_less(m))
+}
+
+/// The men other than the one that moved which the defender can now win and could not win before, each
+/// with what the defender wins, in pawns. What could be won before is counted as if it had been the
+/// defender's move then.
+///
+/// `m` must be legal in `pos`.
+pub fn exposed(pos: &Chess, m: Move) -> Vec<(Square, i32)> {
+    let after = played(pos, m);
+    let bystanders = losable(&after, m).without(destination(m));
+    bystanders
+        .into_iter()
+        .filter(|&square| !could_be_won(pos, square))
+        .map(|square| (square, best_capture(after.board(), after.turn(), square)))
+        .filter(|&(_, gain)| gain > 0)
+        .collect()
+}
+
+/// The most that the defender can now win of a man other than the one that moved, and could not win
+/// before, in pawns; 0 if there is none. See [`exposed`].
+///
+/// `m` must be legal in `pos`.
+#[must_use]
+pub fn uncovered(pos: &Chess, m: Move) -> i32 {
+    exposed(pos, m).into_iter().map(|(_, gain)| gain).max().unwrap_or(0)
 }

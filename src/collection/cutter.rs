@@ -81,12 +81,8 @@ enum State {
 }
 
 impl<R: Read> Cutter<R> {
-    /// Cuts `input` into blocks of about `block_size` bytes (at most half of [`MAX_GAME_BYTES`]).
-    pub fn new(input: R, block_size: usize) -> Cutter<R> {
-        Cutter::from(ByteOffset(0), input, block_size)
-    }
-
-    /// The same, where the first bytes of `input` are those at an offset at which a game starts.
+    /// Cuts `input` into blocks of about `block_size` bytes (at most half of [`MAX_GAME_BYTES`]). Its first
+    /// byte is that of a source at an offset at which a game starts.
     pub fn from(offset: ByteOffset, input: R, block_size: usize) -> Cutter<R> {
         let (carry, state) = (Vec::new(), State::Reading);
         let spare = Vec::new();

@@ -22,7 +22,7 @@ pub enum ForeignArchive {
 impl ForeignArchive {
     /// What kept a stream from being read, if that was it.
     #[must_use]
-    pub fn behind(error: &io::Error) -> Option<ForeignArchive> {
+    pub fn that_caused(error: &io::Error) -> Option<ForeignArchive> {
         error.get_ref()?.downcast_ref().copied()
     }
 

@@ -41,6 +41,16 @@ impl GameResult {
         }
     }
 
+    /// Who won, if somebody did.
+    #[must_use]
+    pub fn winner(self) -> Option<Color> {
+        match self {
+            GameResult::WhiteWins => Some(Color::White),
+            GameResult::BlackWins => Some(Color::Black),
+            GameResult::Draw | GameResult::Open => None,
+        }
+    }
+
     /// Reads a result as PGN writes it.
     #[must_use]
     pub fn parse(text: &[u8]) -> Option<GameResult> {

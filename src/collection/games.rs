@@ -1,7 +1,7 @@
 //! Where games start and end in text that starts with a game.
 //!
 //! A game starts at a tag pair that follows movetext, most often at the start of a line, but where files were
-//! joined also behind a result; or behind a blank line in a tag section, if the tags there are those of
+//! joined also after a result; or after a blank line in a tag section, if the tags there are those of
 //! another game (`section`). What stands in comments starts nothing, unless the comment is never closed: a
 //! `{` that meets the start of a game and then, before any `}`, another `{`, the end of the source or
 //! [`COMMENT_WINDOW`] bytes, is taken as a slip that spoils its own game only.
@@ -147,7 +147,7 @@ fn is_over(movetext: &[u8]) -> bool {
 /// The first line that starts with a tag pair, if there is one near, it is certainly outside of comments, and
 /// no other pair stands before it: there would be a quote.
 fn end_at_first_pair(text: &[u8], from: usize) -> Option<usize> {
-    /// Most movetext is shorter. Where lines end otherwise every game would look through all text behind it.
+    /// Most movetext is shorter. Where lines end otherwise, every game would look through all text after it.
     const NEAR: usize = 1 << 15;
     let near = &text[from..text.len().min(from + NEAR)];
     let first = memmem::find_iter(near, b"\n[")
@@ -225,7 +225,7 @@ fn comment_end(text: &[u8], open: usize) -> CommentEnd {
     }
 }
 
-/// The first tag pair at the start of a line between two places, or right behind a brace at the first.
+/// The first tag pair at the start of a line between two places, or right after a brace at the first.
 fn game_start_within(text: &[u8], from: usize, to: usize) -> Option<usize> {
     let may_start =
         |start: usize| is_line_start(text, start) || start == from + 1 && text[from] == b'{';

@@ -42,7 +42,7 @@ pub fn plies_at_a_glance(movetext: &[u8]) -> Option<(Option<GameResult>, usize)>
         let dots = word[digits..].iter().take_while(|&&byte| byte == b'.').count();
         let san = without_suffix(&word[digits + dots..]);
         match (digits, san) {
-            // It may be of a heading that stands behind the result.
+            // It may be of a heading that stands after the result.
             (1.., b"") if moves == 0 && result.is_none() => return None,
             (0, san) if dots == 0 && is_move(san) => moves += 1,
             (1.., b"") => return plies(&word[..digits], dots, moves).map(|plies| (result, plies)),

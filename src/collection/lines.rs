@@ -62,7 +62,7 @@ pub(super) fn line_start(text: &[u8], at: usize) -> usize {
     text[..at].iter().rposition(|&byte| ends_line(byte)).map_or(0, |end| end + 1)
 }
 
-/// The place behind the line end at a place, or the place itself if there is none.
+/// The place after the line end at a place, or the place itself if there is none.
 pub(super) fn skip_line_end(text: &[u8], at: usize) -> usize {
     match text[at..] {
         [b'\r', b'\n', ..] => at + 2,

@@ -41,7 +41,7 @@ pub struct MoveNumbers {
 }
 
 impl MoveNumbers {
-    /// Takes note of a number that stands behind some plies; `is_for_black` if dots say so.
+    /// Takes note of a number that stands after some plies; `is_for_black` if dots say so.
     fn note(&mut self, digits: &[u8], plies: usize, is_for_black: bool) {
         let number =
             digits.iter().take(6).fold(0, |number, byte| 10 * number + usize::from(byte - b'0'));
@@ -99,15 +99,6 @@ impl Scan {
                 }
             };
         }
-    }
-
-    /// The index of the move that stands at a place in the movetext.
-    #[must_use]
-    pub fn move_at(&self, place: usize) -> Option<usize> {
-        let index =
-            self.moves.partition_point(|token| token.start as usize <= place).checked_sub(1)?;
-        let token = self.moves[index];
-        (place < token.start as usize + usize::from(token.length)).then_some(index)
     }
 
     /// Where the first game of a text ends whose games are parted by results alone: at its result, or,
@@ -255,7 +246,7 @@ impl Scan {
     }
 }
 
-/// Whether a word behind a result may belong to another game: it is a result, the end of a comment or no text at
+/// Whether a word after a result may belong to another game: it is a result, the end of a comment or no text at
 /// all, or looks like a move, with or without its number. No move of this kind is read, so it may look like any.
 fn is_of_a_game(word: &[u8]) -> bool {
     let digits = word.iter().take_while(|byte| byte.is_ascii_digit()).count();

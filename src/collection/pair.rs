@@ -13,15 +13,15 @@ pub(super) fn plain_line(text: &[u8], at: usize) -> Option<(&[u8], usize)> {
     let [b'[', first, rest @ ..] = text.get(at..)? else { return None };
     let length = memchr3(b'\n', b'\r', b'[', rest)?;
     let end = at + 2 + length;
-    let (line, behind) = (&text[at..end], skip_line_end(text, end));
+    let (line, next) = (&text[at..end], skip_line_end(text, end));
     let name = rest.iter().position(|&byte| !is_name_byte(byte))?;
-    let is_plain = behind > end
+    let is_plain = next > end
         && first.is_ascii_alphabetic()
         && rest[name..].starts_with(b" \"")
         && line.len() > name + 5
         && line.ends_with(b"\"]")
         && !line.ends_with(b"\\\"]");
-    is_plain.then_some((line, behind))
+    is_plain.then_some((line, next))
 }
 
 fn is_name_byte(byte: u8) -> bool {

@@ -52,7 +52,7 @@ pub(super) fn broken_line(text: &[u8], at: usize) -> Option<usize> {
     is_broken.then_some(end)
 }
 
-/// The place of the pair behind a few bytes that stand between two pairs of a line.
+/// The place of the pair after a few bytes that stand between two pairs of a line.
 fn junk(text: &[u8], at: usize) -> Option<usize> {
     const MOST: usize = 8;
     let near = &text[at..text.len().min(at + MOST)];
@@ -60,7 +60,7 @@ fn junk(text: &[u8], at: usize) -> Option<usize> {
     (!is_line_start(text, at) && starts_pair(&text[at + length..])).then_some(at + length)
 }
 
-/// Whether a broken line holds more than a pair: what stands behind its bracket may be movetext.
+/// Whether a broken line holds more than a pair: what stands after its bracket may be movetext.
 pub(super) fn holds_more(broken: &[u8]) -> bool {
     memrchr(b']', broken)
         .is_some_and(|bracket| broken[bracket + 1..].iter().any(|&byte| !is_blank(byte)))
@@ -116,7 +116,7 @@ impl<'a> Names<'a> {
         let mut at = self.read_to;
         while at < end {
             self.seen.extend(name_at(text, at));
-            at = skip_strays(text, behind(text, at));
+            at = skip_strays(text, after(text, at));
         }
         self.read_to = end;
     }
@@ -130,14 +130,14 @@ fn names_of_paragraph(text: &[u8], start: usize) -> impl Iterator<Item = &[u8]> 
     std::iter::from_fn(move || {
         let at = next?;
         let name = name_at(text, at)?;
-        let (then, apart) = skip_apart(text, behind(text, at), false);
+        let (then, apart) = skip_apart(text, after(text, at), false);
         next = (apart != Apart::Blank && then < start + NEAR).then_some(then);
         Some(name)
     })
 }
 
-/// The place behind the element at a place, and behind its line end.
-fn behind(text: &[u8], at: usize) -> usize {
+/// The place after the element at a place, and after its line end.
+fn after(text: &[u8], at: usize) -> usize {
     match element(text, at) {
         Element::Pair(_, _, end) | Element::Broken(_, end) => skip_line_end(text, end),
         Element::Passed(end) => end,

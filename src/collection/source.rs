@@ -140,7 +140,7 @@ pub fn find_sources(collection: &[PathBuf]) -> FoundSources {
 struct Search {
     found: FoundSources,
     /// The index of the source by what makes it one.
-    known: HashMap<Identity, usize>,
+    known: HashMap<SourceIdentity, usize>,
     named_again: Option<CollectionNote>,
     archives: Option<CollectionNote>,
 }
@@ -151,7 +151,7 @@ impl Search {
         if path == Path::new(STANDARD_INPUT) {
             let origin = Origin::StandardInput;
             let source = Source { name: STANDARD_INPUT.to_owned(), origin, size: None };
-            return self.add(Identity::StandardInput, source);
+            return self.add(SourceIdentity::StandardInput, source);
         }
         match std::fs::metadata(path) {
             Ok(metadata) if metadata.is_dir() => self.visit_folder(path),
@@ -169,14 +169,14 @@ impl Search {
             match entry {
                 Ok(entry) if !entry.file_type().is_file() => {}
                 Ok(entry) => match ending_of(entry.file_name()) {
-                    Some(Ending::Games) => {
+                    Some(FileEnding::Games) => {
                         is_bare = false;
                         match entry.metadata().map_err(std::io::Error::from) {
                             Ok(metadata) => self.add_file(entry.path(), &metadata),
                             Err(cause) => self.unreadable(entry.path(), cause),
                         }
                     }
-                    Some(Ending::Archive) => self.pass_over(entry.path()),
+                    Some(FileEnding::Archive) => self.pass_over(entry.path()),
                     None => {}
                 },
                 Err(error) => self.note_trouble(folder, error),
@@ -198,7 +198,7 @@ impl Search {
         self.add(identity, Source { name: name_of(path), origin, size: Some(metadata.len()) });
     }
 
-    fn add(&mut self, identity: Identity, source: Source) {
+    fn add(&mut self, identity: SourceIdentity, source: Source) {
         let index = *self.known.entry(identity).or_insert(self.found.sources.len());
         let Some(known) = self.found.sources.get(index) else {
             return self.found.sources.push(source);
@@ -244,24 +244,24 @@ impl Search {
 }
 
 /// What the ending of a file in a folder says of it.
-enum Ending {
+enum FileEnding {
     Games,
     Archive,
 }
 
-fn ending_of(name: &OsStr) -> Option<Ending> {
+fn ending_of(name: &OsStr) -> Option<FileEnding> {
     let name = name.as_encoded_bytes().to_ascii_lowercase();
     let has_one_of = |endings: &[&str]| endings.iter().any(|end| name.ends_with(end.as_bytes()));
     match () {
-        () if has_one_of(&ENDINGS) => Some(Ending::Games),
-        () if has_one_of(&ARCHIVE_ENDINGS) => Some(Ending::Archive),
+        () if has_one_of(&ENDINGS) => Some(FileEnding::Games),
+        () if has_one_of(&ARCHIVE_ENDINGS) => Some(FileEnding::Archive),
         () => None,
     }
 }
 
 /// What makes a source the same as another one.
 #[derive(PartialEq, Eq, Hash)]
-enum Identity {
+enum SourceIdentity {
     StandardInput,
     /// The device and the serial number of the file, which together are one file's alone within a system
     /// (POSIX.1-2017, `sys/stat.h`).
@@ -274,12 +274,12 @@ enum Identity {
 
 #[cfg(unix)]
 #[expect(clippy::unnecessary_wraps, reason = "other systems have to ask for it")]
-fn identity_of(_: &Path, metadata: &std::fs::Metadata) -> std::io::Result<Identity> {
+fn identity_of(_: &Path, metadata: &std::fs::Metadata) -> std::io::Result<SourceIdentity> {
     use std::os::unix::fs::MetadataExt;
-    Ok(Identity::File(metadata.dev(), metadata.ino()))
+    Ok(SourceIdentity::File(metadata.dev(), metadata.ino()))
 }
 
 #[cfg(not(unix))]
-fn identity_of(path: &Path, _: &std::fs::Metadata) -> std::io::Result<Identity> {
-    path.canonicalize().map(Identity::Path)
+fn identity_of(path: &Path, _: &std::fs::Metadata) -> std::io::Result<SourceIdentity> {
+    path.canonicalize().map(SourceIdentity::Path)
 }

@@ -46,11 +46,11 @@ impl<'a> Tags<'a> {
         let mut at = 0;
         loop {
             while !is_behind_line
-                && let Some((line, behind)) = plain_line(text, at)
+                && let Some((line, next)) = plain_line(text, at)
                 && !(has_event && line.starts_with(EVENT))
             {
                 has_event |= tags.keep_line(line);
-                at = behind;
+                at = next;
             }
             let line_start = at;
             let (place, apart) = skip_apart(text, at, is_behind_line);

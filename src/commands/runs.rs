@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-use super::shared_options::EditedOption;
+use super::shared_options::{EditedOption, READ_AS_THEY_ARE, SacrificeOption, only_these};
 use crate::hits::{Collector, LeftOut, NoColumn, PassTrouble, Reading, Runs};
 use crate::query::suggestion;
 use crate::statistics::{Base, Group, Groups, Tally, counted};
@@ -18,18 +18,39 @@ pub(super) struct Mined {
     /// The games they went through.
     pub(super) base: Base,
     /// How their tables are read.
-    pub(super) reading: Reading,
+    reading: Reading,
+    /// What must be said of the results.
+    remarks: String,
     /// What was left out of the hits of each query.
     left_out: RefCell<BTreeMap<String, LeftOut>>,
 }
 
 impl Mined {
     /// Opens the runs in these folders.
-    pub(super) fn open(folders: &[PathBuf], edited: &EditedOption) -> Result<Mined, TableTrouble> {
+    pub(super) fn open(
+        folders: &[PathBuf],
+        edited: &EditedOption,
+        sacrifices: &SacrificeOption,
+    ) -> Result<Mined, TableTrouble> {
         let reading = edited.reading();
-        let runs = Runs::open(folders, reading)?;
+        let runs = Runs::open(folders, reading)?.of_kinds(sacrifices.kinds());
         let base = Base::of(&runs)?;
-        Ok(Mined { runs, base, reading, left_out: RefCell::default() })
+        let as_they_are = (reading == Reading::AsTheyAre).then(|| READ_AS_THEY_ARE.to_owned());
+        let remarks = only_these(sacrifices.kinds()).into_iter().chain(as_they_are);
+        let remarks: Vec<String> = remarks.collect();
+        Ok(Mined { runs, base, reading, remarks: remarks.join(" "), left_out: RefCell::default() })
+    }
+
+    /// The same for a heading.
+    pub(super) fn short_remarks(&self) -> String {
+        let kinds = self.runs.kinds().iter().map(|kind| kind.word());
+        let as_they_are = self.is_read_as_it_is().then_some("tables read as they are, --edited");
+        kinds.chain(as_they_are).collect::<Vec<_>>().join(", ")
+    }
+
+    /// What must be said of whatever comes out of these runs, if anything must.
+    pub(super) fn remarks(&self) -> Option<&str> {
+        Some(&*self.remarks).filter(|remarks| !remarks.is_empty())
     }
 
     /// Whether their tables are taken as they are.

@@ -2,6 +2,7 @@
 
 use clap::Args;
 
+use crate::board::SacrificeKind;
 use crate::hits::Reading;
 use crate::verdict::Effort;
 
@@ -46,6 +47,34 @@ impl EditedOption {
 /// What is said of results from tables that were read as they are.
 pub(super) const READ_AS_THEY_ARE: &str =
     "The tables were read as they are (--edited): that nobody changed them was not checked.";
+
+/// The kinds of sacrifice.
+#[derive(Args, Debug)]
+pub(super) struct SacrificeOption {
+    /// Use only offers of this kind; may be repeated. See `hecatomb help kinds`
+    #[arg(
+        id = "sacrifice",
+        long,
+        value_name = "KIND",
+        help_heading = "Which offers",
+        hide_possible_values = true
+    )]
+    kinds: Vec<SacrificeKind>,
+}
+
+impl SacrificeOption {
+    /// The kinds that were asked for; none means all.
+    pub(super) fn kinds(&self) -> &[SacrificeKind] {
+        &self.kinds
+    }
+}
+
+/// What is said of results from some kinds of sacrifice alone; nothing of all kinds.
+pub(super) fn only_these(kinds: &[SacrificeKind]) -> Option<String> {
+    let words: Vec<&str> = kinds.iter().map(|kind| kind.word()).collect();
+    (!words.is_empty())
+        .then(|| format!("Only offers of this kind are counted: {}.", words.join(", ")))
+}
 
 /// The budget of a proof.
 #[derive(Args, Debug)]

@@ -38,7 +38,7 @@ pub(super) struct DrawnBoard {
 }
 
 /// The rectangle of a drawing, in its units.
-pub(super) struct Extent {
+pub(super) struct DrawnArea {
     left: i32,
     top: i32,
     width: i32,
@@ -47,9 +47,9 @@ pub(super) struct Extent {
 
 impl DrawnBoard {
     /// The board, with room for names of files and ranks and for the mark of the side to move, if asked.
-    pub(super) fn extent(&self, named: bool, marked: bool) -> Extent {
+    pub(super) fn extent(&self, named: bool, marked: bool) -> DrawnArea {
         let room = |wanted: bool| if wanted { self.type_size() + GAP + 10 } else { EDGE };
-        Extent {
+        DrawnArea {
             left: -room(named),
             top: -EDGE,
             width: room(named) + BOARD + room(marked),
@@ -58,8 +58,8 @@ impl DrawnBoard {
     }
 
     /// The attributes that say how large the drawing is.
-    pub(super) fn size(&self, extent: &Extent) -> String {
-        let Extent { left, top, width, height } = extent;
+    pub(super) fn size(&self, extent: &DrawnArea) -> String {
+        let DrawnArea { left, top, width, height } = extent;
         let millimetres = |units: i32| f64::from(units) / self.units(1.0);
         format!(
             r#"viewBox="{left} {top} {width} {height}" width="{:.2}mm" height="{:.2}mm""#,
@@ -68,8 +68,8 @@ impl DrawnBoard {
         )
     }
 
-    pub(super) fn ground(&self, extent: &Extent, hatching: &str) -> String {
-        let Extent { left, top, width, height } = extent;
+    pub(super) fn ground(&self, extent: &DrawnArea, hatching: &str) -> String {
+        let DrawnArea { left, top, width, height } = extent;
         let paper = fill(PAPER);
         format!(r#"<rect x="{left}" y="{top}" width="{width}" height="{height}" {paper}/>"#)
             + &format!("\n<use href=\"#{hatching}\"/>\n")

@@ -9,7 +9,7 @@ use super::command::EngineCommand;
 use super::evaluation::{EngineEvaluation, HeardSearch};
 use super::fault::EngineFault;
 use super::options::{EngineOption, Offered, OptionKind, find};
-use super::process::{LONGEST_LINE, MOST_OUTPUT, Process, Silence, time_left};
+use super::process::{LONGEST_LINE, MOST_OUTPUT, NoLine, Process, time_left};
 use super::program::Program;
 use super::protocol::{Said, excerpt, read};
 use super::question::Question;
@@ -164,10 +164,10 @@ impl<'p> Engine<'p> {
                         return Ok(taken);
                     }
                 }
-                Err(Silence::InTime) => {}
-                Err(Silence::Closed) => return Err(self.process.last_words()),
-                Err(Silence::LineTooLong) => return Err(EngineFault::LineTooLong(LONGEST_LINE)),
-                Err(Silence::TooMuchOutput) => return Err(EngineFault::TooMuchOutput(MOST_OUTPUT)),
+                Err(NoLine::InTime) => {}
+                Err(NoLine::Closed) => return Err(self.process.last_words()),
+                Err(NoLine::LineTooLong) => return Err(EngineFault::LineTooLong(LONGEST_LINE)),
+                Err(NoLine::TooMuchOutput) => return Err(EngineFault::TooMuchOutput(MOST_OUTPUT)),
             }
         }
     }

@@ -43,7 +43,7 @@ enum Heard {
 
 /// Why no line was heard.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum Silence {
+pub(super) enum NoLine {
     /// Nothing came by then.
     InTime,
     /// The output is closed.
@@ -100,16 +100,16 @@ impl Process {
     }
 
     /// The next line that it says, with its end.
-    pub(super) fn hear(&mut self, patience: Duration) -> Result<Vec<u8>, Silence> {
+    pub(super) fn hear(&mut self, patience: Duration) -> Result<Vec<u8>, NoLine> {
         match self.output.recv_timeout(patience) {
             Ok(Heard::Line(line)) => {
                 let rest = self.allowance.checked_sub(line.len());
-                self.allowance = rest.ok_or(Silence::TooMuchOutput)?;
+                self.allowance = rest.ok_or(NoLine::TooMuchOutput)?;
                 Ok(line)
             }
-            Ok(Heard::LineTooLong) => Err(Silence::LineTooLong),
-            Err(RecvTimeoutError::Timeout) => Err(Silence::InTime),
-            Err(RecvTimeoutError::Disconnected) => Err(Silence::Closed),
+            Ok(Heard::LineTooLong) => Err(NoLine::LineTooLong),
+            Err(RecvTimeoutError::Timeout) => Err(NoLine::InTime),
+            Err(RecvTimeoutError::Disconnected) => Err(NoLine::Closed),
         }
     }
 

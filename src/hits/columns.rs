@@ -3,12 +3,12 @@
 //!
 //! Invariant: what is written and read is the same hit again.
 
-use shakmaty::{Color, Square};
+use shakmaty::{Color, Role, Square};
 
 use super::field::Field;
 use super::judged_hit::{Advice, HitRow, JudgedHit, Opinion, VerdictRecord};
 use super::verdict::Verdict;
-use crate::board::Wing;
+use crate::board::{SacrificeKind, Wing};
 use crate::collection::{ByteOffset, GameNumber, GameResult};
 use crate::mining::{Evaluation, OfferCourse, Overlooked, Played};
 use crate::tables::{Cell, Kind, TableTrouble};
@@ -40,6 +40,14 @@ macro_rules! columns {
 }
 
 const SIDES: [(&str, Color); 2] = [("white", Color::White), ("black", Color::Black)];
+const MEN: [(&str, Role); 6] = [
+    ("pawn", Role::Pawn),
+    ("knight", Role::Knight),
+    ("bishop", Role::Bishop),
+    ("rook", Role::Rook),
+    ("queen", Role::Queen),
+    ("king", Role::King),
+];
 const WINGS: [(&str, Wing); 2] = [("as written", Wing::Written), ("mirrored", Wing::Mirrored)];
 
 /// The columns that every table of hits has, in order.
@@ -82,12 +90,26 @@ pub(super) const HIT_COLUMNS: &[HitColumn] = columns! {
     Integer stayed: |row| row.offer.overlooked().map(|missed| missed.stayed), |hit, cell| {
         if let Some(missed) = overlooked(hit) { missed.stayed = cell.number()?; }
     };
+    Text offered: |row| offered(row), |hit, cell| {
+        let man = cell.parsed("a man and its square", man_and_square)?;
+        let (man, square) = cell.needed(man)?;
+        hit.offer.offered = (man, hit.view.turn(square));
+    };
     Integer cost: |row| row.offer.cost, |hit, cell| hit.offer.cost = cell.number()?;
+    Integer was_hanging: |row| row.offer.was_hanging, |hit, cell| {
+        hit.offer.was_hanging = cell.number()?;
+    };
+    Integer balance_before: |row| row.offer.balance_before, |hit, cell| {
+        hit.offer.balance_before = cell.number()?;
+    };
     Text reply: |row| row.offer.played().and_then(|made| made.reply.as_deref()), |hit, cell| {
         if let Some(made) = played(hit) { made.reply = cell.known_text(); }
     };
     Truth accepted: |row| row.offer.played().and_then(|made| made.accepted), |hit, cell| {
         if let Some(made) = played(hit) { made.accepted = cell.truth()?; }
+    };
+    Text kind: |row| row.offer.kind.map(SacrificeKind::word), |hit, cell| {
+        hit.offer.kind = cell.parsed("a kind of sacrifice", SacrificeKind::of_word)?;
     };
     Text king_goes: |row| square(row.king_goes), |hit, cell| hit.king_goes = cell.square()?;
     Text king_after_check: |row| square(row.king_after_check), |hit, cell| {
@@ -257,6 +279,19 @@ fn instead<'h>(row: &HitRow<'h>) -> Option<&'h (String, Evaluation)> {
 /// The word for a value.
 fn word<T: PartialEq>(value: T, known: &[(&'static str, T)]) -> &'static str {
     known.iter().find(|(_, known)| *known == value).map_or("", |&(word, _)| word)
+}
+
+/// The man that is given up and its square, in the attacker's view.
+fn offered<'h>(row: &HitRow<'h>) -> Cell<'h> {
+    let (man, square) = row.offer.offered;
+    Cell::Text(format!("{} {}", word(man, &MEN), row.view.turn(square)).into())
+}
+
+/// What [`offered`] writes.
+fn man_and_square(text: &str) -> Option<(Role, Square)> {
+    let (man, square) = text.split_once(' ')?;
+    let &(_, man) = MEN.iter().find(|(word, _)| *word == man)?;
+    Some((man, square.parse().ok()?))
 }
 
 /// The ply of an offer in a game with `plies` plies.

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 use std::sync::Arc;
 
-use shakmaty::{Chess, Color, Move, Square};
+use shakmaty::{Chess, Color, Move, Role, Square};
 
 use super::field::CellTrouble;
 use super::verdict::{Sound, Verdict};
@@ -145,7 +145,11 @@ impl JudgedHit {
                 san: String::new(),
                 fen: String::new(),
                 line: String::new(),
+                offered: (Role::Pawn, Square::A1),
                 cost: 0,
+                was_hanging: 0,
+                balance_before: 0,
+                kind: None,
                 course: OfferCourse::Played(Played::default()),
                 ends_in_mate: false,
                 eval_before: None,
@@ -183,14 +187,14 @@ impl JudgedHit {
 
     /// Whether the offer was made and gives something up.
     #[must_use]
-    pub fn is_real_offer(&self) -> bool {
+    pub fn gives_something_up(&self) -> bool {
         self.is_played() && self.offer.cost > 0
     }
 
     /// Whether the reply took the man, if there was a reply.
     #[must_use]
     pub fn is_accepted(&self) -> Option<bool> {
-        self.offer.played().and_then(|played| played.accepted)
+        self.offer.is_accepted()
     }
 
     /// The attacker's game points in halves, if the game has a result.

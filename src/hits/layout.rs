@@ -202,7 +202,7 @@ pub struct Wanted {
 }
 
 /// What is counted of every hit.
-const ALWAYS: [&str; 10] = [
+const ALWAYS: [&str; 11] = [
     "white_elo",
     "black_elo",
     "result",
@@ -212,6 +212,7 @@ const ALWAYS: [&str; 10] = [
     "played",
     "cost",
     "accepted",
+    "kind",
     "ends_in_mate",
 ];
 

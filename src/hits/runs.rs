@@ -7,6 +7,7 @@ use super::judged_hit::JudgedHit;
 use super::layout::{Layout, Wanted};
 use super::overlap::Overlap;
 use super::run::{Reading, Run};
+use crate::board::SacrificeKind;
 use crate::mining::{BaseCount, BaseKind};
 use crate::query::Query;
 use crate::tables::{TableTrouble, hash_of};
@@ -93,7 +94,11 @@ pub struct LeftOut {
 
 /// Runs that are read together.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Runs(Vec<Run>);
+pub struct Runs {
+    runs: Vec<Run>,
+    /// The kinds of sacrifice whose hits are passed on; none means all.
+    kinds: Vec<SacrificeKind>,
+}
 
 impl Runs {
     /// Opens the runs in these folders.
@@ -105,14 +110,30 @@ impl Runs {
         let open = |path: &PathBuf| Run::open(path, reading);
         let runs: Vec<Run> = folders.iter().map(open).collect::<Result<_, _>>()?;
         refuse_twice(&runs)?;
-        Ok(Runs(runs))
+        Ok(Runs { runs, kinds: Vec::new() })
+    }
+
+    /// The same runs, of whose hits only those of these kinds of sacrifice are passed on; none means all.
+    #[must_use]
+    pub fn of_kinds(self, kinds: &[SacrificeKind]) -> Runs {
+        Runs { kinds: kinds.to_vec(), ..self }
+    }
+
+    /// The kinds of sacrifice whose hits are passed on; none means all.
+    #[must_use]
+    pub fn kinds(&self) -> &[SacrificeKind] {
+        &self.kinds
+    }
+
+    fn is_wanted(&self, hit: &JudgedHit) -> bool {
+        self.kinds.is_empty() || hit.offer.kind.is_some_and(|kind| self.kinds.contains(&kind))
     }
 
     /// The names of the queries of any run, in the order of the runs.
     #[must_use]
     pub fn queries(&self) -> Vec<&str> {
         let mut names: Vec<&str> = Vec::new();
-        for query in self.0.iter().flat_map(|run| &run.manifest.queries) {
+        for query in self.runs.iter().flat_map(|run| &run.manifest.queries) {
             if !names.contains(&&*query.name) {
                 names.push(&query.name);
             }
@@ -124,7 +145,7 @@ impl Runs {
     #[must_use]
     pub fn have(&self, query: &Query) -> bool {
         let hash = hash_of(&query.source);
-        let mut mined = self.0.iter().flat_map(|run| &run.manifest.queries);
+        let mut mined = self.runs.iter().flat_map(|run| &run.manifest.queries);
         mined.any(|known| known.name == query.name && known.sha256 == hash)
     }
 
@@ -134,7 +155,7 @@ impl Runs {
     ///
     /// If a table can't be read.
     pub fn each_kind(&self, mut see: impl FnMut(BaseKind, BaseCount)) -> Result<(), TableTrouble> {
-        for run in &self.0 {
+        for run in &self.runs {
             let mut games = run.collection()?;
             while let Some((kind, count)) = games.next_kind()? {
                 see(kind, count);
@@ -170,6 +191,9 @@ impl Runs {
                     left_out.hits += 1;
                     continue;
                 }
+                if !self.is_wanted(hit) {
+                    continue;
+                }
                 let taken = collectors.iter_mut().try_for_each(|collector| collector.take(hit));
                 taken.map_err(|trouble| hits.trouble(trouble))?;
                 if let Some(most) = collectors.iter().find_map(|it| it.too_few_groups()) {
@@ -191,7 +215,7 @@ impl Runs {
             Some(query.sha256.clone())
         };
         let mined: Vec<(&Run, String)> =
-            self.0.iter().filter_map(|run| Some((run, hash(run)?))).collect();
+            self.runs.iter().filter_map(|run| Some((run, hash(run)?))).collect();
         let other = mined.first().and_then(|first| {
             let other = mined.iter().find(|(_, hash)| *hash != first.1)?;
             Some((first, other))

@@ -15,7 +15,7 @@ use super::duplicates::MovesHash;
 use super::gates::Gates;
 use super::hit::Hit;
 use super::matcher::{GameStep, Offer, is_offer};
-use super::offer_record::OfferRecord;
+use super::offer_record::{GameCourse, OfferRecord};
 use super::overlooked::{Chance, Lookout, Sightings};
 use super::report::{BlockReport, MinedGame};
 use super::selection::Selection;
@@ -23,7 +23,7 @@ use super::stages::{Clock, Stage};
 use super::watch::Watch;
 use crate::board::{Replay, fitting, read_san};
 use crate::collection::{
-    Block, ByteOffset, Fault, GameNumber, Games, Integrity, RawGame, Reason, Scan,
+    Block, ByteOffset, Fault, GameNumber, GameResult, Games, Integrity, RawGame, Reason, Scan,
 };
 use crate::query::{LensId, Pattern};
 
@@ -166,7 +166,7 @@ impl<'p> Miner<'p> {
         if offers.is_empty() && chances.is_empty() {
             return Ok(());
         }
-        let mut hits = self.hits(candidate, replay, &offers);
+        let mut hits = self.hits(candidate, replay, result, &offers);
         hits.extend(self.overlooked(candidate, replay, &chances));
         hits.sort_by_key(|hit| hit.offer.ply);
         if !hits.is_empty() {
@@ -217,15 +217,23 @@ impl<'p> Miner<'p> {
     }
 
     /// The hits among the offers of a game; one at most for each query and move.
-    fn hits(&self, candidate: &CandidateGame<'_>, replay: &Replay, offers: &[Offer]) -> Vec<Hit> {
+    fn hits(
+        &self,
+        candidate: &CandidateGame<'_>,
+        replay: &Replay,
+        result: GameResult,
+        offers: &[Offer],
+    ) -> Vec<Hit> {
         let mut hits: Vec<Hit> = Vec::new();
         let balances = LazyCell::new(|| replay.balances());
+        let winner = replay.end().outcome().winner().or(result.winner());
         let mut watches: Vec<(LensId, Watch<'_>)> = Vec::new();
         for of_one_move in offers.chunk_by(|one, next| one.index == next.index) {
             let evaluation = |plies| candidate.evaluation_after(plies);
             let record = LazyCell::new(|| {
                 let index = of_one_move[0].index;
-                Arc::new(OfferRecord::of_played(replay, index, &balances, evaluation))
+                let game = GameCourse { balances: &balances, winner };
+                Arc::new(OfferRecord::of_played(replay, index, &game, evaluation))
             });
             let earlier = hits.len();
             for &offer in of_one_move {

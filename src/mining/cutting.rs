@@ -55,13 +55,13 @@ pub(super) struct Blocks<'a> {
     in_flight: usize,
     /// How many bytes a buffer may hold before it counts as several.
     room: usize,
-    reading: Reading<'a>,
+    reading: CuttingState<'a>,
     /// How long reading and decompressing took until the last block.
     times: Times,
 }
 
 /// Where the reader of the sources is.
-enum Reading<'a> {
+enum CuttingState<'a> {
     Between(SourceReader<'a>),
     In { source: usize, cutter: Cutter<SourceReader<'a>> },
     Ended,
@@ -75,7 +75,8 @@ impl<'a> Blocks<'a> {
         stop: &'a AtomicBool,
         (buffers, in_flight): (Receiver<Vec<u8>>, usize),
     ) -> Blocks<'a> {
-        let reading = Reading::Between(SourceReader::new(ahead, plan.sources, &plan.from, stop));
+        let reading =
+            CuttingState::Between(SourceReader::new(ahead, plan.sources, &plan.from, stop));
         let times = Times::default();
         let room = room_of(in_flight);
         Blocks { block_size, stop, buffers, in_flight, room, reading, times }
@@ -94,25 +95,25 @@ impl<'a> Blocks<'a> {
 
     /// The cutter of the source that is being read, or else of the next one; `None` after the last.
     fn cutter(&mut self) -> Option<Result<(usize, &mut Cutter<SourceReader<'a>>), SourceFailure>> {
-        if let Reading::Between(_) = self.reading
-            && let Reading::Between(mut reader) =
-                std::mem::replace(&mut self.reading, Reading::Ended)
+        if let CuttingState::Between(_) = self.reading
+            && let CuttingState::Between(mut reader) =
+                std::mem::replace(&mut self.reading, CuttingState::Ended)
         {
             let source = reader.next_source()?;
             match reader.wind() {
                 Err(cause) => {
                     let checked = reader.checked();
-                    self.reading = Reading::Between(reader);
+                    self.reading = CuttingState::Between(reader);
                     return Some(Err(SourceFailure { source, cause, checked }));
                 }
                 Ok(offset) => {
                     let cutter = Cutter::from(ByteOffset(offset), reader, self.block_size.bytes());
-                    self.reading = Reading::In { source, cutter };
+                    self.reading = CuttingState::In { source, cutter };
                 }
             }
         }
         match &mut self.reading {
-            Reading::In { source, cutter } => Some(Ok((*source, cutter))),
+            CuttingState::In { source, cutter } => Some(Ok((*source, cutter))),
             _ => None,
         }
     }
@@ -120,12 +121,13 @@ impl<'a> Blocks<'a> {
     /// Closes the source that was read. Gives back the buffer that was not used up: making one takes far
     /// longer than to read a small source.
     fn close_source(&mut self) -> Vec<u8> {
-        let Reading::In { cutter, .. } = std::mem::replace(&mut self.reading, Reading::Ended)
+        let CuttingState::In { cutter, .. } =
+            std::mem::replace(&mut self.reading, CuttingState::Ended)
         else {
             return Vec::new();
         };
         let (reader, buffer) = cutter.into_parts();
-        self.reading = Reading::Between(reader);
+        self.reading = CuttingState::Between(reader);
         buffer
     }
 

@@ -30,7 +30,7 @@ impl Doubt {
             Doubt::LongTag => "tag cut",
             Doubt::Castling => "castling rights corrected",
             Doubt::EnPassant => "en passant square dropped",
-            Doubt::NoResult => "no result behind the moves",
+            Doubt::NoResult => "no result after the moves",
             Doubt::Numbers => "move numbers skip",
             Doubt::Brace => "brace in a comment",
             Doubt::Unchecked => "damaged source",

@@ -54,7 +54,7 @@ impl Hit {
             return None;
         }
         let offer = record();
-        let is_accepted = offer.played().and_then(|played| played.accepted) == Some(true);
+        let is_accepted = offer.is_accepted() == Some(true);
         let seen_if_accepted = |find: fn(&Replay, usize) -> Option<Square>| {
             is_accepted.then(|| find(replay, index)).flatten().map(|square| lens.view.turn(square))
         };

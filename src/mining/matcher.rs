@@ -5,7 +5,7 @@ use std::cell::OnceCell;
 use shakmaty::{Bitboard, Board, Chess, Move, Position};
 
 use super::holding::{holds, on_board};
-use crate::board::{self, Men, Replay, View};
+use crate::board::{self, Men, Offered, Replay, View};
 use crate::query::{Act, Check, Lens, LensId, MoveSentence};
 
 /// A move in its game: the positions around it and the move after it, where that is known.
@@ -14,12 +14,12 @@ pub(super) struct GameStep<'a> {
     pub(super) m: Move,
     pub(super) after: &'a Chess,
     pub(super) next: Option<Move>,
-    cost: OnceCell<i32>,
+    offered: OnceCell<Offered>,
 }
 
 impl<'a> GameStep<'a> {
     pub(super) fn new(before: &'a Chess, m: Move, after: &'a Chess) -> GameStep<'a> {
-        GameStep { before, m, after, next: None, cost: OnceCell::new() }
+        GameStep { before, m, after, next: None, offered: OnceCell::new() }
     }
 
     pub(super) fn at(replay: &'a Replay, index: usize) -> GameStep<'a> {
@@ -28,9 +28,9 @@ impl<'a> GameStep<'a> {
         GameStep { next, ..GameStep::new(before, replay.moves[index], after) }
     }
 
-    /// What the move gives up on its square, in pawns; computed once.
-    pub(super) fn cost(&self) -> i32 {
-        *self.cost.get_or_init(|| board::cost_behind(self.m, self.after))
+    /// What the move offers; computed once.
+    pub(super) fn offered(&self) -> &Offered {
+        self.offered.get_or_init(|| Offered::by(self.before, self.m, self.after))
     }
 }
 
@@ -82,7 +82,8 @@ pub(super) fn is_meant(sentence: &MoveSentence, view: View, before: &Chess, m: M
 /// Whether a move does what a sentence asks of it: the check it gives and the price it has.
 fn comes_off(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
     sentence.check.is_none_or(|check| gives(check, step))
-        && sentence.giving_up.is_none_or(|range| range.contains(step.cost()))
+        && sentence.giving_up.is_none_or(|range| range.contains(step.offered().cost))
+        && sentence.offering.is_none_or(|men| men.contains(step.offered().man))
         && sentence
             .uncovering
             .is_none_or(|range| range.contains(board::uncovered(step.before, step.m)))

@@ -3,10 +3,10 @@
 use std::fmt::Write as _;
 
 use shakmaty::fen::Fen;
-use shakmaty::{Color, EnPassantMode, Move, Position};
+use shakmaty::{Color, EnPassantMode, Move, Position, Role, Square};
 
 use super::evaluation::Evaluation;
-use crate::board::{self, Ledger, Replay};
+use crate::board::{self, Course, Ledger, Offered, Replay, SacrificeKind};
 
 /// How many plies from the offer on the line of a hit holds.
 const LINE_PLIES: usize = 20;
@@ -24,8 +24,16 @@ pub struct OfferRecord {
     pub fen: String,
     /// The next plies of the game in SAN; the offer is the first if it was played.
     pub line: String,
-    /// What it gives up on its square, in pawns.
+    /// The man that is given up, or the one that moved if none is.
+    pub offered: (Role, Square),
+    /// What it gives up, in pawns.
     pub cost: i32,
+    /// What the attacker would have lost by passing, in pawns.
+    pub was_hanging: i32,
+    /// The attacker's material less the defender's before it, in pawns.
+    pub balance_before: i32,
+    /// What kind of sacrifice it is; not known of an offer that was overlooked and gives something up.
+    pub kind: Option<SacrificeKind>,
     /// Whether it was made, and what came of it.
     pub course: OfferCourse,
     /// Whether the game ends in mate, of either king.
@@ -65,24 +73,46 @@ pub struct Overlooked {
     pub stayed: usize,
 }
 
+/// How a game went and ended, as far as offers need to know.
+pub(super) struct GameCourse<'g> {
+    /// White's material less Black's in each position, in pawns.
+    pub(super) balances: &'g [i32],
+    /// Who won, if somebody did.
+    pub(super) winner: Option<Color>,
+}
+
 impl OfferRecord {
-    /// The record of the move played at an index. `balances` are White's in the positions of the game;
-    /// `evaluation` gives the evaluation after a number of plies, from White's side.
+    /// The record of the move played at an index. `evaluation` gives the evaluation after a number of
+    /// plies, from White's side.
     pub(super) fn of_played(
         replay: &Replay,
         index: usize,
-        balances: &[i32],
+        game: &GameCourse<'_>,
         evaluation: impl Fn(usize) -> Option<Evaluation>,
     ) -> OfferRecord {
         let (pos, offer) = (&replay.positions[index], replay.moves[index]);
         let (side, reply) = (pos.turn(), replay.moves.get(index + 1));
+        let offered = Offered::by(pos, offer, &replay.positions[index + 1]);
+        let accepted = reply.map(|&reply| offered.is_accepted_by(reply));
         let course = OfferCourse::Played(Played {
             reply: reply.map(|_| replay.san(index + 1).to_string()),
-            accepted: reply.map(|&reply| board::accepts(pos, offer, reply)),
-            ledger: Ledger::of(balances, index, side),
+            accepted,
+            ledger: Ledger::of(game.balances, index, side),
             eval_after: evaluation(index + 1).map(|value| from_side(value, side)),
         });
-        OfferRecord::new(replay, index, offer, course, evaluation)
+        let kind = SacrificeKind::at_once(pos, offer, &offered).unwrap_or_else(|| {
+            let is_won = game.winner == Some(side);
+            let course = Course { balances: game.balances, offer: index, attacker: side, is_won };
+            if accepted == Some(true) {
+                SacrificeKind::of_accepted(&course)
+            } else {
+                SacrificeKind::Declined
+            }
+        });
+        OfferRecord {
+            kind: Some(kind),
+            ..OfferRecord::new(replay, index, offer, &offered, course, evaluation)
+        }
     }
 
     /// The record of a move that could have been played at an index, and stayed possible for `stayed`
@@ -96,13 +126,17 @@ impl OfferRecord {
     ) -> OfferRecord {
         let instead = replay.san(index).to_string();
         let course = OfferCourse::Overlooked(Overlooked { instead, stayed });
-        OfferRecord::new(replay, index, m, course, evaluation)
+        let pos = &replay.positions[index];
+        let offered = Offered::by(pos, m, &board::played(pos, m));
+        let kind = SacrificeKind::at_once(pos, m, &offered);
+        OfferRecord { kind, ..OfferRecord::new(replay, index, m, &offered, course, evaluation) }
     }
 
     fn new(
         replay: &Replay,
         index: usize,
         m: Move,
+        offered: &Offered,
         course: OfferCourse,
         evaluation: impl Fn(usize) -> Option<Evaluation>,
     ) -> OfferRecord {
@@ -113,7 +147,11 @@ impl OfferRecord {
             san: replay.san_of(index, m).to_string(),
             fen: Fen::from_position(pos, EnPassantMode::Always).to_string(),
             line: line(replay, index),
-            cost: board::cost(pos, m),
+            offered: (offered.man, offered.square),
+            cost: offered.cost,
+            was_hanging: board::hanging(pos),
+            balance_before: board::balance(pos, pos.turn()),
+            kind: None,
             course,
             ends_in_mate: replay.end().is_checkmate(),
             eval_before: evaluation(index).map(|value| from_side(value, pos.turn())),
@@ -127,6 +165,12 @@ impl OfferRecord {
             OfferCourse::Played(played) => Some(played),
             OfferCourse::Overlooked(_) => None,
         }
+    }
+
+    /// Whether the reply took what is offered, if the offer was made and there was a reply.
+    #[must_use]
+    pub fn is_accepted(&self) -> Option<bool> {
+        self.played().and_then(|played| played.accepted)
     }
 
     /// What was done instead of the offer, if it was overlooked.

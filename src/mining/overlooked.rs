@@ -4,12 +4,10 @@
 //! give something up. A chance is reported once for each query, side and square of the offer: when it first
 //! came, and how long it stayed. If the offer was made later in the game, it was not overlooked.
 
-use std::cell::LazyCell;
-
 use shakmaty::{Bitboard, Chess, Color, Move, Position, Role, Square, attacks};
 
 use super::matcher::{GameStep, Offer, comes_off_as_offer, is_ready};
-use crate::board::{Men, captures_on, destination, has_safe_king, may_cost, played, pushes};
+use crate::board::{Men, captures_on, destination, has_safe_king, played, pushes};
 use crate::query::{Index, Lens, LensId, Needs, Pattern};
 
 /// An offer that could have been made.
@@ -102,12 +100,9 @@ impl<'p> Lookout<'p> {
     /// Answers with the lenses for which a move of a position is a chance. The move is made only if it
     /// fits all that can be told before.
     fn each_chance(&self, pos: &Chess, king: Square, m: Move, mut found: impl FnMut(LensId)) {
-        let may_cost = LazyCell::new(|| may_cost(pos, m));
         let is_ready = |id: &&LensId| {
             let lens = self.lens(**id);
-            lens.king_squares.contains(king)
-                && (lens.offer.uncovers() || *may_cost)
-                && is_ready(lens, pos, m)
+            lens.king_squares.contains(king) && is_ready(lens, pos, m)
         };
         let mut ready = self.index.lenses(pos.turn(), m).iter().filter(is_ready).peekable();
         if ready.peek().is_none() {
@@ -122,7 +117,7 @@ impl<'p> Lookout<'p> {
             let lens = self.lens(**id);
             let offer = &lens.offer;
             comes_off_as_offer(lens, &step)
-                && (offer.uncovers() || step.cost() > 0)
+                && (offer.uncovers() || step.offered().cost > 0)
                 && offer.is_taken.is_none_or(|men| can_be_taken(&after, destination(m), men))
         };
         ready.filter(is_chance).for_each(|&id| found(id));

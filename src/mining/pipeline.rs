@@ -173,7 +173,7 @@ impl<S: Sink> Writer<'_, S> {
         }
         report.times.merge(&times);
         report.renumber(if self.at.source == source { self.at.games } else { 0 });
-        self.at = behind(&self.at, source, &block, &report, landmark, consumed);
+        self.at = after(&self.at, source, &block, &report, landmark, consumed);
         let can_go_on = matches!(block.integrity, Integrity::Whole | Integrity::Last) && !is_last;
         self.sink.block(MinedBlock {
             source,
@@ -191,7 +191,7 @@ impl<S: Sink> Writer<'_, S> {
 }
 
 /// The place after a block, which comes next after another place.
-fn behind(
+fn after(
     before: &Waypoint,
     source: usize,
     block: &Block,

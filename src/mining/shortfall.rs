@@ -19,7 +19,8 @@ struct Lack {
 pub(super) fn shortfall(pattern: &Pattern, replay: &Replay) -> String {
     let mut nearest: Option<(usize, Lack)> = None;
     for index in 0..replay.moves.len() {
-        for lens in pattern.lenses_of(replay.positions[index].turn()) {
+        let mover = replay.positions[index].turn();
+        for lens in pattern.lenses.iter().filter(|lens| lens.view.attacker == mover) {
             let Some(lack) = lack(&pattern.query, lens, replay, index) else { continue };
             if nearest.as_ref().is_none_or(|(_, known)| known.stage < lack.stage) {
                 nearest = Some((index, lack));
@@ -65,13 +66,16 @@ fn lack(query: &Query, lens: &Lens, replay: &Replay, index: usize) -> Option<Lac
 /// What an offer's sentence asks for that the move itself does not do.
 fn lacking_at_once(offer: &MoveSentence, step: &GameStep<'_>) -> Option<String> {
     let check = offer.check.filter(|&check| !gives(check, step));
-    let cost = offer.giving_up.filter(|range| !range.contains(step.cost()));
+    let cost = offer.giving_up.filter(|range| !range.contains(step.offered().cost));
     let uncovered = || uncovered(step.before, step.m);
     let loss = offer.uncovering.filter(|range| !range.contains(uncovered()));
+    let offered = step.offered();
+    let other = offer.offering.filter(|men| !men.contains(offered.man));
     let between = offer.between.filter(|&men| !stands_between(men, step));
     check
         .map(|check| format!("it is not `{}`", words_for(check)))
-        .or_else(|| cost.map(|range| format!("it gives up {}, not {range}", step.cost())))
+        .or_else(|| cost.map(|range| format!("it gives up {}, not {range}", step.offered().cost)))
+        .or_else(|| other.map(|_| format!("it offers the man on {}", offered.square)))
         .or_else(|| loss.map(|range| format!("it uncovers {}, not {range}", uncovered())))
         .or_else(|| between.map(|_| "it does not come between two such men".to_owned()))
 }

@@ -26,7 +26,7 @@ pub(super) fn context(lesson: &Lesson<'_>) -> Value {
         often => share(summary.hits, all_games.games())
             .filter(|_| summary.hits >= SMALLEST_SAMPLE)
             .map(|share| (1e4 * share).round() as u64),
-        real => summary.real_offers,
+        given_up => summary.given_up,
         accepted => summary.accepted,
         answered,
         outcomes => results(outcomes),

@@ -6,18 +6,18 @@ use crate::tables::hash_of;
 /// What stands before the digits.
 const BEFORE: &str = "<!-- sha256 of all above: ";
 /// What stands after them.
-const BEHIND: &str = " -->\n";
+const AFTER: &str = " -->\n";
 
 /// A page with its mark.
 pub(super) fn sealed(page: &str) -> String {
     let page = format!("{}\n", page.trim_end());
-    format!("{page}{BEFORE}{}{BEHIND}", hash_of(&page))
+    format!("{page}{BEFORE}{}{AFTER}", hash_of(&page))
 }
 
 /// Whether a page is as it was written here.
 #[must_use]
 pub fn is_untouched(page: &str) -> bool {
-    let mark = page.strip_suffix(BEHIND).and_then(|page| page.rsplit_once(BEFORE));
+    let mark = page.strip_suffix(AFTER).and_then(|page| page.rsplit_once(BEFORE));
     mark.is_some_and(|(page, found)| found == hash_of(page))
 }
 

@@ -57,11 +57,6 @@ impl Pattern {
             .collect();
         Pattern { query, lenses }
     }
-
-    /// The lenses for one attacker, the wing as written first.
-    pub fn lenses_of(&self, attacker: Color) -> impl Iterator<Item = &Lens> {
-        self.lenses.iter().filter(move |lens| lens.view.attacker == attacker)
-    }
 }
 
 impl Lens {

@@ -108,8 +108,10 @@ pub struct MoveSentence {
     pub from: Option<Squares>,
     /// What it does to the other king, if it is said.
     pub check: Option<Check>,
-    /// What it costs on its square, if it is said.
+    /// What it costs, if it is said.
     pub giving_up: Option<PawnRange>,
+    /// The kinds of men of which it must give one up, if it is said.
+    pub offering: Option<Men>,
     /// The loss of another man that it allows, if it is said.
     pub uncovering: Option<PawnRange>,
     /// Whether the man that moves could be won before.

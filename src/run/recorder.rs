@@ -178,10 +178,9 @@ impl<'r> Recorder<'r> {
             table.row(&layout.hit_cells(&row))?;
             let summary = &mut self.summaries[hit.query];
             match hit.offer.played() {
-                Some(played) => {
-                    let is_accepted = played.accepted == Some(true);
+                Some(_) => {
                     let half_points = game.info.result.half_points(hit.view.attacker);
-                    summary.add(hit.offer.cost, is_accepted, half_points);
+                    summary.add(&hit.offer, half_points);
                 }
                 None => summary.overlooked += 1,
             }

@@ -91,7 +91,7 @@ impl Branch {
 /// Everything that was played from the offer on.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Continuations {
-    /// All real offers; their moves are the first ones below.
+    /// All offers that give something up; their moves are the first ones below.
     pub root: Branch,
     /// How many plies after the offer are kept.
     depth: usize,
@@ -111,7 +111,7 @@ impl Collector for Continuations {
     }
 
     fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
-        if !hit.is_real_offer() {
+        if !hit.gives_something_up() {
             return Ok(());
         }
         let rank = rank(hit, self.root.count());

@@ -10,7 +10,7 @@ use super::{Difference, difference_of_scores};
 use crate::collection::Rating;
 use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Wanted};
 
-/// Real offers with and without one factor.
+/// Offers that give something up, with and without one factor.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 struct FactorCounts {
     with: Outcomes,
@@ -72,7 +72,7 @@ impl Collector for Factors {
     }
 
     fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
-        if hit.is_real_offer() {
+        if hit.gives_something_up() {
             for (name, &holds) in self.names.iter().zip(&hit.factors) {
                 if let Some(counts) = self.counts.get_mut(name) {
                     counts.add(holds, hit);
@@ -85,7 +85,7 @@ impl Collector for Factors {
 
 impl Factors {
     /// What each factor is worth, the one with the greatest difference first, those of which too little
-    /// is known last. Without any real offer there is nothing to tell: some formats of tables then don't
+    /// is known last. Without any offer there is nothing to tell: some formats of tables then don't
     /// even name the factors.
     #[must_use]
     pub fn effects(&self) -> Vec<FactorEffect> {

@@ -2,6 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::board::SacrificeKind;
+use crate::mining::OfferRecord;
+
 use super::interval::{Interval, with_draws_held};
 
 /// For fewer games than this a rate says nothing, and none is given.
@@ -83,21 +86,32 @@ pub struct Summary {
     /// The offers that could have been made and were not, if they were looked for.
     pub overlooked: u64,
     /// The hits that gave something up.
-    pub real_offers: u64,
-    /// The real offers that were accepted.
+    pub given_up: u64,
+    /// Those of them that were accepted.
     pub accepted: u64,
-    /// How the games of the real offers ended for the attacker.
+    /// How many of them are of each kind.
+    kinds: [u64; SacrificeKind::ALL.len()],
+    /// How the games of those that gave something up ended for the attacker.
     pub outcomes: Outcomes,
 }
 
 impl Summary {
     /// Adds an offer that was made.
-    pub fn add(&mut self, cost: i32, is_accepted: bool, half_points: Option<u8>) {
+    pub fn add(&mut self, offer: &OfferRecord, half_points: Option<u8>) {
         self.hits += 1;
-        if cost > 0 {
-            self.real_offers += 1;
-            self.accepted += u64::from(is_accepted);
+        if offer.cost > 0 {
+            self.given_up += 1;
+            self.accepted += u64::from(offer.is_accepted() == Some(true));
             self.outcomes.add(half_points);
+            if let Some(kind) = offer.kind {
+                self.kinds[kind as usize] += 1;
+            }
         }
+    }
+
+    /// How many of the offers that gave something up are of a kind.
+    #[must_use]
+    pub fn of_kind(&self, kind: SacrificeKind) -> u64 {
+        self.kinds[kind as usize]
     }
 }

@@ -5,13 +5,13 @@ use super::outcome::{Outcomes, Summary};
 use super::ratings::AgainstRatings;
 use crate::hits::JudgedHit;
 
-/// The tally of some hits. Everything but the number of hits is about real offers: those that were made and
-/// give something up.
+/// The tally of some hits. Everything but the number of hits is about the offers that were made and give
+/// something up, called offers for short.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Tally {
-    /// Hits, real offers, acceptances, results.
+    /// Hits, offers, acceptances, results, kinds.
     pub summary: Summary,
-    /// The real offers that were declined. Where the game ends with the offer there is no reply.
+    /// The offers that were declined. Where the game ends with the offer there is no reply.
     pub declined: u64,
     /// The games that have a result and two ratings.
     pub rated: AgainstRatings,
@@ -19,23 +19,23 @@ pub struct Tally {
     pub mates: u64,
     /// The games with a result by the attacker's colour, White's first.
     decided_by_color: [u64; 2],
-    /// For each real offer the attacker's moves from it to the end.
+    /// For each offer the attacker's moves from it to the end.
     moves_left: Spread,
 }
 
 impl Tally {
     /// Adds a hit.
     pub fn add(&mut self, hit: &JudgedHit) {
-        let Some(played) = hit.offer.played() else {
+        if !hit.is_played() {
             self.summary.overlooked += 1;
             return;
-        };
+        }
         let half_points = hit.half_points();
-        self.summary.add(hit.offer.cost, played.accepted == Some(true), half_points);
-        if !hit.is_real_offer() {
+        self.summary.add(&hit.offer, half_points);
+        if !hit.gives_something_up() {
             return;
         }
-        self.declined += u64::from(played.accepted == Some(false));
+        self.declined += u64::from(hit.is_accepted() == Some(false));
         self.moves_left.add(hit.moves_left());
         let Some(half_points) = half_points else { return };
         self.mates += u64::from(hit.gives_mate());
@@ -45,7 +45,7 @@ impl Tally {
         }
     }
 
-    /// How the games of the real offers ended.
+    /// How the games of the offers ended.
     #[must_use]
     pub fn outcomes(&self) -> &Outcomes {
         &self.summary.outcomes

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::outcome::Outcomes;
 use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Sound, Verdicts, Wanted};
 
-/// How the games of the real offers ended, by what the offers are worth.
+/// How the games of the offers that give something up ended, by what these are worth.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct ByWorth {
     outcomes: BTreeMap<Sound, Outcomes>,
@@ -31,7 +31,7 @@ impl Collector for ByWorth {
     fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
         let Some(verdict) = &hit.verdict else { return Ok(()) };
         let outcomes = self.outcomes.entry(verdict.sound()).or_default();
-        if hit.is_real_offer() {
+        if hit.gives_something_up() {
             outcomes.add(hit.half_points());
         }
         Ok(())

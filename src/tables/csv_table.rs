@@ -34,7 +34,7 @@ impl CsvTable {
 }
 
 impl CsvTable {
-    /// Goes on with a table that has its heading and this many rows.
+    /// Continues a table that has its heading and this many rows.
     pub(super) fn go_on(file: BufWriter<SummedFile>, rows: u64) -> CsvTable {
         CsvTable { writer: csv::Writer::from_writer(file), rows, safe: 0 }
     }

@@ -15,7 +15,7 @@ pub(super) struct JsonlTable {
 }
 
 impl JsonlTable {
-    /// Starts a table, or goes on with one that has this many rows.
+    /// Starts a table, or continues one that has this many rows.
     pub(super) fn start(file: BufWriter<SummedFile>, columns: &[Column], rows: u64) -> JsonlTable {
         JsonlTable { file, columns: columns.to_vec(), rows, safe: 0 }
     }

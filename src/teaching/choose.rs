@@ -59,7 +59,7 @@ impl Shelf {
         let offers: Vec<&Specimen> = kept.into_iter().map(|(_, specimen)| specimen).collect();
         let is_judged = offers.iter().all(|offer| offer.hit.verdict.is_some());
         let games = shown.into_iter().map(|(source, game)| (source.to_owned(), game)).collect();
-        let mut models = models(&offers, &mut Seen { games, positions: BTreeSet::new() });
+        let mut models = models(&offers, &mut AlreadyChosen { games, positions: BTreeSet::new() });
         models.sort_by_key(|specimen| !specimen.traits.is_won);
         Choice { models, is_judged }
     }
@@ -67,7 +67,7 @@ impl Shelf {
 
 /// Takes games in which the offer got what it deserved, and others if these are too few; after the fewest
 /// only those that bring a reply that was not shown yet.
-fn models(offers: &[&Specimen], seen: &mut Seen) -> Vec<Specimen> {
+fn models(offers: &[&Specimen], seen: &mut AlreadyChosen) -> Vec<Specimen> {
     let (least, most) = MODEL_GAMES;
     let mut taken = TakenGames::default();
     taken.fill(most, offers, seen, |one, taken| {
@@ -79,12 +79,12 @@ fn models(offers: &[&Specimen], seen: &mut Seen) -> Vec<Specimen> {
 }
 
 /// The games and positions that are shown already.
-struct Seen {
+struct AlreadyChosen {
     games: BTreeSet<(String, GameNumber)>,
     positions: BTreeSet<String>,
 }
 
-impl Seen {
+impl AlreadyChosen {
     fn has(&self, specimen: &Specimen) -> bool {
         self.games.contains(&game_of(specimen)) || self.positions.contains(&specimen.likeness())
     }
@@ -114,7 +114,7 @@ impl TakenGames {
         &mut self,
         most: usize,
         offers: &[&Specimen],
-        seen: &mut Seen,
+        seen: &mut AlreadyChosen,
         fits: impl Fn(&Specimen, &TakenGames) -> bool,
     ) {
         while self.games.len() < most {

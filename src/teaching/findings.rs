@@ -57,9 +57,9 @@ impl Findings {
         collectors.extend(candidates.collectors());
         let left_out = runs.pass(query, &mut collectors)?;
         let tally = all.into_tally();
-        let exercises = match tally.summary.real_offers {
+        let exercises = match tally.summary.given_up {
             0 => Vec::new(),
-            real_offers => candidates.exercises(real_offers, choose)?,
+            given_up => candidates.exercises(given_up, choose)?,
         };
         let asked_of = exercises.iter().map(|one| (&*one.hit.source, one.hit.game.number));
         Ok(Findings {

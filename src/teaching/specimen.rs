@@ -9,7 +9,7 @@ use super::steps::{Step, Steps};
 use crate::collection::Rating;
 use crate::hits::{CellTrouble, JudgedHit, Sound};
 
-/// A real offer that was made in a game with a result.
+/// An offer that was made, gives something up and is from a game with a result.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Specimen {
     /// The hit.
@@ -62,9 +62,9 @@ const ENOUGH: usize = 5;
 const SHOWN: usize = 20;
 
 impl Traits {
-    /// The traits of a hit; nothing if it is not a real offer in a game with a result.
+    /// The traits of a hit; nothing if it gives nothing up or its game has no result.
     pub(super) fn of(hit: &JudgedHit) -> Option<Traits> {
-        let half_points = hit.half_points().filter(|_| hit.is_real_offer())?;
+        let half_points = hit.half_points().filter(|_| hit.gives_something_up())?;
         Some(Traits {
             is_won: half_points == 2,
             bearing: bearing(hit, half_points),

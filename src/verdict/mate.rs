@@ -98,19 +98,9 @@ impl Prover {
         MateAnswer::Proved
     }
 
-    /// The distance to mate of the side to move, looked for up to `limit` moves.
+    /// The distance to mate of the side to move in the worst of some positions, looked for up to `limit`
+    /// moves. None at all are no mate.
     pub fn distance(
-        &mut self,
-        pos: &Chess,
-        limit: u8,
-        width: Width,
-        budget: &mut Budget,
-    ) -> Distance {
-        self.distance_each(std::slice::from_ref(pos), limit, width, budget)
-    }
-
-    /// The distance to mate in the worst of some positions. None at all are no mate.
-    fn distance_each(
         &mut self,
         starts: &[Chess],
         limit: u8,
@@ -200,9 +190,9 @@ impl Prover {
     ) -> Option<FoundMate> {
         let share = budget.left() / PART_FOR_CHECKS;
         let by_checks =
-            budget.lend(share, |loan| self.distance_each(starts, limit, Width::Checks, loan));
+            budget.lend(share, |loan| self.distance(starts, limit, Width::Checks, loan));
         let below = by_checks.mate_within.map_or(limit, |moves| moves - 1);
-        let by_any = self.distance_each(starts, below, Width::All, budget);
+        let by_any = self.distance(starts, below, Width::All, budget);
         let (moves, width) = match by_any.mate_within {
             Some(moves) => (moves, Width::All),
             None => (by_checks.mate_within?, Width::Checks),

@@ -237,7 +237,7 @@ fn difference_of_scores_squares_and_adds_the_score_intervals() {
     let above = ((u1 - s1).powi(2) + (s2 - l2).powi(2)).sqrt();
     assert_prints(difference.interval.lower, s1 - s2 - below, 9);
     assert_prints(difference.interval.upper, s1 - s2 + above, 9);
-    // Near the normal interval of so many games: both variances of the table added.
+    // Near the normal interval of this many games: both variances of the table added.
     let normal = Z * (0.156_875_f64 / 100.0 + 0.164_383_8 / 1110.0).sqrt();
     assert!((difference.interval.lower - (s1 - s2 - normal)).abs() < 0.01);
     assert!((difference.interval.upper - (s1 - s2 + normal)).abs() < 0.01);

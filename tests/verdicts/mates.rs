@@ -1,6 +1,8 @@
 //! Forced mates against positions with known distance (their sources are named in `data/mates.txt`) and
 //! against plain recursion. `.ci/brute_mates.py` checks the same file with python-chess.
 
+use std::slice::from_ref;
+
 use hecatomb::verdict::{Budget, Distance, Mate, MateAnswer, Prover, Width};
 use shakmaty::san::San;
 use shakmaty::{Chess, Position};
@@ -52,7 +54,7 @@ fn distances_are_the_known_ones_and_no_shorter_mate_exists() {
     for Known { pos, fen, moves, .. } in known_mates() {
         prover.forget();
         let mut budget = Budget::of(PLENTY);
-        let distance = prover.distance(&pos, 12, Width::All, &mut budget);
+        let distance = prover.distance(from_ref(&pos), 12, Width::All, &mut budget);
         let expected = Distance { none_within: moves - 1, mate_within: Some(moves) };
         assert_eq!(distance, expected, "{fen}");
         let shorter = prover.within(&pos, moves - 1, Width::All, &mut budget);
@@ -82,7 +84,7 @@ fn distances_by_checks_alone_are_the_known_ones() {
     let mut prover = prover();
     for Known { pos, fen, by_checks, .. } in known_mates() {
         prover.forget();
-        let distance = prover.distance(&pos, 8, Width::Checks, &mut Budget::of(PLENTY));
+        let distance = prover.distance(from_ref(&pos), 8, Width::Checks, &mut Budget::of(PLENTY));
         let none_within = by_checks.map_or(8, |moves| moves - 1);
         assert_eq!(distance, Distance { none_within, mate_within: by_checks }, "{fen}");
     }

@@ -5,7 +5,6 @@ mod options;
 
 use super::examiners::Examiners;
 use super::runs::Mined;
-use super::shared_options::READ_AS_THEY_ARE;
 use super::{Ending, output};
 use crate::advice::WithHint;
 use crate::pages::SheetOfExercises;
@@ -18,7 +17,7 @@ pub(super) use options::ExercisesOptions;
 /// Runs the command.
 pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     output::expect_place(&options.out)?;
-    let mined = Mined::open(&options.runs, &options.edited)?;
+    let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
     let queries = motifs::queries(options, &mined.runs)?;
     let candidates = candidates(options, &queries, &mined, terminal)?;
     let drawn = candidates.count() as u64;
@@ -41,7 +40,7 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
         title: options.title.as_deref().unwrap_or(kind.title()),
         exercises: &choice.exercises,
         motifs: &motifs,
-        caution: mined.is_read_as_it_is().then_some(READ_AS_THEY_ARE),
+        caution: mined.remarks(),
     };
     output::write(&options.out, &sheet.written(options.format())?, terminal)?;
     tell(options, &choice, drawn, terminal);

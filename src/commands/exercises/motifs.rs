@@ -50,8 +50,8 @@ fn motif(name: &str, mined: &Mined) -> anyhow::Result<Motif> {
     let title = known(name).map_or_else(|| name.replace('-', " "), |query| query.title);
     let tally = mined.tally(name)?;
     let games = Outcomes::games(&mined.base.all());
-    let real = tally.summary.real_offers;
-    let offers = format!("{} in {}", counted(real, "offer"), counted(games, "game"));
+    let given_up = tally.summary.given_up;
+    let offers = format!("{} in {}", counted(given_up, "offer"), counted(games, "game"));
     let outcomes = tally.outcomes();
     let rated = outcomes.enough().and_then(|enough| enough.score().zip(enough.interval()));
     let statistics = match rated {

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
-use crate::commands::shared_options::{EditedOption, NodesOption, ThreadsOption};
+use crate::commands::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
 use crate::pages::ExerciseFormat;
 use crate::query::Chapter;
 use crate::teaching::{ExerciseKind, Level, Sides};
@@ -67,6 +67,9 @@ pub(in crate::commands) struct ExercisesOptions {
 
     #[command(flatten)]
     pub(super) threads: ThreadsOption,
+
+    #[command(flatten)]
+    pub(super) sacrifices: SacrificeOption,
 
     #[command(flatten)]
     pub(super) edited: EditedOption,

@@ -23,9 +23,10 @@ pub(super) struct Topic {
 }
 
 /// All topics. None has the name of a command.
-const TOPICS: [Topic; 7] = [
+const TOPICS: [Topic; 8] = [
     Topic { name: "mining", source: include_str!("topics/mining.md") },
     Topic { name: "columns", source: include_str!("topics/columns.md") },
+    Topic { name: "kinds", source: include_str!("topics/kinds.md") },
     Topic { name: "verdicts", source: include_str!("topics/verdicts.md") },
     Topic { name: "statistics", source: include_str!("topics/statistics.md") },
     Topic { name: "lessons", source: include_str!("topics/lessons.md") },

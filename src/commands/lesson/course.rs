@@ -4,7 +4,7 @@ use std::path::Path;
 
 use anyhow::Context;
 
-use super::{caution, found};
+use super::found;
 use crate::advice::WithHint;
 use crate::commands::examiners::Examiners;
 use crate::commands::runs::Mined;
@@ -76,7 +76,7 @@ fn page_name(query: &str) -> String {
     format!("{query}.html")
 }
 
-/// Writes a lesson for each query with real offers, and the page that lists them.
+/// Writes a lesson for each query with offers that give something up, and the page that lists them.
 pub(super) fn write_course(
     queries: &[Query],
     mined: &Mined,
@@ -91,13 +91,13 @@ pub(super) fn write_course(
     let bar = Bar::counting(terminal, with_hits.len() as u64);
     for query in with_hits {
         let of_query = found(query, mined, examiners, &Bar::hidden())?;
-        if of_query.tally.summary.real_offers > 0 {
+        if of_query.tally.summary.given_up > 0 {
             all_found.push((query, of_query));
         }
         bar.advance(1);
     }
     bar.end();
-    anyhow::ensure!(!all_found.is_empty(), "no motif has a real offer in these tables");
+    anyhow::ensure!(!all_found.is_empty(), "no offer in these tables gives anything up");
     std::fs::create_dir_all(folder.path)
         .with_context(|| format!("can't create the folder `{}`", folder.path.display()))?;
     let all_games = mined.base.all();
@@ -109,14 +109,14 @@ pub(super) fn write_course(
             before: index.checked_sub(1).map(|before| title(&all_found[before])),
             after: all_found.get(index + 1).map(title),
         };
-        let lesson = Lesson { query, found: of_query, all_games, place, caution: caution(mined) };
+        let lesson = Lesson { query, found: of_query, all_games, place, caution: mined.remarks() };
         folder.write(&page_name(&query.name), &lesson.to_html()?, terminal)?;
         course.add(Listed::of(&lesson));
     }
     let listed: Vec<&Query> = all_found.iter().map(|(query, _)| *query).collect();
     let others = folder.others(&listed);
     let games = Outcomes::games(&all_games);
-    folder.write(INDEX, &course.to_html(games, &others, caution(mined))?, terminal)?;
+    folder.write(INDEX, &course.to_html(games, &others, mined.remarks())?, terminal)?;
     let lessons = counted(all_found.len() as u64, "lesson");
     terminal.note(format!("{lessons} in {}", folder.path.display()));
     mined.tell_left_out(terminal);

@@ -7,7 +7,6 @@ use std::path::PathBuf;
 
 use super::examiners::Examiners;
 use super::runs::Mined;
-use super::shared_options::READ_AS_THEY_ARE;
 use super::{Ending, chosen_queries, output, show_problems};
 use crate::advice::WithHint;
 use crate::pages::{Lesson, PlaceInCourse};
@@ -20,7 +19,7 @@ pub(super) use options::LessonOptions;
 
 /// Runs the command.
 pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Result<Ending> {
-    let mined = Mined::open(&options.runs, &options.edited)?;
+    let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
     let Some(queries) = queries(options, &mined, terminal)? else {
         return Ok(Ending::Failed);
     };
@@ -41,13 +40,13 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
         let found = found(query, &mined, &mut examiners, &bar)?;
         bar.end();
         anyhow::ensure!(
-            found.tally.summary.real_offers > 0,
-            "these tables hold no real offer of `{}`",
+            found.tally.summary.given_up > 0,
+            "no offer of `{}` in these tables gives anything up",
             query.name
         );
         let all_games = mined.base.all();
         let place = PlaceInCourse::default();
-        let lesson = Lesson { query, found: &found, all_games, place, caution: caution(&mined) };
+        let lesson = Lesson { query, found: &found, all_games, place, caution: mined.remarks() };
         output::write(&path, &lesson.to_html()?, terminal)?;
     }
     mined.tell_left_out(terminal);
@@ -106,9 +105,4 @@ fn found(
     let found = Findings::read(&query.name, &mined.runs, &mined.base, choose)?;
     mined.note_left_out(&query.name, found.left_out);
     Ok(found)
-}
-
-/// What a page says of the tables.
-fn caution(mined: &Mined) -> Option<&'static str> {
-    mined.is_read_as_it_is().then_some(READ_AS_THEY_ARE)
 }

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::commands::shared_options::{EditedOption, NodesOption, ThreadsOption};
+use crate::commands::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
 
 /// Write a lesson on a motif as one page of HTML
 ///
@@ -26,7 +26,8 @@ pub(in crate::commands) struct LessonOptions {
     #[arg(long, value_name = "NAME|FILE", required_unless_present = "course")]
     pub(super) query: Vec<String>,
 
-    /// Write a lesson for each motif with real offers, and a page that lists them
+    /// Write a lesson for each motif with offers that give something up, and a page
+    /// that lists them
     #[arg(long)]
     pub(super) course: bool,
 
@@ -45,6 +46,9 @@ pub(in crate::commands) struct LessonOptions {
 
     #[command(flatten)]
     pub(super) threads: ThreadsOption,
+
+    #[command(flatten)]
+    pub(super) sacrifices: SacrificeOption,
 
     #[command(flatten)]
     pub(super) edited: EditedOption,

@@ -68,7 +68,7 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
 }
 
 /// What came of a run.
-struct Mined {
+struct EndedRun {
     stopped: Stopped,
     /// Which sources hold a game.
     has_game: Vec<bool>,
@@ -83,7 +83,7 @@ fn mined(
     begun: (RunFile, Option<Checkpoint>),
     stop: &'static AtomicBool,
     terminal: Terminal,
-) -> anyhow::Result<Mined> {
+) -> anyhow::Result<EndedRun> {
     let bar = Bar::new(terminal, plan.sources.iter().map(|source| source.size).sum());
     let tell = |news: News<'_>| tell(news, &bar, terminal);
     let mut recorder = Recorder::open(staging, plan, options, begun, &tell)?;
@@ -93,12 +93,12 @@ fn mined(
     bar.end();
     let has_game = watch.into_has_game();
     let stopped = stopped?;
-    Ok(Mined { stopped, has_game, outcome: recorder.close(stopped)? })
+    Ok(EndedRun { stopped, has_game, outcome: recorder.close(stopped)? })
 }
 
 /// How the command ends after a run, once it has told of sources without games.
-fn ending(mined: &Mined, errors: &[CollectionError], terminal: Terminal) -> Ending {
-    let Mined { stopped, has_game, outcome: Recorded { manifest, .. } } = mined;
+fn ending(mined: &EndedRun, errors: &[CollectionError], terminal: Terminal) -> Ending {
+    let EndedRun { stopped, has_game, outcome: Recorded { manifest, .. } } = mined;
     let is_gameless = *stopped == Stopped::AtTheEnd && tell_gameless(manifest, has_game, terminal);
     let has_failed = is_gameless
         || !errors.is_empty()

@@ -176,6 +176,11 @@ impl MineOptions {
         Scrutiny { audit: self.audit, overlooked: self.overlooked }
     }
 
+    /// Whether no query was named.
+    pub(super) fn names_no_query(&self) -> bool {
+        self.query.is_empty()
+    }
+
     /// The queries that were asked for.
     pub(super) fn library(&self) -> Library {
         let mut library = Library::new();

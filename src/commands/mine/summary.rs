@@ -1,6 +1,7 @@
 //! The end of a run in a few lines.
 
 use super::options::MineOptions;
+use crate::board::SacrificeKind;
 use crate::query::Pattern;
 use crate::statistics::{Outcomes, Summary};
 use crate::tables::{EndOfRun, RunFile};
@@ -36,8 +37,14 @@ pub(super) fn summary(
             counted(damaged as u64, "damaged source")
         ));
     }
-    let names = patterns.iter().map(|pattern| &pattern.query.name);
-    let rows = names.zip(summaries).map(|(name, summary)| summary_row(name, summary)).collect();
+    let names = patterns.iter().map(|pattern| &*pattern.query.name);
+    let (found, idle): (Vec<_>, Vec<_>) = names.zip(summaries).partition(|(_, summary)| {
+        !options.names_no_query() || summary.hits + summary.overlooked > 0
+    });
+    let rows = found.iter().map(|(name, summary)| summary_row(name, summary)).collect();
+    if !idle.is_empty() {
+        parts.push(format!("{} of {} queries found nothing", idle.len(), patterns.len()));
+    }
     if options.overlooked {
         let total = summaries.iter().map(|summary| summary.overlooked).sum();
         parts.push(format!("{} overlooked", counted(total, "offer")));
@@ -52,8 +59,10 @@ fn sheet(rows: Vec<Vec<Figure>>) -> Sheet {
     let columns = vec![
         SheetColumn::kept("query", "query"),
         SheetColumn::kept("hits", "hits"),
-        SheetColumn::spared(3, "real", "real"),
-        SheetColumn::spared(4, "accepted", "accepted"),
+        SheetColumn::spared(3, "given_up", "given up"),
+        SheetColumn::spared(6, "accepted", "accepted"),
+        SheetColumn::spared(4, "sham", "sham"),
+        SheetColumn::spared(4, "real", "real"),
         SheetColumn::spared(2, "results", "results"),
         SheetColumn::spared(1, "score", "score"),
         SheetColumn::spared(5, "interval", "interval"),
@@ -62,9 +71,10 @@ fn sheet(rows: Vec<Vec<Figure>>) -> Sheet {
 }
 
 /// What the columns of the summary mean.
-const LEGEND: &str = "real: hits that give something up (cost over 0). Only these count under \
-                      accepted, results (won-drawn-lost) and score, which is the attacker's \
-                      percentage with its 95 % interval. No score for fewer than 10 games.";
+const LEGEND: &str = "given up: hits that give something up (cost over 0). Only these count under \
+                      accepted, sham, real (see `hecatomb help kinds`), results (won-drawn-lost) \
+                      and score, which is the attacker's percentage with its 95 % interval. No \
+                      score for fewer than 10 games.";
 
 fn summary_row(name: &str, summary: &Summary) -> Vec<Figure> {
     let outcomes = &summary.outcomes;
@@ -75,8 +85,10 @@ fn summary_row(name: &str, summary: &Summary) -> Vec<Figure> {
     vec![
         Figure::Text(name.to_owned()),
         Figure::Count(summary.hits),
-        Figure::Count(summary.real_offers),
+        Figure::Count(summary.given_up),
         Figure::Count(summary.accepted),
+        Figure::Count(summary.of_kind(SacrificeKind::Sham)),
+        Figure::Count(summary.of_kind(SacrificeKind::Real)),
         Figure::Text(results),
         Figure::of(enough.and_then(Outcomes::score), Figure::Share),
         Figure::of(interval, Figure::Text),

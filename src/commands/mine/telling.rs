@@ -47,7 +47,7 @@ pub(super) fn tell(news: News<'_>, bar: &Bar, terminal: Terminal) {
     match news {
         News::Progress { consumed, bytes, games, hits } => bar.show(consumed, bytes, games, hits),
         News::Failure { source, cause, kept, unchecked_from } => bar.aside(|| {
-            if ForeignArchive::behind(cause).is_some() {
+            if ForeignArchive::that_caused(cause).is_some() {
                 let message = format!("can't read `{source}`: {cause}");
                 return terminal.error_with_hint(message, "unpack it first");
             }

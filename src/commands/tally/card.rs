@@ -1,6 +1,7 @@
 //! One query in lines that say in words what they count.
 
 use super::measures::{difference, enough_replies, expected};
+use crate::board::SacrificeKind;
 use crate::statistics::{Interval, Outcomes, Tally, share};
 use crate::terminal::{Figure, Sheet, SheetColumn, grouped, percent};
 
@@ -32,8 +33,12 @@ fn counts(tally: &Tally, all: &Outcomes) -> Vec<Vec<Figure>> {
     if summary.overlooked > 0 {
         rows.push(line("overlooked", grouped(summary.overlooked), "not counted below".to_owned()));
     }
-    rows.push(line("real offers", grouped(summary.real_offers), "cost over 0".to_owned()));
+    rows.push(line("given up", grouped(summary.given_up), "cost over 0".to_owned()));
     rows.push(line("accepted", grouped(summary.accepted), rate_of(enough_replies(tally))));
+    let [sham, real, desperado] =
+        [SacrificeKind::Sham, SacrificeKind::Real, SacrificeKind::Desperado]
+            .map(|kind| grouped(summary.of_kind(kind)));
+    rows.push(line("sham, real", format!("{sham}, {real}"), format!("desperado {desperado}")));
     let results = [outcomes.wins, outcomes.draws, outcomes.losses].map(grouped).join("-");
     let undecided = match outcomes.open {
         0 => String::new(),

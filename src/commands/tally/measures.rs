@@ -1,9 +1,10 @@
 //! What is measured of a query's offers: one list for every table that shows it.
 
+use crate::board::SacrificeKind;
 use crate::statistics::{Difference, Interval, Outcomes, SMALLEST_SAMPLE, Tally, share};
 use crate::terminal::{Figure, SheetColumn};
 
-/// What is known of real offers, and how it is shown.
+/// What is known of offers, and how it is shown.
 type Measure = (u8, &'static str, &'static str, fn(&Tally, &Outcomes) -> Figure);
 
 /// The measures of a tally: rank in which text leaves them out, name, heading, figure. `Outcomes` are
@@ -14,7 +15,10 @@ const MEASURES: &[Measure] = &[
         Figure::of(share(tally.summary.hits, all.games()), |share| Figure::Number(1e4 * share, 1))
     }),
     (14, "overlooked", "overlooked", |tally, _| Figure::Count(tally.summary.overlooked)),
-    (0, "real", "real", |tally, _| Figure::Count(tally.summary.real_offers)),
+    (0, "given_up", "given up", |tally, _| Figure::Count(tally.summary.given_up)),
+    (15, "desperado", "desperado", |tally, _| of_kind(tally, SacrificeKind::Desperado)),
+    (10, "sham", "sham", |tally, _| of_kind(tally, SacrificeKind::Sham)),
+    (10, "real", "real", |tally, _| of_kind(tally, SacrificeKind::Real)),
     (13, "accepted", "accepted", |tally, _| Figure::Count(tally.summary.accepted)),
     (2, "accepted_share", "accepted %", |tally, _| enough_replies(tally)),
     (0, "wins", "won", |tally, _| Figure::Count(tally.outcomes().wins)),
@@ -41,6 +45,10 @@ const MEASURES: &[Measure] = &[
         Figure::of(tally.outcomes().enough().and_then(|_| tally.mate_share()), Figure::Share)
     }),
 ];
+
+fn of_kind(tally: &Tally, kind: SacrificeKind) -> Figure {
+    Figure::Count(tally.summary.of_kind(kind))
+}
 
 /// The share of offers that were accepted, if there are enough for a rate.
 pub(super) fn enough_replies(tally: &Tally) -> Figure {

@@ -7,7 +7,6 @@ mod plot;
 mod sheets;
 
 use super::runs::{FEWER_GROUPS, Mined};
-use super::shared_options::READ_AS_THEY_ARE;
 use super::{Ending, chosen_queries, output};
 use crate::advice::WithHint;
 use crate::statistics::{Continuations, Factors, MOST_GROUPS, grouped};
@@ -17,7 +16,7 @@ pub(super) use options::TallyOptions;
 
 /// Runs the command.
 pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Result<Ending> {
-    let mined = Mined::open(&options.runs, &options.edited)?;
+    let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
     let queries = chosen_queries(&options.query, &mined.runs.queries())?;
     if let Some(path) = &options.plot {
         let [query] = queries[..] else {
@@ -48,13 +47,13 @@ pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Resul
 /// The sheets as they are written, with what must be said of the tables.
 fn text(mut all: Vec<Sheet>, mined: &Mined, format: SheetFormat, width: usize) -> String {
     let is_for_people = matches!(format, SheetFormat::Text | SheetFormat::Markdown);
-    if mined.is_read_as_it_is() && !is_for_people {
-        all.iter_mut().for_each(sheets::mark_as_unchecked);
+    if !is_for_people {
+        all.iter_mut().for_each(|sheet| sheets::mark(sheet, mined));
     }
     let text = written(&all, format, width);
-    match mined.is_read_as_it_is() && is_for_people {
-        true => format!("{text}\n{}\n", textwrap::fill(READ_AS_THEY_ARE, width)),
-        false => text,
+    match mined.remarks().filter(|_| is_for_people) {
+        Some(remarks) => format!("{text}\n{}\n", textwrap::fill(remarks, width)),
+        None => text,
     }
 }
 

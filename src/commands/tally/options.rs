@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::commands::shared_options::EditedOption;
+use crate::commands::shared_options::{EditedOption, SacrificeOption};
 use crate::terminal::SheetFormat;
 
 /// Show how often a motif occurs and how well it scores
@@ -70,6 +70,9 @@ pub(in crate::commands) struct TallyOptions {
     /// Draw one query's scores by rating, factors and frequency by year to this SVG file
     #[arg(long, value_name = "FILE.svg", help_heading = "What to write")]
     pub(super) plot: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(super) sacrifices: SacrificeOption,
 
     #[command(flatten)]
     pub(super) edited: EditedOption,

@@ -22,9 +22,9 @@ pub(super) fn picture(query: &str, mined: &Mined) -> anyhow::Result<String> {
             Plot::of_frequencies(title, "year", years)
         }),
     ];
-    let title = match mined.is_read_as_it_is() {
-        true => format!("{query} (tables read as they are, --edited)"),
-        false => query.to_owned(),
+    let title = match mined.short_remarks() {
+        remarks if remarks.is_empty() => query.to_owned(),
+        remarks => format!("{query} ({remarks})"),
     };
     Ok(in_one_picture(&title, &plots))
 }

@@ -1,5 +1,6 @@
 //! Numbers laid out as tables.
 
+use super::super::runs::Mined;
 use super::measures::{measure_columns, measures, score};
 use crate::statistics::{
     Branch, Continuations, Difference, FactorEffect, Group, Interval, ModelGame, Outcomes,
@@ -17,11 +18,16 @@ pub(super) fn overview(query: &str, tally: &Tally, all: &Outcomes) -> Sheet {
     Sheet { title: String::new(), columns, rows: vec![row], note: String::new() }
 }
 
-/// Adds for programs that the tables were read as they are.
-pub(super) fn mark_as_unchecked(sheet: &mut Sheet) {
-    sheet.columns.push(SheetColumn::in_title("tables"));
-    for row in &mut sheet.rows {
-        row.push(Figure::Text("unchecked".to_owned()));
+/// Adds for programs which offers were counted, if not all, and that the tables were read as they are.
+pub(super) fn mark(sheet: &mut Sheet, mined: &Mined) {
+    let kinds = mined.runs.kinds().iter().map(|kind| kind.word()).collect::<Vec<_>>().join("+");
+    let unchecked = mined.is_read_as_it_is().then(|| ("tables", "unchecked".to_owned()));
+    let chosen = (!kinds.is_empty()).then_some(("sacrifice", kinds));
+    for (name, mark) in chosen.into_iter().chain(unchecked) {
+        sheet.columns.push(SheetColumn::in_title(name));
+        for row in &mut sheet.rows {
+            row.push(Figure::Text(mark.clone()));
+        }
     }
 }
 

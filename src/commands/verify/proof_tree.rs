@@ -91,20 +91,20 @@ impl Mating {
                 continue;
             };
             let mut line = indented(depth, &line_in_san(pos, &[reply, answer]));
-            let mut behind = Vec::new();
+            let mut after = Vec::new();
             if left > 0 {
                 let next = played(&replied, answer);
                 let share = room / open;
                 if next.legal_moves().len() <= share {
-                    behind = self.below(&next, left, depth + 1, share);
+                    after = self.below(&next, left, depth + 1, share);
                 } else {
                     line += &format!(" {CUT} and mates in {left}");
                 }
-                room = room.saturating_sub(behind.len());
+                room = room.saturating_sub(after.len());
                 open -= 1;
             }
             lines.push(line);
-            lines.append(&mut behind);
+            lines.append(&mut after);
         }
         lines
     }

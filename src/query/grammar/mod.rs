@@ -8,7 +8,7 @@
 //! squares = a1..h8 | a-file..h-file | 1st..8th rank | light squares | dark squares | any square
 //!         | beside the king | in front of the king | the king's file | the king's rank
 //! clause  = from squares | with [double | discovered] check | with mate | with stalemate
-//!         | without check | giving up pawns | uncovering pawns | was en prise
+//!         | without check | giving up pawns | offering men | uncovering pawns | was en prise
 //!         | between men and men | and is taken [by men] | not taken back within N moves
 //!         | at once | within N moves
 //! pawns   = N or more | N to M | at most N | N
@@ -67,6 +67,7 @@ enum Clause {
     From(Squares),
     Check(Check),
     GivingUp(PawnRange),
+    Offering(Men),
     Uncovering(PawnRange),
     WasEnPrise,
     Between(Men, Men),
@@ -92,6 +93,7 @@ where
         phrase(&["with", "stalemate"]).to(Clause::Check(Check::Stalemate)),
         phrase(&["without", "check"]).to(Clause::Check(Check::Without)),
         phrase(&["giving", "up"]).ignore_then(price.clone()).map(Clause::GivingUp),
+        just("offering").ignore_then(men()).map(Clause::Offering),
         just("uncovering").ignore_then(price).map(Clause::Uncovering),
         phrase(&["was", "en", "prise"]).to(Clause::WasEnPrise),
         just("between")
@@ -133,6 +135,7 @@ where
             from: None,
             check: None,
             giving_up: None,
+            offering: None,
             uncovering: None,
             was_en_prise: false,
             between: None,
@@ -156,6 +159,7 @@ fn with_clause(mut sentence: MoveSentence, clause: Clause) -> Result<MoveSentenc
         Clause::From(squares) => sentence.from.replace(squares).is_none(),
         Clause::Check(check) => sentence.check.replace(check).is_none(),
         Clause::GivingUp(range) => sentence.giving_up.replace(range).is_none(),
+        Clause::Offering(men) => sentence.offering.replace(men).is_none(),
         Clause::Uncovering(range) => sentence.uncovering.replace(range).is_none(),
         Clause::WasEnPrise => !std::mem::replace(&mut sentence.was_en_prise, true),
         Clause::Between(one, other) => sentence.between.replace((one, other)).is_none(),

@@ -87,7 +87,7 @@ impl ParquetRows {
         self.rows_left = usize::try_from(group.metadata().num_rows())?;
         let column = |index: usize| {
             if !self.is_needed[index] {
-                return Ok(Box::new(Unread) as Box<dyn Cells>);
+                return Ok(Box::new(UnreadCells) as Box<dyn Cells>);
             }
             let schema = group.metadata().column(index).column_descr();
             let is_plain = schema.max_rep_level() == 0 && schema.max_def_level() <= 1;
@@ -144,9 +144,9 @@ trait Cells {
 }
 
 /// A column whose cells nobody asks for.
-struct Unread;
+struct UnreadCells;
 
-impl Cells for Unread {
+impl Cells for UnreadCells {
     fn read(&mut self, _rows: usize) -> ParquetResult<()> {
         Ok(())
     }

@@ -75,7 +75,7 @@ impl Class {
     /// something up in a game that the attacker won.
     pub(super) fn unjudged(hit: &JudgedHit) -> Option<Class> {
         let class = Class { is_sound: true, is_white: hit.view.attacker == Color::White };
-        (hit.is_real_offer() && hit.half_points() == Some(2)).then_some(class)
+        (hit.gives_something_up() && hit.half_points() == Some(2)).then_some(class)
     }
 }
 

@@ -11,7 +11,7 @@ const ASKED: [(ExerciseKind, usize); 3] =
     [(ExerciseKind::Find, 5), (ExerciseKind::Continue, 7), (ExerciseKind::Judge, 9)];
 /// The most offers that are tried for a kind, half of them of each side, so that a lesson takes seconds.
 const MOST_TRIED: usize = 32;
-/// If there are fewer real offers than this, half of those that were made are left for model games.
+/// If fewer offers than this give something up, half of those that were made are left for model games.
 const FEW: u64 = 100;
 /// The same for every lesson.
 const SEED: u64 = 1;
@@ -38,7 +38,7 @@ impl LessonCandidates {
         self.0.iter_mut().map(|candidates| candidates as &mut dyn Collector)
     }
 
-    /// The exercises on a query with `real_offers` real offers: offers to find, what follows when one was
+    /// The exercises on a query with `given_up` offers that give something up: offers to find, what follows when one was
     /// taken, and offers of which half fail. `choose` proves the candidates of a pool and lets it choose.
     ///
     /// # Errors
@@ -46,12 +46,12 @@ impl LessonCandidates {
     /// What `choose` says.
     pub fn exercises<E>(
         self,
-        real_offers: u64,
+        given_up: u64,
         mut choose: impl FnMut(ExercisePool) -> Result<SheetChoice, E>,
     ) -> Result<Vec<Exercise>, E> {
         let mut exercises: Vec<Exercise> = Vec::new();
         for ((kind, most), mut candidates) in ASKED.into_iter().zip(self.0) {
-            if real_offers < FEW {
+            if given_up < FEW {
                 candidates.spare_half_of_those_made();
             }
             let wanted = most.saturating_sub(exercises.len());

@@ -5,7 +5,7 @@
 
 use std::io::{self, Read};
 
-use hecatomb::collection::{Block, Cutter, Games};
+use hecatomb::collection::{Block, ByteOffset, Cutter, Games};
 use libfuzzer_sys::fuzz_target;
 
 /// Gives a few bytes at a time.
@@ -19,7 +19,7 @@ impl Read for Trickle<'_> {
 }
 
 fn cut(input: impl Read, block_size: usize) -> Vec<Block> {
-    let mut cutter = Cutter::new(input, block_size);
+    let mut cutter = Cutter::from(ByteOffset(0), input, block_size);
     std::iter::from_fn(|| cutter.next_block(Vec::new()).expect("the input never fails")).collect()
 }
 

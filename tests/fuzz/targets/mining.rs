@@ -5,7 +5,7 @@
 
 use std::sync::LazyLock;
 
-use hecatomb::collection::{Block, Cutter};
+use hecatomb::collection::{Block, ByteOffset, Cutter};
 use hecatomb::mining::{BlockReport, Hit, Miner, Scrutiny, Selection};
 use hecatomb::query::{Library, Pattern};
 use libfuzzer_sys::fuzz_target;
@@ -29,7 +29,7 @@ static LOOKOUT: LazyLock<Miner<'static>> = LazyLock::new(|| miner(true, true));
 
 /// The report of a whole text, cut into blocks of this size.
 fn report(miner: &Miner<'_>, text: &[u8], block_size: usize) -> BlockReport {
-    let mut cutter = Cutter::new(text, block_size);
+    let mut cutter = Cutter::from(ByteOffset(0), text, block_size);
     let mut whole = BlockReport::default();
     while let Some(block) = cutter.next_block(Vec::new()).expect("the input never fails") {
         add(&mut whole, miner, &block);

@@ -1,0 +1,104 @@
+//! The kinds of sacrifice, as the trade tells them apart.
+//!
+//! Source of the words sham and real: R. Spielmann, *The Art of Sacrifice in Chess*, 1935: a sham sacrifice
+//! brings mate or the material back by force within a time that can be foreseen, a real one does not.
+
+use shakmaty::{Chess, Color, Move};
+
+use super::{Offered, is_lost_anyway};
+
+/// How many moves the attacker has after the acceptance to give mate or to make the material good, if the
+/// offer is to count as sham.
+const SHAM_MOVES: usize = 4;
+
+/// What kind of sacrifice an offer is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, PartialOrd, Ord, clap::ValueEnum)]
+pub enum SacrificeKind {
+    /// Nothing is given up.
+    Free,
+    /// What is given up was lost anyway.
+    Desperado,
+    /// It was accepted, and within four moves came mate, a win or the material back.
+    Sham,
+    /// It was accepted, and the attacker was still down after that.
+    Real,
+    /// It was not accepted.
+    Declined,
+}
+
+impl SacrificeKind {
+    /// Every kind.
+    pub const ALL: [SacrificeKind; 5] = [
+        SacrificeKind::Free,
+        SacrificeKind::Desperado,
+        SacrificeKind::Sham,
+        SacrificeKind::Real,
+        SacrificeKind::Declined,
+    ];
+
+    /// The word for it in tables and options.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            SacrificeKind::Free => "free",
+            SacrificeKind::Desperado => "desperado",
+            SacrificeKind::Sham => "sham",
+            SacrificeKind::Real => "real",
+            SacrificeKind::Declined => "declined",
+        }
+    }
+
+    /// The kind that a word stands for.
+    #[must_use]
+    pub fn of_word(word: &str) -> Option<SacrificeKind> {
+        SacrificeKind::ALL.into_iter().find(|kind| kind.word() == word)
+    }
+
+    /// What can be told as soon as the offer is made, whatever comes of it: free and desperado.
+    #[must_use]
+    pub fn at_once(pos: &Chess, offer: Move, offered: &Offered) -> Option<SacrificeKind> {
+        if offered.cost == 0 {
+            Some(SacrificeKind::Free)
+        } else if is_lost_anyway(pos, offer, offered.cost) {
+            Some(SacrificeKind::Desperado)
+        } else {
+            None
+        }
+    }
+
+    /// What came of an offer that gives something up and was accepted.
+    #[must_use]
+    pub fn of_accepted(course: &Course<'_>) -> SacrificeKind {
+        if course.is_made_good(SHAM_MOVES) { SacrificeKind::Sham } else { SacrificeKind::Real }
+    }
+}
+
+/// How a game went after an offer.
+#[derive(Clone, Copy, Debug)]
+pub struct Course<'g> {
+    /// White's material less Black's in each position of the game, in pawns.
+    pub balances: &'g [i32],
+    /// The index of the position in which the offer was made.
+    pub offer: usize,
+    /// Who made it.
+    pub attacker: Color,
+    /// Whether the attacker won the game, by mate or by its result.
+    pub is_won: bool,
+}
+
+impl Course<'_> {
+    /// Whether the attacker made the material good or won within so many moves after the reply to the
+    /// offer: in a position after an answer of the defender, or in the last one of the game.
+    #[must_use]
+    pub fn is_made_good(&self, moves: usize) -> bool {
+        let (start, last) = (self.balances[self.offer], self.balances.len() - 1);
+        let end = self.offer + 2 + 2 * moves;
+        let is_answered = |index: usize| (index - self.offer).is_multiple_of(2);
+        let is_level = |index: usize| {
+            let gained = self.balances[index] - start;
+            self.attacker.fold_wb(gained, -gained) >= 0
+        };
+        let mut later = (self.offer + 4..=last.min(end)).filter(|&index| is_answered(index));
+        later.any(is_level) || (last <= end && (is_level(last) || self.is_won))
+    }
+}

@@ -1,0 +1,110 @@
+//! What a move offers, and which kind of sacrifice it is. The positions are ours; the detector in
+//! `.ci/detector`, which was written separately, comes to the same.
+
+use hecatomb::board::SacrificeKind;
+use hecatomb::mining::Hit;
+use shakmaty::{Role, Square};
+
+use crate::exchange::LEFT_QUEEN;
+use crate::support::{mine, pattern};
+
+/// What there is to say of the move at a ply of a game, whatever it is.
+fn move_at(ply: usize, fen: &str, movetext: &str) -> Hit {
+    let any_move = pattern("title = \"t\"\nchapter = \"any\"\noffer = \"any man to any square\"\n");
+    let game = format!("[Event \"x\"]\n[SetUp \"1\"]\n[FEN \"{fen}\"]\n\n{movetext}\n");
+    let report = mine(&[any_move], game.as_bytes(), false);
+    assert!(report.rejects.is_empty(), "{:?}", report.rejects);
+    let mut hits = report.mined[0].hits.iter();
+    hits.find(|hit| hit.offer.ply == ply).expect("a move of the game").clone()
+}
+
+#[test]
+fn man_that_costs_most_is_offered() {
+    use Role::{Bishop, King, Knight, Pawn, Queen, Rook};
+    for (fen, offer, man, square, cost, was_hanging) in [
+        // Nothing is given: the man that moved.
+        ("4k3/7p/8/8/8/3B4/8/4K3 w - - 0 1", "Bxh7", Bishop, Square::H7, 0, 0),
+        ("6k1/7p/8/8/8/3B4/8/4K3 w - - 0 1", "Bxh7+", Bishop, Square::H7, 2, 0),
+        // The queen is left, and the knight taken would cost less.
+        (LEFT_QUEEN, "Nxe5", Queen, Square::D1, 5, 0),
+        // A pawn that can be taken in passing, and one that could be won back there.
+        ("4k3/8/8/8/1p6/8/P7/4K3 w - - 0 1", "a4", Pawn, Square::A4, 1, 0),
+        ("4k3/8/8/8/1p6/8/P7/1N2K3 w - - 0 1", "a4", Pawn, Square::A4, 0, 0),
+        // A promoted pawn that is taken, but a pawn was all it was.
+        ("1r4k1/P7/8/8/8/8/8/6K1 w - - 0 1", "a8=Q", Queen, Square::A8, 1, 0),
+        ("1r4k1/P7/8/8/8/8/8/6K1 w - - 0 1", "a8=N", Knight, Square::A8, 1, 0),
+        ("1r4k1/P7/8/8/8/8/8/6K1 w - - 0 1", "axb8=Q+", Queen, Square::B8, 0, 0),
+        // Castling leaves the bishop that the king guarded.
+        ("4k3/8/8/8/1b6/8/3B4/4K2R w K - 0 1", "O-O", Bishop, Square::D2, 3, 0),
+        // The bishop hung before, so it is not what the move offers.
+        ("4k3/8/8/8/1b6/8/3B4/R5K1 w - - 0 1", "Ra5", Rook, Square::A5, 2, 3),
+        ("4k3/8/8/8/1b6/8/3B4/R5K1 w - - 0 1", "Kf2", King, Square::F2, 0, 3),
+        // Two men cost the same: the one that moved, or else the first square.
+        ("4k3/8/2p5/8/1b6/2N5/3B4/6K1 w - - 0 1", "Nb5", Knight, Square::B5, 3, 0),
+        ("1r1r3k/8/8/8/8/8/1N1B4/2Q3K1 w - - 0 1", "Qc5", Knight, Square::B2, 3, 0),
+        // What the bishop shielded.
+        ("3rk3/8/8/8/7b/6P1/3B4/3B2K1 w - - 0 1", "Bb4", Bishop, Square::D1, 3, 3),
+        // A pinned man does not take.
+        ("4k3/4n3/8/3B4/8/8/8/4RK2 w - - 0 1", "Bc6+", Bishop, Square::C6, 0, 0),
+    ] {
+        let hit = move_at(1, fen, &format!("1. {offer} *"));
+        let it = &hit.offer;
+        assert_eq!(
+            (it.offered, it.cost, it.was_hanging),
+            ((man, square), cost, was_hanging),
+            "{fen} {offer}"
+        );
+    }
+}
+
+/// A bishop for a pawn, and the piece comes back with a discovery (shape B3 of the common collections of
+/// motifs; ours).
+const DISCOVERY: &str = "r2qkbnr/pppn1ppp/3p4/4p3/2B1P1b1/2NP1N2/PPP2PPP/R1BQK2R w KQkq - 0 1";
+
+/// Three pawns against three: one of them gets through.
+const BREAKTHROUGH: &str = "8/ppp5/8/PPP5/8/7k/8/7K w - - 0 1";
+
+#[test]
+fn kind_says_how_the_game_went() {
+    use SacrificeKind::{Declined, Desperado, Free, Real, Sham};
+    const SHUFFLE: &str = "3. Rh1 Ra8 4. Rg1 Rb8 5. Rh1 Ra8 6. Rg1 Rb8";
+    let on = |rest: &str| format!("1. Bxf7+ Kxf7 2. {rest}");
+    for (ply, fen, game, kind) in [
+        (1, "4k3/7p/8/8/8/3B4/8/4K3 w - - 0 1", "1. Bxh7 Kd7 *".to_owned(), Free),
+        (1, DISCOVERY, "1. Bxf7+ Ke7 *".to_owned(), Declined),
+        (1, DISCOVERY, "1. Bxf7+ *".to_owned(), Declined),
+        // The piece is back with the answer to the second move.
+        (1, DISCOVERY, on("Ng5+ Ke8 3. Qxg4 Ngf6 4. Qd1 *"), Sham),
+        (1, DISCOVERY, on("Ng5+ Ke8 3. Qxg4 *"), Sham),
+        (1, DISCOVERY, on("Ng5+ Qxg5 3. Bxg5 *"), Sham),
+        // The game is won, or only over, before the four moves are made.
+        (1, DISCOVERY, on("Ng5+ 1-0"), Sham),
+        (1, DISCOVERY, on("Ng5+ *"), Real),
+        (1, DISCOVERY, on("Ng5+ 0-1"), Real),
+        (1, DISCOVERY, on("Ng5+ 1/2-1/2"), Real),
+        // Mate.
+        (1, LEFT_QUEEN, "1. Nxe5 Bxd1 2. Bxf7+ Ke7 3. Nd5# *".to_owned(), Sham),
+        // It stays away for the four moves, or comes back with the fifth.
+        (1, DISCOVERY, on(&format!("Rg1 Rb8 {SHUFFLE} *")), Real),
+        (1, DISCOVERY, on("a3 a6 3. Ng5+ Ke8 4. Qxg4 Ngf6 5. Qd1 h6 *"), Sham),
+        (1, DISCOVERY, on("a3 a6 3. a4 h6 4. h3 Rb8 5. hxg4 Ra8 6. Qd2 *"), Sham),
+        (1, DISCOVERY, on("a3 a6 3. a4 h6 4. b3 Rb8 5. h3 Ra8 6. hxg4 c6 7. Qd2 *"), Real),
+        // A pawn queens two moves later, and is worth more than what it took to get there.
+        (3, BREAKTHROUGH, "1. b6 axb6 2. c6 bxc6 3. a6 c5 4. a7 c4 5. a8=Q c3 *".to_owned(), Sham),
+        // The knight can't be saved, and takes a pawn along; or could be had for a pawn less.
+        (1, "Nk6/p1p5/8/8/8/8/8/4K3 w - - 0 1", "1. Nxc7 Kxc7 *".to_owned(), Desperado),
+        (1, "Nk6/p1p5/8/8/8/8/8/4K3 w - - 0 1", "1. Nb6 axb6 *".to_owned(), Real),
+        // Attacked, but free to go: no desperado.
+        (
+            1,
+            "r1bqk2r/pppp1pp1/2n2n1p/2b1p1N1/4P3/8/PPPPBPPP/RNBQ1RK1 w kq - 0 1",
+            "1. Nxf7 Kxf7 2. Bc4+ d5 3. exd5 Na5 4. Be2 Rf8 5. d3 Kg8 6. h3 *".to_owned(),
+            Real,
+        ),
+        // The only legal move.
+        (1, "6k1/8/8/8/8/6B1/6PP/r6K w - - 0 1", "1. Be1 Rxe1# *".to_owned(), Desperado),
+    ] {
+        let hit = move_at(ply, fen, &game);
+        assert_eq!(hit.offer.kind, Some(kind), "{fen} {game}");
+    }
+}
