@@ -89,7 +89,7 @@ fn by_brute_force(patterns: &[Pattern], line: &str) -> Firsts {
                     fits(&lens.offer, lens.view, &step, 0)
                         && lens.when.iter().all(|condition| holds(condition, lens.view, &pos))
                 });
-                let gives_up = pattern.query.offer.uncovering > 0 || cost(&pos, m) > 0;
+                let gives_up = pattern.query.offer.uncovers() || cost(&pos, m) > 0;
                 if is_offer && gives_up {
                     let key = (query, pos.turn().is_white(), m.to());
                     if m == played {

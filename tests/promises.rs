@@ -18,6 +18,8 @@ mod engines;
 // What a diagram shows, and says.
 mod diagrams;
 mod drawing;
+// Words of the query language.
+mod language;
 // What an offer costs.
 mod exchange;
 // What a move offers, and which kind of sacrifice it is.

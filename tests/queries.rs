@@ -27,7 +27,7 @@ fn position(fen: &str) -> Chess {
 }
 
 /// Whether a factor holds for White in a position.
-fn is_true(factor: &str, fen: &str) -> bool {
+pub(crate) fn is_true(factor: &str, fen: &str) -> bool {
     let source = format!(
         "title = \"t\"\nchapter = \"any\"\noffer = \"any man\"\n[factors]\nx = \"{factor}\"\n"
     );
@@ -99,7 +99,7 @@ fn facts_say_what_a_teacher_means() {
 }
 
 /// Whether a query finds an offer in a line.
-fn finds(mut pattern: Pattern, fen: &str, line: &str) -> bool {
+pub(crate) fn finds(mut pattern: Pattern, fen: &str, line: &str) -> bool {
     let example = format!(
         "title = \"t\"\nchapter = \"any\"\noffer = \"any man\"\n\
          [[example]]\nfen = \"{fen}\"\nline = \"{line}\"\nhit = true\n"
@@ -290,7 +290,9 @@ fn example_that_is_not_borne_out_is_told_with_its_line() {
     place.write("my-query.toml", source);
     let ran = place.run(&["queries", "check", "my-query.toml"]);
     assert_eq!(ran.status, 1);
-    assert_eq!(ran.err, "error: `my-query`, example on line 7: no offer was found in `Ng5`\n");
+    let error = "error: `my-query`, example on line 7: no offer was found in `Ng5`: no move in it is \
+                 `bishop takes pawn on h7`\n";
+    assert_eq!(ran.err, error);
 }
 
 #[test]

@@ -68,14 +68,14 @@ impl SacrificeKind {
 
     /// What came of an offer that gives something up and was accepted.
     #[must_use]
-    pub fn of_accepted(course: &Course<'_>) -> SacrificeKind {
+    pub fn of_accepted(course: &MaterialCourse<'_>) -> SacrificeKind {
         if course.is_made_good(SHAM_MOVES) { SacrificeKind::Sham } else { SacrificeKind::Real }
     }
 }
 
 /// How a game went after an offer.
 #[derive(Clone, Copy, Debug)]
-pub struct Course<'g> {
+pub struct MaterialCourse<'g> {
     /// White's material less Black's in each position of the game, in pawns.
     pub balances: &'g [i32],
     /// The index of the position in which the offer was made.
@@ -86,7 +86,7 @@ pub struct Course<'g> {
     pub is_won: bool,
 }
 
-impl Course<'_> {
+impl MaterialCourse<'_> {
     /// Whether the attacker made the material good or won within so many moves after the reply to the
     /// offer: in a position after an answer of the defender, or in the last one of the game.
     #[must_use]

@@ -7,6 +7,8 @@ use shakmaty::{Bitboard, Board, Color, Role};
 pub struct Men(u8);
 
 impl Men {
+    /// No man at all; the neutral element of [`Men::or`].
+    pub const NONE: Men = Men(0);
     /// Knight or bishop.
     pub const MINOR_PIECE: Men = Men::of(Role::Knight).or(Men::of(Role::Bishop));
     /// Everything but pawns and kings.

@@ -17,9 +17,12 @@ mod view;
 mod written;
 
 pub use exchange::{best_capture, exchange, gain, pawns};
-pub use facts::{bearing, guarding, pinned, pushes, reaching, screens};
+pub use facts::{
+    bearing, en_prise, guarding, passed_pawns, passing_square, pinned, pushes, reaching, screens,
+    sees_through, without,
+};
 pub use fen::{FenFault, Mended, read_position, read_setup, read_start};
-pub use kind::{Course, SacrificeKind};
+pub use kind::{MaterialCourse, SacrificeKind};
 pub use ledger::{Ledger, balance};
 pub use line::{PrintedMove, Replay, line_in_print, line_in_san, played, played_out};
 pub use men::Men;

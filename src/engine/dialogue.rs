@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 use super::command::EngineCommand;
 use super::evaluation::{EngineEvaluation, HeardSearch};
 use super::fault::EngineFault;
-use super::options::{EngineOption, Offered, OptionKind, find};
+use super::options::{EngineOption, OfferedOption, OptionKind, find};
 use super::process::{LONGEST_LINE, MOST_OUTPUT, NoLine, Process, time_left};
 use super::program::Program;
 use super::protocol::{Said, excerpt, read};
@@ -28,7 +28,7 @@ pub struct Engine<'p> {
     interrupt: &'p AtomicBool,
     process: Process,
     name: String,
-    offered: Vec<Offered>,
+    offered: Vec<OfferedOption>,
     /// Whether it has been told to play Chess960.
     is_shuffled: bool,
 }
@@ -175,7 +175,7 @@ impl<'p> Engine<'p> {
 
 /// The option as the program spells it. Programs silently ignore options that they don't know, so a
 /// typing mistake would go unnoticed.
-fn checked(offered: &[Offered], option: &EngineOption) -> Result<EngineOption, EngineFault> {
+fn checked(offered: &[OfferedOption], option: &EngineOption) -> Result<EngineOption, EngineFault> {
     let found = find(offered, &option.name)
         .ok_or_else(|| EngineFault::NoSuchOption(option.name.clone()))?;
     let (name, value) = (found.name.clone(), option.value.clone());

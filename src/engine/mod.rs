@@ -46,7 +46,7 @@ pub use dialogue::Engine;
 pub use evaluation::EngineEvaluation;
 pub use fault::EngineFault;
 pub use offer::{Alternative, Evaluated, OfferMade};
-pub use options::{BadOption, EngineOption, Offered, OptionKind};
+pub use options::{BadOption, EngineOption, OfferedOption, OptionKind};
 pub use process::{LONGEST_LINE, MOST_OUTPUT};
 pub use program::{Patience, Program};
 pub use protocol::{Answer, Info, Said, read};

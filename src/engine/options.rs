@@ -40,7 +40,7 @@ impl FromStr for EngineOption {
 
 /// An option that a program offers.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Offered {
+pub struct OfferedOption {
     /// Its name.
     pub name: String,
     /// What its value may be.
@@ -88,7 +88,7 @@ impl OptionKind {
 
 /// The offered option of this name.
 #[must_use]
-pub(super) fn find<'o>(offered: &'o [Offered], name: &str) -> Option<&'o Offered> {
+pub(super) fn find<'o>(offered: &'o [OfferedOption], name: &str) -> Option<&'o OfferedOption> {
     offered.iter().find(|option| option.name.eq_ignore_ascii_case(name))
 }
 

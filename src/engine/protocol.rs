@@ -10,7 +10,7 @@ use std::iter::Peekable;
 
 use shakmaty::uci::UciMove;
 
-use super::options::{Offered, OptionKind};
+use super::options::{OfferedOption, OptionKind};
 use super::score::{Bound, Score};
 
 /// A line of a program.
@@ -19,7 +19,7 @@ pub enum Said {
     /// Its name.
     Name(String),
     /// An option that it offers.
-    Offers(Offered),
+    Offers(OfferedOption),
     /// It has said who it is and what it offers.
     UciOk,
     /// It is ready.
@@ -158,7 +158,7 @@ fn moves<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> Vec<UciMov
 }
 
 /// Reads `name NAME type TYPE` and what belongs to the type; the name may have several words.
-fn offered<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> Option<Offered> {
+fn offered<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> Option<OfferedOption> {
     words.next_if(|&word| word == b"name")?;
     let mut named = Vec::new();
     while let Some(word) = words.next_if(|&word| word != b"type") {
@@ -173,7 +173,7 @@ fn offered<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> Option<O
         b"string" => OptionKind::String,
         _ => return None,
     };
-    Some(Offered { name: joined(named.into_iter()), kind })
+    Some(OfferedOption { name: joined(named.into_iter()), kind })
 }
 
 fn spin<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> OptionKind {
@@ -303,7 +303,7 @@ mod tests {
             ("option name Table Path type string default c:\\", "Table Path", OptionKind::String),
             ("option name Clear Hash type button", "Clear Hash", OptionKind::Button),
         ] {
-            let expected = Said::Offers(Offered { name: name.to_owned(), kind });
+            let expected = Said::Offers(OfferedOption { name: name.to_owned(), kind });
             assert_eq!(read(text.as_bytes()), expected, "{text}");
         }
         for broken in ["option", "option name", "option name X", "option name X type", "option X"] {

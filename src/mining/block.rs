@@ -14,12 +14,13 @@ use super::candidate::{
 use super::duplicates::MovesHash;
 use super::gates::Gates;
 use super::hit::Hit;
-use super::matcher::{GameStep, Offer, Watch, is_offer};
+use super::matcher::{GameStep, Offer, is_offer};
 use super::offer_record::{GameCourse, OfferRecord};
 use super::overlooked::{Chance, Lookout, Sightings};
 use super::report::{BlockReport, MinedGame};
 use super::selection::Selection;
 use super::stages::{Clock, Stage};
+use super::watch::Watch;
 use crate::board::{Replay, fitting, read_san};
 use crate::collection::{
     Block, ByteOffset, Fault, GameNumber, GameResult, Games, Integrity, RawGame, Reason, Scan,
@@ -263,7 +264,7 @@ impl<'p> Miner<'p> {
             hits.extend(of_one_move.iter().map(|chance| {
                 let LensId { query, lens } = chance.offer.seen;
                 let lens = &self.patterns[query].lenses[lens];
-                Hit::overlooked(query, lens, &replay.positions[index], Arc::clone(&record))
+                Hit::overlooked(query, lens, &replay.positions[index], m, Arc::clone(&record))
             }));
         }
         hits

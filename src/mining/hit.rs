@@ -1,13 +1,16 @@
 //! A hit: one offer found in one game by one query, with everything the tables say of it.
 
+use std::cell::LazyCell;
 use std::sync::Arc;
 
 use shakmaty::{Chess, Move, Position, Role, Square};
 
-use super::matcher::{Offer, Watch, fits, holds};
+use super::holding::holds;
+use super::matcher::{Offer, fits};
 use super::offer_record::OfferRecord;
-use crate::board::{Replay, View, destination};
-use crate::query::{Lens, Pattern};
+use super::watch::Watch;
+use crate::board::{Replay, View, destination, played};
+use crate::query::{Condition, Lens, Moment, Pattern};
 
 /// One offer found in one game by one query.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -44,8 +47,9 @@ impl Hit {
             return None;
         }
         let follow_ups = watch.after(replay, index);
-        let came = |&index: &usize| follow_ups[index].is_some();
-        let is_complete = pattern.query.requires.iter().all(|any_of| any_of.iter().any(came));
+        let mut requires = pattern.query.requires.iter();
+        let is_complete =
+            requires.all(|(_, requirement)| watch.is_met(requirement, &follow_ups, replay, index));
         if !is_complete {
             return None;
         }
@@ -61,7 +65,9 @@ impl Hit {
             king_goes: seen_if_accepted(king_goes),
             king_after_check: seen_if_accepted(king_after_check),
             follow_ups: follow_ups.into_iter().map(|found| found.map(|index| index + 1)).collect(),
-            factors: factors(lens, &replay.positions[index]),
+            factors: factors(lens, &replay.positions[index], || {
+                replay.positions[index + 1].clone()
+            }),
         })
     }
 
@@ -70,6 +76,7 @@ impl Hit {
         query: usize,
         lens: &Lens,
         pos: &Chess,
+        m: Move,
         offer: Arc<OfferRecord>,
     ) -> Hit {
         Hit {
@@ -79,13 +86,19 @@ impl Hit {
             king_goes: None,
             king_after_check: None,
             follow_ups: vec![None; lens.follow_ups.len()],
-            factors: factors(lens, pos),
+            factors: factors(lens, pos, || played(pos, m)),
         }
     }
 }
 
-fn factors(lens: &Lens, pos: &Chess) -> Vec<bool> {
-    lens.factors.iter().map(|condition| holds(condition, lens.view, pos)).collect()
+/// Whether each factor of a lens holds in the position of the offer, or in the one after it.
+fn factors(lens: &Lens, pos: &Chess, after: impl FnOnce() -> Chess) -> Vec<bool> {
+    let after = LazyCell::new(after);
+    let holds_then = |(condition, moment): (&Condition, &Moment)| match moment {
+        Moment::Before => holds(condition, lens.view, pos),
+        Moment::After => holds(condition, lens.view, &after),
+    };
+    lens.factors.iter().zip(&lens.moments).map(holds_then).collect()
 }
 
 /// Where the king that accepted an offer goes with the defender's next move, if that is the king's.

@@ -1,14 +1,12 @@
-//! Whether a move fits a sentence, whether a fact holds, and which follow-ups came.
+//! Whether a move fits a sentence.
 
 use std::cell::OnceCell;
 
-use shakmaty::{Bitboard, Board, Chess, Color, Move, Position, attacks};
+use shakmaty::{Bitboard, Board, Chess, Move, Position};
 
-use crate::board::{self, Offered, Replay, View};
-use crate::query::{
-    Act, Amount, Check, Condition, Fact, Lens, LensId, MoveSentence, Relation, Side, Squares,
-    Window,
-};
+use super::holding::{holds, on_board};
+use crate::board::{self, Men, Offered, Replay, View};
+use crate::query::{Act, Check, Lens, LensId, MoveSentence};
 
 /// A move in its game: the positions around it and the move after it, where that is known.
 pub(super) struct GameStep<'a> {
@@ -48,7 +46,13 @@ pub(super) struct Offer {
 /// Whether a move fits a lens's offer and its conditions, as far as that can be told as soon as it is
 /// played.
 pub(super) fn is_offer(lens: &Lens, step: &GameStep<'_>) -> bool {
-    is_ready(lens, step.before, step.m) && comes_off(&lens.offer, step)
+    is_ready(lens, step.before, step.m) && comes_off_as_offer(lens, step)
+}
+
+/// The part of [`is_offer`] that is told once the move is made.
+pub(super) fn comes_off_as_offer(lens: &Lens, step: &GameStep<'_>) -> bool {
+    comes_off(&lens.offer, step)
+        && lens.after.iter().all(|condition| holds(condition, lens.view, step.after))
 }
 
 /// The part of [`is_offer`] that is told before the move is made: who moves where, and the conditions.
@@ -64,22 +68,49 @@ pub fn fits(sentence: &MoveSentence, view: View, replay: &Replay, index: usize) 
     is_meant(sentence, view, step.before, step.m)
         && comes_off(sentence, &step)
         && sentence.is_taken.is_none_or(|men| is_taken(men, &step))
+        && sentence.not_taken_back.is_none_or(|moves| !is_made_good(replay, index, moves))
 }
 
 /// Whether a sentence speaks of this move: of its side, its man and its squares.
-fn is_meant(sentence: &MoveSentence, view: View, before: &Chess, m: Move) -> bool {
+pub(super) fn is_meant(sentence: &MoveSentence, view: View, before: &Chess, m: Move) -> bool {
     before.turn() == sentence.side.color(view.attacker)
         && sentence.men.contains(m.role())
         && goes_as_said(sentence, view, before.board(), m)
+        && (!sentence.was_en_prise || was_en_prise(before, m))
 }
 
 /// Whether a move does what a sentence asks of it: the check it gives and the price it has.
-pub(super) fn comes_off(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
+fn comes_off(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
     sentence.check.is_none_or(|check| gives(check, step))
-        && (sentence.giving_up == 0 || step.offered().cost >= sentence.giving_up)
+        && sentence.giving_up.is_none_or(|range| range.contains(step.offered().cost))
         && sentence.offering.is_none_or(|men| men.contains(step.offered().man))
-        && (sentence.uncovering == 0
-            || board::uncovered(step.before, step.m) >= sentence.uncovering)
+        && sentence
+            .uncovering
+            .is_none_or(|range| range.contains(board::uncovered(step.before, step.m)))
+        && sentence.between.is_none_or(|men| stands_between(men, step))
+}
+
+/// Whether a man came between two men of the other side, of these kinds, that saw each other before: to a
+/// square of a line along which one of them moves.
+pub(super) fn stands_between((one, other): (Men, Men), step: &GameStep<'_>) -> bool {
+    let (before, after) = (step.before.board(), step.after.board());
+    board::sees_through(before, after, step.after.turn(), (one, other), board::destination(step.m))
+}
+
+/// Whether the mover's material is back where it was before a move, or above: after an answer to one of the
+/// mover's next `moves` moves, or at the end of the game if that comes before the last such answer.
+pub(super) fn is_made_good(replay: &Replay, index: usize, moves: u16) -> bool {
+    let mover = replay.positions[index].turn();
+    let balance = |place: usize| board::balance(&replay.positions[place], mover);
+    let (last, end) = (replay.positions.len() - 1, index + 2 + 2 * usize::from(moves));
+    let answered = (index + 4..=end.min(last)).step_by(2);
+    let mut told = answered.chain((last <= end).then_some(last));
+    told.any(|place| balance(place) >= balance(index))
+}
+
+fn was_en_prise(before: &Chess, m: Move) -> bool {
+    let man = Bitboard::from_iter(m.from());
+    !board::en_prise(before.board(), before.turn(), man).is_empty()
 }
 
 fn goes_as_said(sentence: &MoveSentence, view: View, board: &Board, m: Move) -> bool {
@@ -100,11 +131,12 @@ fn acts(act: Act, m: Move) -> bool {
     }
 }
 
-fn gives(check: Check, step: &GameStep<'_>) -> bool {
+pub(super) fn gives(check: Check, step: &GameStep<'_>) -> bool {
     match check {
         Check::With => step.after.is_check(),
         Check::Without => !step.after.is_check(),
         Check::Mate => step.after.is_checkmate(),
+        Check::Stalemate => step.after.is_stalemate(),
         Check::Double => step.after.checkers().count() > 1,
         // A rook that castles has moved, too.
         Check::Discovered if step.m.is_castle() => false,
@@ -115,109 +147,8 @@ fn gives(check: Check, step: &GameStep<'_>) -> bool {
     }
 }
 
-fn is_taken(men: board::Men, step: &GameStep<'_>) -> bool {
+pub(super) fn is_taken(men: Men, step: &GameStep<'_>) -> bool {
     step.next.is_some_and(|next| {
         men.contains(next.role()) && board::captures_on(next, board::destination(step.m))
     })
-}
-
-/// The squares on this board, those beside the defender's king included if they are asked for.
-fn on_board(squares: Squares, board: &Board, view: View) -> Bitboard {
-    let beside = match board.king_of(view.defender()) {
-        Some(king) if squares.beside_king => attacks::king_attacks(king),
-        _ => Bitboard::EMPTY,
-    };
-    squares.named | beside
-}
-
-/// Whether a condition seen from `view` holds in a position.
-#[must_use]
-pub fn holds(condition: &Condition, view: View, pos: &Chess) -> bool {
-    let mut alternatives = condition.alternatives.iter();
-    alternatives.any(|facts| facts.iter().all(|fact| is_fact(fact, view, pos)))
-}
-
-fn is_fact(fact: &Fact, view: View, pos: &Chess) -> bool {
-    let squares = on_board(fact.squares, pos.board(), view);
-    let count = |side: Side, men| {
-        let color: Color = side.color(view.attacker);
-        let found = match fact.relation {
-            Relation::On => men_on(pos.board(), color, men) & squares,
-            Relation::PinnedOn => board::pinned(pos.board(), color, men, squares),
-            Relation::Reaches => board::reaching(pos, color, men, squares),
-            Relation::Guards => board::guarding(pos.board(), color, men, squares),
-            Relation::BearsOn => board::bearing(pos.board(), color, men, squares),
-        };
-        found.count()
-    };
-    let found = count(fact.side, fact.men);
-    match fact.amount {
-        Amount::No => found == 0,
-        Amount::AtLeast(least) => found >= least as usize,
-        Amount::MoreThan(side, men) => found > count(side, men),
-    }
-}
-
-fn men_on(board: &Board, color: Color, men: board::Men) -> Bitboard {
-    men.on(board, color)
-}
-
-/// Looks for a lens's follow-ups in a game, offer after offer. No move is looked at twice for the same
-/// sentence, however many offers there are.
-#[derive(Clone, Debug)]
-pub struct Watch<'a> {
-    lens: &'a Lens,
-    sights: Vec<Sight>,
-}
-
-impl<'a> Watch<'a> {
-    /// Starts to watch a game.
-    #[must_use]
-    pub fn new(lens: &'a Lens) -> Watch<'a> {
-        Watch { lens, sights: vec![Sight::default(); lens.follow_ups.len()] }
-    }
-
-    /// The index of the first move after an offer that fits each follow-up in its window, in the query's
-    /// order. Offers of a game are asked about in playing order.
-    pub fn after(&mut self, replay: &Replay, offer: usize) -> Vec<Option<usize>> {
-        let sights = self.lens.follow_ups.iter().zip(&mut self.sights);
-        let first = |(sentence, sight): (&MoveSentence, &mut Sight)| {
-            let end = replay.moves.len().min(window_end(sentence, offer));
-            sight.first(offer + 1, end, |&index| fits(sentence, self.lens.view, replay, index))
-        };
-        sights.map(first).collect()
-    }
-}
-
-/// The index after the last move that a follow-up of an offer can be. The defender moves next.
-fn window_end(sentence: &MoveSentence, offer: usize) -> usize {
-    match (sentence.window, sentence.side) {
-        (Window::Anytime, _) => usize::MAX,
-        (Window::Within(moves), Side::Attacker) => offer + 2 * usize::from(moves) + 1,
-        (Window::Within(moves), Side::Defender) => offer + 2 * usize::from(moves),
-    }
-}
-
-/// How far a game was looked through for a sentence: of the moves before `end`, back to the last offer,
-/// only `fitting` fits, if any does.
-#[derive(Clone, Copy, Debug, Default)]
-struct Sight {
-    end: usize,
-    fitting: Option<usize>,
-}
-
-impl Sight {
-    /// The first index from `from` and before `end` that fits; `from` never goes back.
-    fn first(
-        &mut self,
-        from: usize,
-        end: usize,
-        fits: impl FnMut(&usize) -> bool,
-    ) -> Option<usize> {
-        if self.fitting.is_none_or(|fitting| fitting < from) {
-            self.fitting = (from.max(self.end)..end).find(fits);
-            self.end = self.fitting.map_or(end.max(self.end), |fitting| fitting + 1);
-        }
-        self.fitting.filter(|&fitting| fitting < end)
-    }
 }

@@ -6,7 +6,7 @@ use shakmaty::fen::Fen;
 use shakmaty::{Color, EnPassantMode, Move, Position, Role, Square};
 
 use super::evaluation::Evaluation;
-use crate::board::{self, Course, Ledger, Offered, Replay, SacrificeKind};
+use crate::board::{self, Ledger, MaterialCourse, Offered, Replay, SacrificeKind};
 
 /// How many plies from the offer on the line of a hit holds.
 const LINE_PLIES: usize = 20;
@@ -102,7 +102,8 @@ impl OfferRecord {
         });
         let kind = SacrificeKind::at_once(pos, offer, &offered).unwrap_or_else(|| {
             let is_won = game.winner == Some(side);
-            let course = Course { balances: game.balances, offer: index, attacker: side, is_won };
+            let course =
+                MaterialCourse { balances: game.balances, offer: index, attacker: side, is_won };
             if accepted == Some(true) {
                 SacrificeKind::of_accepted(&course)
             } else {

@@ -6,7 +6,7 @@
 
 use shakmaty::{Bitboard, Chess, Color, Move, Position, Role, Square, attacks};
 
-use super::matcher::{GameStep, Offer, comes_off, is_ready};
+use super::matcher::{GameStep, Offer, comes_off_as_offer, is_ready};
 use crate::board::{Men, captures_on, destination, has_safe_king, played, pushes};
 use crate::query::{Index, Lens, LensId, Needs, Pattern};
 
@@ -114,9 +114,10 @@ impl<'p> Lookout<'p> {
         }
         let step = GameStep::new(pos, m, &after);
         let is_chance = |id: &&LensId| {
-            let offer = &self.lens(**id).offer;
-            comes_off(offer, &step)
-                && (offer.uncovering > 0 || step.offered().cost > 0)
+            let lens = self.lens(**id);
+            let offer = &lens.offer;
+            comes_off_as_offer(lens, &step)
+                && (offer.uncovers() || step.offered().cost > 0)
                 && offer.is_taken.is_none_or(|men| can_be_taken(&after, destination(m), men))
         };
         ready.filter(is_chance).for_each(|&id| found(id));
@@ -175,6 +176,6 @@ fn can_be_taken(pos: &Chess, square: Square, men: Men) -> bool {
 /// Whether the offer of a pattern names squares, and not every square.
 fn names_squares(pattern: &Pattern) -> bool {
     pattern.query.offer.aim.is_some_and(|(_, squares)| {
-        !squares.beside_king && !squares.named.is_empty() && squares.named != Bitboard::FULL
+        !squares.move_with_king() && !squares.named.is_empty() && squares.named != Bitboard::FULL
     })
 }

@@ -5,8 +5,10 @@ use std::sync::Arc;
 use shakmaty::Position;
 
 use super::hit::Hit;
-use super::matcher::{GameStep, Offer, Watch, is_offer};
+use super::matcher::{GameStep, Offer, is_offer};
 use super::offer_record::{GameCourse, OfferRecord};
+use super::shortfall::shortfall;
+use super::watch::Watch;
 use crate::board::Replay;
 use crate::query::{Example, LensId, Pattern};
 
@@ -19,22 +21,30 @@ pub struct Miss {
     pub line: String,
     /// Whether an offer should have been found.
     pub expected: bool,
+    /// The offer that was found, or what was lacking.
+    pub reason: String,
 }
 
 /// The examples of a pattern's query that do not come out as they say.
 #[must_use]
 pub fn rehearse(pattern: &Pattern) -> Vec<Miss> {
-    pattern
-        .query
-        .examples
-        .iter()
-        .filter(|example| offer_in(pattern, example).is_some() != example.is_hit)
-        .map(|example| Miss {
-            file_line: example.file_line,
-            line: example.line_text.clone(),
-            expected: example.is_hit,
+    let miss = |example: &Example| {
+        let found = offer_in(pattern, example);
+        (found.is_some() != example.is_hit).then(|| {
+            let replay = Replay::of(&example.start, &example.line);
+            let reason = match found {
+                Some(index) => format!("`{}`", replay.san(index)),
+                None => shortfall(pattern, &replay),
+            };
+            Miss {
+                file_line: example.file_line,
+                line: example.line_text.clone(),
+                expected: example.is_hit,
+                reason,
+            }
         })
-        .collect()
+    };
+    pattern.query.examples.iter().filter_map(miss).collect()
 }
 
 /// The index of the first move of an example's line that is a hit.

@@ -45,7 +45,11 @@ pub(super) fn key_caption(specimen: &Specimen, query: &Query) -> &'static str {
 /// its conditions, its factors and its follow-ups single out, as long as they are few.
 fn key_squares(specimen: &Specimen, query: &Query) -> Bitboard {
     let offered = Bitboard::from(specimen.steps.moves[0].way.to);
-    let conditions = query.when.iter().chain(query.factors.iter().map(|factor| &factor.condition));
+    let conditions = query
+        .when
+        .iter()
+        .chain(&query.after)
+        .chain(query.factors.iter().map(|factor| &factor.condition));
     let follow_ups = query.follow_ups.iter().map(|follow_up| follow_up.sentence.squares());
     let others = conditions.map(Condition::squares).chain(follow_ups);
     let singled_out =

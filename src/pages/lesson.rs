@@ -9,7 +9,7 @@ use super::exercise::shown;
 use super::template::{curly, drawn, rendered};
 use super::{game, numbers, tree};
 use crate::drawing::{Diagram, symbols};
-use crate::query::Query;
+use crate::query::{Query, Requirement};
 use crate::statistics::Outcomes;
 use crate::teaching::Findings;
 
@@ -57,6 +57,7 @@ impl Lesson<'_> {
                 about => paragraphs(&self.query.about),
                 offer => &self.query.offer_text,
                 conditions => &self.query.when_texts,
+                conditions_after => &self.query.after_texts,
                 sequels => self.sequels(),
                 place => self.place(),
                 caution => self.caution,
@@ -81,10 +82,16 @@ impl Lesson<'_> {
         self.found.choice.models.first().map(|specimen| game::key_diagram(specimen, self.query))
     }
 
-    /// What must follow an offer, in sentences, of each set one.
+    /// What must come of the follow-ups, in sentences, of each set one.
     fn sequels(&self) -> Vec<Vec<String>> {
         let text = |&index: &usize| self.query.follow_ups[index].text.clone();
-        self.query.requires.iter().map(|any_of| any_of.iter().map(text).collect()).collect()
+        let row = |row: &Vec<usize>| row.iter().map(text).collect::<Vec<_>>().join(", and later ");
+        let requires = self.query.requires.iter();
+        let sentences = requires.map(|(_, requirement)| match requirement {
+            Requirement::Comes(rows) => rows.iter().map(row).collect(),
+            Requirement::StaysAway(index) => vec![format!("never {}", text(index))],
+        });
+        sentences.collect()
     }
 
     fn place(&self) -> Value {

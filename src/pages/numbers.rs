@@ -7,7 +7,7 @@ use minijinja::{Value, context};
 use super::lesson::Lesson;
 use crate::drawing::{Measured, Plot, list, widest};
 use crate::hits::Sound;
-use crate::query::Wings;
+use crate::query::{Moment, Wings};
 use crate::statistics::{FactorEffect, Outcomes, SMALLEST_SAMPLE, grouped, share};
 
 /// A difference that chance alone would make less often than this is called one.
@@ -140,7 +140,13 @@ fn signed(value: f64) -> String {
 /// A factor as its query says it.
 fn sentence(lesson: &Lesson<'_>, name: &str) -> String {
     let known = lesson.query.factors.iter().find(|factor| factor.name == name);
-    let text = known.map_or_else(|| name.replace('-', " "), |factor| factor.text.clone());
+    let text = known.map_or_else(
+        || name.replace('-', " "),
+        |factor| match factor.moment {
+            Moment::Before => factor.text.clone(),
+            Moment::After => format!("after the offer: {}", factor.text),
+        },
+    );
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().collect::<String>())
         + letters.as_str()

@@ -1,16 +1,14 @@
 //! The query file: TOML to a checked query, all problems at once.
 
-use std::ops::Range;
+use toml::de::DeTable;
 
-use toml::Spanned;
-use toml::de::{DeTable, DeValue};
-
+use super::condition::{Condition, Factor};
 use super::example::Example;
 use super::problem::{Problem, QueryProblems};
 use super::reading::{self, Text};
-use super::sentence::{Chapter, Condition, Factor, FollowUp, MoveSentence, Side, Window, Wings};
+use super::sentence::{Chapter, FollowUp, MoveSentence, Requirement, Window, Wings};
+use super::terms::Side;
 use super::toml_reader::TomlReader;
-use super::words;
 
 /// A motif that was read and checked: every sentence is understood, every name is known.
 #[derive(Clone, Debug)]
@@ -37,11 +35,16 @@ pub struct Query {
     pub when_texts: Vec<String>,
     /// What must hold just before the offer.
     pub when: Vec<Condition>,
+    /// The conditions on the position after the offer as written.
+    pub after_texts: Vec<String>,
+    /// What must hold just after the offer.
+    pub after: Vec<Condition>,
     /// The later moves it watches for, in the order of the file.
     pub follow_ups: Vec<FollowUp>,
-    /// What an offer needs to be a hit: of each of these sets of follow-ups, by index, one.
-    pub requires: Vec<Vec<usize>>,
-    /// The facts it records, in the order of the file.
+    /// What must come of the follow-ups, each as written and as read.
+    pub requires: Vec<(String, Requirement)>,
+    /// The facts it records: first those of the position before the offer, then those of the one after it,
+    /// each in the order of the file.
     pub factors: Vec<Factor>,
     /// The file's own examples.
     pub examples: Vec<Example>,
@@ -73,7 +76,7 @@ impl Query {
 }
 
 /// The keys of a query file.
-const KEYS: [&str; 12] = [
+const KEYS: [&str; 14] = [
     "title",
     "also-called",
     "chapter",
@@ -82,9 +85,11 @@ const KEYS: [&str; 12] = [
     "about",
     "offer",
     "when",
+    "after",
     "requires",
     "follow-ups",
     "factors",
+    "factors-after",
     "example",
 ];
 
@@ -109,8 +114,8 @@ impl TomlReader<'_> {
         let about = self.optional_text(&table, "about").map_or_else(String::new, |text| text.value);
         let offer_text = self.required_text(&table, "offer")?;
         let offer = self.offer(&offer_text);
-        let when_texts = self.text_list(&table, "when");
-        let when = when_texts.iter().filter_map(|text| self.condition(text)).collect();
+        let (when_texts, when) = self.conditions(&table, "when");
+        let (after_texts, after) = self.conditions(&table, "after");
         let follow_ups = self.follow_ups(&table);
         let requires = self.requires(&table, &follow_ups);
         let factors = self.factors(&table);
@@ -125,8 +130,10 @@ impl TomlReader<'_> {
             about: about.trim().to_owned(),
             offer_text: offer_text.value,
             offer: offer?,
-            when_texts: when_texts.into_iter().map(|text| text.value).collect(),
+            when_texts,
             when,
+            after_texts,
+            after,
             follow_ups,
             requires,
             factors,
@@ -198,89 +205,28 @@ impl TomlReader<'_> {
                 "an offer can't have a time limit; only a follow-up can",
             ));
         }
+        if offer.is_same_man {
+            self.note(Problem::new(
+                text.span.clone(),
+                "an offer can't speak of `the same` man; only a follow-up can",
+            ));
+        }
         Some(offer)
     }
 
-    fn move_sentence(&mut self, text: &Text) -> Option<MoveSentence> {
+    /// The conditions of a list, as written and as read.
+    fn conditions(&mut self, table: &DeTable<'_>, key: &str) -> (Vec<String>, Vec<Condition>) {
+        let texts = self.text_list(table, key);
+        let conditions = texts.iter().filter_map(|text| self.condition(text)).collect();
+        (texts.into_iter().map(|text| text.value).collect(), conditions)
+    }
+
+    pub(super) fn move_sentence(&mut self, text: &Text) -> Option<MoveSentence> {
         reading::move_sentence(text).map_err(|problems| self.problems.extend(problems)).ok()
     }
 
-    fn condition(&mut self, text: &Text) -> Option<Condition> {
+    pub(super) fn condition(&mut self, text: &Text) -> Option<Condition> {
         reading::condition(text).map_err(|problems| self.problems.extend(problems)).ok()
-    }
-
-    /// The named sentences of a table, in the order of the file.
-    fn named_texts(&mut self, table: &DeTable<'_>, key: &str) -> Vec<(String, Text)> {
-        let Some(value) = table.get(key) else {
-            return Vec::new();
-        };
-        let DeValue::Table(sentences) = value.get_ref() else {
-            self.note(Problem::new(value.span(), format!("`{key}` must be a table: [{key}]")));
-            return Vec::new();
-        };
-        let mut named: Vec<(Range<usize>, String, Text)> = Vec::new();
-        for (name, value) in sentences {
-            let word: &str = name.get_ref();
-            if !is_plain_name(word) {
-                let problem =
-                    Problem::new(name.span(), format!("`{word}` can't be the name of a column"));
-                self.note(problem.with_hint("use lower-case letters, digits and hyphens"));
-            }
-            if let Some(text) = self.text(value) {
-                named.push((name.span(), word.to_owned(), text));
-            }
-        }
-        named.sort_by_key(|(span, _, _)| span.start);
-        named.into_iter().map(|(_, name, text)| (name, text)).collect()
-    }
-
-    fn follow_ups(&mut self, table: &DeTable<'_>) -> Vec<FollowUp> {
-        let named = self.named_texts(table, "follow-ups");
-        let read = |(name, text): (String, Text)| {
-            let sentence = self.move_sentence(&text)?;
-            Some(FollowUp { name, text: text.value, sentence })
-        };
-        named.into_iter().filter_map(read).collect()
-    }
-
-    fn factors(&mut self, table: &DeTable<'_>) -> Vec<Factor> {
-        let named = self.named_texts(table, "factors");
-        let read = |(name, text): (String, Text)| {
-            let condition = self.condition(&text)?;
-            Some(Factor { name, text: text.value, condition })
-        };
-        named.into_iter().filter_map(read).collect()
-    }
-
-    /// The sets of follow-ups, by index; an offer needs one of each set.
-    fn requires(&mut self, table: &DeTable<'_>, follow_ups: &[FollowUp]) -> Vec<Vec<usize>> {
-        let names: Vec<&str> = match table.get("follow-ups").map(Spanned::get_ref) {
-            Some(DeValue::Table(sentences)) => {
-                sentences.keys().map(|key| key.get_ref().as_ref()).collect()
-            }
-            _ => Vec::new(),
-        };
-        let mut requires = Vec::new();
-        for text in self.text_list(table, "requires") {
-            let words = words::split(&text.value);
-            for (word, span) in &words {
-                if !names.contains(word) && *word != "or" {
-                    let message = format!("no follow-up is called `{word}`");
-                    let nearest = words::nearest(word, names.iter().copied());
-                    let place = text.place(span.start..span.end);
-                    self.note(Problem::new(place, message).with_nearest(nearest));
-                }
-            }
-            let alternates =
-                words.iter().enumerate().all(|(at, (word, _))| (at % 2 == 1) == (*word == "or"));
-            if !alternates || words.len().is_multiple_of(2) {
-                let message = "this must be the name of a follow-up, or several with `or` between";
-                self.note(Problem::new(text.span.clone(), message));
-            }
-            let index = |name| follow_ups.iter().position(|follow_up| follow_up.name == name);
-            requires.push(words.iter().filter_map(|&(word, _)| index(word)).collect());
-        }
-        requires
     }
 }
 
@@ -316,7 +262,7 @@ fn is_taken(name: &str) -> bool {
 }
 
 /// Whether a name is fit for a column.
-fn is_plain_name(name: &str) -> bool {
+pub(super) fn is_plain_name(name: &str) -> bool {
     !name.is_empty()
         && !name.starts_with('-')
         && name

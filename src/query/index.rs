@@ -3,7 +3,7 @@
 //! Invariant: a move that fits a lens's offer is in that lens's list; a list may hold lenses that the
 //! move does not fit.
 
-use shakmaty::{Bitboard, Color, Move, Role, Square};
+use shakmaty::{Color, Move, Role, Square};
 
 use super::pattern::{Lens, Pattern};
 use crate::board::destination;
@@ -67,7 +67,7 @@ fn slot(attacker: Color, is_capture: bool, role: Role, to: Square) -> usize {
 fn slots_of(lens: &Lens) -> impl Iterator<Item = usize> {
     let attacker = lens.view.attacker;
     [false, true].into_iter().flat_map(move |is_capture| {
-        let squares = lens.offer.targets(is_capture, Bitboard::FULL);
+        let squares = lens.offer.targets(is_capture).widest();
         lens.offer.men.roles().flat_map(move |role| {
             squares.into_iter().map(move |to| slot(attacker, is_capture, role, to))
         })

@@ -5,19 +5,25 @@
 //!
 //! Invariant: nothing here knows collections, games or threads; the only file it reads is a query.
 
+mod condition;
 mod example;
 mod file;
 mod grammar;
+mod hints;
 mod index;
 mod library;
+mod named;
 mod needs;
 mod pattern;
 mod problem;
 mod reading;
 mod sentence;
+mod squares;
+mod terms;
 mod toml_reader;
 mod words;
 
+pub use condition::{Amount, Condition, Fact, Factor, Kinds, MenFact, Moment, Relation};
 pub use example::{Example, Worth};
 pub use file::{Query, names_query};
 pub use index::{Index, LensId};
@@ -25,8 +31,7 @@ pub use library::{Library, built_in_names, meant};
 pub use needs::Needs;
 pub use pattern::{Lens, Pattern};
 pub use problem::{Problem, QueryProblems};
-pub use sentence::{
-    Act, Amount, Chapter, Check, Condition, Fact, Factor, FollowUp, MoveSentence, Relation, Side,
-    Squares, Window, Wings,
-};
+pub use sentence::{Act, Chapter, Check, FollowUp, MoveSentence, Requirement, Window, Wings};
+pub use squares::{NearKing, Squares};
+pub use terms::{PawnRange, Side};
 pub use words::suggestion;

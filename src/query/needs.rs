@@ -8,9 +8,10 @@
 //!
 //! Invariant: what these needs reject holds no hit; they never say that there is one.
 
-use shakmaty::{Bitboard, Color, Role, Square, attacks};
+use shakmaty::{Bitboard, Color, Role, Square};
 
 use super::pattern::{Lens, Pattern};
+use super::squares::Squares;
 
 /// The squares to which the moves of some queries' offers may go, for each role and kind of move.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -20,11 +21,14 @@ struct Targets {
 }
 
 impl Targets {
-    fn add(&mut self, lens: &Lens, beside_king: Bitboard) {
+    /// Adds the targets of a lens's offer, of which `on_board` tells where on the board they are.
+    fn add(&mut self, lens: &Lens, on_board: impl Fn(Squares) -> Bitboard) {
+        let [quiet, captures] =
+            [false, true].map(|is_capture| on_board(lens.offer.targets(is_capture)));
         for role in lens.offer.men.roles() {
             let index = role as usize - 1;
-            self.captures[index] |= lens.offer.targets(true, beside_king);
-            self.quiet[index] |= lens.offer.targets(false, beside_king);
+            self.captures[index] |= captures;
+            self.quiet[index] |= quiet;
         }
     }
 
@@ -51,10 +55,12 @@ impl Needs {
         let none = || Box::new([Targets::default(); 64]);
         let mut needs = Needs { anywhere: Default::default(), by_king: [none(), none()] };
         for lens in patterns.into_iter().flat_map(|pattern| &pattern.lenses) {
-            let attacker = lens.view.attacker as usize;
-            needs.anywhere[attacker].add(lens, Bitboard::FULL);
+            let color = lens.view.attacker;
+            let attacker = color as usize;
+            needs.anywhere[attacker].add(lens, Squares::widest);
             for king in lens.king_squares {
-                needs.by_king[attacker][usize::from(king)].add(lens, attacks::king_attacks(king));
+                let on_board = |squares: Squares| squares.with_king(Some(king), color);
+                needs.by_king[attacker][usize::from(king)].add(lens, on_board);
             }
         }
         needs

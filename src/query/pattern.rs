@@ -2,8 +2,10 @@
 
 use shakmaty::{Bitboard, Color, Role};
 
+use super::condition::{Amount, Condition, Fact, Kinds, MenFact, Moment, Relation};
 use super::file::Query;
-use super::sentence::{Amount, Condition, Fact, MoveSentence, Relation, Side, Wings};
+use super::sentence::{MoveSentence, Wings};
+use super::terms::Side;
 use crate::board::{Men, View, Wing};
 
 /// A query ready to run.
@@ -25,6 +27,8 @@ pub struct Lens {
     pub offer: MoveSentence,
     /// What must hold just before it, the quickest to check first.
     pub when: Vec<Condition>,
+    /// What must hold just after it, the quickest to check first.
+    pub after: Vec<Condition>,
     /// The squares on one of which the defender's king must stand just before it, as far as `when`
     /// says so at a glance.
     pub king_squares: Bitboard,
@@ -34,6 +38,8 @@ pub struct Lens {
     pub follow_ups: Vec<MoveSentence>,
     /// The factors, in the query's order.
     pub factors: Vec<Condition>,
+    /// Which positions the factors are about.
+    pub moments: Vec<Moment>,
 }
 
 impl Pattern {
@@ -55,34 +61,46 @@ impl Pattern {
 
 impl Lens {
     fn new(query: &Query, view: View) -> Lens {
-        let mut when: Vec<Condition> =
-            query.when.iter().map(|condition| condition.turned(view)).collect();
-        when.sort_by_key(effort);
+        let turned = |conditions: &[Condition]| {
+            let mut turned: Vec<Condition> =
+                conditions.iter().map(|condition| condition.turned(view)).collect();
+            turned.sort_by_key(effort);
+            turned
+        };
+        let when = turned(&query.when);
         Lens {
             view,
             offer: query.offer.turned(view),
             king_squares: king_squares(&when),
             stand: when.iter().flat_map(|condition| stand(condition, view)).collect(),
             when,
+            after: turned(&query.after),
             follow_ups: query
                 .follow_ups
                 .iter()
                 .map(|follow_up| follow_up.sentence.turned(view))
                 .collect(),
             factors: query.factors.iter().map(|factor| factor.condition.turned(view)).collect(),
+            moments: query.factors.iter().map(|factor| factor.moment).collect(),
         }
     }
 }
 
 /// How long it takes to check a condition, as a rank.
 fn effort(condition: &Condition) -> u8 {
-    let effort = |fact: &Fact| match fact.relation {
+    condition.facts().map(effort_of).max().unwrap_or(0)
+}
+
+fn effort_of(fact: &Fact) -> u8 {
+    let Fact::Men(fact) = fact else { return 1 };
+    match fact.relation {
+        _ if fact.past != Men::NONE => 4,
         Relation::On => 0,
         Relation::PinnedOn => 1,
         Relation::Guards | Relation::BearsOn => 2,
         Relation::Reaches => 3,
-    };
-    condition.facts().map(effort).max().unwrap_or(0)
+        Relation::EnPriseOn => 4,
+    }
 }
 
 /// Where the defender's king may stand if all these conditions hold.
@@ -98,23 +116,31 @@ fn king_squares(when: &[Condition]) -> Bitboard {
 
 /// Where the defender's king may stand if a fact holds.
 fn king_squares_of(fact: &Fact) -> Bitboard {
-    let names_the_king = fact.side == Side::Defender
-        && fact.men == Men::of(Role::King)
-        && fact.relation == Relation::On
-        && fact.amount == Amount::AtLeast(1)
-        && !fact.squares.beside_king;
-    if names_the_king { fact.squares.named } else { Bitboard::FULL }
+    match fact {
+        Fact::Men(fact) if fact.side == Side::Defender && stands(fact) => {
+            let is_king = fact.kinds == Kinds::of(Men::of(Role::King));
+            if is_king { fact.squares.named } else { Bitboard::FULL }
+        }
+        _ => Bitboard::FULL,
+    }
+}
+
+/// Whether a fact says that some man stands on a square that it names.
+fn stands(fact: &MenFact) -> bool {
+    fact.relation.is_standing()
+        && matches!(fact.amount, Amount::AtLeast(1..))
+        && !fact.squares.move_with_king()
 }
 
 /// The men of which one must stand on one of the squares if a condition holds, as far as it says so at a
 /// glance.
 fn stand(condition: &Condition, view: View) -> Vec<(Color, Men, Bitboard)> {
     let [facts] = &condition.alternatives[..] else { return Vec::new() };
-    let stands = |fact: &&Fact| {
-        matches!(fact.relation, Relation::On | Relation::PinnedOn)
-            && matches!(fact.amount, Amount::AtLeast(1..))
-            && !fact.squares.beside_king
+    let stand = |fact: &Fact| match fact {
+        Fact::Men(fact) if stands(fact) => {
+            Some((fact.side.color(view.attacker), fact.kinds.widest(), fact.squares.named))
+        }
+        _ => None,
     };
-    let stand = |fact: &Fact| (fact.side.color(view.attacker), fact.men, fact.squares.named);
-    facts.iter().filter(stands).map(stand).collect()
+    facts.iter().filter_map(stand).collect()
 }

@@ -4,9 +4,11 @@ use std::ops::Range;
 
 use chumsky::error::{RichPattern, RichReason};
 
+use super::condition::Condition;
 use super::grammar::{self, Trouble};
+use super::hints::instead_of;
 use super::problem::Problem;
-use super::sentence::{Condition, MoveSentence};
+use super::sentence::MoveSentence;
 use super::words::{self, Word};
 use crate::visible::{code_of, is_hidden};
 
@@ -81,9 +83,12 @@ fn in_words(text: &Text, trouble: &Trouble<'_>) -> Problem {
         RichPattern::Token(word) => Some(**word),
         _ => None,
     });
-    let nearest = found.and_then(|found| words::nearest(found, words));
-    Problem { expected: list_expected(&expected), ..Problem::new(place, message) }
-        .with_nearest(nearest)
+    let problem = Problem { expected: list_expected(&expected), ..Problem::new(place, message) };
+    let before = text.value[..span.start].split_ascii_whitespace().next_back();
+    match found.and_then(|found| instead_of(found, before)) {
+        Some(hint) => problem.with_hint(hint),
+        None => problem.with_nearest(found.and_then(|found| words::nearest(found, words))),
+    }
 }
 
 /// The expected words and things, each once, sorted, as prose.

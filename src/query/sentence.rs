@@ -1,8 +1,8 @@
-//! What a sentence says once it is read. Squares are in the attacker's view until
-//! [`MoveSentence::turned`] or [`Fact::turned`] puts them on the board.
+//! What a sentence about a move says once it is read. Squares are in the attacker's view until
+//! [`MoveSentence::turned`] puts them on the board.
 
-use shakmaty::{Bitboard, Color};
-
+use super::squares::Squares;
+use super::terms::{PawnRange, Side};
 use crate::board::{Men, View};
 
 /// The piece that is given up.
@@ -56,41 +56,6 @@ pub enum Wings {
     Both,
 }
 
-/// The side a sentence speaks of.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Side {
-    /// The side that offers.
-    Attacker,
-    /// The side that is offered to.
-    Defender,
-}
-
-impl Side {
-    /// The colour of this side when `attacker` attacks.
-    #[must_use]
-    pub fn color(self, attacker: Color) -> Color {
-        match self {
-            Side::Attacker => attacker,
-            Side::Defender => attacker.other(),
-        }
-    }
-}
-
-/// A set of squares, part of which may depend on where the defender's king stands.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
-pub struct Squares {
-    /// The squares that are named.
-    pub named: Bitboard,
-    /// Whether the squares next to the defender's king belong to the set.
-    pub beside_king: bool,
-}
-
-impl Squares {
-    fn turned(self, view: View) -> Squares {
-        Squares { named: view.turn_all(self.named), ..self }
-    }
-}
-
 /// How a move comes to its square.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Act {
@@ -113,6 +78,8 @@ pub enum Check {
     Discovered,
     /// Give mate.
     Mate,
+    /// Leave it without a move and not in check.
+    Stalemate,
     /// Give no check.
     Without,
 }
@@ -133,18 +100,26 @@ pub struct MoveSentence {
     pub side: Side,
     /// The kinds of men that may move.
     pub men: Men,
+    /// Whether it must be the very man that made the offer.
+    pub is_same_man: bool,
     /// How and where to, if it is said.
     pub aim: Option<(Act, Squares)>,
     /// Where from, if it is said.
     pub from: Option<Squares>,
     /// What it does to the other king, if it is said.
     pub check: Option<Check>,
-    /// The least cost, in pawns; 0 if it is not said.
-    pub giving_up: i32,
+    /// What it costs, if it is said.
+    pub giving_up: Option<PawnRange>,
     /// The kinds of men of which it must give one up, if it is said.
     pub offering: Option<Men>,
-    /// The least loss of another man that it allows, in pawns; 0 if it is not said.
-    pub uncovering: i32,
+    /// The loss of another man that it allows, if it is said.
+    pub uncovering: Option<PawnRange>,
+    /// Whether the man that moves could be won before.
+    pub was_en_prise: bool,
+    /// Two kinds of men of the other side between which the man that moved now stands, if it is said.
+    pub between: Option<(Men, Men)>,
+    /// Within how many of the mover's next moves the material must not be made good, if it is said.
+    pub not_taken_back: Option<u16>,
     /// With which men the next move must take the man that moved, if it is said that it must.
     pub is_taken: Option<Men>,
     /// When it counts; an offer has no window.
@@ -152,21 +127,22 @@ pub struct MoveSentence {
 }
 
 impl MoveSentence {
-    /// The squares to which a capture, or a move that takes nothing, may go by this sentence, if those
-    /// beside the defender's king are `beside_king`.
+    /// The squares to which a capture, or a move that takes nothing, may go by this sentence.
     #[must_use]
-    pub fn targets(&self, is_capture: bool, beside_king: Bitboard) -> Bitboard {
-        let Some((act, squares)) = self.aim else { return Bitboard::FULL };
+    pub fn targets(&self, is_capture: bool) -> Squares {
+        let Some((act, squares)) = self.aim else { return Squares::ALL };
         let is_possible = match act {
             Act::Takes(_) => is_capture,
             Act::MovesTo => !is_capture,
             Act::To => true,
         };
-        match (is_possible, squares.beside_king) {
-            (false, _) => Bitboard::EMPTY,
-            (true, false) => squares.named,
-            (true, true) => squares.named | beside_king,
-        }
+        if is_possible { squares } else { Squares::default() }
+    }
+
+    /// Whether it asks that another man can be won, so that the man that moves need not.
+    #[must_use]
+    pub fn uncovers(&self) -> bool {
+        self.uncovering.is_some_and(|range| range.least > 0)
     }
 
     /// The squares it says the move goes to; none if it names none.
@@ -186,85 +162,6 @@ impl MoveSentence {
     }
 }
 
-/// How a man stands to a square.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Relation {
-    /// Stands there.
-    On,
-    /// Stands there, pinned to its king.
-    PinnedOn,
-    /// Goes there in one move, pins and checks aside.
-    Reaches,
-    /// Attacks it.
-    Guards,
-    /// Attacks it, or would if own men that move along the same line were not in between.
-    BearsOn,
-}
-
-/// How many men a fact asks for.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Amount {
-    /// None at all.
-    No,
-    /// This number or more; a plain fact asks for 1.
-    AtLeast(u32),
-    /// More than there are of these men of that side.
-    MoreThan(Side, Men),
-}
-
-/// A fact of the position just before the offer.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Fact {
-    /// How many men it asks for.
-    pub amount: Amount,
-    /// Whose men.
-    pub side: Side,
-    /// The kinds of men.
-    pub men: Men,
-    /// How they stand to the squares.
-    pub relation: Relation,
-    /// The squares.
-    pub squares: Squares,
-}
-
-impl Fact {
-    /// The same fact with its squares turned between the attacker's view and the board.
-    #[must_use]
-    pub fn turned(&self, view: View) -> Fact {
-        Fact { squares: self.squares.turned(view), ..*self }
-    }
-}
-
-/// What must hold of a position: all the facts of one of these alternatives.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Condition {
-    /// At least one, each with at least one fact.
-    pub alternatives: Vec<Vec<Fact>>,
-}
-
-impl Condition {
-    /// The same condition with its squares turned between the attacker's view and the board.
-    #[must_use]
-    pub fn turned(&self, view: View) -> Condition {
-        let turn = |facts: &Vec<Fact>| facts.iter().map(|fact| fact.turned(view)).collect();
-        Condition { alternatives: self.alternatives.iter().map(turn).collect() }
-    }
-
-    /// The squares that its facts are about.
-    #[must_use]
-    pub fn squares(&self) -> Squares {
-        self.facts().fold(Squares::default(), |all, fact| Squares {
-            named: all.named | fact.squares.named,
-            beside_king: all.beside_king || fact.squares.beside_king,
-        })
-    }
-
-    /// Every fact it names.
-    pub fn facts(&self) -> impl Iterator<Item = &Fact> {
-        self.alternatives.iter().flatten()
-    }
-}
-
 /// A named later move that a query watches for.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct FollowUp {
@@ -276,13 +173,11 @@ pub struct FollowUp {
     pub sentence: MoveSentence,
 }
 
-/// A named fact of the position just before the offer.
+/// What must come of the follow-ups, by their indices, if an offer is to be a hit.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Factor {
-    /// Its name, and with `x_` before it its column.
-    pub name: String,
-    /// The sentence as written.
-    pub text: String,
-    /// What it says.
-    pub condition: Condition,
+pub enum Requirement {
+    /// One of these rows of follow-ups, each after the one before it.
+    Comes(Vec<Vec<usize>>),
+    /// This one does not come.
+    StaysAway(usize),
 }

@@ -100,9 +100,11 @@ fn check(files: &[String], verify: bool, terminal: Terminal) -> anyhow::Result<E
         let (name, examples) = (query.name.clone(), query.examples.len());
         let pattern = Pattern::new(query);
         let misses = rehearse(&pattern);
-        for Miss { file_line, line, expected } in &misses {
+        for Miss { file_line, line, expected, reason } in &misses {
             let problem = if *expected { "no offer was found in" } else { "an offer was found in" };
-            terminal.error(format!("`{name}`, example on line {file_line}: {problem} `{line}`"));
+            terminal.error(format!(
+                "`{name}`, example on line {file_line}: {problem} `{line}`: {reason}"
+            ));
             ending = Ending::Failed;
         }
         let wrong = if verify { proof::wrong_verdicts(&pattern) } else { Vec::new() };

@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use shakmaty::{Bitboard, Color, File, Rank, Square};
 
 use crate::board::{View, Wing};
-use crate::query::{Query, Squares, Wings};
+use crate::query::{Condition, Moment, Query, Squares, Wings};
 
 /// Larger sets of squares are whole files or ranks, which a board can't single out.
 const MOST_MARKED: usize = 8;
@@ -39,9 +39,10 @@ pub(super) fn describe(query: &Query, width: usize) -> String {
     }
     let lines = lines(query);
     let name_width = lines.iter().map(|line| line.name.len()).max().unwrap_or(0);
+    let heading_width = lines.iter().map(|line| line.heading.len()).fold(9, usize::max);
     text.push('\n');
     for line in &lines {
-        let head = format!("{:<9}  {:<name_width$}  ", line.heading, line.name);
+        let head = format!("{:<heading_width$}  {:<name_width$}  ", line.heading, line.name);
         let indent = " ".repeat(head.len() + 2);
         let options = textwrap::Options::new(width).subsequent_indent(&indent);
         let _ = writeln!(text, "{}", textwrap::fill(&format!("{head}{}", line.text), options));
@@ -52,26 +53,30 @@ pub(super) fn describe(query: &Query, width: usize) -> String {
             let _ = writeln!(text, "{}", textwrap::fill(&squares, options));
         }
     }
-    for any_of in &query.requires {
-        let names: Vec<&str> = any_of.iter().map(|&index| &*query.follow_ups[index].name).collect();
-        let _ = writeln!(text, "required   {}", names.join(" or "));
+    for (required, _) in &query.requires {
+        let _ = writeln!(text, "{:<heading_width$}  {required}", "required");
     }
     text + "\n" + &board(&lines)
 }
 
-fn lines(query: &Query) -> Vec<Line<'_>> {
+fn lines<'q>(query: &'q Query) -> Vec<Line<'q>> {
     let offer = Line {
         heading: "offer",
         name: "",
         text: &query.offer_text,
         squares: query.offer.squares(),
     };
-    let when = query.when_texts.iter().zip(&query.when).map(|(text, condition)| Line {
-        heading: "when",
-        name: "",
-        text,
-        squares: condition.squares(),
-    });
+    let conditions = |heading, texts: &'q [String], conditions: &'q [Condition]| {
+        let line = move |(text, condition): (&'q String, &'q Condition)| Line {
+            heading,
+            name: "",
+            text,
+            squares: condition.squares(),
+        };
+        texts.iter().zip(conditions).map(line)
+    };
+    let when = conditions("when", &query.when_texts, &query.when);
+    let after = conditions("after", &query.after_texts, &query.after);
     let follow_ups = query.follow_ups.iter().map(|follow_up| Line {
         heading: "follow-up",
         name: &follow_up.name,
@@ -79,12 +84,15 @@ fn lines(query: &Query) -> Vec<Line<'_>> {
         squares: follow_up.sentence.squares(),
     });
     let factors = query.factors.iter().map(|factor| Line {
-        heading: "factor",
+        heading: match factor.moment {
+            Moment::Before => "factor",
+            Moment::After => "factor after",
+        },
         name: &factor.name,
         text: &factor.text,
         squares: factor.condition.squares(),
     });
-    std::iter::once(offer).chain(when).chain(follow_ups).chain(factors).collect()
+    std::iter::once(offer).chain(when).chain(after).chain(follow_ups).chain(factors).collect()
 }
 
 /// The squares of a sentence for each colour and wing; nothing if it names none, or all.
@@ -134,8 +142,9 @@ fn board(lines: &[Line<'_>]) -> String {
     let kinds = [
         ('O', "offer", marked("offer")),
         ('w', "when", marked("when")),
+        ('a', "after", marked("after")),
         ('f', "follow-up", marked("follow-up")),
-        ('x', "factor", marked("factor")),
+        ('x', "factor", marked("factor") | marked("factor after")),
     ];
     let mark = |square| {
         let kind = kinds.iter().find(|(_, _, squares)| squares.contains(square));
@@ -149,14 +158,14 @@ fn board(lines: &[Line<'_>]) -> String {
     let rows: String = Rank::ALL.into_iter().rev().map(row).collect();
     let used = kinds.iter().filter(|(_, _, squares)| !squares.is_empty());
     let legend: Vec<String> = used.map(|(mark, word, _)| format!("{mark} {word}")).collect();
-    let beside_king = if lines.iter().any(|line| line.squares.beside_king) {
-        "\nSquares beside the defender's king move with it.\n"
+    let near_king = if lines.iter().any(|line| line.squares.move_with_king()) {
+        "\nSquares told by the defender's king move with it.\n"
     } else {
         ""
     };
     format!(
         "When White attacks ({}; the first that fits is shown):\n\n{rows}    a b c d e f g h\n\
-         {beside_king}",
+         {near_king}",
         legend.join(", ")
     )
 }

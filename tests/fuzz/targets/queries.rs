@@ -25,7 +25,7 @@ fn check_query(query: &Query) {
         for wing in [Wing::Written, Wing::Mirrored] {
             let view = View { attacker, wing };
             assert_eq!(query.offer.turned(view).turned(view), query.offer);
-            for condition in &query.when {
+            for condition in query.when.iter().chain(&query.after) {
                 assert_eq!(condition.turned(view).turned(view), *condition);
             }
         }
