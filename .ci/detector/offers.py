@@ -6,10 +6,14 @@ from dataclasses import dataclass, replace
 
 import chess
 
-from exchange import ledger
+from exchange import balance, landing, ledger
+from facts import is_met
 from games import Game
-from meaning import Reading, Step, first_fit, fits, is_met
+from kinds import kind_of, kind_of_cheap
+from meaning import Reading, first_fit, fits
 from sentences import Squares
+from steps import Step
+from views import View
 
 SCORES = {"1-0": ("1", "0"), "0-1": ("0", "1"), "1/2-1/2": ("0.5", "0.5")}
 AFTER_THE_OFFER = "reply accepted king_goes king_after_check invested recovered balance_end".split()
@@ -79,7 +83,10 @@ def shared_columns(game: Game, index: int, reading: Reading, offer: Step) -> Row
         "offer": offer.board.san(offer.move),
         "side": chess.COLOR_NAMES[view.attacker],
         "wing": "mirrored" if view.mirrored else "as written",
+        "offered": offered(view, offer),
         "cost": str(offer.cost),
+        "was_hanging": str(offer.was_hanging),
+        "balance_before": str(balance(offer.board, view.attacker)),
         "result": game.result,
         "score": white if view.attacker == chess.WHITE else black,
         "plies": str(len(game.steps)),
@@ -87,6 +94,12 @@ def shared_columns(game: Game, index: int, reading: Reading, offer: Step) -> Row
         "line": game.line(index, LINE_PLIES),
         "ends_in_mate": word(game.boards[-1].is_checkmate()),
     }
+
+
+def offered(view: View, offer: Step) -> str:
+    """Name the man that is given up and its square in the attacker's view."""
+    giving = offer.giving
+    return f"{chess.piece_name(giving.man)} {chess.square_name(view.square(giving.square))}"
 
 
 def king_goes(game: Game, index: int, reading: Reading) -> str:
@@ -116,6 +129,7 @@ def later_columns(game: Game, index: int, reading: Reading) -> Row:
     material = ledger(game.boards, index)
     reply = game.steps[index + 1] if index + 1 < len(game.steps) else None
     return {
+        "kind": kind_of(game, index),
         "reply": reply.board.san(reply.move) if reply else "",
         "accepted": word(reply.accepts(game.steps[index])) if reply else "",
         "king_goes": king_goes(game, index, reading),
@@ -222,19 +236,16 @@ def names_squares(squares: Squares | None) -> bool:
 
 def gives(reading: Reading, step: Step) -> bool:
     """Tell whether the move gives something up, elsewhere only if that is asked for."""
-    return step.cost > 0 or (reading.offer.uncovering > 0 and step.uncovered > 0)
+    return step.cost > 0 or (reading.offer.uncovering is not None and step.uncovered > 0)
 
 
 def moves_of(board: chess.Board, man: chess.PieceType, offers: list[Reading]) -> list[Step]:
-    """List the legal moves of such men that may be one of the offers, by their squares alone.
-
-    Castling gives nothing up; it is no chance.
-    """
+    """List the legal moves of such men that may be one of the offers, by their squares alone."""
     aims = chess.BB_EMPTY
     for reading in offers:
         aims |= reading.offer.squares.mask
-    moves = board.generate_legal_moves(board.pieces_mask(man, board.turn), aims)
-    return [Step(board, move) for move in moves if not board.is_castling(move)]
+    moves = board.generate_legal_moves(board.pieces_mask(man, board.turn))
+    return [Step(board, move) for move in moves if aims & chess.BB_SQUARES[landing(board, move)]]
 
 
 def chances_at(game: Game, index: int, offers: Offers) -> Iterator[Chance]:
@@ -295,5 +306,9 @@ def overlooked_row(game: Game, chance: Chance, plies: int) -> Row:
     return (
         shared_columns(game, chance.index, chance.reading, chance.offer)
         | dict.fromkeys(blank, "")
-        | {"instead": instead.board.san(instead.move), "stayed": str(plies)}
+        | {
+            "kind": kind_of_cheap(chance.offer),
+            "instead": instead.board.san(instead.move),
+            "stayed": str(plies),
+        }
     )

@@ -51,6 +51,18 @@ CHECKS = {
 
 
 @dataclass(frozen=True)
+class Amount:
+    """A number that a sentence asks for: at least so many, and at most."""
+
+    least: int
+    most: int | None = None
+
+    def holds(self, number: int) -> bool:
+        """Tell whether the number is one of those asked for."""
+        return self.least <= number and (self.most is None or number <= self.most)
+
+
+@dataclass(frozen=True)
 class Squares:
     """A set of squares as a mask; the squares next to the defender's king may belong to it."""
 
@@ -60,7 +72,7 @@ class Squares:
 
 @dataclass(frozen=True)
 class Move:
-    """What a sentence says of a move; `None` and 0 stand for what it does not say."""
+    """What a sentence says of a move; `None` stands for what it does not say."""
 
     by_defender: bool
     men: frozenset[chess.PieceType]
@@ -69,8 +81,9 @@ class Move:
     squares: Squares | None = None
     start: Squares | None = None
     check: str | None = None  # a value of CHECKS
-    giving_up: int = 0
-    uncovering: int = 0
+    giving_up: Amount | None = None
+    uncovering: Amount | None = None
+    offering: frozenset[chess.PieceType] | None = None
     taken_by: frozenset[chess.PieceType] | None = None
     window: int | None = None  # in the mover's own moves after the offer
 
@@ -194,11 +207,14 @@ def read_act(words: Words) -> dict[str, object]:
     return {"act": act.replace("move ", "moves "), "squares": read_squares(words)}
 
 
-def read_amount(words: Words) -> int:
-    """Read the amount of a clause: `N or more`."""
-    amount = words.number()
-    words.need("or more")
-    return amount
+def read_amount(words: Words) -> Amount:
+    """Read the amount of a clause: `N or more`, `N to M`, `at most N` or `N`."""
+    if words.take("at most"):
+        return Amount(0, words.number())
+    least = words.number()
+    if words.take("or more"):
+        return Amount(least)
+    return Amount(least, words.number() if words.take("to") else least)
 
 
 def read_clause(words: Words) -> dict[str, object]:
@@ -212,6 +228,8 @@ def read_clause(words: Words) -> dict[str, object]:
         return {"giving_up": read_amount(words)}
     if words.take("uncovering"):
         return {"uncovering": read_amount(words)}
+    if words.take("offering"):
+        return {"offering": read_men(words)}
     if words.take("and is taken"):
         return {"taken_by": read_men(words) if words.take("by") else ANY_MAN}
     if words.take("at once"):
