@@ -2,7 +2,8 @@
 
 import chess
 
-from sentences import Condition, Fact
+from exchange import balance, passing, winnable
+from sentences import PASSED_PAWN, Condition, Fact, Kind, Lead
 from views import View, all_of
 
 
@@ -45,6 +46,47 @@ def borne_on(board: chess.Board, square: chess.Square) -> chess.Bitboard:
     return found
 
 
+def passed_pawns(board: chess.Board, color: chess.Color) -> chess.Bitboard:
+    """Find the pawns with no pawn of the other side ahead on their file or one next to it."""
+    others = board.pieces(chess.PAWN, not color)
+    return chess.SquareSet(
+        pawn
+        for pawn in board.pieces(chess.PAWN, color)
+        if not any(
+            abs(chess.square_file(other) - chess.square_file(pawn)) <= 1
+            and (other // 8 > pawn // 8 if color == chess.WHITE else other // 8 < pawn // 8)
+            for other in others
+        )
+    ).mask
+
+
+def of_kinds(board: chess.Board, kinds: frozenset[Kind], color: chess.Color) -> chess.Bitboard:
+    """Find the men of a side of these kinds."""
+    found = 0
+    for kind in kinds:
+        is_type = kind != PASSED_PAWN
+        found |= board.pieces_mask(kind, color) if is_type else passed_pawns(board, color)
+    return found
+
+
+def is_en_prise(board: chess.Board, square: chess.Square) -> bool:
+    """Tell whether the other side, if it were its move, would win something there."""
+    if board.piece_type_at(square) == chess.KING:
+        return False
+    other_moves = board.turn != board.color_at(square)
+    return winnable(board if other_moves else passing(board), square) > 0
+
+
+def without(
+    board: chess.Board, kinds: frozenset[Kind], color: chess.Color, but: chess.Square
+) -> chess.Board:
+    """Take away the men of a side of these kinds, but for the one on a square."""
+    copy = board.copy(stack=False)
+    for square in chess.scan_forward(of_kinds(board, kinds, color) & ~chess.BB_SQUARES[but]):
+        copy.remove_piece_at(square)
+    return copy
+
+
 def relates(
     relation: str, board: chess.Board, square: chess.Square, squares: chess.Bitboard
 ) -> bool:
@@ -57,28 +99,36 @@ def relates(
         return bool(borne_on(board, square) & squares)
     if not chess.BB_SQUARES[square] & squares:
         return False
+    if relation == "en prise":
+        return is_en_prise(board, square)
     return relation == "on" or board.is_pinned(board.color_at(square), square)
 
 
 def count(
-    fact: Fact, board: chess.Board, view: View, of_defender: bool, men: frozenset[chess.PieceType]
+    fact: Fact, board: chess.Board, view: View, of_defender: bool, kinds: frozenset[Kind]
 ) -> int:
     """Count the men of a side and kind that stand as the fact says."""
     squares = all_of(fact.squares, board, view)
     color = view.color(of_defender)
     return sum(
-        relates(fact.relation, board, square, squares)
-        for kind in men
-        for square in chess.scan_forward(board.pieces_mask(kind, color))
+        relates(
+            fact.relation,
+            without(board, fact.past, color, square) if fact.past else board,
+            square,
+            squares,
+        )
+        for square in chess.scan_forward(of_kinds(board, kinds, color))
     )
 
 
-def holds(fact: Fact, board: chess.Board, view: View) -> bool:
+def holds(fact: Fact | Lead, board: chess.Board, view: View) -> bool:
     """Tell whether the fact, its squares turned to the board, is true in the position."""
-    number = count(fact, board, view, fact.of_defender, fact.men)
+    if isinstance(fact, Lead):
+        return fact.amount.holds(balance(board, view.color(fact.of_defender)))
+    number = count(fact, board, view, fact.of_defender, fact.kinds)
     if fact.rival:
         return number > count(fact, board, view, *fact.rival)
-    return number >= fact.least if fact.least else number == 0
+    return fact.amount.holds(number)
 
 
 def is_met(condition: Condition, board: chess.Board, view: View) -> bool:

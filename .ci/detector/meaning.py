@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import chess
 
-from facts import is_met
+from facts import is_en_prise, is_met
 from sentences import Condition, Move, Query
 from steps import Step
 from views import View, contains
@@ -25,6 +25,8 @@ def checks(kind: str, step: Step) -> bool:
         return not checkers
     if kind == "mate":
         return bool(checkers) and step.following.is_checkmate()
+    if kind == "stalemate":
+        return step.following.is_stalemate()
     if kind == "double":
         return len(checkers) > 1
     if kind == "discovered":
@@ -49,6 +51,7 @@ def fits(move: Move, view: View, step: Step, reply: Step | None = None) -> bool:
         and (move.squares is None or contains(move.squares, step.target, step.board, view))
         and (move.start is None or contains(move.start, step.move.from_square, step.board, view))
         and (move.check is None or checks(move.check, step))
+        and (not move.was_en_prise or is_en_prise(step.board, step.move.from_square))
         and (move.giving_up is None or move.giving_up.holds(step.cost))
         and (move.uncovering is None or move.uncovering.holds(step.uncovered))
         and (move.offering is None or step.giving.man in move.offering)
@@ -76,12 +79,21 @@ class Reading:
     view: View
     offer: Move
     when: tuple[Condition, ...]
+    after: tuple[Condition, ...]
     follow_ups: dict[str, Move]
     factors: dict[str, Condition]
+    factors_after: dict[str, Condition]
 
-    def is_ready(self, board: chess.Board) -> bool:
-        """Tell whether all that the query asks for just before the offer is there."""
-        return all(is_met(condition, board, self.view) for condition in self.when)
+    def is_offer(self, step: Step, reply: Step | None) -> bool:
+        """Tell whether the move is the offer, in its place, whatever must follow."""
+        return fits(self.offer, self.view, step, reply) and self.is_ready(step)
+
+    def is_ready(self, step: Step) -> bool:
+        """Tell whether all that the query asks for just before and after the offer is there."""
+        before = all(is_met(condition, step.board, self.view) for condition in self.when)
+        return before and all(
+            is_met(condition, step.following, self.view) for condition in self.after
+        )
 
 
 def readings(query: Query) -> list[Reading]:
@@ -94,8 +106,10 @@ def readings(query: Query) -> list[Reading]:
             view,
             view.move(query.offer),
             tuple(view.condition(condition) for condition in query.when),
+            tuple(view.condition(condition) for condition in query.after),
             {name: view.move(move) for name, move in query.follow_ups.items()},
             {name: view.condition(facts) for name, facts in query.factors.items()},
+            {name: view.condition(facts) for name, facts in query.factors_after.items()},
         )
         for view in views
     ]

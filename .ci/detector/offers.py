@@ -76,8 +76,12 @@ def shared_columns(game: Game, index: int, reading: Reading, offer: Step) -> Row
     view = reading.view
     white, black = SCORES.get(game.result, ("", ""))
     factors = {
-        f"x_{name}": word(is_met(facts, offer.board, view))
-        for name, facts in reading.factors.items()
+        f"x_{name}": word(is_met(facts, board, view))
+        for board, table in (
+            (offer.board, reading.factors),
+            (offer.following, reading.factors_after),
+        )
+        for name, facts in table.items()
     }
     return factors | {
         "offer": offer.board.san(offer.move),
@@ -149,7 +153,7 @@ def is_made(game: Game, index: int, reading: Reading) -> bool:
     """Tell whether the move there is the offer, whatever follow-ups are required."""
     step = game.steps[index]
     reply = game.steps[index + 1] if index + 1 < len(game.steps) else None
-    return fits(reading.offer, reading.view, step, reply) and reading.is_ready(step.board)
+    return reading.is_offer(step, reply)
 
 
 def played_row(game: Game, index: int, reading: Reading) -> Row | None:
@@ -212,7 +216,7 @@ Place = tuple[str, chess.Color, chess.Square]
 def possible(all_readings: Iterable[Reading]) -> list[Reading]:
     """List the queries whose offer can be overlooked, those that name squares.
 
-    `any square` and `beside the king` are no names.
+    `any square`, and squares told by the king, are no names.
     """
     return [reading for reading in all_readings if names_squares(reading.offer.squares)]
 
@@ -231,7 +235,7 @@ def can_be(reading: Reading, step: Step) -> bool:
 
 def names_squares(squares: Squares | None) -> bool:
     """Tell whether the squares are named one by one, or by file, rank or colour."""
-    return squares is not None and squares.mask != chess.BB_ALL and not squares.beside_king
+    return squares is not None and squares.mask != chess.BB_ALL and not squares.by_king
 
 
 def gives(reading: Reading, step: Step) -> bool:
@@ -259,7 +263,7 @@ def chances_at(game: Game, index: int, offers: Offers) -> Iterator[Chance]:
                 if (
                     reading.query.name not in found
                     and can_be(reading, step)
-                    and reading.is_ready(board)
+                    and reading.is_ready(step)
                     and gives(reading, step)
                 ):
                     found.add(reading.query.name)
@@ -272,7 +276,7 @@ def overlooked_rows(game: Game, offers: Offers) -> Iterator[tuple[Key, list[Row]
     made = set()
     for index, step in enumerate(game.steps):
         for reading in offers[step.color, step.man]:
-            is_offer = can_be(reading, step) and reading.is_ready(step.board)
+            is_offer = can_be(reading, step) and reading.is_ready(step)
             if is_offer and gives(reading, step):
                 made.add((reading.query.name, step.color, step.target))
         for chance in chances_at(game, index, offers):

@@ -29,7 +29,8 @@ from pathlib import Path
 from games import cut, read_text, replay
 from meaning import readings
 from offers import Key, Row, by_man, overlooked_rows, played_rows, possible, square_in, word
-from sentences import Query, read_query
+from reading import read_query
+from sentences import Query
 
 ROOT = Path(__file__).resolve().parents[2]
 

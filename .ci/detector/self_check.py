@@ -14,9 +14,11 @@ from dataclasses import dataclass
 import chess
 
 from exchange import balance
+from facts import is_met
 from games import Game, replay
 from kinds import kind_of, kind_of_cheap
 from offers import offered
+from reading import read_condition
 from steps import Step
 from views import View
 
@@ -100,6 +102,82 @@ COURSES = (
 )
 
 
+@dataclass(frozen=True)
+class Saying:
+    """A condition that holds in one position and not in another; White attacks."""
+
+    text: str
+    holds: str
+    fails: str
+
+
+SAYINGS = (
+    Saying(
+        "at most 1 attacker pawn on 2nd rank",
+        "4k3/8/8/8/8/8/P7/4K3 w - - 0 1",
+        "4k3/8/8/8/8/8/PP6/4K3 w - - 0 1",
+    ),
+    Saying(
+        "defender ahead by 2 to 4",
+        "4k3/8/8/3b4/8/8/8/4K3 w - - 0 1",
+        "4k3/8/8/3r4/8/8/8/4K3 w - - 0 1",
+    ),
+    Saying("attacker ahead", "4k3/8/8/8/8/8/P7/4K3 w - - 0 1", "4k3/p7/8/8/8/8/P7/4K3 w - - 0 1"),
+    Saying(
+        "material is level",
+        "4k3/8/8/3b4/4N3/8/8/4K3 w - - 0 1",
+        "4k3/8/8/3r4/4N3/8/8/4K3 w - - 0 1",
+    ),
+    # In front of the king is towards the attacker, and nowhere if the king stands on the first rank.
+    Saying(
+        "attacker man on in front of the king",
+        "6k1/5N2/8/8/8/8/8/4K3 w - - 0 1",
+        "8/8/8/8/8/8/NN6/k3K3 w - - 0 1",
+    ),
+    Saying(
+        "attacker rook on the king's file",
+        "6k1/8/8/8/8/8/8/4K1R1 w - - 0 1",
+        "5k2/8/8/8/8/8/8/4K1R1 w - - 0 1",
+    ),
+    Saying(
+        "defender man on the king's rank",  # The king is one of them.
+        "6k1/8/8/8/8/8/8/4K1R1 w - - 0 1",
+        "",
+    ),
+    Saying(
+        "attacker queen reaches h5 past knight",
+        "4k3/8/8/8/8/5N2/8/3QK3 w - - 0 1",
+        "4k3/8/8/8/8/5B2/8/3QK3 w - - 0 1",
+    ),
+    # The knight itself stays, and so do the other side's.
+    Saying(
+        "attacker knight reaches e5 past knight",
+        "4k3/8/8/4N3/8/5N2/8/4K3 w - - 0 1",
+        "4k3/8/8/8/4N3/8/8/4K3 w - - 0 1",
+    ),
+    Saying(
+        "attacker knight on 5th rank is en prise",
+        "4k3/8/3p4/4N3/8/8/8/4K3 w - - 0 1",
+        "4k3/3b4/2p5/1P2N3/8/8/8/4K3 w - - 0 1",
+    ),
+    Saying(
+        "no defender men are en prise",
+        "4k3/8/3p4/8/8/8/8/R3K3 w - - 0 1",
+        "4k3/8/3p4/8/8/8/8/3RK3 w - - 0 1",
+    ),
+    Saying(
+        "attacker passed pawn on 5th rank",
+        "4k3/p7/8/2P1p3/8/8/8/4K3 w - - 0 1",
+        "4k3/1p6/8/2P5/8/8/8/4K3 w - - 0 1",
+    ),
+    Saying(
+        "more attacker passed pawns on any square than defender passed pawns",
+        "4k3/p7/8/2P5/8/8/P7/4K3 w - - 0 1",
+        "4k3/8/p7/2P5/8/8/8/4K3 w - - 0 1",
+    ),
+)
+
+
 def differences(name: str, expected: dict[str, object], found: dict[str, object]) -> Iterator[str]:
     """Give whatever was found otherwise than expected."""
     for what, value in expected.items():
@@ -120,6 +198,14 @@ def try_offer(case: Offer) -> Iterator[str]:
         "cheap": kind_of_cheap(step),
     }
     yield from differences(f"{case.san} in {case.fen}", expected, found)
+
+
+def try_saying(case: Saying) -> Iterator[str]:
+    """Give the faults of what a condition says."""
+    condition = read_condition(case.text)
+    for fen, expected in ((case.holds, True), (case.fails, False)):
+        if fen and is_met(condition, chess.Board(fen), View(chess.WHITE, False)) != expected:
+            yield f"{case.text}: is not {expected} in {fen}"
 
 
 def game_of(case: Course) -> Game | None:
@@ -154,10 +240,12 @@ def main() -> int:
     """Try everything, print what differs, and give the exit status."""
     faults = [fault for case in OFFERS for fault in try_offer(case)]
     faults += [fault for case in COURSES for fault in try_course(case)]
+    faults += [fault for case in SAYINGS for fault in try_saying(case)]
     faults += try_views()
     for fault in faults:
         print(fault)
-    print(f"{len(OFFERS)} offers, {len(COURSES)} courses worked out by hand: {len(faults)} faults")
+    number = len(OFFERS) + len(COURSES) + len(SAYINGS)
+    print(f"{number} cases worked out by hand: {len(faults)} faults")
     return 1 if faults else 0
 
 

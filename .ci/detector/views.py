@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 
 import chess
 
-from sentences import Condition, Move, Squares
+from sentences import Condition, Fact, Lead, Move, Squares
 
 
 @dataclass(frozen=True)
@@ -41,16 +41,30 @@ class View:
 
     def condition(self, condition: Condition) -> Condition:
         """Translate the squares of facts to the board."""
-        return tuple(
-            tuple(replace(fact, squares=self.turned(fact.squares)) for fact in facts)
-            for facts in condition
-        )
+        return tuple(tuple(self.fact(fact) for fact in facts) for facts in condition)
+
+    def fact(self, fact: Fact | Lead) -> Fact | Lead:
+        """Translate the squares of a fact to the board."""
+        if isinstance(fact, Lead):
+            return fact
+        return replace(fact, squares=self.turned(fact.squares))
 
 
-def beside_king(board: chess.Board, defender: chess.Color) -> chess.Bitboard:
-    """Find the squares next to the defender's king."""
+def told_by_king(name: str, board: chess.Board, defender: chess.Color) -> chess.Bitboard:
+    """Find the squares of that name, which the place of the defender's king tells."""
     king = board.king(defender)
-    return 0 if king is None else chess.BB_KING_ATTACKS[king]
+    if king is None:
+        return 0
+    beside = chess.BB_KING_ATTACKS[king]
+    file, rank = chess.square_file(king), chess.square_rank(king)
+    if name == "the king's file":
+        return chess.BB_FILES[file]
+    if name == "the king's rank":
+        return chess.BB_RANKS[rank]
+    if name == "in front of the king":
+        front = rank + (1 if defender == chess.WHITE else -1)
+        return beside & chess.BB_RANKS[front] if 0 <= front < 8 else 0
+    return beside
 
 
 def contains(squares: Squares, square: chess.Square, board: chess.Board, view: View) -> bool:
@@ -60,5 +74,7 @@ def contains(squares: Squares, square: chess.Square, board: chess.Board, view: V
 
 def all_of(squares: Squares, board: chess.Board, view: View) -> chess.Bitboard:
     """Find all the squares in this position."""
-    beside = beside_king(board, not view.attacker) if squares.beside_king else 0
-    return squares.mask | beside
+    mask = squares.mask
+    for name in squares.by_king:
+        mask |= told_by_king(name, board, not view.attacker)
+    return mask
