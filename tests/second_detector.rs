@@ -31,7 +31,6 @@ use giving::Giving;
 pub(crate) use queries::QUERIES;
 use queries::{Offer, Query};
 use san::write_san;
-use scene::Scene;
 use view::Turn;
 
 /// One hit: an offer that one query finds in one game.
@@ -146,7 +145,7 @@ fn found(query: &Query, game: u64, offer: &Offer) -> Found {
         accepted: reply.map(|reply| giving.is_accepted_by(reply)),
         king_goes: king_goes(offer),
         follow_ups: (query.follow_ups)(&offer.later()),
-        factors: (query.factors)(&Scene::new(offer.before(), turn)),
+        factors: (query.factors)(offer),
     }
 }
 

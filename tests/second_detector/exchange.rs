@@ -57,6 +57,13 @@ pub(super) fn winnable_by_waiting(board: &Board) -> Vec<(Square, i32)> {
         .collect()
 }
 
+/// Whether the other side would win something by taking the man on the square, if it were to move.
+pub(super) fn is_en_prise(board: &Board, square: Square) -> bool {
+    let owner = board.color_on(square);
+    board.piece_on(square) != Some(Piece::King)
+        && owner.is_some_and(|color| Men::of(board).best_taking(!color, square) > 0)
+}
+
 /// The men of a board and how they take. The library does not set up a position in which the side that
 /// just passed stands in check; this does.
 #[derive(Clone)]

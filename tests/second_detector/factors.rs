@@ -2,8 +2,9 @@
 
 use cozy_chess::{File, Piece, Rank, Square};
 
+use super::queries::{Offer, loose_men};
 use super::scene::Scene;
-use super::view::Camp::{Attacker, Defender};
+use super::view::Camp::{self, Attacker, Defender};
 
 /// The names of factors, and whether each holds.
 pub(super) type Held = Vec<(&'static str, bool)>;
@@ -60,6 +61,50 @@ pub(super) fn bishop_takes_h7(scene: &Scene) -> Held {
         ("g5-held", g5_held(scene)),
         ("rook-on-f8", rook_on_f8(scene)),
     ]
+}
+
+pub(super) fn heavy_man_offered(offer: &Offer) -> Held {
+    let (before, after) = (&offer.step.scene, Scene::new(&offer.giving.after, offer.turn));
+    let far = [Rank::Fifth, Rank::Sixth, Rank::Seventh];
+    let pieces = [Piece::Knight, Piece::Bishop, Piece::Rook, Piece::Queen];
+    let loose = loose_men(&offer.giving.after, !offer.turn.attacker, &pieces);
+    let pinned = before.men(Attacker, &pieces).into_iter().any(|square| before.is_pinned(square));
+    vec![
+        (
+            "passed-pawn",
+            before.passed_pawns(Attacker).into_iter().any(|pawn| far.contains(&pawn.rank())),
+        ),
+        ("queen-past", queen_past(before)),
+        ("man-pinned", pinned),
+        ("loose-piece", loose > 0),
+        ("file-held", on_the_file(&after, Attacker) > on_the_file(&after, Defender)),
+    ]
+}
+
+/// "attacker queen reaches 7th rank past knight or pawn"
+fn queen_past(scene: &Scene) -> bool {
+    scene.men(Attacker, &[Piece::Queen]).into_iter().any(|queen| {
+        let past = scene.past(Attacker, &[Piece::Knight, Piece::Pawn], queen);
+        let open = |&to: &Square| past.at(to).is_none_or(|(camp, _)| camp == Defender);
+        let seventh = File::ALL.into_iter().map(|file| Square::new(file, Rank::Seventh));
+        seventh.filter(open).any(|to| past.attacks(queen, to))
+    })
+}
+
+/// How many of the camp's "men bear on the king's file past pawn".
+fn on_the_file(scene: &Scene, camp: Camp) -> usize {
+    let Some(file) = scene.file_of_the_king() else { return 0 };
+    let bears = |&from: &Square| {
+        let past = scene.past(camp, &[Piece::Pawn], from);
+        Rank::ALL.into_iter().any(|rank| past.bears_from(from, Square::new(file, rank)))
+    };
+    scene.men(camp, &Piece::ALL).iter().filter(|from| bears(from)).count()
+}
+
+pub(super) fn man_before_the_king(scene: &Scene) -> Held {
+    let squares = scene.before_the_king();
+    let guards = |from: &&Square| squares.iter().any(|&to| scene.attacks(**from, to));
+    vec![("held", scene.men(Attacker, &Piece::ALL).iter().filter(guards).count() >= 2)]
 }
 
 /// "attacker queen reaches h5"

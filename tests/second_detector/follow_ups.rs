@@ -103,6 +103,23 @@ pub(super) fn bishop_takes_h7(later: &[Step]) -> Seen {
     ]
 }
 
+pub(super) fn heavy_man_offered(later: &[Step]) -> Seen {
+    let is_heavy = |step: &Step| matches!(step.takes, Some(Piece::Rook | Piece::Queen));
+    vec![("taken", first(later, Defender, 1, is_heavy))]
+}
+
+pub(super) fn man_before_the_king(later: &[Step]) -> Seen {
+    let rook_on_rank = |step: &Step| {
+        step.man == Piece::Rook
+            && step.check
+            && step.scene.rank_of_the_king() == Some(step.to.rank())
+    };
+    vec![
+        ("stalemate", first(later, Attacker, ANY_TIME, |step| step.stalemate)),
+        ("rook-on-rank", first(later, Attacker, 3, rook_on_rank)),
+    ]
+}
+
 /// "bishop takes pawn on g7 within 4 moves"
 fn second_bishop(later: &[Step]) -> Option<usize> {
     first(later, Attacker, 4, |step| {

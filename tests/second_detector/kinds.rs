@@ -62,3 +62,37 @@ pub(super) fn balance(board: &Board, color: Color) -> i32 {
     };
     count(color) - count(!color)
 }
+
+/// Courses that are made up and were worked out by hand, but for those of `LEFT_QUEEN`.
+#[test]
+fn kinds_were_worked_out_by_hand() {
+    use crate::exchange::LEFT_QUEEN;
+
+    // A knight is there to be won later: with the fourth move after the acceptance, or the fifth.
+    let stray = "n5k1/8/2p5/8/3N4/8/5PPP/4R1K1 w - - 0 1";
+    let in_time = "Nb5 cxb5 Rd1 Kg7 Rd2 Kh7 Rd8 Kg7 Rxa8 Kf7 h3 Ke7";
+    let too_late = "Nb5 cxb5 Rd1 Kg7 Rd2 Kh7 Rd1 Kg7 Rd8 Kh7 Rxa8 Kg7";
+    let forced = "7k/8/8/8/3b4/8/6PB/r6K w - - 0 1";
+    let cases = [
+        (LEFT_QUEEN, "Nxe5", "*", "declined"),
+        (LEFT_QUEEN, "Nxe5 Be6", "1-0", "declined"),
+        (LEFT_QUEEN, "Nxe5 Bxd1 Bxf7+ Ke7 Nd5#", "*", "sham"),
+        (LEFT_QUEEN, "Nxe5 dxe5 Qxg4", "0-1", "sham"),
+        (LEFT_QUEEN, "Nxe5 dxe5 h3", "1/2-1/2", "real"),
+        (stray, in_time, "0-1", "sham"),
+        (stray, too_late, "1-0", "real"),
+        (stray, "Nb5 cxb5 Rd1", "1-0", "sham"),
+        (stray, "Nb5 cxb5 Rd1", "*", "real"),
+        (forced, "Bg1 Bxg1", "0-1", "desperado"),
+        ("N7/pkp5/8/8/8/8/8/6K1 w - - 0 1", "Nxc7 Kxc7", "*", "desperado"),
+        ("N7/pkp5/8/8/8/8/8/6K1 w - - 0 1", "Nb6 axb6", "*", "real"),
+        ("4k3/8/8/8/1p6/8/P7/R3K3 w - - 0 1", "a4 bxa3 Rxa3", "*", "free"),
+        // Not what costs most is taken.
+        ("4k3/5b2/8/8/1p6/1N6/P7/R3K3 w - - 0 1", "a4 bxa3 Rxa3", "*", "declined"),
+    ];
+    for (fen, line, result, expected) in cases {
+        let course = super::games::course(fen, line, result);
+        let giving = Giving::of(&course.moves[0]);
+        assert_eq!(kind(&course, 0, &giving), expected, "{line} in {fen}");
+    }
+}

@@ -1,13 +1,13 @@
 //! The queries that the detector knows: their files, for the program, and what these say, as code.
 
-use cozy_chess::{Board, Piece, Square};
+use cozy_chess::{Board, Color, Piece, Square};
 
+use super::exchange::is_en_prise;
 use super::factors::{self, Held};
 use super::follow_ups::{self, Seen};
 use super::games::Course;
 use super::giving::Giving;
 use super::rules::Played;
-use super::scene::Scene;
 use super::view::{Step, Turn};
 
 /// A query, written twice.
@@ -17,12 +17,12 @@ pub(crate) struct Query {
     pub(crate) text: &'static str,
     /// Whether the board is mirrored, for each view that is tried.
     pub(super) wings: &'static [bool],
-    /// `offer` and `when`.
+    /// `offer`, `when` and `after`.
     pub(super) offer: fn(&Offer) -> bool,
     /// The follow-ups that must come.
     pub(super) requires: &'static [&'static str],
     pub(super) follow_ups: fn(&[Step]) -> Seen,
-    pub(super) factors: fn(&Scene) -> Held,
+    pub(super) factors: fn(&Offer) -> Held,
 }
 
 /// A move that may be an offer, in one view.
@@ -59,7 +59,7 @@ const AS_WRITTEN: &[bool] = &[false];
 const BOTH: &[bool] = &[false, true];
 
 /// In alphabetical order.
-pub(crate) const QUERIES: [Query; 5] = [
+pub(crate) const QUERIES: [Query; 8] = [
     Query {
         name: "bishop-offered",
         text: include_str!("queries/bishop-offered.toml"),
@@ -76,7 +76,16 @@ pub(crate) const QUERIES: [Query; 5] = [
         offer: bishop_takes_h7,
         requires: &[],
         follow_ups: follow_ups::bishop_takes_h7,
-        factors: factors::bishop_takes_h7,
+        factors: |offer| factors::bishop_takes_h7(&offer.step.scene),
+    },
+    Query {
+        name: "dear-farewell",
+        text: include_str!("queries/dear-farewell.toml"),
+        wings: AS_WRITTEN,
+        offer: dear_farewell,
+        requires: &[],
+        follow_ups: |_| Vec::new(),
+        factors: |_| Vec::new(),
     },
     Query {
         name: "double-bishop",
@@ -85,7 +94,16 @@ pub(crate) const QUERIES: [Query; 5] = [
         offer: bishop_takes_h7,
         requires: &["second-bishop"],
         follow_ups: follow_ups::double_bishop,
-        factors: factors::double_bishop,
+        factors: |offer| factors::double_bishop(&offer.step.scene),
+    },
+    Query {
+        name: "heavy-man-offered",
+        text: include_str!("queries/heavy-man-offered.toml"),
+        wings: AS_WRITTEN,
+        offer: heavy_man_offered,
+        requires: &[],
+        follow_ups: follow_ups::heavy_man_offered,
+        factors: factors::heavy_man_offered,
     },
     Query {
         name: "knight-follow-up",
@@ -94,7 +112,16 @@ pub(crate) const QUERIES: [Query; 5] = [
         offer: bishop_takes_h7,
         requires: &["knight-jump"],
         follow_ups: follow_ups::knight_follow_up,
-        factors: factors::knight_follow_up,
+        factors: |offer| factors::knight_follow_up(&offer.step.scene),
+    },
+    Query {
+        name: "man-before-the-king",
+        text: include_str!("queries/man-before-the-king.toml"),
+        wings: AS_WRITTEN,
+        offer: man_before_the_king,
+        requires: &[],
+        follow_ups: follow_ups::man_before_the_king,
+        factors: |offer| factors::man_before_the_king(&offer.step.scene),
     },
     Query {
         name: "queen-lift",
@@ -103,7 +130,7 @@ pub(crate) const QUERIES: [Query; 5] = [
         offer: bishop_takes_h7,
         requires: &["queen-edge"],
         follow_ups: follow_ups::queen_lift,
-        factors: factors::queen_lift,
+        factors: |offer| factors::queen_lift(&offer.step.scene),
     },
 ];
 
@@ -114,4 +141,36 @@ fn bishop_takes_h7(offer: &Offer) -> bool {
         && step.takes == Some(Piece::Pawn)
         && step.to == Square::H7
         && step.check
+}
+
+/// "piece takes on any square was en prise giving up 1 or more"
+fn dear_farewell(offer: &Offer) -> bool {
+    let step = &offer.step;
+    !matches!(step.man, Piece::Pawn | Piece::King)
+        && step.takes.is_some()
+        && offer.giving.cost() >= 1
+        && is_en_prise(offer.before(), offer.course.moves[offer.index].mv.from)
+}
+
+/// "any man offering rook or queen giving up 1 to 4", "material is level or else attacker ahead by 1 to
+/// 4 or else defender ahead"; and after it "at most 2 attacker men on any square are en prise".
+fn heavy_man_offered(offer: &Offer) -> bool {
+    matches!(offer.giving.man(), Piece::Rook | Piece::Queen)
+        && (1..=4).contains(&offer.giving.cost())
+        && offer.step.scene.lead() <= 4
+        && loose_men(&offer.giving.after, offer.turn.attacker, &Piece::ALL) <= 2
+}
+
+/// How many men of these kinds are en prise.
+pub(super) fn loose_men(board: &Board, color: Color, kinds: &[Piece]) -> usize {
+    let is_loose = |&square: &Square| {
+        board.piece_on(square).is_some_and(|kind| kinds.contains(&kind))
+            && is_en_prise(board, square)
+    };
+    board.colors(color).into_iter().filter(is_loose).count()
+}
+
+/// "any man to in front of the king giving up at most 1"
+fn man_before_the_king(offer: &Offer) -> bool {
+    offer.step.lands_on(&offer.step.scene.before_the_king()) && offer.giving.cost() <= 1
 }

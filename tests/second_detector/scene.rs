@@ -1,11 +1,13 @@
 //! A position in the attacker's view, and how men stand in it.
 
-use cozy_chess::{Board, Piece, Square};
+use cozy_chess::{Board, File, Piece, Rank, Square};
 
+use super::rules::worth;
 use super::view::Camp::{self, Attacker, Defender};
 use super::view::Turn;
 
-/// The position just before the offer in the attacker's view: who stands where.
+/// A position in the attacker's view: who stands where.
+#[derive(Clone)]
 pub(super) struct Scene {
     men: [[Option<(Camp, Piece)>; 8]; 8],
 }
@@ -30,7 +32,7 @@ impl Scene {
         scene
     }
 
-    fn at(&self, square: Square) -> Option<(Camp, Piece)> {
+    pub(super) fn at(&self, square: Square) -> Option<(Camp, Piece)> {
         self.men[square.file() as usize][square.rank() as usize]
     }
 
@@ -81,6 +83,23 @@ impl Scene {
             .count()
     }
 
+    /// Whether the man on `from` attacks `target`, also through own men that move along the same line.
+    pub(super) fn bears_from(&self, from: Square, target: Square) -> bool {
+        let Some((camp, piece)) = self.at(from) else { return false };
+        let passes = |&(files, ranks): &Way| {
+            let mover = if files == 0 || ranks == 0 { Piece::Rook } else { Piece::Bishop };
+            let moves_so = |kind| kind == mover || kind == Piece::Queen;
+            let mut here = from.try_offset(files, ranks).filter(|_| moves_so(piece));
+            while let Some(square) = here.filter(|&square| square != target) {
+                let is_open =
+                    self.at(square).is_none_or(|(whose, kind)| whose == camp && moves_so(kind));
+                here = square.try_offset(files, ranks).filter(|_| is_open);
+            }
+            here == Some(target)
+        };
+        self.attacks(from, target) || ALL_WAYS.iter().any(passes)
+    }
+
     /// How many men attack the square, also from behind own men that move along the same line.
     pub(super) fn bears(&self, camp: Camp, target: Square) -> usize {
         let along = |(files, ranks): Way| {
@@ -111,6 +130,81 @@ impl Scene {
             let own = self.at(target).is_some_and(|(whose, _)| whose == camp);
             !own && self.guards(camp, &[piece], target) > 0
         })
+    }
+}
+
+/// Words of the language beyond `on`, `guards`, `bears on` and `reaches`.
+impl Scene {
+    /// Where a camp's men of these kinds stand.
+    pub(super) fn men(&self, camp: Camp, kinds: &[Piece]) -> Vec<Square> {
+        let is_one = |(whose, piece)| whose == camp && kinds.contains(&piece);
+        Square::ALL.into_iter().filter(|&square| self.at(square).is_some_and(is_one)).collect()
+    }
+
+    /// `past`: the scene without a camp's men of these kinds, the one on `but` aside.
+    pub(super) fn past(&self, camp: Camp, kinds: &[Piece], but: Square) -> Self {
+        let mut scene = self.clone();
+        for square in self.men(camp, kinds).into_iter().filter(|&square| square != but) {
+            scene.men[square.file() as usize][square.rank() as usize] = None;
+        }
+        scene
+    }
+
+    /// `passed pawn`: the pawns with no pawn of the other camp ahead on their file or the next.
+    pub(super) fn passed_pawns(&self, camp: Camp) -> Vec<Square> {
+        let others = self.men(camp.other(), &[Piece::Pawn]);
+        let stops = |pawn: Square, other: &Square| {
+            let ahead = match camp {
+                Attacker => other.rank() > pawn.rank(),
+                Defender => other.rank() < pawn.rank(),
+            };
+            ahead && (other.file() as usize).abs_diff(pawn.file() as usize) <= 1
+        };
+        let mut pawns = self.men(camp, &[Piece::Pawn]);
+        pawns.retain(|&pawn| !others.iter().any(|other| stops(pawn, other)));
+        pawns
+    }
+
+    /// `ahead by`: the attacker's material less the defender's.
+    pub(super) fn lead(&self) -> i32 {
+        let count = |camp| -> i32 {
+            Piece::ALL.iter().map(|&kind| worth(kind) * self.men(camp, &[kind]).len() as i32).sum()
+        };
+        count(Attacker) - count(Defender)
+    }
+
+    /// `pinned on`: whether the man alone stands between its king and a man that would give check.
+    pub(super) fn is_pinned(&self, square: Square) -> bool {
+        let Some((camp, _)) = self.at(square) else { return false };
+        let mut without = self.clone();
+        without.men[square.file() as usize][square.rank() as usize] = None;
+        let kings = self.men(camp, &[Piece::King]);
+        let lines = [Piece::Bishop, Piece::Rook, Piece::Queen];
+        kings.into_iter().any(|king| {
+            self.men(camp.other(), &lines).into_iter().any(|line| {
+                without.attacks(line, king) && !self.attacks(line, king) && king != square
+            })
+        })
+    }
+
+    /// `in front of the king`: the defender's king has these squares before it.
+    pub(super) fn before_the_king(&self) -> Vec<Square> {
+        let kings = self.men(Defender, &[Piece::King]);
+        let before = [(-1, -1), (0, -1), (1, -1)];
+        kings
+            .iter()
+            .flat_map(|king| before.iter().filter_map(|&(file, rank)| king.try_offset(file, rank)))
+            .collect()
+    }
+
+    /// `the king's file`
+    pub(super) fn file_of_the_king(&self) -> Option<File> {
+        self.men(Defender, &[Piece::King]).first().map(|king| king.file())
+    }
+
+    /// `the king's rank`
+    pub(super) fn rank_of_the_king(&self) -> Option<Rank> {
+        self.men(Defender, &[Piece::King]).first().map(|king| king.rank())
     }
 }
 

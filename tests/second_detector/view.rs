@@ -3,6 +3,7 @@
 use cozy_chess::{Color, Piece, Square};
 
 use super::rules::{Played, captured, legal_moves};
+use super::scene::Scene;
 
 /// How the board is turned for the attacker.
 #[derive(Clone, Copy)]
@@ -43,6 +44,15 @@ pub(super) enum Camp {
     Defender,
 }
 
+impl Camp {
+    pub(super) fn other(self) -> Self {
+        match self {
+            Self::Attacker => Self::Defender,
+            Self::Defender => Self::Attacker,
+        }
+    }
+}
+
 /// A move of the game as the attacker sees it.
 pub(super) struct Step {
     pub(super) ply: usize,
@@ -52,12 +62,16 @@ pub(super) struct Step {
     pub(super) takes: Option<Piece>,
     pub(super) check: bool,
     pub(super) mate: bool,
+    pub(super) stalemate: bool,
+    /// The position that the move is made in.
+    pub(super) scene: Scene,
 }
 
 impl Step {
     pub(super) fn new(played: &Played, index: usize, turn: Turn) -> Self {
         let next = played.after();
         let check = !next.checkers().is_empty();
+        let is_over = legal_moves(&next).is_empty();
         Self {
             ply: index + 1,
             camp: turn.camp(played.before.side_to_move()),
@@ -65,7 +79,9 @@ impl Step {
             to: turn.view(played.target()),
             takes: captured(&played.before, played.mv),
             check,
-            mate: check && legal_moves(&next).is_empty(),
+            mate: check && is_over,
+            stalemate: !check && is_over,
+            scene: Scene::new(&played.before, turn),
         }
     }
 
