@@ -5,8 +5,8 @@ from dataclasses import dataclass
 
 import chess
 
-from facts import is_en_prise, is_met
-from sentences import Condition, Move, Query
+from facts import is_en_prise, is_met, of_kinds
+from sentences import Condition, Kind, Move, Query, Row
 from steps import Step
 from views import View, contains
 
@@ -39,6 +39,26 @@ def is_taken(move: Move, step: Step, reply: Step | None) -> bool:
     return reply is not None and reply.man in move.taken_by and reply.takes_man_of(step)
 
 
+def is_between(kinds: tuple[frozenset[Kind], frozenset[Kind]], step: Step) -> bool:
+    """Tell whether the man comes between two men of the other side, of which one moves so."""
+    one, other = (of_kinds(step.following, named, not step.color) for named in kinds)
+    return any(
+        chess.between(first, second) & chess.BB_SQUARES[step.target]
+        and not chess.between(first, second) & step.board.occupied
+        and (moves_along(step.board, first, second) or moves_along(step.board, second, first))
+        for first in chess.scan_forward(one)
+        for second in chess.scan_forward(other)
+    )
+
+
+def moves_along(board: chess.Board, square: chess.Square, other: chess.Square) -> bool:
+    """Tell whether the man on the square moves along the line to the other."""
+    straight = chess.square_file(square) == chess.square_file(other) or (
+        chess.square_rank(square) == chess.square_rank(other)
+    )
+    return board.piece_type_at(square) in (chess.QUEEN, chess.ROOK if straight else chess.BISHOP)
+
+
 def fits(move: Move, view: View, step: Step, reply: Step | None = None) -> bool:
     """Tell whether a step is the move that the sentence, turned to the board, describes.
 
@@ -55,20 +75,50 @@ def fits(move: Move, view: View, step: Step, reply: Step | None = None) -> bool:
         and (move.giving_up is None or move.giving_up.holds(step.cost))
         and (move.uncovering is None or move.uncovering.holds(step.uncovered))
         and (move.offering is None or step.giving.man in move.offering)
+        and (move.between is None or is_between(move.between, step))
         and (move.taken_by is None or is_taken(move, step, reply))
     )
 
 
-def first_fit(move: Move, view: View, steps: Sequence[Step], offer: int) -> int | None:
-    """Find the first step after the offer that fits, within the window; give its ply."""
+def first_fit(
+    move: Move, view: View, steps: Sequence[Step], offer: int, after: int = 0
+) -> int | None:
+    """Find the first step after the offer that fits, within the window; give its ply.
+
+    It comes after the ply `after` too, from which the window does not count.
+    """
     own = [
         i for i in range(offer + 1, len(steps)) if steps[i].color == view.color(move.by_defender)
     ]
     for index in own[: move.window]:
         reply = steps[index + 1] if index + 1 < len(steps) else None
-        if fits(move, view, steps[index], reply):
+        if (
+            index + 1 > after
+            and fits(move, view, steps[index], reply)
+            and (not move.same_man or moves_again(steps, offer, index))
+        ):
             return index + 1
     return None
+
+
+def moves_again(steps: Sequence[Step], offer: int, index: int) -> bool:
+    """Tell whether the step there is by the very man that made the offer."""
+    place = steps[offer].target
+    for step in steps[offer + 1 : index]:
+        if step.takes_one_on({place}):
+            return False
+        place = step.moved.get(place, place)
+    return steps[index].move.from_square == place
+
+
+def comes(row: Row, reading: "Reading", steps: Sequence[Step], offer: int) -> bool:
+    """Tell whether the follow-ups of a row come in order; or that it does not, if it must not."""
+    after = 0
+    for name in row.names:
+        after = first_fit(reading.follow_ups[name], reading.view, steps, offer, after)
+        if after is None:
+            return not row.must_come
+    return row.must_come
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import chess
 
-from sentences import ANY_MAN, Amount, Condition, Example, Fact, Lead, Move, Query, Squares
+from sentences import ANY_MAN, Amount, Condition, Example, Fact, Lead, Move, Query, Row, Squares
 from words import (
     ACTS,
     CHECKS,
@@ -48,28 +48,41 @@ def read_clause(words: Words) -> dict[str, object]:
         return {"offering": read_men(words)}
     if words.take("was en prise"):
         return {"was_en_prise": True}
+    if words.take("between"):
+        one = read_men(words)
+        words.need("and")
+        return {"between": (one, read_men(words))}
+    if words.take("not taken back within"):
+        return {"not_back": read_moves(words)}
     if words.take("and is taken"):
         return {"taken_by": read_men(words) if words.take("by") else ANY_MAN}
     if words.take("at once"):
         return {"window": 1}
     if words.take("within"):
-        window = words.number()
-        if not words.take_one(("moves", "move")):
-            raise words.wrong("`moves`")
-        return {"window": window}
+        return {"window": read_moves(words)}
     raise words.wrong("a clause")
+
+
+def read_moves(words: Words) -> int:
+    """Read a number of moves."""
+    number = words.number()
+    if not words.take_one(("moves", "move")):
+        raise words.wrong("`moves`")
+    return number
 
 
 def read_move(sentence: str) -> Move:
     """Read a sentence about a move."""
     words = Words(sentence)
-    said = {"by_defender": bool(read_side(words)), "men": read_men(words)} | read_act(words)
+    same_man = words.take("the same")
+    by_defender = not same_man and bool(read_side(words))
+    said = {"by_defender": by_defender, "men": read_men(words)} | read_act(words)
     while words.rest:
         clause = read_clause(words)
         if clause.keys() & said.keys():
             raise words.wrong("another clause, and not the same twice,")
         said |= clause
-    return Move(**said)
+    return Move(**said, same_man=same_man)
 
 
 def read_fact(words: Words) -> Fact | Lead:
@@ -139,6 +152,15 @@ def read_condition(sentence: str) -> Condition:
     return tuple(alternatives)
 
 
+def read_required(sentence: str) -> tuple[Row, ...]:
+    """Read what must come, or must not: rows with `or` between them."""
+    rows = []
+    for text in sentence.split(" or "):
+        names = tuple(text.removeprefix("no ").split(" then "))
+        rows.append(Row(names, not text.startswith("no ")))
+    return tuple(rows)
+
+
 def read_factors(said: dict[str, str]) -> dict[str, Condition]:
     """Read a table of factors."""
     return {name: read_condition(text) for name, text in said.items()}
@@ -154,7 +176,7 @@ def read_query(path: Path) -> Query:
         offer=read_move(said["offer"]),
         when=tuple(read_condition(text) for text in said.get("when", ())),
         after=tuple(read_condition(text) for text in said.get("after", ())),
-        requires=tuple(tuple(names.split(" or ")) for names in said.get("requires", ())),
+        requires=tuple(read_required(text) for text in said.get("requires", ())),
         follow_ups={name: read_move(text) for name, text in said.get("follow-ups", {}).items()},
         factors=read_factors(said.get("factors", {})),
         factors_after=read_factors(said.get("factors-after", {})),

@@ -128,7 +128,7 @@ SAYINGS = (
         "4k3/8/8/3b4/4N3/8/8/4K3 w - - 0 1",
         "4k3/8/8/3r4/4N3/8/8/4K3 w - - 0 1",
     ),
-    # In front of the king is towards the attacker, and nowhere if the king stands on the first rank.
+    # Towards the attacker; nowhere if the king stands on the first rank.
     Saying(
         "attacker man on in front of the king",
         "6k1/5N2/8/8/8/8/8/4K3 w - - 0 1",

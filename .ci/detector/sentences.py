@@ -42,11 +42,14 @@ class Move:
     start: Squares | None = None
     check: str | None = None  # a value of CHECKS
     was_en_prise: bool = False
+    between: tuple[frozenset[Kind], frozenset[Kind]] | None = None
     giving_up: Amount | None = None
     uncovering: Amount | None = None
     offering: frozenset[Kind] | None = None
     taken_by: frozenset[Kind] | None = None
+    not_back: int | None = None  # the attacker's moves within which no material comes back
     window: int | None = None  # in the mover's own moves after the offer
+    same_man: bool = False  # as made the offer
 
 
 @dataclass(frozen=True)
@@ -84,6 +87,14 @@ class Example:
 
 
 @dataclass(frozen=True)
+class Row:
+    """Follow-ups that must come one after the other; or one that must not come."""
+
+    names: tuple[str, ...]
+    must_come: bool = True
+
+
+@dataclass(frozen=True)
 class Query:
     """A query file."""
 
@@ -92,7 +103,7 @@ class Query:
     offer: Move
     when: tuple[Condition, ...]
     after: tuple[Condition, ...]
-    requires: tuple[tuple[str, ...], ...]  # One of each group of follow-ups.
+    requires: tuple[tuple[Row, ...], ...]  # One row of each group.
     follow_ups: dict[str, Move]
     factors: dict[str, Condition]
     factors_after: dict[str, Condition]
