@@ -102,12 +102,16 @@ def first_fit(
 
 
 def moves_again(steps: Sequence[Step], offer: int, index: int) -> bool:
-    """Tell whether the step there is by the very man that made the offer."""
+    """Tell whether the step there is by the very man that made the offer.
+
+    A rook that made it has moved, and can't castle any more.
+    """
     place = steps[offer].target
     for step in steps[offer + 1 : index]:
         if step.takes_one_on({place}):
             return False
-        place = step.moved.get(place, place)
+        if step.move.from_square == place:
+            place = step.target
     return steps[index].move.from_square == place
 
 

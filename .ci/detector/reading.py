@@ -168,10 +168,14 @@ def read_factors(said: dict[str, str]) -> dict[str, Condition]:
 
 def read_query(path: Path) -> Query:
     """Read a query file."""
-    with path.open("rb") as stream:
-        said = tomllib.load(stream)
+    return read_text(path.stem, path.read_text(encoding="utf-8"))
+
+
+def read_text(name: str, text: str) -> Query:
+    """Read the text of a query file."""
+    said = tomllib.loads(text)
     return Query(
-        name=path.stem,
+        name=name,
         both_wings={"both": True, "as written": False}[said.get("wings", "as written")],
         offer=read_move(said["offer"]),
         when=tuple(read_condition(text) for text in said.get("when", ())),

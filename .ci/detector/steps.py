@@ -19,17 +19,6 @@ class Step:
         self.target = landing(board, move)
         self.victim = captured(board, move)
 
-    @property
-    def moved(self) -> dict[chess.Square, chess.Square]:
-        """Where from the men go that the move moves, and where to: two of them when castling."""
-        moved = {self.move.from_square: self.target}
-        if self.board.is_castling(self.move):
-            kingside = self.board.is_kingside_castling(self.move)
-            rank = chess.square_rank(self.target)
-            rook = chess.square(7 if kingside else 0, rank)
-            moved[rook] = chess.square(5 if kingside else 3, rank)
-        return moved
-
     @cached_property
     def following(self) -> chess.Board:
         """The position after the move."""
