@@ -121,9 +121,8 @@ fn hits_at(game: u64, course: &Course, index: usize) -> Vec<Found> {
         let turns = query.wings.iter().map(|&mirrored| Turn { attacker, mirrored });
         turns
             .map(|turn| Offer::new(course, index, &giving, turn))
-            .filter(|offer| (query.offer)(offer))
+            .find(|offer| (query.offer)(offer) && (query.requires)(&offer.later()))
             .map(|offer| found(query, game, &offer))
-            .find(|hit| query.requires.iter().all(|name| seen(hit, name)))
     };
     QUERIES.iter().filter_map(hit).collect()
 }
@@ -155,10 +154,6 @@ fn king_goes(offer: &Offer) -> Option<String> {
     let is_kings = reply.man() == Piece::King && next.man() == Piece::King;
     let accepted = offer.giving.is_accepted_by(reply);
     (is_kings && accepted).then(|| offer.turn.view(next.target()).to_string())
-}
-
-fn seen(hit: &Found, follow_up: &str) -> bool {
-    hit.follow_ups.iter().any(|&(name, ply)| name == follow_up && ply.is_some())
 }
 
 fn name(piece: Piece) -> &'static str {

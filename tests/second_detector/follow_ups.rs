@@ -46,12 +46,7 @@ pub(super) fn double_bishop(later: &[Step]) -> Seen {
 
 pub(super) fn knight_follow_up(later: &[Step]) -> Seen {
     vec![
-        (
-            "knight-jump",
-            first(later, Attacker, 3, |step| {
-                step.man == Piece::Knight && step.quiet() && step.to.file() == File::G
-            }),
-        ),
+        ("knight-jump", knight_jump(later)),
         ("queen-edge", queen_to_edge(later)),
         (
             "queen-g-file",
@@ -69,12 +64,7 @@ pub(super) fn knight_follow_up(later: &[Step]) -> Seen {
 
 pub(super) fn queen_lift(later: &[Step]) -> Seen {
     vec![
-        (
-            "queen-edge",
-            first(later, Attacker, 5, |step| {
-                step.man == Piece::Queen && step.quiet() && step.to.file() == File::H
-            }),
-        ),
+        ("queen-edge", queen_on_edge(later)),
         (
             "queen-check",
             first(later, Attacker, 5, |step| {
@@ -120,8 +110,45 @@ pub(super) fn man_before_the_king(later: &[Step]) -> Seen {
     ]
 }
 
+pub(super) fn pawn_kept(later: &[Step]) -> Seen {
+    vec![
+        ("swap", swap(later)),
+        ("again", first(later, Attacker, 5, |step| step.is_by_the_same)),
+        ("check", first(later, Attacker, 8, |step| step.check)),
+        ("mate", mate(later)),
+    ]
+}
+
+/// "no swap", "again then check or mate"
+pub(super) fn pawn_kept_as_required(later: &[Step]) -> bool {
+    let again = first(later, Attacker, 5, |step| step.is_by_the_same);
+    let check =
+        again.and_then(|ply| first(later, Attacker, 8, |step| step.check && step.ply > ply));
+    swap(later).is_none() && (check.is_some() || mate(later).is_some())
+}
+
+/// "queen takes queen on any square within 3 moves"
+fn swap(later: &[Step]) -> Option<usize> {
+    let is_swap = |step: &Step| step.man == Piece::Queen && step.takes == Some(Piece::Queen);
+    first(later, Attacker, 3, is_swap)
+}
+
+/// "knight moves to g-file within 3 moves"
+pub(super) fn knight_jump(later: &[Step]) -> Option<usize> {
+    first(later, Attacker, 3, |step| {
+        step.man == Piece::Knight && step.quiet() && step.to.file() == File::G
+    })
+}
+
+/// "queen moves to h-file within 5 moves"
+pub(super) fn queen_on_edge(later: &[Step]) -> Option<usize> {
+    first(later, Attacker, 5, |step| {
+        step.man == Piece::Queen && step.quiet() && step.to.file() == File::H
+    })
+}
+
 /// "bishop takes pawn on g7 within 4 moves"
-fn second_bishop(later: &[Step]) -> Option<usize> {
+pub(super) fn second_bishop(later: &[Step]) -> Option<usize> {
     first(later, Attacker, 4, |step| {
         step.man == Piece::Bishop && step.takes == Some(Piece::Pawn) && step.to == Square::G7
     })

@@ -1,13 +1,16 @@
 //! The queries that the detector knows: their files, for the program, and what these say, as code.
 
-use cozy_chess::{Board, Color, Piece, Square};
+use cozy_chess::{Board, Color, Piece, Square, get_between_rays};
 
 use super::exchange::is_en_prise;
 use super::factors::{self, Held};
 use super::follow_ups::{self, Seen};
 use super::games::Course;
 use super::giving::Giving;
+use super::kinds::balance;
 use super::rules::Played;
+use super::scene::Scene;
+use super::view::Camp::Defender;
 use super::view::{Step, Turn};
 
 /// A query, written twice.
@@ -19,8 +22,8 @@ pub(crate) struct Query {
     pub(super) wings: &'static [bool],
     /// `offer`, `when` and `after`.
     pub(super) offer: fn(&Offer) -> bool,
-    /// The follow-ups that must come.
-    pub(super) requires: &'static [&'static str],
+    /// The follow-ups that must come, and those that must not.
+    pub(super) requires: fn(&[Step]) -> bool,
     pub(super) follow_ups: fn(&[Step]) -> Seen,
     pub(super) factors: fn(&Offer) -> Held,
 }
@@ -51,7 +54,18 @@ impl<'g> Offer<'g> {
     /// The moves that come after it.
     pub(super) fn later(&self) -> Vec<Step> {
         let indexes = self.index + 1..self.course.moves.len();
-        indexes.map(|at| Step::new(&self.course.moves[at], at, self.turn)).collect()
+        let mut place = Some(self.step.to);
+        indexes
+            .map(|at| {
+                let mut step = Step::new(&self.course.moves[at], at, self.turn);
+                step.is_by_the_same = place == Some(step.from);
+                if step.is_by_the_same {
+                    place = Some(step.to);
+                }
+                place = place.filter(|&here| step.victim != Some(here));
+                step
+            })
+            .collect()
     }
 }
 
@@ -59,13 +73,13 @@ const AS_WRITTEN: &[bool] = &[false];
 const BOTH: &[bool] = &[false, true];
 
 /// In alphabetical order.
-pub(crate) const QUERIES: [Query; 8] = [
+pub(crate) const QUERIES: [Query; 10] = [
     Query {
         name: "bishop-offered",
         text: include_str!("queries/bishop-offered.toml"),
         wings: AS_WRITTEN,
         offer: |offer| offer.giving.man() == Piece::Bishop && offer.giving.cost() >= 2,
-        requires: &[],
+        requires: |_| true,
         follow_ups: |later| vec![("mate", follow_ups::mate(later))],
         factors: |_| Vec::new(),
     },
@@ -74,7 +88,7 @@ pub(crate) const QUERIES: [Query; 8] = [
         text: include_str!("queries/bishop-takes-h7.toml"),
         wings: BOTH,
         offer: bishop_takes_h7,
-        requires: &[],
+        requires: |_| true,
         follow_ups: follow_ups::bishop_takes_h7,
         factors: |offer| factors::bishop_takes_h7(&offer.step.scene),
     },
@@ -83,7 +97,7 @@ pub(crate) const QUERIES: [Query; 8] = [
         text: include_str!("queries/dear-farewell.toml"),
         wings: AS_WRITTEN,
         offer: dear_farewell,
-        requires: &[],
+        requires: |_| true,
         follow_ups: |_| Vec::new(),
         factors: |_| Vec::new(),
     },
@@ -92,7 +106,7 @@ pub(crate) const QUERIES: [Query; 8] = [
         text: include_str!("queries/double-bishop.toml"),
         wings: BOTH,
         offer: bishop_takes_h7,
-        requires: &["second-bishop"],
+        requires: |later| follow_ups::second_bishop(later).is_some(),
         follow_ups: follow_ups::double_bishop,
         factors: |offer| factors::double_bishop(&offer.step.scene),
     },
@@ -101,7 +115,7 @@ pub(crate) const QUERIES: [Query; 8] = [
         text: include_str!("queries/heavy-man-offered.toml"),
         wings: AS_WRITTEN,
         offer: heavy_man_offered,
-        requires: &[],
+        requires: |_| true,
         follow_ups: follow_ups::heavy_man_offered,
         factors: factors::heavy_man_offered,
     },
@@ -110,7 +124,7 @@ pub(crate) const QUERIES: [Query; 8] = [
         text: include_str!("queries/knight-follow-up.toml"),
         wings: BOTH,
         offer: bishop_takes_h7,
-        requires: &["knight-jump"],
+        requires: |later| follow_ups::knight_jump(later).is_some(),
         follow_ups: follow_ups::knight_follow_up,
         factors: |offer| factors::knight_follow_up(&offer.step.scene),
     },
@@ -119,16 +133,34 @@ pub(crate) const QUERIES: [Query; 8] = [
         text: include_str!("queries/man-before-the-king.toml"),
         wings: AS_WRITTEN,
         offer: man_before_the_king,
-        requires: &[],
+        requires: |_| true,
         follow_ups: follow_ups::man_before_the_king,
         factors: |offer| factors::man_before_the_king(&offer.step.scene),
+    },
+    Query {
+        name: "man-between",
+        text: include_str!("queries/man-between.toml"),
+        wings: AS_WRITTEN,
+        offer: man_between,
+        requires: |_| true,
+        follow_ups: |_| Vec::new(),
+        factors: |_| Vec::new(),
+    },
+    Query {
+        name: "pawn-kept",
+        text: include_str!("queries/pawn-kept.toml"),
+        wings: AS_WRITTEN,
+        offer: pawn_kept,
+        requires: follow_ups::pawn_kept_as_required,
+        follow_ups: follow_ups::pawn_kept,
+        factors: |_| Vec::new(),
     },
     Query {
         name: "queen-lift",
         text: include_str!("queries/queen-lift.toml"),
         wings: BOTH,
         offer: bishop_takes_h7,
-        requires: &["queen-edge"],
+        requires: |later| follow_ups::queen_on_edge(later).is_some(),
         follow_ups: follow_ups::queen_lift,
         factors: |offer| factors::queen_lift(&offer.step.scene),
     },
@@ -173,4 +205,33 @@ pub(super) fn loose_men(board: &Board, color: Color, kinds: &[Piece]) -> usize {
 /// "any man to in front of the king giving up at most 1"
 fn man_before_the_king(offer: &Offer) -> bool {
     offer.step.lands_on(&offer.step.scene.before_the_king()) && offer.giving.cost() <= 1
+}
+
+/// "any man to any square between rook or queen and minor piece"
+fn man_between(offer: &Offer) -> bool {
+    let (before, after) = (&offer.step.scene, Scene::new(&offer.giving.after, offer.turn));
+    let heavy = after.men(Defender, &[Piece::Rook, Piece::Queen]);
+    let light = after.men(Defender, &[Piece::Knight, Piece::Bishop]);
+    heavy.iter().any(|&one| {
+        light.iter().any(|&other| {
+            let between = get_between_rays(one, other);
+            let was_open = between.into_iter().all(|square| before.at(square).is_none());
+            let moves_so = before.moves_along(one, other) || before.moves_along(other, one);
+            between.has(offer.step.to) && was_open && moves_so
+        })
+    })
+}
+
+/// "minor piece takes pawn on any square not taken back within 2 moves"
+fn pawn_kept(offer: &Offer) -> bool {
+    let attacker = offer.turn.attacker;
+    let balance_at = |plies: usize| balance(&offer.course.position(plies), attacker);
+    let (last, answered) = (offer.course.moves.len(), [offer.index + 4, offer.index + 6]);
+    let mut looked_at: Vec<usize> = answered.into_iter().filter(|&ply| ply <= last).collect();
+    if last < answered[1] {
+        looked_at.push(last);
+    }
+    matches!(offer.step.man, Piece::Knight | Piece::Bishop)
+        && offer.step.takes == Some(Piece::Pawn)
+        && looked_at.into_iter().all(|plies| balance_at(plies) < balance_at(offer.index))
 }

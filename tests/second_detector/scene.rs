@@ -187,6 +187,13 @@ impl Scene {
         })
     }
 
+    /// Whether the man on the square moves along the line to the other.
+    pub(super) fn moves_along(&self, square: Square, other: Square) -> bool {
+        let is_straight = square.file() == other.file() || square.rank() == other.rank();
+        let mover = if is_straight { Piece::Rook } else { Piece::Bishop };
+        self.at(square).is_some_and(|(_, kind)| kind == mover || kind == Piece::Queen)
+    }
+
     /// `in front of the king`: the defender's king has these squares before it.
     pub(super) fn before_the_king(&self) -> Vec<Square> {
         let kings = self.men(Defender, &[Piece::King]);

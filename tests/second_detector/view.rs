@@ -2,6 +2,7 @@
 
 use cozy_chess::{Color, Piece, Square};
 
+use super::exchange::square_of_victim;
 use super::rules::{Played, captured, legal_moves};
 use super::scene::Scene;
 
@@ -58,8 +59,13 @@ pub(super) struct Step {
     pub(super) ply: usize,
     pub(super) camp: Camp,
     pub(super) man: Piece,
+    pub(super) from: Square,
     pub(super) to: Square,
     pub(super) takes: Option<Piece>,
+    /// Where the man stands that it takes.
+    pub(super) victim: Option<Square>,
+    /// Whether it is by the very man that made the offer.
+    pub(super) is_by_the_same: bool,
     pub(super) check: bool,
     pub(super) mate: bool,
     pub(super) stalemate: bool,
@@ -70,14 +76,18 @@ pub(super) struct Step {
 impl Step {
     pub(super) fn new(played: &Played, index: usize, turn: Turn) -> Self {
         let next = played.after();
+        let takes = captured(&played.before, played.mv);
         let check = !next.checkers().is_empty();
         let is_over = legal_moves(&next).is_empty();
         Self {
             ply: index + 1,
             camp: turn.camp(played.before.side_to_move()),
             man: played.man(),
+            from: turn.view(played.mv.from),
             to: turn.view(played.target()),
-            takes: captured(&played.before, played.mv),
+            takes,
+            victim: takes.map(|_| turn.view(square_of_victim(&played.before, played.mv))),
+            is_by_the_same: false,
             check,
             mate: check && is_over,
             stalemate: !check && is_over,
