@@ -60,7 +60,10 @@ def exchange(board: chess.Board, move: chess.Move) -> int:
 
 def winnable(board: chess.Board, square: chess.Square) -> int:
     """Count what the side to move wins at most by capturing on the square; 0 if that never pays."""
-    captures = board.generate_legal_captures(to_mask=chess.BB_SQUARES[square])
+    takers = board.attackers_mask(board.turn, square)
+    if not takers:
+        return 0
+    captures = board.generate_legal_captures(takers, chess.BB_SQUARES[square])
     return max([0, *(exchange(board, move) for move in captures)])
 
 
@@ -76,11 +79,7 @@ def losses(board: chess.Board, squares: chess.Bitboard = chess.BB_ALL) -> dict[c
     be taken in passing instead.
     """
     men = board.occupied_co[not board.turn] & ~board.kings & squares
-    found = {
-        square: winnable(board, square)
-        for square in chess.scan_forward(men)
-        if board.attackers_mask(board.turn, square)  # The cheap question first.
-    }
+    found = {square: winnable(board, square) for square in chess.scan_forward(men)}
     if board.ep_square is not None:
         stepped = board.ep_square ^ 8  # The pawn stands beyond the square that it passed over.
         if chess.BB_SQUARES[stepped] & men:
