@@ -1,7 +1,7 @@
 """What sentences mean on a board: moves that fit a description, and a query in each view."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import chess
 
@@ -132,6 +132,7 @@ class Reading:
     query: Query
     view: View
     offer: Move
+    chance: Move  # The offer, but for what can only be told once it was made.
     when: tuple[Condition, ...]
     after: tuple[Condition, ...]
     follow_ups: dict[str, Move]
@@ -159,6 +160,7 @@ def readings(query: Query) -> list[Reading]:
             query,
             view,
             view.move(query.offer),
+            replace(view.move(query.offer), taken_by=None),
             tuple(view.condition(condition) for condition in query.when),
             tuple(view.condition(condition) for condition in query.after),
             {name: view.move(move) for name, move in query.follow_ups.items()},

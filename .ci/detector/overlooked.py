@@ -1,7 +1,7 @@
 """Offers that nobody made, as rows of the tables."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import chess
 
@@ -36,7 +36,7 @@ def possible(all_readings: Iterable[Reading]) -> list[Reading]:
 
 def can_be(reading: Reading, step: Step) -> bool:
     """Tell whether the move fits an offer; where it must be taken, whether it legally can be."""
-    if not fits(replace(reading.offer, taken_by=None), reading.view, step):
+    if not fits(reading.chance, reading.view, step):
         return False
     if reading.offer.taken_by is None:
         return True
