@@ -22,6 +22,8 @@ mod ratings;
 mod odds;
 // Several such tables taken together.
 mod strata;
+// Scores compared within strata.
+mod within;
 // Many tests at a time.
 mod multiple;
 
@@ -52,4 +54,5 @@ pub use outcome::{Outcomes, SMALLEST_SAMPLE, Summary};
 pub use ratings::AgainstRatings;
 pub use strata::pooled_odds_ratio;
 pub use tally::{Tally, share};
+pub use within::{WithAndWithout, WithinStrata, difference_within};
 pub use worth::ByWorth;
