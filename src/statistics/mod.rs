@@ -26,6 +26,8 @@ mod strata;
 mod within;
 // Many tests at a time.
 mod multiple;
+// Bands of the balance before an offer.
+mod balance;
 
 // All games that were mined.
 mod base;
@@ -40,11 +42,12 @@ mod factors;
 // What was played after the offer.
 mod continuations;
 
+pub use balance::BalanceBand;
 pub use base::Base;
 pub use continuations::{Branch, Continuations, ModelGame};
 pub use counts::Spread;
 pub use difference::{Difference, difference_of_scores};
-pub use factors::{FactorEffect, Factors};
+pub use factors::{FactorEffect, Factors, Standing, adjust_together};
 pub use grouping::{Group, Groups, KeyValue, MOST_GROUPS};
 pub use interval::Interval;
 pub use multiple::adjusted;
