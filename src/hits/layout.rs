@@ -259,6 +259,12 @@ impl Wanted {
         self.with_columns(&["date", "eco", "time_control"])
     }
 
+    /// The balance before the offer, too.
+    #[must_use]
+    pub fn with_balance(self) -> Wanted {
+        self.with_columns(&["balance_before"])
+    }
+
     fn with_columns(mut self, names: &[&str]) -> Wanted {
         for index in names.iter().filter_map(|name| Layout::place_of(name)) {
             self.hit[index] = true;

@@ -29,12 +29,14 @@ pub(in crate::commands) struct TallyOptions {
     /// Count by the values of these columns, separated by commas
     ///
     /// Any column of the table of hits; a follow-up (whether it came) or a factor by its name; `rating`
-    /// (bands of 200 points, by the mean of both ratings), `year`, `eco-letter` and `time-category`; and,
+    /// (bands of 200 points, by the mean of both ratings), `balance` (bands of the material before), `year`, `eco-letter` and `time-category`; and,
     /// once the hits are verified, `verdict` and `sound`.
     #[arg(long, value_name = "COLUMN", value_delimiter = ',', help_heading = "What to count")]
     pub(super) by: Vec<String>,
 
     /// Show what each factor is worth: the score with it and without it
+    ///
+    /// p-values are corrected for the factors of all queries that are shown.
     #[arg(long, help_heading = "What to count", conflicts_with = "by")]
     pub(super) factors: bool,
 
