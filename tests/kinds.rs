@@ -2,7 +2,9 @@
 //! `.ci/detector`, which was written separately, comes to the same.
 
 use hecatomb::board::{SacrificeKind, accepting, cost};
+use hecatomb::hits::{Reading, Runs};
 use hecatomb::mining::Hit;
+use hecatomb::teaching::{Candidates, ExerciseKind, MOST_CANDIDATES, Shelf, Sides, Unjudged};
 use hecatomb::verdict::{Effort, Judge, LEAST_DEPTH};
 use shakmaty::{Position, Role, Square};
 
@@ -196,6 +198,44 @@ fn verified() -> Place {
         assert_eq!(ran.status, 0, "{ran}");
     }
     place
+}
+
+/// How many candidates for an exercise and how many model games a query's hits give.
+fn taught(place: &Place, kind: ExerciseKind) -> (usize, usize) {
+    let folder = place.path().join("hecatomb-out");
+    let runs = Runs::open(&[folder], Reading::AsWritten).unwrap();
+    let mut candidates = Candidates::new(kind, Sides::Both, Unjudged::IfWon, 1, MOST_CANDIDATES);
+    let mut shelf = Shelf::default();
+    runs.pass("q", &mut [&mut candidates, &mut shelf]).unwrap();
+    (candidates.count(), shelf.choose([]).models.len())
+}
+
+#[test]
+fn what_was_lost_anyway_is_not_taught_as_a_sacrifice() {
+    let query = "title = \"t\"\nchapter = \"knight\"\noffer = \"knight takes pawn on c7\"\n";
+    let place = Place::new();
+    place.write("q.toml", query);
+    let game = |fen: &str, moves: &str| {
+        format!("[Event \"x\"]\n[SetUp \"1\"]\n[FEN \"{fen}\"]\n\n{moves}\n\n")
+    };
+    // The knight can't be saved; it could go to b4 as well; nothing takes it.
+    let knights = [
+        ("Nk6/p1p5/8/8/8/8/8/4K3 w - - 0 1", "Kxc7", 0),
+        ("1k6/p1p5/8/1N6/8/8/8/4K3 w - - 0 1", "Kxc7", 1),
+        ("6k1/p1p5/8/1N6/8/8/8/4K3 w - - 0 1", "Kf7", 0),
+    ];
+    for (fen, reply, taught_as) in knights {
+        let moves = |result: &str| format!("1. Nxc7 {reply} 2. Kd2 a6 3. Kd3 a5 {result}");
+        place.write("games.pgn", game(fen, &moves("1-0")));
+        let mine = ["mine", "games.pgn", "--query", "q.toml", "--replace"];
+        assert_eq!(place.run(&mine).status, 0);
+        assert_eq!(taught(&place, ExerciseKind::Find), (taught_as, taught_as), "{fen}");
+        // Judged, as one that fails.
+        place.write("games.pgn", game(fen, &moves("0-1")));
+        assert_eq!(place.run(&mine).status, 0);
+        assert_eq!(place.run(&["verify", "hecatomb-out", "--nodes=20000"]).status, 0);
+        assert_eq!(taught(&place, ExerciseKind::Judge), (taught_as, taught_as), "{fen}");
+    }
 }
 
 #[test]

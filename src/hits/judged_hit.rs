@@ -194,6 +194,12 @@ impl JudgedHit {
         self.is_played() && self.offer.cost > 0
     }
 
+    /// Whether the offer, made or overlooked, gives something up that was not lost anyway.
+    #[must_use]
+    pub fn is_sacrifice(&self) -> bool {
+        self.offer.cost > 0 && self.offer.kind != Some(SacrificeKind::Desperado)
+    }
+
     /// Whether the reply took the man, if there was a reply.
     #[must_use]
     pub fn is_accepted(&self) -> Option<bool> {
