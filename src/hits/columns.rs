@@ -109,7 +109,7 @@ pub(super) const HIT_COLUMNS: &[HitColumn] = columns! {
         if let Some(made) = played(hit) { made.accepted = cell.truth()?; }
     };
     Text kind: |row| row.offer.kind.map(SacrificeKind::word), |hit, cell| {
-        hit.offer.kind = cell.parsed("a kind of sacrifice", SacrificeKind::of_word)?;
+        hit.offer.kind = kind(cell)?;
     };
     Text king_goes: |row| square(row.king_goes), |hit, cell| hit.king_goes = cell.square()?;
     Text king_after_check: |row| square(row.king_after_check), |hit, cell| {
@@ -185,6 +185,9 @@ pub(super) const VERDICT_COLUMNS: &[HitColumn] = columns! {
     };
     Text if_declined: |row| row.verdict.and_then(|it| it.if_declined).map(|it| it.to_string()), |hit, cell| {
         if let Some(it) = &mut hit.verdict { it.if_declined = verdict(cell)?; }
+    };
+    Text forced_kind: |row| row.verdict.and_then(|it| it.forced_kind).map(SacrificeKind::word), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { it.forced_kind = kind(cell)?; }
     };
     Truth is_best: |row| row.verdict.map(|it| it.is_best), |hit, cell| {
         if let Some(it) = &mut hit.verdict { it.is_best = cell.truth()?; }
@@ -325,4 +328,8 @@ fn expected(expected: Option<u8>) -> Cell<'static> {
 
 fn verdict(cell: Field<'_>) -> Result<Option<Verdict>, TableTrouble> {
     cell.parsed("a verdict", Verdict::parse)
+}
+
+fn kind(cell: Field<'_>) -> Result<Option<SacrificeKind>, TableTrouble> {
+    cell.parsed("a kind of sacrifice", SacrificeKind::of_word)
 }
