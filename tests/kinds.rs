@@ -9,7 +9,7 @@ use hecatomb::verdict::{Effort, Judge, LEAST_DEPTH};
 use shakmaty::{Position, Role, Square};
 
 use crate::exchange::LEFT_QUEEN;
-use crate::support::{Place, mine, pattern};
+use crate::support::{Place, game, mine, pattern};
 use crate::verdicts::boards::{Chance, position, random_position, written};
 
 /// What there is to say of the move at a ply of a game, whatever it is.
@@ -272,4 +272,76 @@ fn verdicts_without_the_forced_kind_are_of_another_version() {
     place.write(VERDICTS, table.replacen(",sham,", ",shame,", 1));
     let ran = place.run(&["tally", "hecatomb-out", "--by", "forced_kind", "--edited"]);
     assert!(ran.err.contains("`shame` is not a kind of sacrifice"), "{ran}");
+}
+
+/// A classical bishop sacrifice, and a queen's gambit that is not taken.
+fn games() -> String {
+    let gambit =
+        "[White \"Elm, Kay\"]\n[Black \"Fir, Lee\"]\n[Result \"0-1\"]\n\n1. d4 d5 2. c4 e6 0-1\n\n";
+    game("Alder, Tom", "Birch, Ida") + gambit
+}
+
+#[test]
+fn every_sacrifice_is_found_and_those_without_a_name_are_listed() {
+    let place = Place::new();
+    place.write("games.pgn", games());
+    let motifs = place.run(&["mine", "games.pgn", "--quiet"]);
+    assert_eq!(motifs.status, 0, "{motifs}");
+    let unnamed = place.run(&["tally", "hecatomb-out", "--unnamed"]);
+    assert_eq!(
+        unnamed.err,
+        "error: these tables do not hold every sacrifice\nhint: mine with --every-sacrifice\n"
+    );
+    let arguments = ["mine", "games.pgn", "--every-sacrifice", "--replace", "--quiet"];
+    assert_eq!(place.run(&arguments).status, 0);
+    let offers = |query: &str| {
+        let rows = place.rows(&format!("hits/{query}.csv"));
+        rows.iter().map(|row| format!("{} {}", &row["offer"], &row["offered"])).collect::<Vec<_>>()
+    };
+    assert_eq!(offers("bishop-sacrifice"), ["Bxh7+ bishop h7"]);
+    assert!(offers("pawn-sacrifice").contains(&"c4 pawn c4".to_owned()));
+    let unnamed = place.run(&["tally", "hecatomb-out", "--unnamed", "--format", "csv"]);
+    assert_eq!(unnamed.status, 0, "{unnamed}");
+    assert!(!unnamed.out.contains("bishop,"), "a motif names it: {unnamed}");
+    let one_motif = ["mine", "games.pgn", "--query", "queen-back-rank", "--every-sacrifice"];
+    assert_eq!(place.run(&[&one_motif[..], &["--replace", "--quiet"]].concat()).status, 0);
+    let unnamed = place.run(&["tally", "hecatomb-out", "--unnamed", "--format", "csv"]).out;
+    assert!(unnamed.contains("bishop,takes,h7,sham,1,1,0,0,,games.pgn:1:15\n"), "{unnamed}");
+    assert!(unnamed.contains("pawn,moves,c4,declined,1,0,0,1,,games.pgn:2:3\n"), "{unnamed}");
+}
+
+#[test]
+fn chosen_kinds_are_counted_alone_and_named() {
+    let place = Place::new();
+    place.write("games.pgn", games());
+    assert_eq!(
+        place
+            .run(&[
+                "mine",
+                "games.pgn",
+                "--query",
+                "pawn-sacrifice",
+                "--query",
+                "bishop-sacrifice",
+                "--quiet"
+            ])
+            .status,
+        0
+    );
+    let counted = |query: &str, kind: &str| {
+        let arguments = ["tally", "hecatomb-out", "--query", query, "--sacrifice", kind];
+        place.run(&[&arguments[..], &["--format", "csv"]].concat()).out
+    };
+    let hits = |text: &str| {
+        let mut lines = text.lines().map(|line| line.split(',').map(str::to_owned).collect());
+        let (names, row): (Vec<String>, Vec<String>) =
+            (lines.next().unwrap(), lines.next().unwrap());
+        let place = |name| names.iter().position(|known| known == name).unwrap();
+        (row[place("hits")].clone(), row[place("sacrifice")].clone())
+    };
+    assert_eq!(hits(&counted("bishop-sacrifice", "sham")), ("1".to_owned(), "sham".to_owned()));
+    assert_eq!(hits(&counted("bishop-sacrifice", "real")).0, "0");
+    let text =
+        place.run(&["tally", "hecatomb-out", "--query", "bishop-sacrifice", "--sacrifice", "sham"]);
+    assert!(text.out.contains("Only offers of this kind are counted: sham."), "{text}");
 }

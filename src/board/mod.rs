@@ -25,7 +25,7 @@ pub use fen::{FenFault, Mended, read_position, read_setup, read_start};
 pub use kind::{MaterialCourse, SacrificeKind};
 pub use ledger::{Ledger, balance};
 pub use line::{PrintedMove, Replay, line_in_print, line_in_san, played, played_out};
-pub use men::Men;
+pub use men::{Men, word_of};
 pub use offer::{Offered, accepting, cost, exposed, hanging, is_lost_anyway, may_offer, uncovered};
 pub use view::{View, Wing, captures_on, destination};
 pub use written::{

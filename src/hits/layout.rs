@@ -241,6 +241,12 @@ impl Wanted {
         self.with_columns(&["id", "fen", "offer"])
     }
 
+    /// The man that is given up, too.
+    #[must_use]
+    pub fn with_offered(self) -> Wanted {
+        self.with_columns(&["offered"])
+    }
+
     /// The moves of the game and where it is from, too.
     #[must_use]
     pub fn with_line(self) -> Wanted {

@@ -27,7 +27,7 @@ pub use condition::{Amount, Condition, Fact, Factor, Kinds, MenFact, Moment, Rel
 pub use example::{Example, Worth};
 pub use file::{Query, names_query};
 pub use index::{Index, LensId};
-pub use library::{Library, built_in_names, meant};
+pub use library::{Library, built_in_names, every_sacrifice_names, meant};
 pub use needs::Needs;
 pub use pattern::{Lens, Pattern};
 pub use problem::{Problem, QueryProblems};

@@ -12,6 +12,8 @@ mod counts;
 mod interval;
 // Wins, draws and losses.
 mod outcome;
+// What no motif names.
+mod unnamed;
 // p-values.
 mod significance;
 // Two shares or two scores compared.
@@ -57,5 +59,6 @@ pub use outcome::{Outcomes, SMALLEST_SAMPLE, Summary};
 pub use ratings::AgainstRatings;
 pub use strata::pooled_odds_ratio;
 pub use tally::{Tally, share};
+pub use unnamed::{MOST_NAMED_OFFERS, Manner, Named, Unnamed, UnnamedGroup, UnnamedKey};
 pub use within::{WithAndWithout, WithinStrata, difference_within};
 pub use worth::ByWorth;

@@ -6,6 +6,7 @@ mod measures;
 mod options;
 mod plot;
 mod sheets;
+mod unnamed;
 
 use super::runs::{FEWER_GROUPS, Mined};
 use super::{Ending, chosen_queries, output};
@@ -26,8 +27,10 @@ pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Resul
         let picture = plot::picture(query, &mined)?;
         output::write(path, &picture, terminal)?;
     }
-    let all = if options.factors {
-        let is_for_programs = matches!(options.format, SheetFormat::Csv | SheetFormat::Json);
+    let is_for_programs = matches!(options.format, SheetFormat::Csv | SheetFormat::Json);
+    let all = if options.unnamed {
+        vec![unnamed::sheet(&mined, is_for_programs)?]
+    } else if options.factors {
         factors::sheets(&queries, &mined, is_for_programs)?
     } else {
         sheets_one_by_one(&queries, &mined, options)?

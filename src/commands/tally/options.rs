@@ -44,6 +44,17 @@ pub(in crate::commands) struct TallyOptions {
     #[arg(long, help_heading = "What to count", conflicts_with_all = ["by", "factors"])]
     pub(super) continuations: bool,
 
+    /// Show what is given up and no motif names, the most frequent first
+    ///
+    /// For runs of `mine --every-sacrifice`: by the man that is given up, its square in the attacker's view
+    /// and the kind of sacrifice, with up to three games each.
+    #[arg(
+        long,
+        help_heading = "What to count",
+        conflicts_with_all = ["by", "factors", "continuations", "query", "plot"]
+    )]
+    pub(super) unnamed: bool,
+
     /// Follow the tree for N plies after the offer, at most 19
     #[arg(
         long,
