@@ -6,7 +6,7 @@ use std::sync::Arc;
 use shakmaty::{Chess, Move, Position, Role, Square};
 
 use super::holding::holds;
-use super::matcher::{Offer, fits};
+use super::matcher::{Offer, offer_goes_on};
 use super::offer_record::OfferRecord;
 use super::watch::Watch;
 use crate::board::{Replay, View, destination, played};
@@ -43,16 +43,14 @@ impl Hit {
     ) -> Option<Hit> {
         let Offer { seen, index } = offer;
         let lens = &pattern.lenses[seen.lens];
-        if !fits(&lens.offer, lens.view, replay, index) {
+        if !offer_goes_on(lens, replay, index) {
+            return None;
+        }
+        let requires = pattern.query.requires.iter().map(|(_, requirement)| requirement);
+        if !watch.all_met(requires, replay, index) {
             return None;
         }
         let follow_ups = watch.after(replay, index);
-        let mut requires = pattern.query.requires.iter();
-        let is_complete =
-            requires.all(|(_, requirement)| watch.is_met(requirement, &follow_ups, replay, index));
-        if !is_complete {
-            return None;
-        }
         let offer = record();
         let is_accepted = offer.is_accepted() == Some(true);
         let seen_if_accepted = |find: fn(&Replay, usize) -> Option<Square>| {

@@ -70,8 +70,23 @@ pub fn fits(sentence: &MoveSentence, view: View, replay: &Replay, index: usize) 
     let step = GameStep::at(replay, index);
     is_meant(sentence, view, step.before, step.m)
         && comes_off(sentence, &step)
-        && sentence.is_taken.is_none_or(|men| is_taken(men, &step))
+        && goes_on_as_said(sentence, &step, replay, index)
+}
+
+/// The part of [`fits`] that is told by the moves after it.
+fn goes_on_as_said(
+    sentence: &MoveSentence,
+    step: &GameStep<'_>,
+    replay: &Replay,
+    index: usize,
+) -> bool {
+    sentence.is_taken.is_none_or(|men| is_taken(men, step))
         && sentence.not_taken_back.is_none_or(|moves| !is_made_good(replay, index, moves))
+}
+
+/// Whether an offer, as told by [`is_offer`], goes on as a lens says.
+pub(super) fn offer_goes_on(lens: &Lens, replay: &Replay, index: usize) -> bool {
+    goes_on_as_said(&lens.offer, &GameStep::at(replay, index), replay, index)
 }
 
 /// Whether a sentence speaks of this move: of its side, its man and its squares.

@@ -98,10 +98,9 @@ fn lacking_follow_up(
     index: usize,
 ) -> Option<(usize, String)> {
     let mut watch = Watch::new(lens);
-    let found = watch.after(replay, index);
     let mut requires = query.requires.iter().enumerate();
     let (at, (text, requirement)) =
-        requires.find(|(_, (_, requirement))| !watch.is_met(requirement, &found, replay, index))?;
+        requires.find(|(_, (_, requirement))| !watch.is_met(requirement, replay, index))?;
     let what = match requirement {
         Requirement::Comes(_) => format!("`{text}` did not come"),
         Requirement::StaysAway(follow_up) => {

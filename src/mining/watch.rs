@@ -60,21 +60,34 @@ impl<'a> Watch<'a> {
         }
     }
 
-    /// Whether a requirement is met after an offer, after which each follow-up came first where `found`
-    /// says.
+    /// Whether a query's requirements are met after an offer. Those that are told at once are asked first, and no
+    /// follow-up is looked for that does not matter any more.
+    pub(super) fn all_met<'r>(
+        &mut self,
+        requirements: impl Iterator<Item = &'r Requirement> + Clone,
+        replay: &Replay,
+        offer: usize,
+    ) -> bool {
+        let follow_ups = &self.lens.follow_ups;
+        let is_quick = |requirement: &&Requirement| {
+            requirement.first_ones().all(|index| follow_ups[index].window == Window::Within(1))
+        };
+        let (quick, slow) = (requirements.clone().filter(is_quick), requirements);
+        quick.chain(slow).all(|requirement| self.is_met(requirement, replay, offer))
+    }
+
+    /// Whether a requirement is met after an offer.
     pub(super) fn is_met(
         &mut self,
         requirement: &Requirement,
-        found: &[Option<usize>],
         replay: &Replay,
         offer: usize,
     ) -> bool {
         match requirement {
-            Requirement::StaysAway(follow_up) => found[*follow_up].is_none(),
+            Requirement::StaysAway(follow_up) => self.first(*follow_up, replay, offer).is_none(),
             Requirement::Comes(rows) => rows.iter().any(|row| {
-                let (first, later) = row
-                    .split_first()
-                    .map_or((None, &row[..]), |(&first, later)| (found[first], later));
+                let Some((&first, later)) = row.split_first() else { return false };
+                let first = self.first(first, replay, offer);
                 let next = |last: usize, &follow_up: &usize| {
                     self.first_from(follow_up, replay, offer, last + 1)
                 };

@@ -190,3 +190,14 @@ pub enum Requirement {
     /// This one does not come.
     StaysAway(usize),
 }
+
+impl Requirement {
+    /// The follow-ups that are looked for first, by their indices.
+    pub fn first_ones(&self) -> impl Iterator<Item = usize> {
+        let (rows, one) = match self {
+            Requirement::Comes(rows) => (&rows[..], None),
+            Requirement::StaysAway(one) => (&[][..], Some(*one)),
+        };
+        rows.iter().filter_map(|row| row.first().copied()).chain(one)
+    }
+}

@@ -59,6 +59,6 @@ pub use outcome::{Outcomes, SMALLEST_SAMPLE, Summary};
 pub use ratings::AgainstRatings;
 pub use strata::pooled_odds_ratio;
 pub use tally::{Tally, share};
-pub use unnamed::{MOST_NAMED_OFFERS, Manner, Named, Unnamed, UnnamedGroup, UnnamedKey};
+pub use unnamed::{MOST_NAMED_OFFERS, Manner, NamedOffers, Unnamed, UnnamedGroup, UnnamedKey};
 pub use within::{WithAndWithout, WithinStrata, difference_within};
 pub use worth::ByWorth;

@@ -13,28 +13,28 @@ pub const MOST_NAMED_OFFERS: usize = 2_000_000;
 
 /// The offers that motifs name.
 #[derive(Debug, Default)]
-pub struct Named {
+pub struct NamedOffers {
     offers: HashSet<(String, u64, usize)>,
 }
 
-impl Named {
+impl NamedOffers {
     fn place(hit: &JudgedHit) -> (String, u64, usize) {
         (hit.source.clone(), hit.game.number.0, hit.offer.ply)
     }
 
     fn holds(&self, hit: &JudgedHit) -> bool {
-        self.offers.contains(&Named::place(hit))
+        self.offers.contains(&NamedOffers::place(hit))
     }
 }
 
-impl Collector for Named {
+impl Collector for NamedOffers {
     fn begin(&mut self, _: &Layout) -> Result<Wanted, NoColumn> {
         Ok(Wanted::figures().with_line())
     }
 
     fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
         if hit.is_played() {
-            self.offers.insert(Named::place(hit));
+            self.offers.insert(NamedOffers::place(hit));
         }
         Ok(())
     }
@@ -96,7 +96,7 @@ const GAMES: usize = 3;
 /// Every sacrifice, told apart by whether a motif names it.
 #[derive(Debug)]
 pub struct Unnamed<'n> {
-    named: &'n Named,
+    named: &'n NamedOffers,
     groups: BTreeMap<UnnamedKey, UnnamedGroup>,
     /// The sham and real offers, and those of them that a motif names.
     accepted: u64,
@@ -106,7 +106,7 @@ pub struct Unnamed<'n> {
 impl<'n> Unnamed<'n> {
     /// Nothing yet.
     #[must_use]
-    pub fn beside(named: &'n Named) -> Unnamed<'n> {
+    pub fn beside(named: &'n NamedOffers) -> Unnamed<'n> {
         Unnamed { named, groups: BTreeMap::new(), accepted: 0, accepted_and_named: 0 }
     }
 

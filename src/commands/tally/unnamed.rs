@@ -5,7 +5,7 @@ use crate::advice::WithHint;
 use crate::board::word_of;
 use crate::commands::runs::Mined;
 use crate::query::every_sacrifice_names;
-use crate::statistics::{Named, Unnamed, UnnamedGroup, UnnamedKey, grouped, percent, share};
+use crate::statistics::{NamedOffers, Unnamed, UnnamedGroup, UnnamedKey, grouped, percent, share};
 use crate::terminal::{Figure, Sheet, SheetColumn};
 
 /// The most rows that are shown to people.
@@ -21,7 +21,7 @@ pub(super) fn sheet(mined: &Mined, is_for_programs: bool) -> anyhow::Result<Shee
         let error = anyhow::anyhow!("these tables do not hold every sacrifice");
         return Err(error.hint("mine with --every-sacrifice"));
     }
-    let mut named = Named::default();
+    let mut named = NamedOffers::default();
     for query in motifs {
         mined.pass(query, &mut [&mut named])?;
     }
