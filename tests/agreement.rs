@@ -1,17 +1,15 @@
 //! What a query finds is what others find, too, on the real games of the package pgn-reader.
 
-use std::collections::BTreeSet;
 use std::ops::ControlFlow;
 
 use hecatomb::board::{Replay, read_san};
 use hecatomb::collection::{GameResult, Games, Scan};
 use hecatomb::mining::{BlockReport, Hit};
-use hecatomb::query::Pattern;
 use pgn_reader::{Reader, SanPlus, Skip, Visitor};
-use shakmaty::{Chess, Color, Move, Position};
+use shakmaty::{Chess, Move, Position};
 
 use crate::second_detector;
-use crate::support::{built_in, mine, package_games, pattern, season};
+use crate::support::{Place, built_in, mine, package_games, pattern, season};
 
 fn report(index: usize) -> BlockReport {
     let text = std::fs::read(package_games()[index]).unwrap();
@@ -183,65 +181,46 @@ fn moves_are_those_that_pgn_reader_reads() {
     }
 }
 
-/// A hit in the words of both detectors.
-type Facts =
-    (u64, usize, String, String, i32, Option<bool>, Option<String>, Vec<Option<usize>>, Vec<bool>);
-
 #[test]
-fn second_detector_finds_the_same_hits_ply_for_ply() {
+fn second_detector_finds_the_same_hits_column_for_column() {
     for text in
         [package_games().map(|path| std::fs::read(path).unwrap()).to_vec(), vec![season()]].concat()
     {
+        let place = mined_twice_told(&text);
         let others = second_detector::detect(&text);
-        let report = mine(&built_in(), &text, false);
-        let mut compared = 0;
-        let known = |pattern: &Pattern| second_detector::QUERIES.contains(&&*pattern.query.name);
-        for pattern in built_in().into_iter().filter(known) {
-            let ours: BTreeSet<Facts> = hits(&report, &pattern.query.name)
-                .into_iter()
-                .map(|(game, _, hit)| {
-                    let wing = match hit.view.wing {
-                        hecatomb::board::Wing::Written => "as written",
-                        hecatomb::board::Wing::Mirrored => "mirrored",
-                    };
-                    let side = if hit.view.attacker == Color::White { "white" } else { "black" };
-                    let king_goes = hit.king_goes.map(|square| square.to_string());
-                    let (follow_ups, factors) = (hit.follow_ups.clone(), hit.factors.clone());
-                    (
-                        game,
-                        hit.offer.ply,
-                        side.to_owned(),
-                        wing.to_owned(),
-                        hit.offer.cost,
-                        hit.offer.played().unwrap().accepted,
-                        king_goes,
-                        follow_ups,
-                        factors,
-                    )
-                })
-                .collect();
-            let theirs: BTreeSet<Facts> = others
-                .iter()
-                .filter(|found| found.query == pattern.query.name)
-                .map(|found| {
-                    let follow_ups = found.follow_ups.iter().map(|&(_, ply)| ply).collect();
-                    let factors = found.factors.iter().map(|&(_, holds)| holds).collect();
-                    (
-                        found.game,
-                        found.ply,
-                        found.side.to_owned(),
-                        found.wing.to_owned(),
-                        found.cost,
-                        found.accepted,
-                        found.king_goes.clone(),
-                        follow_ups,
-                        factors,
-                    )
-                })
-                .collect();
-            assert_eq!(ours, theirs, "{}", pattern.query.name);
-            compared += ours.len();
+        for query in &second_detector::QUERIES {
+            let ours = place.rows(&format!("hits/{}.csv", query.name));
+            let theirs: Vec<_> = others.iter().filter(|hit| hit.query == query.name).collect();
+            let places = ours.iter().map(|row| format!("{}/{}", &row["game"], &row["ply"]));
+            let other_places = theirs.iter().map(|hit| format!("{}/{}", hit.game, hit.ply));
+            assert_eq!(
+                places.collect::<Vec<_>>(),
+                other_places.collect::<Vec<_>>(),
+                "{}",
+                query.name
+            );
+            for (row, hit) in ours.iter().zip(theirs) {
+                for (column, cell) in hit.cells() {
+                    assert_eq!(row[&*column], cell, "{column} of {}, {}", &row["id"], &row["fen"]);
+                }
+            }
         }
-        assert!(compared > 10, "only {compared} hits were compared");
+        assert!(others.len() > 10, "only {} hits were compared", others.len());
     }
+}
+
+/// A run over these games with the queries of the second detector.
+fn mined_twice_told(text: &[u8]) -> Place {
+    let place = Place::new();
+    place.write("games.pgn", text);
+    let mut arguments =
+        ["mine", "games.pgn", "--quiet", "--keep-duplicates"].map(str::to_owned).to_vec();
+    for query in &second_detector::QUERIES {
+        let file = format!("{}.toml", query.name);
+        place.write(&file, query.text);
+        arguments.extend(["--query".to_owned(), file]);
+    }
+    let ran = place.run(&arguments);
+    assert_eq!(ran.status, 0, "{ran}");
+    place
 }

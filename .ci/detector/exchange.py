@@ -41,42 +41,50 @@ def after(board: chess.Board, move: chess.Move) -> chess.Board:
     return copy
 
 
+def passing(board: chess.Board) -> chess.Board:
+    """Give the position in which the other side is to move, though nothing was played."""
+    return after(board, chess.Move.null())
+
+
 def gain(board: chess.Board, move: chess.Move) -> int:
-    """Count what the mover wins if both sides go on capturing on the square as long as it pays."""
+    """Count what the move takes, and what a promotion adds."""
     taken = captured(board, move)
     won = WORTH[taken] if taken else 0
-    if move.promotion:
-        won += WORTH[move.promotion] - WORTH[chess.PAWN]
-    return won - winnable(after(board, move), landing(board, move))
+    return won + (WORTH[move.promotion] - WORTH[chess.PAWN] if move.promotion else 0)
+
+
+def exchange(board: chess.Board, move: chess.Move) -> int:
+    """Count what the mover wins if both sides go on capturing on the square as long as it pays."""
+    return gain(board, move) - winnable(after(board, move), landing(board, move))
 
 
 def winnable(board: chess.Board, square: chess.Square) -> int:
     """Count what the side to move wins at most by capturing on the square; 0 if that never pays."""
-    captures = board.generate_legal_captures(to_mask=chess.BB_SQUARES[square])
-    return max([0, *(gain(board, move) for move in captures)])
+    takers = board.attackers_mask(board.turn, square)
+    if not takers:
+        return 0
+    captures = board.generate_legal_captures(takers, chess.BB_SQUARES[square])
+    return max([0, *(exchange(board, move) for move in captures)])
 
 
-def cost(board: chess.Board, move: chess.Move) -> int:
-    """Count what the move gives up on its square; 0 if nothing."""
-    return max(0, -gain(board, move))
+def winnable_in_passing(board: chess.Board) -> int:
+    """Count what the side to move wins at most by taking a pawn in passing."""
+    return max([0, *(exchange(board, move) for move in board.generate_legal_ep())])
 
 
-def exposed(board: chess.Board, move: chess.Move) -> dict[chess.Square, int]:
-    """Count what the other side can now win on the square of each man who did not move.
+def losses(board: chess.Board, squares: chess.Bitboard = chess.BB_ALL) -> dict[chess.Square, int]:
+    """Count what the side to move can win on the square of each man of the other side.
 
-    A man who could be won before already, if the other side had been to move, does not count.
+    Only men on `squares` that can be won are there. A pawn that has just made its double step may
+    be taken in passing instead.
     """
-    following = after(board, move)
-    waiting = board.copy(stack=False)
-    waiting.push(chess.Move.null())
-    own = following.occupied_co[board.turn] & ~following.kings
-    stayed = own & board.occupied_co[board.turn] & ~chess.BB_SQUARES[landing(board, move)]
-    losses = {}
-    for square in chess.scan_forward(stayed):
-        loss = winnable(following, square)
-        if loss and not winnable(waiting, square):
-            losses[square] = loss
-    return losses
+    men = board.occupied_co[not board.turn] & ~board.kings & squares
+    found = {square: winnable(board, square) for square in chess.scan_forward(men)}
+    if board.ep_square is not None:
+        stepped = board.ep_square ^ 8  # The pawn stands beyond the square that it passed over.
+        if chess.BB_SQUARES[stepped] & men:
+            found[stepped] = max(found.get(stepped, 0), winnable_in_passing(board))
+    return {square: loss for square, loss in found.items() if loss}
 
 
 def balance(board: chess.Board, color: chess.Color) -> int:

@@ -10,7 +10,7 @@ import chess
 import chess.pgn
 import zstandard
 
-from meaning import Step
+from steps import Step
 
 TAG = re.compile(r'\[[A-Za-z0-9_]+\s*"')
 ZSTD = b"\x28\xb5\x2f\xfd"

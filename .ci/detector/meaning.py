@@ -1,204 +1,14 @@
-"""What sentences mean on a board: views, facts of a position, and moves that fit a description."""
+"""What sentences mean on a board: moves that fit a description, and a query in each view."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
 
 import chess
 
-from exchange import after, captured, cost, exposed, landing
-from sentences import Condition, Fact, Move, Query, Squares
-
-
-@dataclass(frozen=True)
-class View:
-    """The attacker's view: whose it is, and whether left and right are exchanged."""
-
-    attacker: chess.Color
-    mirrored: bool
-
-    def color(self, is_defender: bool) -> chess.Color:
-        """Name the colour of the defender or of the attacker."""
-        return self.attacker != is_defender
-
-    def square(self, square: chess.Square) -> chess.Square:
-        """Translate a square between the view and the board: the turn undoes itself."""
-        if self.attacker == chess.BLACK:
-            square = chess.square_mirror(square)
-        return square ^ 7 if self.mirrored else square
-
-    def turned(self, squares: Squares | None) -> Squares | None:
-        """Translate squares of the view to the board."""
-        if squares is None:
-            return None
-        mask = squares.mask
-        if self.attacker == chess.BLACK:
-            mask = chess.flip_vertical(mask)
-        if self.mirrored:
-            mask = chess.flip_horizontal(mask)
-        return replace(squares, mask=mask)
-
-    def move(self, move: Move) -> Move:
-        """Translate the squares of a sentence to the board."""
-        return replace(move, squares=self.turned(move.squares), start=self.turned(move.start))
-
-    def condition(self, condition: Condition) -> Condition:
-        """Translate the squares of facts to the board."""
-        return tuple(
-            tuple(replace(fact, squares=self.turned(fact.squares)) for fact in facts)
-            for facts in condition
-        )
-
-
-class Step:
-    """A move in its position and what it does there, worked out when asked for if it is dear."""
-
-    def __init__(self, board: chess.Board, move: chess.Move) -> None:
-        self.board = board
-        self.move = move
-        self.color = board.turn
-        self.man = board.piece_type_at(move.from_square)
-        self.target = landing(board, move)
-        self.victim = captured(board, move)
-
-    @cached_property
-    def following(self) -> chess.Board:
-        """The position after the move."""
-        return after(self.board, self.move)
-
-    @cached_property
-    def cost(self) -> int:
-        """What the move gives up on its square, in pawns."""
-        return cost(self.board, self.move)
-
-    @cached_property
-    def uncovered(self) -> int:
-        """What it gives up elsewhere, in pawns."""
-        return max(self.exposed.values(), default=0)
-
-    @cached_property
-    def exposed(self) -> dict[chess.Square, int]:
-        """Where men stand that can be won since, and what each is worth, in pawns."""
-        return exposed(self.board, self.move)
-
-    def takes_man_of(self, earlier: "Step") -> bool:
-        """Tell whether this move, the next one, takes the man that made the earlier move."""
-        if self.board.is_en_passant(self.move):
-            return True  # Only the pawn that moved just now can be taken so.
-        return self.victim is not None and self.target == earlier.target
-
-    def accepts(self, offer: "Step") -> bool:
-        """Tell whether this move, the next one, takes what an offer leaves to be taken.
-
-        That is the man that made it, or one that it exposed, if that man is worth two pawns or more
-        and no less than what the offer gives up on its own square.
-        """
-        if self.takes_man_of(offer):
-            return True
-        return self.victim is not None and offer.exposed.get(self.target, 0) >= max(2, offer.cost)
-
-
-def beside_king(board: chess.Board, defender: chess.Color) -> chess.Bitboard:
-    """Find the squares next to the defender's king."""
-    king = board.king(defender)
-    return 0 if king is None else chess.BB_KING_ATTACKS[king]
-
-
-def contains(squares: Squares, square: chess.Square, board: chess.Board, view: View) -> bool:
-    """Tell whether the squares, in this position, hold the square."""
-    return bool(chess.BB_SQUARES[square] & all_of(squares, board, view))
-
-
-def all_of(squares: Squares, board: chess.Board, view: View) -> chess.Bitboard:
-    """Find all the squares in this position."""
-    beside = beside_king(board, not view.attacker) if squares.beside_king else 0
-    return squares.mask | beside
-
-
-# Facts.
-
-
-def reached(board: chess.Board, square: chess.Square) -> chess.Bitboard:
-    """Find where the man on the square goes in one move, pins, checks and castling aside."""
-    color = board.color_at(square)
-    attacks = board.attacks_mask(square)
-    if board.piece_type_at(square) != chess.PAWN:
-        return attacks & ~board.occupied_co[color]
-    prey = board.occupied_co[not color]
-    if board.ep_square is not None and color == board.turn:
-        prey |= chess.BB_SQUARES[board.ep_square]
-    return attacks & prey | pushes(board, square, color)
-
-
-def pushes(board: chess.Board, square: chess.Square, color: chess.Color) -> chess.Bitboard:
-    """Find where the pawn on the square can be pushed."""
-    step = 8 if color == chess.WHITE else -8
-    if not 0 <= square + step < 64 or board.occupied & chess.BB_SQUARES[square + step]:
-        return 0
-    one = chess.BB_SQUARES[square + step]
-    home = 1 if color == chess.WHITE else 6
-    if chess.square_rank(square) != home or board.occupied & chess.BB_SQUARES[square + 2 * step]:
-        return one
-    return one | chess.BB_SQUARES[square + 2 * step]
-
-
-def borne_on(board: chess.Board, square: chess.Square) -> chess.Bitboard:
-    """Find what the man on the square attacks, also through own men that move along the line."""
-    kind = board.piece_type_at(square)
-    own = board.occupied_co[board.color_at(square)]
-    found = board.attacks_mask(square)
-    if kind in (chess.BISHOP, chess.QUEEN):
-        seen = board.occupied & ~(own & (board.bishops | board.queens))
-        found |= chess.BB_DIAG_ATTACKS[square][chess.BB_DIAG_MASKS[square] & seen]
-    if kind in (chess.ROOK, chess.QUEEN):
-        seen = board.occupied & ~(own & (board.rooks | board.queens))
-        found |= chess.BB_RANK_ATTACKS[square][chess.BB_RANK_MASKS[square] & seen]
-        found |= chess.BB_FILE_ATTACKS[square][chess.BB_FILE_MASKS[square] & seen]
-    return found
-
-
-def relates(
-    relation: str, board: chess.Board, square: chess.Square, squares: chess.Bitboard
-) -> bool:
-    """Tell whether the man on the square stands so to one of the squares."""
-    if relation == "guards":
-        return bool(board.attacks_mask(square) & squares)
-    if relation == "reaches":
-        return bool(reached(board, square) & squares)
-    if relation == "bears on":
-        return bool(borne_on(board, square) & squares)
-    if not chess.BB_SQUARES[square] & squares:
-        return False
-    return relation == "on" or board.is_pinned(board.color_at(square), square)
-
-
-def count(
-    fact: Fact, board: chess.Board, view: View, of_defender: bool, men: frozenset[chess.PieceType]
-) -> int:
-    """Count the men of a side and kind that stand as the fact says."""
-    squares = all_of(fact.squares, board, view)
-    color = view.color(of_defender)
-    return sum(
-        relates(fact.relation, board, square, squares)
-        for kind in men
-        for square in chess.scan_forward(board.pieces_mask(kind, color))
-    )
-
-
-def holds(fact: Fact, board: chess.Board, view: View) -> bool:
-    """Tell whether the fact, its squares turned to the board, is true in the position."""
-    number = count(fact, board, view, fact.of_defender, fact.men)
-    if fact.rival:
-        return number > count(fact, board, view, *fact.rival)
-    return number >= fact.least if fact.least else number == 0
-
-
-def is_met(condition: Condition, board: chess.Board, view: View) -> bool:
-    """Tell whether all the facts of one alternative are true in the position."""
-    return any(all(holds(fact, board, view) for fact in facts) for facts in condition)
-
-
-# Moves.
+from facts import is_en_prise, is_met, of_kinds
+from sentences import Condition, Kind, Move, Query, Row
+from steps import Step
+from views import View, contains
 
 
 def acts(move: Move, step: Step) -> bool:
@@ -215,6 +25,8 @@ def checks(kind: str, step: Step) -> bool:
         return not checkers
     if kind == "mate":
         return bool(checkers) and step.following.is_checkmate()
+    if kind == "stalemate":
+        return step.following.is_stalemate()
     if kind == "double":
         return len(checkers) > 1
     if kind == "discovered":
@@ -225,6 +37,26 @@ def checks(kind: str, step: Step) -> bool:
 def is_taken(move: Move, step: Step, reply: Step | None) -> bool:
     """Tell whether the next move takes the man that moved, with a man that the sentence allows."""
     return reply is not None and reply.man in move.taken_by and reply.takes_man_of(step)
+
+
+def is_between(kinds: tuple[frozenset[Kind], frozenset[Kind]], step: Step) -> bool:
+    """Tell whether the man comes between two men of the other side, of which one moves so."""
+    one, other = (of_kinds(step.following, named, not step.color) for named in kinds)
+    return any(
+        chess.between(first, second) & chess.BB_SQUARES[step.target]
+        and not chess.between(first, second) & step.board.occupied
+        and (moves_along(step.board, first, second) or moves_along(step.board, second, first))
+        for first in chess.scan_forward(one)
+        for second in chess.scan_forward(other)
+    )
+
+
+def moves_along(board: chess.Board, square: chess.Square, other: chess.Square) -> bool:
+    """Tell whether the man on the square moves along the line to the other."""
+    straight = chess.square_file(square) == chess.square_file(other) or (
+        chess.square_rank(square) == chess.square_rank(other)
+    )
+    return board.piece_type_at(square) in (chess.QUEEN, chess.ROOK if straight else chess.BISHOP)
 
 
 def fits(move: Move, view: View, step: Step, reply: Step | None = None) -> bool:
@@ -239,22 +71,58 @@ def fits(move: Move, view: View, step: Step, reply: Step | None = None) -> bool:
         and (move.squares is None or contains(move.squares, step.target, step.board, view))
         and (move.start is None or contains(move.start, step.move.from_square, step.board, view))
         and (move.check is None or checks(move.check, step))
-        and (not move.giving_up or step.cost >= move.giving_up)
-        and (not move.uncovering or step.uncovered >= move.uncovering)
+        and (not move.was_en_prise or is_en_prise(step.board, step.move.from_square))
+        and (move.giving_up is None or move.giving_up.holds(step.cost))
+        and (move.uncovering is None or move.uncovering.holds(step.uncovered))
+        and (move.offering is None or step.giving.man in move.offering)
+        and (move.between is None or is_between(move.between, step))
         and (move.taken_by is None or is_taken(move, step, reply))
     )
 
 
-def first_fit(move: Move, view: View, steps: Sequence[Step], offer: int) -> int | None:
-    """Find the first step after the offer that fits, within the window; give its ply."""
+def first_fit(
+    move: Move, view: View, steps: Sequence[Step], offer: int, after: int = 0
+) -> int | None:
+    """Find the first step after the offer that fits, within the window; give its ply.
+
+    It comes after the ply `after` too, from which the window does not count.
+    """
     own = [
         i for i in range(offer + 1, len(steps)) if steps[i].color == view.color(move.by_defender)
     ]
     for index in own[: move.window]:
         reply = steps[index + 1] if index + 1 < len(steps) else None
-        if fits(move, view, steps[index], reply):
+        if (
+            index + 1 > after
+            and fits(move, view, steps[index], reply)
+            and (not move.same_man or moves_again(steps, offer, index))
+        ):
             return index + 1
     return None
+
+
+def moves_again(steps: Sequence[Step], offer: int, index: int) -> bool:
+    """Tell whether the step there is by the very man that made the offer.
+
+    A rook that made it has moved, and can't castle any more.
+    """
+    place = steps[offer].target
+    for step in steps[offer + 1 : index]:
+        if step.takes_one_on({place}):
+            return False
+        if step.move.from_square == place:
+            place = step.target
+    return steps[index].move.from_square == place
+
+
+def comes(row: Row, reading: "Reading", steps: Sequence[Step], offer: int) -> bool:
+    """Tell whether the follow-ups of a row come in order; or that it does not, if it must not."""
+    after = 0
+    for name in row.names:
+        after = first_fit(reading.follow_ups[name], reading.view, steps, offer, after)
+        if after is None:
+            return not row.must_come
+    return row.must_come
 
 
 @dataclass(frozen=True)
@@ -264,13 +132,23 @@ class Reading:
     query: Query
     view: View
     offer: Move
+    chance: Move  # The offer, but for what can only be told once it was made.
     when: tuple[Condition, ...]
+    after: tuple[Condition, ...]
     follow_ups: dict[str, Move]
     factors: dict[str, Condition]
+    factors_after: dict[str, Condition]
 
-    def is_ready(self, board: chess.Board) -> bool:
-        """Tell whether all that the query asks for just before the offer is there."""
-        return all(is_met(condition, board, self.view) for condition in self.when)
+    def is_offer(self, step: Step, reply: Step | None) -> bool:
+        """Tell whether the move is the offer, in its place, whatever must follow."""
+        return fits(self.offer, self.view, step, reply) and self.is_ready(step)
+
+    def is_ready(self, step: Step) -> bool:
+        """Tell whether all that the query asks for just before and after the offer is there."""
+        before = all(is_met(condition, step.board, self.view) for condition in self.when)
+        return before and all(
+            is_met(condition, step.following, self.view) for condition in self.after
+        )
 
 
 def readings(query: Query) -> list[Reading]:
@@ -282,9 +160,12 @@ def readings(query: Query) -> list[Reading]:
             query,
             view,
             view.move(query.offer),
+            replace(view.move(query.offer), taken_by=None),
             tuple(view.condition(condition) for condition in query.when),
+            tuple(view.condition(condition) for condition in query.after),
             {name: view.move(move) for name, move in query.follow_ups.items()},
             {name: view.condition(facts) for name, facts in query.factors.items()},
+            {name: view.condition(facts) for name, facts in query.factors_after.items()},
         )
         for view in views
     ]

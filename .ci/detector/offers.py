@@ -1,15 +1,18 @@
-"""Offers in a game, made and overlooked, as rows of the tables."""
+"""Offers in a game, made or not, as rows of the tables; and those that were made."""
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import chess
 
-from exchange import ledger
+from exchange import balance, ledger
+from facts import is_met
 from games import Game
-from meaning import Reading, Step, first_fit, fits, is_met
-from sentences import Squares
+from kinds import kind_of
+from meaning import Reading, comes, first_fit
+from steps import Step
+from views import View
 
 SCORES = {"1-0": ("1", "0"), "0-1": ("0", "1"), "1/2-1/2": ("0.5", "0.5")}
 AFTER_THE_OFFER = "reply accepted king_goes king_after_check invested recovered balance_end".split()
@@ -72,14 +75,21 @@ def shared_columns(game: Game, index: int, reading: Reading, offer: Step) -> Row
     view = reading.view
     white, black = SCORES.get(game.result, ("", ""))
     factors = {
-        f"x_{name}": word(is_met(facts, offer.board, view))
-        for name, facts in reading.factors.items()
+        f"x_{name}": word(is_met(facts, board, view))
+        for board, table in (
+            (offer.board, reading.factors),
+            (offer.following, reading.factors_after),
+        )
+        for name, facts in table.items()
     }
     return factors | {
         "offer": offer.board.san(offer.move),
         "side": chess.COLOR_NAMES[view.attacker],
         "wing": "mirrored" if view.mirrored else "as written",
+        "offered": offered(view, offer),
         "cost": str(offer.cost),
+        "was_hanging": str(offer.was_hanging),
+        "balance_before": str(balance(offer.board, view.attacker)),
         "result": game.result,
         "score": white if view.attacker == chess.WHITE else black,
         "plies": str(len(game.steps)),
@@ -87,6 +97,12 @@ def shared_columns(game: Game, index: int, reading: Reading, offer: Step) -> Row
         "line": game.line(index, LINE_PLIES),
         "ends_in_mate": word(game.boards[-1].is_checkmate()),
     }
+
+
+def offered(view: View, offer: Step) -> str:
+    """Name the man that is given up and its square in the attacker's view."""
+    giving = offer.giving
+    return f"{chess.piece_name(giving.man)} {chess.square_name(view.square(giving.square))}"
 
 
 def king_goes(game: Game, index: int, reading: Reading) -> str:
@@ -116,6 +132,7 @@ def later_columns(game: Game, index: int, reading: Reading) -> Row:
     material = ledger(game.boards, index)
     reply = game.steps[index + 1] if index + 1 < len(game.steps) else None
     return {
+        "kind": kind_of(game, index),
         "reply": reply.board.san(reply.move) if reply else "",
         "accepted": word(reply.accepts(game.steps[index])) if reply else "",
         "king_goes": king_goes(game, index, reading),
@@ -135,7 +152,21 @@ def is_made(game: Game, index: int, reading: Reading) -> bool:
     """Tell whether the move there is the offer, whatever follow-ups are required."""
     step = game.steps[index]
     reply = game.steps[index + 1] if index + 1 < len(game.steps) else None
-    return fits(reading.offer, reading.view, step, reply) and reading.is_ready(step.board)
+    return reading.is_offer(step, reply) and not is_back(game, index, reading.offer.not_back)
+
+
+def is_back(game: Game, index: int, moves: int | None) -> bool:
+    """Tell whether the attacker's balance of before is back within so many of its moves.
+
+    It counts after the defender's answers to them, and at the end of a game that ends before.
+    """
+    if moves is None:
+        return False
+    attacker = game.steps[index].color
+    end, last = len(game.boards) - 1, index + 2 * moves + 2
+    counted = [*range(index + 4, min(end, last) + 1, 2), *([end] if end < last else [])]
+    start = balance(game.boards[index], attacker)
+    return any(balance(game.boards[ply], attacker) >= start for ply in counted)
 
 
 def played_row(game: Game, index: int, reading: Reading) -> Row | None:
@@ -144,7 +175,10 @@ def played_row(game: Game, index: int, reading: Reading) -> Row | None:
         name: first_fit(move, reading.view, game.steps, index)
         for name, move in reading.follow_ups.items()
     }
-    if not all(any(seen[name] for name in names) for names in reading.query.requires):
+    if not all(
+        any(comes(row, reading, game.steps, index) for row in rows)
+        for rows in reading.query.requires
+    ):
         return None
     follow_ups = {f"f_{name}": str(ply or "") for name, ply in seen.items()}
     offer = game.steps[index]
@@ -177,123 +211,4 @@ def key_of(game: Game, index: int, reading: Reading, row: Row) -> Key:
         index + 1,
         square_in(row["offer"]),
         word(row["instead"] == ""),
-    )
-
-
-# Offers that were overlooked.
-
-
-@dataclass(frozen=True)
-class Chance:
-    """An offer that could be made in the position before the move at `index`."""
-
-    index: int
-    reading: Reading
-    offer: Step
-
-
-Place = tuple[str, chess.Color, chess.Square]
-
-
-def possible(all_readings: Iterable[Reading]) -> list[Reading]:
-    """List the queries whose offer can be overlooked, those that name squares.
-
-    `any square` and `beside the king` are no names.
-    """
-    return [reading for reading in all_readings if names_squares(reading.offer.squares)]
-
-
-def can_be(reading: Reading, step: Step) -> bool:
-    """Tell whether the move fits an offer; where it must be taken, whether it legally can be."""
-    if not fits(replace(reading.offer, taken_by=None), reading.view, step):
-        return False
-    if reading.offer.taken_by is None:
-        return True
-    replies = (Step(step.following, reply) for reply in step.following.legal_moves)
-    return any(
-        reply.man in reading.offer.taken_by and reply.takes_man_of(step) for reply in replies
-    )
-
-
-def names_squares(squares: Squares | None) -> bool:
-    """Tell whether the squares are named one by one, or by file, rank or colour."""
-    return squares is not None and squares.mask != chess.BB_ALL and not squares.beside_king
-
-
-def gives(reading: Reading, step: Step) -> bool:
-    """Tell whether the move gives something up, elsewhere only if that is asked for."""
-    return step.cost > 0 or (reading.offer.uncovering > 0 and step.uncovered > 0)
-
-
-def moves_of(board: chess.Board, man: chess.PieceType, offers: list[Reading]) -> list[Step]:
-    """List the legal moves of such men that may be one of the offers, by their squares alone.
-
-    Castling gives nothing up; it is no chance.
-    """
-    aims = chess.BB_EMPTY
-    for reading in offers:
-        aims |= reading.offer.squares.mask
-    moves = board.generate_legal_moves(board.pieces_mask(man, board.turn), aims)
-    return [Step(board, move) for move in moves if not board.is_castling(move)]
-
-
-def chances_at(game: Game, index: int, offers: Offers) -> Iterator[Chance]:
-    """Give every offer that is possible in a position, each once a query, in its first view."""
-    board = game.steps[index].board
-    for man in chess.PIECE_TYPES:
-        of_man = offers[board.turn, man]
-        for step in moves_of(board, man, of_man) if of_man else ():
-            found = set()
-            for reading in of_man:
-                if (
-                    reading.query.name not in found
-                    and can_be(reading, step)
-                    and reading.is_ready(board)
-                    and gives(reading, step)
-                ):
-                    found.add(reading.query.name)
-                    yield Chance(index, reading, step)
-
-
-def overlooked_rows(game: Game, offers: Offers) -> Iterator[tuple[Key, list[Row]]]:
-    """Give the first chance of every query, side and square that no move of the game took."""
-    chances: dict[Place, list[Chance]] = {}
-    made = set()
-    for index, step in enumerate(game.steps):
-        for reading in offers[step.color, step.man]:
-            is_offer = can_be(reading, step) and reading.is_ready(step.board)
-            if is_offer and gives(reading, step):
-                made.add((reading.query.name, step.color, step.target))
-        for chance in chances_at(game, index, offers):
-            place = (chance.reading.query.name, step.color, chance.offer.target)
-            chances.setdefault(place, []).append(chance)
-    for place, found in chances.items():
-        if place not in made:
-            yield first_of(game, found)
-
-
-def first_of(game: Game, found: list[Chance]) -> tuple[Key, list[Row]]:
-    """Give the rows that may stand for a chance: one for each move when it first comes."""
-    first = [chance for chance in found if chance.index == found[0].index]
-    rows = [overlooked_row(game, chance, stayed(found)) for chance in first]
-    return key_of(game, first[0].index, first[0].reading, rows[0]), rows
-
-
-def stayed(found: list[Chance]) -> int:
-    """Count the plies from the first chance to the last of those that follow move by move."""
-    indexes = {chance.index for chance in found}
-    last = found[0].index
-    while last + 2 in indexes:
-        last += 2
-    return last - found[0].index + 1
-
-
-def overlooked_row(game: Game, chance: Chance, plies: int) -> Row:
-    """Fill the row of a chance that nobody took and that was there for a number of plies."""
-    instead = game.steps[chance.index]
-    blank = [*AFTER_THE_OFFER, *(f"f_{name}" for name in chance.reading.follow_ups)]
-    return (
-        shared_columns(game, chance.index, chance.reading, chance.offer)
-        | dict.fromkeys(blank, "")
-        | {"instead": instead.board.san(instead.move), "stayed": str(plies)}
     )

@@ -28,8 +28,10 @@ from pathlib import Path
 
 from games import cut, read_text, replay
 from meaning import readings
-from offers import Key, Row, by_man, overlooked_rows, played_rows, possible, square_in, word
-from sentences import Query, read_query
+from offers import Key, Row, by_man, played_rows, square_in, word
+from overlooked import overlooked_rows, possible
+from reading import read_query
+from sentences import Query
 
 ROOT = Path(__file__).resolve().parents[2]
 

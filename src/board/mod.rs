@@ -26,7 +26,7 @@ pub use kind::{MaterialCourse, SacrificeKind};
 pub use ledger::{Ledger, balance};
 pub use line::{PrintedMove, Replay, line_in_print, line_in_san, played, played_out};
 pub use men::Men;
-pub use offer::{Offered, accepting, cost, exposed, hanging, is_lost_anyway, uncovered};
+pub use offer::{Offered, accepting, may_offer, cost, exposed, hanging, is_lost_anyway, uncovered};
 pub use view::{View, Wing, captures_on, destination};
 pub use written::{
     MoveFault, fitting, has_safe_king, legal_move, move_fault, play_san, read_move, read_san,

@@ -130,7 +130,7 @@ impl<'p> Miner<'p> {
         clock: &mut Clock,
     ) -> Result<Option<CandidateGame<'t>>, GameFault> {
         let has_tags = game.tags.text.contains(&b'[');
-        let looks_at_all = self.lookout.is_some();
+        let looks_at_all = self.looks_at_all();
         let is_stopped = has_tags && !looks_at_all && !self.gates.pass_text(game.movetext);
         clock.passed(Stage::TextGate);
         if is_stopped {
@@ -152,6 +152,11 @@ impl<'p> Miner<'p> {
         Ok(Some(candidate))
     }
 
+    /// Whether every move of every game is looked at.
+    fn looks_at_all(&self) -> bool {
+        self.lookout.is_some() || self.gates.want_every_move()
+    }
+
     /// The last gate: plays a game on the board and judges its offers.
     fn mine_game(
         &self,
@@ -159,7 +164,7 @@ impl<'p> Miner<'p> {
         replay: &mut Replay,
         report: &mut BlockReport,
     ) -> Result<(), GameFault> {
-        let Finds { offers, sightings } = self.walk_through(candidate, replay)?;
+        let GameFinds { offers, sightings } = self.walk_through(candidate, replay)?;
         let result = result_of(&candidate.game, candidate.scan.result);
         report.count(&candidate.game, result, candidate.scan.moves.len());
         let chances = sightings.untaken();
@@ -182,8 +187,8 @@ impl<'p> Miner<'p> {
         &self,
         candidate: &CandidateGame<'_>,
         replay: &mut Replay,
-    ) -> Result<Finds, GameFault> {
-        let mut finds = Finds::default();
+    ) -> Result<GameFinds, GameFault> {
+        let mut finds = GameFinds::default();
         let mut candidates = candidate.moves.as_deref();
         replay.start(&candidate.start.pos);
         for (index, san) in candidate.sans().enumerate() {
@@ -191,29 +196,32 @@ impl<'p> Miner<'p> {
                 let fault = candidate.move_fault(reason, index);
                 fault.with_detail(choices(&replay.positions[index], san, reason))
             })?;
-            if cross_off(&mut candidates, index) {
-                self.note_offers(replay, index, &mut finds.offers);
+            let is_candidate = cross_off(&mut candidates, index);
+            self.note_offers(replay, index, is_candidate, &mut finds.offers);
+            if let Some(lookout) = &self.lookout {
+                lookout.look(index, &replay.positions[index], m, &mut finds.sightings);
             }
-            match &self.lookout {
-                Some(lookout) => {
-                    lookout.look(index, &replay.positions[index], m, &mut finds.sightings);
-                }
-                None if finds.offers.is_empty() && candidates.is_some_and(<[usize]>::is_empty) => {
-                    break;
-                }
-                None => {}
+            let is_done = finds.offers.is_empty() && candidates.is_some_and(<[usize]>::is_empty);
+            if is_done && !self.looks_at_all() {
+                break;
             }
         }
         Ok(finds)
     }
 
-    fn note_offers(&self, replay: &Replay, index: usize, offers: &mut Vec<Offer>) {
+    /// Notes which offers a move is; of those that the gates look at only if it is a candidate.
+    fn note_offers(
+        &self,
+        replay: &Replay,
+        index: usize,
+        is_candidate: bool,
+        offers: &mut Vec<Offer>,
+    ) {
         let step = GameStep::at(replay, index);
-        for &seen in self.gates.lenses(step.before.turn(), step.m) {
-            if is_offer(&self.patterns[seen.query].lenses[seen.lens], &step) {
-                offers.push(Offer { seen, index });
-            }
-        }
+        let lenses = self.gates.lenses(step.before.turn(), step.m);
+        let fits = |id: &&LensId| is_offer(&self.patterns[id.query].lenses[id.lens], &step);
+        let gated = lenses.iter().filter(|_| is_candidate).filter(fits).copied();
+        offers.extend(gated.chain(self.gates.swept(&step)).map(|seen| Offer { seen, index }));
     }
 
     /// The hits among the offers of a game; one at most for each query and move.
@@ -304,7 +312,7 @@ fn watch_of<'w, 'p>(
 
 /// What a walk through a game found.
 #[derive(Default)]
-struct Finds {
+struct GameFinds {
     offers: Vec<Offer>,
     sightings: Sightings,
 }

@@ -6,6 +6,8 @@
 use aho_corasick::packed::Searcher;
 use shakmaty::{Chess, Color, Move, Position, Role, Square};
 
+use super::matcher::GameStep;
+use super::sweep::{Sweep, sweeps};
 use super::trail::Trail;
 use crate::collection::{MoveKind, RawGame, Scan};
 use crate::query::{Index, LensId, Needs, Pattern};
@@ -21,6 +23,8 @@ pub struct Gates<'p> {
     needs: Needs,
     /// Finds the texts of which every hit has one; without it every game passes the first gate.
     texts: Option<Searcher>,
+    /// The queries that no gate can stop.
+    sweep: Sweep,
     /// Whether the gates stand open: every game and every move is a candidate.
     is_open: bool,
 }
@@ -29,13 +33,15 @@ impl<'p> Gates<'p> {
     /// Gates for these patterns; open ones let everything pass.
     #[must_use]
     pub fn new(patterns: &'p [Pattern], is_open: bool) -> Gates<'p> {
-        let needs = Needs::of(patterns);
+        let is_gated = |pattern: &Pattern| !sweeps(pattern);
+        let needs = Needs::of(patterns.iter().filter(|pattern| is_gated(pattern)));
+        let sweep = Sweep::of(patterns);
         let texts = needs
             .capture_texts()
-            .filter(|texts| !is_open && texts.len() <= MOST_TEXTS)
+            .filter(|texts| !is_open && sweep.is_empty() && texts.len() <= MOST_TEXTS)
             .and_then(Searcher::new);
-        let index = Index::of(patterns, |_| true);
-        Gates { patterns, index, needs, texts, is_open }
+        let index = Index::of(patterns, is_gated);
+        Gates { patterns, index, needs, texts, sweep, is_open }
     }
 
     /// The first gate: whether a capture stands in a game's movetext that some offer may be.
@@ -68,6 +74,20 @@ impl<'p> Gates<'p> {
     #[must_use]
     pub fn lenses(&self, attacker: Color, m: Move) -> &[LensId] {
         self.index.lenses(attacker, m)
+    }
+
+    /// Whether some query looks at every move of every game.
+    #[must_use]
+    pub fn want_every_move(&self) -> bool {
+        !self.sweep.is_empty()
+    }
+
+    /// The lenses that look at every move and of which this one is an offer.
+    pub(super) fn swept<'s>(
+        &'s self,
+        step: &'s GameStep<'_>,
+    ) -> impl Iterator<Item = LensId> + 's {
+        self.sweep.offers(self.patterns, step)
     }
 
     /// The second gate: the indices of the moves of a game that some offer may be; `None` if the gate

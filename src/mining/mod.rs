@@ -29,6 +29,7 @@ mod selection;
 mod shortfall;
 mod source_reader;
 mod stages;
+mod sweep;
 mod trail;
 mod watch;
 mod waypoint;

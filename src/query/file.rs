@@ -6,7 +6,7 @@ use super::condition::{Condition, Factor};
 use super::example::Example;
 use super::problem::{Problem, QueryProblems};
 use super::reading::{self, Text};
-use super::sentence::{Chapter, FollowUp, MoveSentence, Requirement, Window, Wings};
+use super::sentence::{Chapter, Finds, FollowUp, MoveSentence, Requirement, Window, Wings};
 use super::terms::Side;
 use super::toml_reader::TomlReader;
 
@@ -23,6 +23,8 @@ pub struct Query {
     pub chapter: Chapter,
     /// The query of the more general motif, after which this one comes in lists and courses.
     pub form_of: Option<String>,
+    /// What it finds.
+    pub finds: Finds,
     /// The wings the motif is looked for on.
     pub wings: Wings,
     /// What the pupil should see, in prose; may be empty.
@@ -76,11 +78,12 @@ impl Query {
 }
 
 /// The keys of a query file.
-const KEYS: [&str; 14] = [
+const KEYS: [&str; 15] = [
     "title",
     "also-called",
     "chapter",
     "form-of",
+    "finds",
     "wings",
     "about",
     "offer",
@@ -110,6 +113,7 @@ impl TomlReader<'_> {
         let also_called = self.also_called(&table);
         let chapter = self.chapter(&table);
         let form_of = self.form_of(&table, name);
+        let finds = self.finds(&table);
         let wings = self.wings(&table);
         let about = self.optional_text(&table, "about").map_or_else(String::new, |text| text.value);
         let offer_text = self.required_text(&table, "offer")?;
@@ -126,6 +130,7 @@ impl TomlReader<'_> {
             also_called,
             chapter: chapter?,
             form_of,
+            finds: finds?,
             wings: wings?,
             about: about.trim().to_owned(),
             offer_text: offer_text.value,
@@ -182,6 +187,17 @@ impl TomlReader<'_> {
     fn chapter(&mut self, table: &DeTable<'_>) -> Option<Chapter> {
         let text = self.required_text(table, "chapter")?;
         self.one_of(&text, &Chapter::ALL.map(|chapter| (chapter.word(), chapter)))
+    }
+
+    fn finds(&mut self, table: &DeTable<'_>) -> Option<Finds> {
+        let known = [("motif", Finds::Motif), ("every sacrifice", Finds::EverySacrifice)];
+        match table.get("finds") {
+            None => Some(Finds::Motif),
+            Some(value) => {
+                let text = self.text(value)?;
+                self.one_of(&text, &known)
+            }
+        }
     }
 
     fn wings(&mut self, table: &DeTable<'_>) -> Option<Wings> {

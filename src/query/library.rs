@@ -6,7 +6,7 @@ use include_dir::{Dir, include_dir};
 
 use super::file::Query;
 use super::problem::{Problem, QueryProblems};
-use super::sentence::Chapter;
+use super::sentence::{Chapter, Finds};
 use super::words::{nearest, suggestion};
 
 static BUILT_IN: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/queries");
@@ -88,15 +88,19 @@ impl Library {
         }
     }
 
-    /// Adds the built-in queries of a chapter; there must be some.
-    pub fn add_chapter(&mut self, chapter: Chapter) {
+    /// Adds the built-in queries that find motifs, or those that find every sacrifice; of one chapter or
+    /// of all. There must be some.
+    pub fn add_finding(&mut self, finds: Finds, chapter: Option<Chapter>) {
         let mut all = Library::new();
         all.add_built_in();
         self.troubles.extend(all.troubles);
-        let mut chosen =
-            all.queries.into_iter().filter(|query| query.chapter == chapter).peekable();
+        let is_chosen = |query: &Query| {
+            query.finds == finds && chapter.is_none_or(|chapter| query.chapter == chapter)
+        };
+        let mut chosen = all.queries.into_iter().filter(is_chosen).peekable();
         if chosen.peek().is_none() {
-            let message = format!("no built-in query is of chapter `{}`", chapter.word());
+            let chapter = chapter.map_or("any", Chapter::word);
+            let message = format!("no built-in query is of chapter `{chapter}`");
             self.trouble("", Problem::new(0..0, message).with_hint("name your own with --query"));
         }
         chosen.for_each(|query| self.insert(query));

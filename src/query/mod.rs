@@ -31,7 +31,7 @@ pub use library::{Library, built_in_names, meant};
 pub use needs::Needs;
 pub use pattern::{Lens, Pattern};
 pub use problem::{Problem, QueryProblems};
-pub use sentence::{Act, Chapter, Check, FollowUp, MoveSentence, Requirement, Window, Wings};
+pub use sentence::{Act, Chapter, Check, Finds, FollowUp, MoveSentence, Requirement, Window, Wings};
 pub use squares::{NearKing, Squares};
 pub use terms::{PawnRange, Side};
 pub use words::suggestion;

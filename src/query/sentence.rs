@@ -47,6 +47,15 @@ impl Chapter {
     }
 }
 
+/// What a query finds.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Finds {
+    /// A motif.
+    Motif,
+    /// Every sacrifice of its chapter, whatever the motif.
+    EverySacrifice,
+}
+
 /// The wings a motif is looked for on.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Wings {

@@ -8,7 +8,7 @@ use clap::Args;
 use crate::collection::{DateBound, Rating, STANDARD_INPUT, TimeControl};
 use crate::commands::shared_options::ThreadsOption;
 use crate::mining::{Scrutiny, Selection};
-use crate::query::{Chapter, Library};
+use crate::query::{Chapter, Finds, Library};
 use crate::run::{Found, RunOptions};
 use crate::tables::{OptionsFile, TableFormat};
 
@@ -31,6 +31,14 @@ pub(in crate::commands) struct MineOptions {
     /// Run the built-in queries of this chapter; may be repeated
     #[arg(long, value_name = "PIECE", help_heading = "What to look for")]
     chapter: Vec<Chapter>,
+
+    /// Find every sacrifice as well, whatever the motif
+    ///
+    /// Adds six queries: bishop-sacrifice, knight-sacrifice, rook-sacrifice, exchange-sacrifice,
+    /// queen-sacrifice and pawn-sacrifice. They look at every move of every game, which takes longer.
+    /// `hecatomb tally --unnamed` shows what no motif names.
+    #[arg(long, help_heading = "What to look for")]
+    every_sacrifice: bool,
 
     /// Mine only games in which both players are rated at least ELO
     #[arg(long, value_name = "ELO", help_heading = "Which games")]
@@ -185,13 +193,16 @@ impl MineOptions {
     pub(super) fn library(&self) -> Library {
         let mut library = Library::new();
         for &chapter in &self.chapter {
-            library.add_chapter(chapter);
+            library.add_finding(Finds::Motif, Some(chapter));
         }
         for name in &self.query {
             library.add(name);
         }
         if self.query.is_empty() && self.chapter.is_empty() {
-            library.add_built_in();
+            library.add_finding(Finds::Motif, None);
+        }
+        if self.every_sacrifice {
+            library.add_finding(Finds::EverySacrifice, None);
         }
         library
     }
