@@ -15,7 +15,7 @@ fn hits(place: &Place, query: &str) -> Vec<Row> {
 fn every_query_has_hits_of_every_kind_in_the_sample_data() {
     let place = Place::new();
     let sample_data = concat!(env!("CARGO_MANIFEST_DIR"), "/sample-data");
-    let ran = place.run(&["mine", sample_data, "--audit", "--quiet"]);
+    let ran = place.run(&["mine", sample_data, "--every-sacrifice", "--audit", "--quiet"]);
     assert_eq!(ran.status, 0, "{ran}");
     assert!(place.rows("rejects.csv").is_empty());
     let games: u64 =
