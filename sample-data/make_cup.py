@@ -2,8 +2,9 @@
 """Plays the cup of the invented Harbour League, whose games start from set positions.
 
 A motif that comes up once in a thousand games would be missing from one season. So the cup starts from
-the positions with which the queries explain themselves, each played twice, the second time with the
-colours changed. The first moves are those of the example; from then on an engine plays as in the season.
+the positions with which the queries explain themselves: the first two examples of each, played twice, the
+second time with the colours changed. The first moves are those of the example; from then on an engine plays
+as in the season.
 
     make_cup.py --engine PROGRAM > cup.pgn
 """
@@ -24,14 +25,20 @@ from make_season import SEED, Player, Table, league, verdict
 
 QUERIES = Path(__file__).parent.parent / "queries"
 
+# As few examples of a query as give it three hits.
+EXAMPLES = 2
+
 
 def tasks() -> Iterator[tuple[chess.Board, list[chess.Move]]]:
     """The set positions with their prepared moves, each for both colours."""
     seen = set()
     for file in sorted(QUERIES.glob("*.toml")):
-        for example in tomllib.loads(file.read_text(encoding="utf-8"))["example"]:
+        query = tomllib.loads(file.read_text(encoding="utf-8"))
+        if "finds" in query:  # Every sacrifice: they have hits in the other queries' games.
+            continue
+        for example in [example for example in query["example"] if example["hit"]][:EXAMPLES]:
             task = (example["fen"], example["line"])
-            if not example["hit"] or task in seen:
+            if task in seen:
                 continue
             seen.add(task)
             board = chess.Board(example["fen"])
@@ -68,7 +75,7 @@ def play(table: Table, start: chess.Board, line: list[chess.Move], players: list
         hopeless[turn] = hopeless[turn] + 1 if worth < -700 else 0
         level = level + 1 if abs(worth) < 60 else 0
         result = verdict(board, turn, hopeless[turn], level, table.dice)
-        if list(board.move_stack) == line[: len(board.move_stack)] and not board.is_checkmate():
+        if list(board.move_stack) == line[: len(board.move_stack)] and not board.is_game_over():
             result = "*"
     game.headers["Result"] = result
     return game

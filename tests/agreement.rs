@@ -5,22 +5,31 @@ use std::ops::ControlFlow;
 use hecatomb::board::{Replay, read_san};
 use hecatomb::collection::{GameResult, Games, Scan};
 use hecatomb::mining::{BlockReport, Hit};
+use hecatomb::query::Pattern;
 use pgn_reader::{Reader, SanPlus, Skip, Visitor};
 use shakmaty::{Chess, Move, Position};
 
 use crate::second_detector;
 use crate::support::{Place, built_in, mine, package_games, pattern, season};
 
-fn report(index: usize) -> BlockReport {
+fn report(patterns: &[Pattern], index: usize) -> BlockReport {
     let text = std::fs::read(package_games()[index]).unwrap();
-    let report = mine(&built_in(), &text, false);
+    let report = mine(patterns, &text, false);
     assert_eq!(report.rejects, []);
     report
 }
 
-/// The hits of the built-in query of this name, with their games' numbers and results.
-fn hits<'r>(report: &'r BlockReport, name: &str) -> Vec<(u64, GameResult, &'r Hit)> {
-    let query = built_in().iter().position(|pattern| pattern.query.name == name).unwrap();
+/// A query of every bishop that takes a pawn on h7 with check, and the built-in one, which leaves out what
+/// costs nothing, what comes back at once and what a lost side does.
+fn rook_pawn() -> [Pattern; 2] {
+    let every = "title = \"t\"\nchapter = \"bishop\"\nwings = \"both\"\n\
+                 offer = \"bishop takes pawn on h7 with check\"\n";
+    let motif = built_in().into_iter().find(|pattern| pattern.query.name == "bishop-takes-h7");
+    [pattern(every), motif.unwrap()]
+}
+
+/// The hits of a query, with their games' numbers and results.
+fn hits(report: &BlockReport, query: usize) -> Vec<(u64, GameResult, &Hit)> {
     let games = report.mined.iter();
     games
         .flat_map(|game| game.hits.iter().map(|hit| (game.info.number.0, game.info.result, hit)))
@@ -38,15 +47,16 @@ const SERVER: &str =
 #[test]
 fn bishop_takes_rook_pawn_where_python_chess_finds_it() {
     for (index, places) in [MASTERS, SERVER].into_iter().enumerate() {
-        let report = report(index);
-        let found: Vec<String> = hits(&report, "bishop-takes-h7")
-            .iter()
-            .map(|(game, _, hit)| {
+        let report = report(&rook_pawn(), index);
+        let [every, motif] = [0, 1].map(|query| {
+            let place = |(game, _, hit): &(u64, GameResult, &Hit)| {
                 let side = hit.view.attacker.fold_wb("w", "b");
                 format!("{game}/{}{side}", hit.offer.move_number)
-            })
-            .collect();
-        assert_eq!(found.join(" "), places);
+            };
+            hits(&report, query).iter().map(place).collect::<Vec<String>>()
+        });
+        assert_eq!(every.join(" "), places);
+        assert!(!motif.is_empty() && motif.iter().all(|place| every.contains(place)), "{motif:?}");
     }
 }
 
@@ -54,8 +64,8 @@ fn bishop_takes_rook_pawn_where_python_chess_finds_it() {
 fn replies_and_results_are_those_that_python_chess_counts() {
     // Number taken on the next ply, taken by the king, wins, draws and losses of the offering side.
     for (index, counts) in [[5, 5, 8, 3, 3], [7, 6, 6, 1, 3]].into_iter().enumerate() {
-        let report = report(index);
-        let hits = hits(&report, "bishop-takes-h7");
+        let report = report(&rook_pawn(), index);
+        let hits = hits(&report, 0);
         let count = |is_counted: &dyn Fn(&(u64, GameResult, &Hit)) -> bool| {
             hits.iter().filter(|hit| is_counted(hit)).count()
         };
@@ -114,7 +124,7 @@ fn games_results_and_plies_are_those_that_python_chess_counts() {
     // Games, plies, and results 1-0, 1/2-1/2, 0-1 of both files.
     let expected = [(1110, 101_487, [413, 373, 324]), (438, 28_538, [204, 19, 215])];
     for (index, (games, plies, results)) in expected.into_iter().enumerate() {
-        let base = report(index).base;
+        let base = report(&built_in(), index).base;
         let sum = |wanted: Option<GameResult>| {
             let of_result =
                 base.iter().filter(|(kind, _)| wanted.is_none_or(|wanted| wanted == kind.result));

@@ -151,9 +151,25 @@ fn options_choose_games_by_rating_date_and_time_control() {
     assert_eq!(hits(&["--time-control", "blitz", "--time-control", "bullet"]), 2);
     assert_eq!(hits(&["--limit", "3", "--threads", "7", "--block-size", "1"]), 3);
     assert_eq!(hits(&["--chapter", "bishop", "--limit", "1"]), 1);
-    let ran = place.run(&["mine", "games.pgn", "--chapter", "pawn", "--out", "none"]);
-    assert_eq!(ran.status, 1, "{ran}");
-    assert!(ran.err.contains("no built-in query is of chapter `pawn`"), "{ran}");
+}
+
+/// Every chapter has queries, and every query that is run without a choice is of one chapter.
+#[test]
+fn chapters_share_out_the_library() {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida"));
+    let queries = |out: &str, options: &[&str]| {
+        let ran = place.run(&[&["mine", "games.pgn", "--quiet", "--out", out], options].concat());
+        assert_eq!(ran.status, 0, "{ran}");
+        let manifest = std::fs::read_to_string(place.path().join(out).join("run.json")).unwrap();
+        let manifest: serde_json::Value = serde_json::from_str(&manifest).unwrap();
+        let queries = manifest["queries"].as_array().unwrap().iter();
+        queries.map(|query| query["name"].as_str().unwrap().to_owned()).collect::<Vec<_>>()
+    };
+    let chapters = ["bishop", "knight", "rook", "queen", "pawn", "any"];
+    let of_chapters = chapters.map(|chapter| queries(chapter, &["--chapter", chapter]));
+    assert!(of_chapters.iter().all(|names| !names.is_empty()), "{of_chapters:?}");
+    assert_eq!(of_chapters.concat(), queries("all", &[]));
 }
 
 #[test]

@@ -15,12 +15,20 @@ use crate::support::{Place, Ran, season};
 
 const FEW: &str = "--nodes=20000";
 /// Some motifs of the sample data: enough for a sheet of each kind.
-const QUERIES: [&str; 8] = [
+const QUERIES: [&str; 16] = [
     "bishop-takes-h7",
     "bishop-takes-f7",
     "knight-takes-g7",
+    "knight-to-g6",
+    "queen-back-rank",
+    "queen-for-fork",
+    "queen-takes-g8",
+    "queen-takes-h7",
+    "queen-to-corner",
+    "rook-beside-king",
     "rook-decoy-corner",
     "rook-deflection-back-rank",
+    "rook-takes-f8",
     "rook-takes-g7",
     "rook-takes-guard-of-h7",
     "smothered-mate",

@@ -159,8 +159,7 @@ fn lesson_on_both(place: &Place, query: &str) -> Html {
     Html::parse_document(&ran.out)
 }
 
-fn mined_both(query: &str) -> Place {
-    let place = Place::new();
+fn mined_both(place: Place, query: &str) -> Place {
     place.write("season.pgn", season());
     place.write("cup.pgn.zst", include_bytes!("../sample-data/cup.pgn.zst"));
     let ran = place.run(&["mine", "season.pgn", "cup.pgn.zst", "--quiet", "--query", query]);
@@ -170,12 +169,16 @@ fn mined_both(query: &str) -> Place {
 
 #[test]
 fn exercises_of_tables_without_verdicts_are_proved_too_and_are_of_games_that_were_won() {
-    let place = mined_both("rook-deflection-back-rank");
-    let page = lesson_on_both(&place, "rook-deflection-back-rank");
+    let place = Place::new();
+    let query = "title = \"Rook given with check\"\nchapter = \"rook\"\n\
+                 offer = \"rook to any square with check giving up 3 or more\"\n";
+    place.write("rook-given-with-check.toml", query);
+    let place = mined_both(place, "rook-given-with-check");
+    let page = lesson_on_both(&place, "rook-given-with-check");
     let exercises = exercises(&page);
     assert!((3..=7).contains(&exercises.len()), "{exercises:?}");
     let won: BTreeSet<String> = place
-        .rows("hits/rook-deflection-back-rank.csv")
+        .rows("hits/rook-given-with-check.csv")
         .iter()
         .filter(|row| &row["score"] == "1")
         .map(|row| format!("game {} of {}", &row["game"], &row["source"]))
@@ -199,13 +202,13 @@ fn judged(place: &Place, query: &str) -> Vec<(Row, Row)> {
 
 #[test]
 fn verified_tables_give_exercises_of_both_kinds_and_say_what_model_games_are_worth() {
-    let place = mined_both("bishop-takes-h7");
+    let place = mined_both(Place::new(), "rook-decoy-corner");
     let ran = place.run(&["verify", "hecatomb-out", "--quiet", "--nodes", "10000"]);
     assert_eq!(ran.status, 0, "{ran}");
-    let page = lesson_on_both(&place, "bishop-takes-h7");
+    let page = lesson_on_both(&place, "rook-decoy-corner");
     assert_eq!(page.errors, Vec::<&str>::new());
 
-    let judged = judged(&place, "bishop-takes-h7");
+    let judged = judged(&place, "rook-decoy-corner");
     let count = |sound: &str| judged.iter().filter(|(_, row)| &row["sound"] == sound).count();
     let told = text(all(&page, "#numbers .prose")[0]);
     let sentence = format!("Of these offers {} are sound", count("yes"));
@@ -254,10 +257,20 @@ fn same_tables_give_the_same_page_whatever_their_format() {
 
 #[test]
 fn numbers_are_those_of_the_tables() {
-    let (place, source) = lesson("bishop-takes-h7");
-    let page = Html::parse_document(&source);
-    let hits = rows(&place.path().join("hecatomb-out/hits/bishop-takes-h7.csv"));
+    // The built-in query finds only what gives something up.
+    let place = Place::new();
+    let query = "title = \"Bishop takes on h7\"\nchapter = \"bishop\"\nwings = \"both\"\n\
+                 offer = \"bishop takes pawn on h7 with check\"\n\
+                 [factors]\npawn-on-e5 = \"attacker pawn on e5\"\n";
+    place.write("rook-pawn.toml", query).write("season.pgn", season());
+    let ran = place.run(&["mine", "season.pgn", "--quiet", "--query", "rook-pawn"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let ran = place.run(&["lesson", "hecatomb-out", "--query", "rook-pawn", "-o", "-", FEW]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let page = Html::parse_document(&ran.out);
+    let hits = place.rows("hits/rook-pawn.csv");
     let real: Vec<_> = hits.iter().filter(|row| &row["cost"] != "0").collect();
+    assert!(real.len() < hits.len());
     let count = |score: &str| real.iter().filter(|row| &row["score"] == score).count();
     let told = text(all(&page, "#numbers .prose")[0]);
     for sentence in [
@@ -455,9 +468,10 @@ fn table_with_a_line_that_can_not_be_played_is_told_with_its_place() {
 /// The moves of every hit, played out by cozy-chess, another move generator.
 #[test]
 fn boards_to_step_through_are_those_of_another_move_generator() {
-    let place = mined(&["bishop-takes-h7"]);
+    let place = mined(&["bishop-takes-h7", "knight-takes-f7"]);
     let mut plies = 0;
-    for row in place.rows("hits/bishop-takes-h7.csv") {
+    let tables = ["bishop-takes-h7", "knight-takes-f7"];
+    for row in tables.iter().flat_map(|query| place.rows(&format!("hits/{query}.csv"))) {
         let mut board: cozy_chess::Board = row["fen"].parse().unwrap();
         for step in Steps::of(&row["fen"], &row["line"]).unwrap().moves {
             let promoted = step.san.split_once('=').map(|(_, role)| role[..1].to_lowercase());

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use hecatomb::board::{Replay, cost};
 use hecatomb::mining::{Miner, Scrutiny, Selection, fits, holds};
-use hecatomb::query::Pattern;
+use hecatomb::query::{MoveSentence, Pattern};
 use pgn_reader::SanPlus;
 use shakmaty::{Chess, Position, Square};
 
@@ -73,6 +73,14 @@ fn promotion_made_is_no_other_promotion_overlooked() {
 /// Where a chance came first, by query, whether White had it, and square.
 type Firsts = BTreeMap<(usize, bool, Square), usize>;
 
+/// Whether chances of a query are looked for: its offer must name squares.
+fn names_squares(pattern: &Pattern) -> bool {
+    // What it gives up is from one amount to another.
+    let offer = pattern.query.offer_text.split(" giving up ").next().unwrap();
+    let anywhere = ["any square", "beside the king"].iter().any(|words| offer.contains(words));
+    !anywhere && [" on ", " to "].iter().any(|word| offer.contains(word))
+}
+
 /// The chances of a game by trying every legal move in every position.
 fn by_brute_force(patterns: &[Pattern], line: &str) -> Firsts {
     let mut firsts = Firsts::new();
@@ -84,10 +92,16 @@ fn by_brute_force(patterns: &[Pattern], line: &str) -> Firsts {
         let played = san.san.to_move(&pos).unwrap();
         for m in pos.legal_moves() {
             let step = Replay::of(&pos, &[m]);
-            for (query, pattern) in patterns.iter().enumerate() {
+            let mut after = pos.clone();
+            after.play_unchecked(m);
+            let asked = patterns.iter().enumerate().filter(|(_, pattern)| names_squares(pattern));
+            for (query, pattern) in asked {
                 let is_offer = lenses_of(pattern, pos.turn()).any(|lens| {
-                    fits(&lens.offer, lens.view, &step, 0)
+                    // What comes back can't be told of an offer that was not made.
+                    let offer = MoveSentence { not_taken_back: None, ..lens.offer.clone() };
+                    fits(&offer, lens.view, &step, 0)
                         && lens.when.iter().all(|condition| holds(condition, lens.view, &pos))
+                        && lens.after.iter().all(|condition| holds(condition, lens.view, &after))
                 });
                 let gives_up = pattern.query.offer.uncovers() || cost(&pos, m) > 0;
                 if is_offer && gives_up {

@@ -1,5 +1,7 @@
 //! Sentences, query files and their problems.
 
+use std::collections::BTreeSet;
+
 use hecatomb::mining::{holds, rehearse};
 use hecatomb::query::{Library, Pattern, Query, built_in_names};
 use shakmaty::fen::Fen;
@@ -19,6 +21,19 @@ fn built_in_queries_bear_out_their_examples() {
         );
         assert!(!pattern.query.about.is_empty(), "{name} says nothing for the lesson");
         assert!(!pattern.query.factors.is_empty(), "{name} has no factors");
+    }
+}
+
+/// Players are "they", and a man other than the king is "it".
+#[test]
+fn built_in_queries_have_titles_of_their_own_and_call_no_queen_she() {
+    let mut titles = BTreeSet::new();
+    for Pattern { query, .. } in built_in() {
+        let about = query.about.to_lowercase();
+        let mut words = about.split(|letter: char| !letter.is_alphabetic());
+        let wrong = words.find(|word| ["she", "her", "hers", "herself"].contains(word));
+        assert_eq!(wrong, None, "{}: {about}", query.name);
+        assert!(titles.insert(query.title), "two queries have the title of {}", query.name);
     }
 }
 

@@ -147,8 +147,8 @@ fn group_of_fewer_than_ten_games_shows_no_rate() {
     }
     assert!(groups[0] > 10 && groups[1] > 100, "{groups:?}");
     let text = told(sample(), &[&["csv", "--query", "bishop-takes-h7", "--by", "rating"]]);
-    let line = text.lines().find(|line| line.starts_with("1000 ")).unwrap();
-    assert!(line.split_whitespace().eq("1000 2 2 - 1 0 1 - - - -".split(' ')), "{line}");
+    let line = text.lines().find(|line| line.starts_with("2200 ")).unwrap();
+    assert!(line.split_whitespace().eq("2200 8 8 - 8 0 0 - - - -".split(' ')), "{line}");
 }
 
 #[test]
@@ -302,7 +302,7 @@ fn plot_is_xml_with_an_error_bar_for_every_factor_that_has_games_enough() {
     let factors = json(place, &[&query]);
     let (known, unknown): (Vec<_>, Vec<_>) =
         factors.iter().partition(|row| !row["difference"].is_null());
-    assert_eq!((of_factors, known.len(), unknown.len()), (6, 6, 1));
+    assert_eq!((of_factors, known.len(), unknown.len()), (8, 8, 1));
     assert!(known.iter().all(|row| is_said(row["factor"].as_str().unwrap())), "{texts:?}");
     assert!(!unknown.iter().any(|row| is_said(row["factor"].as_str().unwrap())), "{texts:?}");
 }
