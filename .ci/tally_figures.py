@@ -14,6 +14,7 @@ from statistics import median
 
 import numpy as np
 from scipy import stats
+from statsmodels.regression.linear_model import OLS
 from statsmodels.stats.contingency_tables import StratifiedTable
 from statsmodels.stats.multitest import multipletests
 from statsmodels.stats.proportion import confint_proportions_2indep, proportions_ztest
@@ -23,6 +24,7 @@ from tally_hits import (
     Hits,
     Results,
     Row,
+    balance_band,
     band,
     gives_up,
     key_of,
@@ -151,11 +153,14 @@ def difference(one: Results, other: Results) -> tuple[float, float, float, float
 
 
 def odds_ratio(rows: list[Row], column: str) -> tuple[float | None, float | None, float | None]:
-    """The odds ratio of a win by Mantel and Haenszel over the rating bands, with its interval."""
-    tables: dict[str, np.ndarray] = {}
+    """The odds ratio of a win by Mantel and Haenszel, with its interval.
+
+    Over the bands of rating and of the balance before.
+    """
+    tables: dict[tuple[str, str], np.ndarray] = {}
     for row in rows:
         if row["score"]:
-            table = tables.setdefault(band(row), np.zeros((2, 2)))
+            table = tables.setdefault((band(row), balance_band(row)), np.zeros((2, 2)))
             table[int(row[column] == "false"), int(row["score"] != "1")] += 1
     if not sum(t[0, 0] * t[1, 1] for t in tables.values()):
         return None, None, None
@@ -165,8 +170,65 @@ def odds_ratio(rows: list[Row], column: str) -> tuple[float | None, float | None
     return pooled.oddsratio_pooled, *pooled.oddsratio_pooled_confint()
 
 
+def within_balance(rows: list[Row], column: str) -> tuple[float | None, float | None]:
+    """The difference of scores within bands of the balance before, and its p-value.
+
+    The difference is the factor's coefficient in a regression on factor and bands. Without draws
+    the p-value is that of the test of Mantel and Haenszel.
+    """
+    by_band: dict[str, list[tuple[bool, float]]] = {}
+    for row in rows:
+        if row["score"]:
+            pair = row[column] == "true", float(row["score"])
+            by_band.setdefault(balance_band(row), []).append(pair)
+    strata = [np.array(pairs) for pairs in by_band.values()]
+    strata = [pairs for pairs in strata if np.ptp(pairs[:, 0])]
+    holds = np.concatenate([pairs[:, 0] for pairs in strata]) if strata else np.array([])
+    if min(np.sum(holds == 1), np.sum(holds == 0)) < ENOUGH:
+        return None, None
+    scores = np.concatenate([pairs[:, 1] for pairs in strata])
+    bands = np.repeat(np.arange(len(strata)), [len(pairs) for pairs in strata])
+    design = np.column_stack([holds, bands[:, None] == np.arange(len(strata))])
+    value = OLS(scores, design).fit().params[0]
+    if abs(value) < 1e-12:
+        return value, 1.0
+    if 0.5 not in scores:
+        # Rows and columns from false to true, from lost to won.
+        tables = [np.histogram2d(*pairs.T, bins=2, range=[(0, 1), (0, 1)])[0] for pairs in strata]
+        return value, StratifiedTable(tables).test_null_odds(correction=False).pvalue
+    variance = max(sum(map(variance_alike, strata)), sum(map(variance_apart, strata)))
+    return value, 2 * stats.norm.sf(abs(value) * sum(map(weight, strata)) / sqrt(variance))
+
+
+def weight(pairs: np.ndarray) -> float:
+    """The weight of Mantel and Haenszel: half the harmonic mean of the numbers of games."""
+    with_it = np.sum(pairs[:, 0] == 1)
+    return stats.hmean([with_it, len(pairs) - with_it]) / 2
+
+
+def variance_alike(pairs: np.ndarray) -> float:
+    """The variance of a weighted difference over all ways to deal out the factor: Mantel's."""
+    return weight(pairs) * np.var(pairs[:, 1], ddof=1)
+
+
+def variance_apart(pairs: np.ndarray) -> float:
+    """The same if both kinds have one mean, but each its own share of draws.
+
+    For that mean `m` the mean of `x(1 - y)` over all pairs of different games estimates `m(1 - m)`.
+    """
+    scores = pairs[:, 1]
+    n = len(scores)
+    products = np.outer(scores, 1 - scores)
+    spread = (products.sum() - np.trace(products)) / (n * (n - 1))
+    variance = 0.0
+    for kind in (0, 1):
+        games = scores[pairs[:, 0] == kind]
+        variance += (spread - np.mean(games == 0.5) / 4) / len(games)
+    return weight(pairs) ** 2 * variance
+
+
 def worth(query: str, factor: str, rows: list[Row]) -> Figures:
-    """What a factor is worth among offers that give something up, its p-value not yet adjusted."""
+    """What a factor is worth among offers that give something up, its p-values not yet adjusted."""
     column = f"x_{factor}"
     told = [row for row in rows if row[column]]
     with_it, without = (
@@ -175,6 +237,7 @@ def worth(query: str, factor: str, rows: list[Row]) -> Figures:
     is_enough = min(with_it.decided, without.decided) >= ENOUGH
     value, lower, upper, p = difference(with_it, without) if is_enough else [None] * 4
     ratio, least, most = odds_ratio(told, column) if is_enough else [None] * 3
+    within, p_within = within_balance(told, column)
     return {
         "query": query,
         "factor": factor,
@@ -187,6 +250,8 @@ def worth(query: str, factor: str, rows: list[Row]) -> Figures:
         "difference_upper": upper,
         "p_alone": p,
         "adjusted_p": None,
+        "within_balance": within,
+        "within_balance_p": p_within,
         "odds_ratio": ratio,
         "odds_ratio_lower": least,
         "odds_ratio_upper": most,
@@ -197,13 +262,16 @@ def factors(query: str, hits: Hits, _: Games) -> list[Figures]:
     """A row for each factor, by name; none without an offer that gives something up."""
     given = hits.given_up()
     names = sorted(hits.names("x_")) if given else []
-    figures = [worth(query, factor, given) for factor in names]
-    tested = [row for row in figures if row["p_alone"] is not None]
-    if tested:
-        adjusted = multipletests([row["p_alone"] for row in tested], method="fdr_bh")[1]
-        for row, p in zip(tested, adjusted):
-            row["adjusted_p"] = p
-    return figures
+    return [worth(query, factor, given) for factor in names]
+
+
+def adjust_together(figures: list[Figures]) -> None:
+    """Adjust the p-values of all factors for their number."""
+    for single, adjusted in ("p_alone", "adjusted_p"), ("within_balance_p", "within_balance_p"):
+        tested = [row for row in figures if row[single] is not None]
+        p_values = [row[single] for row in tested]
+        for row, p in zip(tested, multipletests(p_values, method="fdr_bh")[1] if tested else []):
+            row[adjusted] = p
 
 
 # What was played after the offer.

@@ -4,6 +4,7 @@ The band, year and so on of a hit are told here by other code than the program's
 `expected` are taken as they stand in the table.
 """
 
+from bisect import bisect
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -100,6 +101,14 @@ def band(row: Row) -> str:
     return str(int(mean - mean % 200))
 
 
+BALANCE_BANDS = ["3+ behind", "1-2 behind", "level", "1-2 ahead", "3+ ahead"]
+
+
+def balance_band(row: Row) -> str:
+    """The band of the balance before the offer."""
+    return BALANCE_BANDS[bisect([-2.5, -0.5, 0.5, 2.5], int(row["balance_before"]))]
+
+
 def year(row: Row) -> str:
     """The year of the date."""
     return row["date"][:4] if row["date"][:4].isdigit() else "?"
@@ -124,6 +133,7 @@ def key_of(name: str) -> Callable[[Row], str]:
     """How a row is described by the column of that name."""
     derived = {
         "rating": band,
+        "balance": balance_band,
         "year": year,
         "eco-letter": lambda row: row["eco"][:1] or "?",
         "time-category": time_category,
@@ -141,6 +151,8 @@ def place(value: str) -> tuple[int, int, str]:
     """Where a value stands: numbers as numbers, then words, then what is not known."""
     if value == "?":
         return 2, 0, value
+    if value in BALANCE_BANDS:
+        return 1, BALANCE_BANDS.index(value), value
     is_number = value.removeprefix("-").isdigit()
     return (0, int(value), "") if is_number else (1, 0, value)
 

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use hecatomb::teaching::{MODEL_GAMES, Steps, StepsError};
 use scraper::{ElementRef, Html, Selector};
 
-use crate::support::{Place, Row, game, rows, season};
+use crate::support::{Place, Row, game, repeat_offer, rows, season};
 
 /// Enough for an exercise or two, and soon done.
 const FEW: &str = "--nodes=4000";
@@ -347,6 +347,42 @@ fn course_has_a_lesson_for_each_motif_with_given_up() {
         .map(|link| link.attr("href").unwrap().trim_start_matches("./").to_owned())
         .collect();
     assert_eq!(links, real, "the index lists what the folder holds");
+}
+
+/// A rule with a p-value of 0.03 is hardly chance in a lesson, but may be in a course in which a rule of
+/// another lesson was tested, too.
+#[test]
+fn rules_of_a_course_are_corrected_for_those_of_all_its_lessons() {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida"));
+    let queries = ["--query", "knight-follow-up", "--query", "bishop-takes-h7"];
+    place.run(&[&["mine", "games.pgn", "--quiet"], &queries[..]].concat());
+    let cells = |result, rule| [("result", result), ("x_pawn-on-e5", rule)];
+    for (query, [with, without]) in [("knight-follow-up", [36, 24]), ("bishop-takes-h7", [30; 2])] {
+        let offers = [
+            (with, cells("1-0", "true")),
+            (60 - with, cells("0-1", "true")),
+            (without, cells("1-0", "false")),
+            (60 - without, cells("0-1", "false")),
+        ];
+        repeat_offer(&place, query, &offers.each_ref().map(|(times, cells)| (*times, &cells[..])));
+    }
+    let said = |options: &[&str], page: &str| {
+        let lesson = ["lesson", "hecatomb-out", "--edited", "--query", "knight-follow-up", FEW];
+        let ran = place.run(&[&lesson, options].concat());
+        assert_eq!(ran.status, 0, "{ran}");
+        text(all(&Html::parse_document(&place.read(page)), "#rules")[0])
+    };
+    // Without the note that explains these words.
+    let before_note = |said: &str| said.split("The plots run").next().unwrap().to_owned();
+    let alone = said(&["-o", "alone.html"], "alone.html");
+    assert!(before_note(&alone).contains("hardly chance"), "{alone}");
+    assert!(alone.contains("the number of these rules taken into account"), "{alone}");
+    assert!(alone.contains("always true here") && alone.contains("never true here"), "{alone}");
+    let course = said(&["--course", "--query", "bishop-takes-h7"], "course/knight-follow-up.html");
+    let rules = before_note(&course);
+    assert!(rules.contains("may be chance") && !rules.contains("hardly chance"), "{course}");
+    assert!(course.contains("the number of rules of all lessons of this course taken"), "{course}");
 }
 
 #[test]

@@ -8,6 +8,8 @@ mod expected;
 mod intervals;
 // Odds ratios, pooled ones, and p-values of many tests.
 mod odds;
+// Scores compared within strata.
+mod within;
 
 use hecatomb::collection::band;
 use hecatomb::mining::expected_score;

@@ -113,6 +113,27 @@ pub(crate) fn rows(path: &Path) -> Vec<Row> {
     reader.records().map(|record| row(record.unwrap())).collect()
 }
 
+/// Writes over the table of hits of a query: its first offer so many times, with these cells instead.
+pub(crate) fn repeat_offer(place: &Place, query: &str, offers: &[(usize, &[(&str, &str)])]) {
+    let table = format!("hecatomb-out/hits/{query}.csv");
+    let text = place.read(&table);
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let columns = reader.headers().unwrap().clone();
+    let first = reader.records().next().unwrap().unwrap();
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    writer.write_record(&columns).unwrap();
+    for (times, cells) in offers {
+        let changed = columns.iter().zip(&first).map(|(column, old)| {
+            let new = cells.iter().find(|(name, _)| *name == column);
+            new.map_or(old, |&(_, new)| new)
+        });
+        for _ in 0..*times {
+            writer.write_record(changed.clone()).unwrap();
+        }
+    }
+    place.write(&table, writer.into_inner().unwrap());
+}
+
 /// The built-in patterns.
 pub(crate) fn built_in() -> Vec<Pattern> {
     let mut library = Library::new();

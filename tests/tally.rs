@@ -2,20 +2,23 @@
 //!
 //! Every figure is computed again with scipy and statsmodels by `.ci/tally_check.py`.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::sync::OnceLock;
 
+use hecatomb::statistics::adjusted;
 use serde_json::Value;
 
-use crate::support::{Place, Ran, game};
+use crate::support::{Place, Ran, game, repeat_offer};
 
 const SEASON: &[u8] = include_bytes!("../sample-data/season.pgn.zst");
 const CUP: &[u8] = include_bytes!("../sample-data/cup.pgn.zst");
 
 /// The ways of counting that differ in what they read of a table.
-const VIEWS: [&[&str]; 6] = [
+const VIEWS: [&[&str]; 7] = [
     &[],
     &["--by", "rating"],
+    &["--by", "balance"],
     &["--by", "side,king_goes"],
     &["--by", "year,time-category,eco-letter"],
     &["--factors"],
@@ -370,4 +373,174 @@ fn groups_beyond_any_use_are_refused_with_a_way_on() {
     repeated(&place, [25_000, 25_000]);
     let ran = place.run(&by_name);
     assert_eq!((ran.status, ran.out.lines().count()), (0, 50_001), "{}", ran.err);
+}
+
+/// The text of the factors in one line.
+fn factors_in_a_line(place: &Place, arguments: &[&[&str]]) -> String {
+    let text = told(place, &[arguments, &[&["--factors"]]].concat());
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn p_values_of_factors_are_corrected_for_those_of_all_queries_that_are_asked_for() {
+    let queries = ["--query", "bishop-takes-h7", "--query", "smothered-mate", "--query=queen-lift"];
+    let together = json(sample(), &[&["csv", "--factors"], &queries]);
+    let alone = json(sample(), &[&["csv", "--factors"], &queries[..2]]);
+    let known = |rows: &[Value], name: &str| -> Vec<f64> {
+        rows.iter().filter_map(|row| row[name].as_f64()).collect()
+    };
+    let [p_values, p_values_alone] = [&together, &alone].map(|rows| known(rows, "p_alone"));
+    assert!(p_values_alone[..] == p_values[..p_values_alone.len()]);
+    let corrected = known(&together, "adjusted_p");
+    for (seen, expected) in corrected.iter().zip(adjusted(&p_values)) {
+        assert!((seen - expected).abs() < 2e-5, "{seen} is not {expected}");
+    }
+    assert_ne!(known(&alone, "adjusted_p")[..], corrected[..p_values_alone.len()]);
+
+    let tested = together.iter().filter(|row| !row["p_alone"].is_null());
+    let of: BTreeSet<&str> = tested.map(|row| row["query"].as_str().unwrap()).collect();
+    assert!(of.len() > 1, "{of:?}");
+    for (queries, note) in [
+        (
+            &queries[..],
+            format!("p corrected for {} factors of {} queries)", p_values.len(), of.len()),
+        ),
+        (&queries[..2], format!("p corrected for {} factors)", p_values_alone.len())),
+    ] {
+        let text = factors_in_a_line(sample(), &[&["csv"], queries]);
+        assert!(text.contains(&note), "{note}: {text}");
+    }
+}
+
+/// A run of one offer that is repeated with other balances, results and factors.
+fn with_balances(offers: &[(usize, &[(&str, &str)])]) -> Place {
+    let place = Place::new();
+    place.write("games.pgn", game("Alder, Tom", "Birch, Ida"));
+    mine(&place, &["games.pgn", "--query", "knight-follow-up"]);
+    repeat_offer(&place, "knight-follow-up", offers);
+    place
+}
+
+/// Cells of an offer: the balance before, the result, and whether the rule holds.
+const fn cells<'c>(balance: &'c str, result: &'c str, rule: &'c str) -> [(&'c str, &'c str); 3] {
+    [("balance_before", balance), ("result", result), ("x_pawn-on-h4", rule)]
+}
+
+/// A rule that holds where the attacker is ahead anyway, and makes no difference there or elsewhere.
+#[test]
+fn rule_that_the_balance_before_explains_is_told_as_such() {
+    let place = with_balances(&[
+        (60, &cells("3", "1-0", "true")),
+        (20, &cells("3", "0-1", "true")),
+        (12, &cells("3", "1-0", "false")),
+        (4, &cells("3", "0-1", "false")),
+        (4, &cells("0", "1-0", "true")),
+        (12, &cells("0", "0-1", "true")),
+        (20, &cells("0", "1-0", "false")),
+        (60, &cells("0", "0-1", "false")),
+    ]);
+    let folder = ["hecatomb-out", "--edited", "--factors"];
+    let rows = json(&place, &[&folder]);
+    let rule = rows.iter().find(|row| row["factor"] == "pawn-on-h4").unwrap();
+    let number = |name: &str| rule[name].as_f64().unwrap();
+    assert!(number("difference") > 0.3 && number("adjusted_p") < 0.001, "{rule}");
+    assert_eq!([number("within_balance"), number("within_balance_p")], [0.0, 1.0], "{rule}");
+    assert_eq!(number("odds_ratio"), 1.0, "{rule}");
+    insta::assert_snapshot!(told(&place, &[&folder]));
+}
+
+/// The rule is worth as much ahead as behind.
+#[test]
+fn rule_that_holds_at_like_balance_is_named_as_the_strongest() {
+    let place = with_balances(&[
+        (36, &cells("1", "1-0", "true")),
+        (4, &cells("1", "0-1", "true")),
+        (20, &cells("1", "1-0", "false")),
+        (20, &cells("1", "0-1", "false")),
+        (20, &cells("-1", "1-0", "true")),
+        (20, &cells("-1", "0-1", "true")),
+        (4, &cells("-1", "1-0", "false")),
+        (36, &cells("-1", "0-1", "false")),
+    ]);
+    let text = factors_in_a_line(&place, &[&["hecatomb-out", "--edited"]]);
+    assert!(text.contains("Strongest factor: `pawn-on-h4`. With it"), "{text}");
+    assert!(!text.contains("balance before"), "{text}");
+}
+
+/// A rule that holds ahead and only there.
+#[test]
+fn rule_that_can_not_be_told_from_the_balance_before_is_named() {
+    let place = with_balances(&[
+        (30, &cells("1", "1-0", "true")),
+        (10, &cells("1", "0-1", "true")),
+        (10, &cells("-1", "1-0", "false")),
+        (30, &cells("-1", "0-1", "false")),
+    ]);
+    let text = factors_in_a_line(&place, &[&["hecatomb-out", "--edited"]]);
+    let expected = "It may be the balance before that counts, too few games are of like balance: \
+                    `pawn-on-h4` (+50.0).";
+    assert!(text.contains(expected), "{text}");
+}
+
+/// A rule worth 40 points at any balance, which holds mostly behind.
+#[test]
+fn rule_that_the_balance_before_hides_is_named() {
+    let place = with_balances(&[
+        (9, &cells("3", "1-0", "true")),
+        (1, &cells("3", "0-1", "true")),
+        (20, &cells("3", "1-0", "false")),
+        (20, &cells("3", "0-1", "false")),
+        (20, &cells("-3", "1-0", "true")),
+        (20, &cells("-3", "0-1", "true")),
+        (1, &cells("-3", "1-0", "false")),
+        (9, &cells("-3", "0-1", "false")),
+    ]);
+    let text = factors_in_a_line(&place, &[&["hecatomb-out", "--edited"]]);
+    let expected = "The balance before hides it: `pawn-on-h4` (+16.0, at like balance +40.0).";
+    assert!(text.contains(expected), "{text}");
+}
+
+#[test]
+fn factors_that_never_vary_are_named_below_the_table_and_kept_for_programs() {
+    let place = with_balances(&[(3, &[])]);
+    let folder = ["hecatomb-out", "--edited", "--factors"];
+    let rows = json(&place, &[&folder]);
+    assert!(rows.len() > 4, "{rows:?}");
+    for format in ["text", "markdown"] {
+        let text = told(&place, &[&folder, &["--format", format]]);
+        let never = text.find("; never true: `").unwrap();
+        assert!(text.find("Always true here: `").unwrap() < never, "{text}");
+        for row in &rows {
+            let name = format!("`{}`", row["factor"].as_str().unwrap());
+            assert_eq!(text.matches(&*name).count(), 1, "{name}: {text}");
+            assert_eq!(text.find(&name).unwrap() < never, row["with_games"] == 3, "{name}: {text}");
+        }
+    }
+}
+
+#[test]
+fn bands_of_the_balance_before_stand_from_behind_to_ahead_and_hold_what_they_say() {
+    let query = ["csv", "--query", "bishop-takes-h7"];
+    let by_column = json(sample(), &[&query, &["--by", "balance_before"]]);
+    let bands = json(sample(), &[&query, &["--by", "balance"]]);
+    let names = ["3+ behind", "1-2 behind", "level", "1-2 ahead", "3+ ahead"];
+    let ends = [-99..=-3, -2..=-1, 0..=0, 1..=2, 3..=99];
+    let mut expected = Vec::new();
+    for (name, ends) in names.iter().zip(ends) {
+        let meant = by_column.iter().filter(|row| {
+            let balance: i32 = row["balance_before"].as_str().unwrap().parse().unwrap();
+            ends.contains(&balance)
+        });
+        let sum =
+            |column: &str| -> u64 { meant.clone().map(|row| row[column].as_u64().unwrap()).sum() };
+        if meant.clone().count() > 0 {
+            expected.push((*name, sum("hits"), sum("wins")));
+        }
+    }
+    assert!(expected.len() > 2, "{expected:?}");
+    let seen = bands.iter().map(|row| {
+        let count = |column: &str| row[column].as_u64().unwrap();
+        (row["balance"].as_str().unwrap(), count("hits"), count("wins"))
+    });
+    assert_eq!(seen.collect::<Vec<_>>(), expected);
 }

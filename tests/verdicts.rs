@@ -1,7 +1,7 @@
 //! What the verdicts promise.
 
 // Positions and moves from text, and random ones.
-mod boards;
+pub(crate) mod boards;
 // Offers are judged as they deserve.
 mod judging;
 // Forced mates have the published distances and key moves.

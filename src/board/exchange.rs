@@ -44,7 +44,7 @@ pub fn exchange(pos: &Chess, m: Move) -> i32 {
 #[must_use]
 pub fn best_capture(board: &Board, side: Color, square: Square) -> i32 {
     match board.piece_at(square) {
-        Some(taken) if taken.color != side => {
+        Some(taken) if taken.color != side && taken.role != Role::King => {
             let exchange = Exchange { board, square };
             exchange.best(side, taken.role, board.occupied(), i32::MAX)
         }
@@ -54,39 +54,52 @@ pub fn best_capture(board: &Board, side: Color, square: Square) -> i32 {
 
 /// Whether `side` may win the man on `square`, seen at a glance. Never wrongly no.
 ///
-/// A man that is worth no more than any that attacks it can be won only if nobody can take back, or by a second
-/// attacker, which may stand behind the first or behind the man that takes back.
+/// Nothing can be won if the other side can take back every time, the least valuable man first, and what it
+/// loses that way is never worth more than what it takes.
 #[must_use]
 pub(super) fn may_be_won(board: &Board, side: Color, square: Square) -> bool {
     let Some(man) = board.role_at(square).filter(|&man| man != Role::King) else { return false };
-    let takers = board.attacks_to(square, side, board.occupied());
+    let (occupied, enemy) = (board.occupied(), side.other());
+    let takers = board.attacks_to(square, side, occupied);
     if takers.is_empty() {
         return false;
     }
-    if takers.more_than_one() || may_be_cheaper(board, takers, man) {
-        return true;
-    }
+    let all_guards = board.attacks_to(square, enemy, occupied);
     // Men in line with their own king may be pinned, and one that captures may discover a check.
-    let in_line = board.king_of(side.other()).map_or(Bitboard::EMPTY, lines_from);
-    if !(takers & in_line).is_empty() {
+    let in_line = board.king_of(enemy).map_or(Bitboard::EMPTY, lines_from);
+    let guards = all_guards & !in_line;
+    if guards.is_empty() {
         return true;
     }
-    let guards = board.attacks_to(square, side.other(), board.occupied());
-    let without_first = board.occupied() & !(takers | guards);
-    let behind = || board.attacks_to(square, side, without_first) & !takers;
-    (guards & !in_line).is_empty() || !behind().is_empty()
+    // Those that stand behind the first ones.
+    let behind = board.attacks_to(square, side, occupied & !(takers | all_guards));
+    let further = board.attacks_to(square, side, occupied & !(behind | all_guards));
+    let is_simple = behind == further
+        && (behind & in_line).is_empty()
+        && !Bitboard::BACKRANKS.contains(square)
+        && behind.count() <= guards.count();
+    !is_simple || pays(board, man, behind, guards)
 }
 
-/// Whether one of the takers is worth less than a man; of kings that is not asked, for they take only what
-/// nobody guards.
-fn may_be_cheaper(board: &Board, takers: Bitboard, man: Role) -> bool {
-    let cheaper = match man {
-        Role::Pawn | Role::King => Bitboard::EMPTY,
-        Role::Knight | Role::Bishop => board.pawns(),
-        Role::Rook => board.pawns() | board.knights() | board.bishops(),
-        Role::Queen => !(board.queens() | board.kings()),
+/// Whether capturing may pay if the other side takes back every time: `takers` and `guards`, of which there are
+/// no fewer, capture in turn, the least valuable first. A king can only come last.
+fn pays(board: &Board, man: Role, takers: Bitboard, guards: Bitboard) -> bool {
+    const KING: i32 = 100;
+    let worth = |role: Role| if role == Role::King { KING } else { pawns(role) };
+    let by_worth = |men: Bitboard| {
+        Role::ALL
+            .into_iter()
+            .flat_map(move |role| (men & board.by_role(role)).into_iter().map(move |_| worth(role)))
     };
-    !(takers & cheaper).is_empty()
+    let mut won = worth(man);
+    for (taker, guard) in by_worth(takers).zip(by_worth(guards)) {
+        won -= taker;
+        if won > 0 {
+            return true;
+        }
+        won += guard;
+    }
+    false
 }
 
 /// An exchange on a square. The men of `board` stand where they stood when it began; which of them have

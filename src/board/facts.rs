@@ -4,7 +4,7 @@
 //! Each function picks from some men of a side those for which the fact holds, so that a sentence can ask
 //! for none, one, or at least a number of them.
 
-use shakmaty::{Bitboard, Board, Chess, Color, Position, Role, Square, attacks};
+use shakmaty::{Bitboard, Board, Chess, Color, File, Position, Role, Square, attacks};
 
 use super::{Men, best_capture};
 
@@ -12,6 +12,30 @@ use super::{Men, best_capture};
 #[must_use]
 pub fn guarding(board: &Board, men: Bitboard, squares: Bitboard) -> Bitboard {
     men.into_iter().filter(|&from| !(board.attacks_from(from) & squares).is_empty()).collect()
+}
+
+/// The squares that the men of one side attack.
+#[must_use]
+pub fn attacked(board: &Board, color: Color) -> Bitboard {
+    let (own, occupied) = (board.by_color(color), board.occupied());
+    let forward = color.fold_wb(8, -8);
+    let pawns = board.pawns() & own;
+    let east = (pawns & !Bitboard::from_file(File::H)).shift(forward + 1);
+    let west = (pawns & !Bitboard::from_file(File::A)).shift(forward - 1);
+    let mut all = east | west;
+    for from in board.knights() & own {
+        all |= attacks::knight_attacks(from);
+    }
+    for from in board.bishops_and_queens() & own {
+        all |= attacks::bishop_attacks(from, occupied);
+    }
+    for from in board.rooks_and_queens() & own {
+        all |= attacks::rook_attacks(from, occupied);
+    }
+    for from in board.kings() & own {
+        all |= attacks::king_attacks(from);
+    }
+    all
 }
 
 /// Those of a side's men that attack at least one of the squares, also through own men that move along the

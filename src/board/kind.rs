@@ -71,6 +71,14 @@ impl SacrificeKind {
     pub fn of_accepted(course: &MaterialCourse<'_>) -> SacrificeKind {
         if course.is_made_good(SHAM_MOVES) { SacrificeKind::Sham } else { SacrificeKind::Real }
     }
+
+    /// The same if the game may go on after what is known of it; `None` if that ends too soon to tell.
+    #[must_use]
+    pub fn of_part(course: &MaterialCourse<'_>) -> Option<SacrificeKind> {
+        let kind = SacrificeKind::of_accepted(course);
+        let is_known = kind == SacrificeKind::Sham || course.lasts(SHAM_MOVES);
+        is_known.then_some(kind)
+    }
 }
 
 /// How a game went after an offer.
@@ -100,5 +108,10 @@ impl MaterialCourse<'_> {
         };
         let mut later = (self.offer + 4..=last.min(end)).filter(|&index| is_answered(index));
         later.any(is_level) || (last <= end && (is_level(last) || self.is_won))
+    }
+
+    /// Whether so many moves after the reply to the offer are known, with their answers.
+    fn lasts(&self, moves: usize) -> bool {
+        self.balances.len() > self.offer + 2 + 2 * moves
     }
 }

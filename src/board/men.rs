@@ -2,6 +2,19 @@
 
 use shakmaty::{Bitboard, Board, Color, Role};
 
+/// The word for a kind of man.
+#[must_use]
+pub const fn word_of(role: Role) -> &'static str {
+    match role {
+        Role::Pawn => "pawn",
+        Role::Knight => "knight",
+        Role::Bishop => "bishop",
+        Role::Rook => "rook",
+        Role::Queen => "queen",
+        Role::King => "king",
+    }
+}
+
 /// A set of roles.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 pub struct Men(u8);

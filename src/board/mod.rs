@@ -18,15 +18,15 @@ mod written;
 
 pub use exchange::{best_capture, exchange, gain, pawns};
 pub use facts::{
-    bearing, en_prise, guarding, passed_pawns, passing_square, pinned, pushes, reaching, screens,
-    sees_through, without,
+    attacked, bearing, en_prise, guarding, passed_pawns, passing_square, pinned, pushes, reaching,
+    screens, sees_through, without,
 };
 pub use fen::{FenFault, Mended, read_position, read_setup, read_start};
 pub use kind::{MaterialCourse, SacrificeKind};
 pub use ledger::{Ledger, balance};
 pub use line::{PrintedMove, Replay, line_in_print, line_in_san, played, played_out};
-pub use men::Men;
-pub use offer::{Offered, accepting, may_offer, cost, exposed, hanging, is_lost_anyway, uncovered};
+pub use men::{Men, word_of};
+pub use offer::{Offered, accepting, cost, exposed, hanging, is_lost_anyway, may_offer, uncovered};
 pub use view::{View, Wing, captures_on, destination};
 pub use written::{
     MoveFault, fitting, has_safe_king, legal_move, move_fault, play_san, read_move, read_san,

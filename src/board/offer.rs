@@ -3,11 +3,11 @@
 //! This is the one meaning of *offering* and *accepting*: queries, tables of hits, verdicts and exercises
 //! share it.
 
-use shakmaty::{Bitboard, Chess, Move, MoveList, Position, Role, Square};
+use shakmaty::{Bitboard, Board, Chess, Color, Move, MoveList, Position, Role, Square};
 
 use super::exchange::may_be_won;
 use super::touched::touched;
-use super::{Men, best_capture, captures_on, destination, gain, pawns, played};
+use super::{Men, attacked, best_capture, captures_on, destination, gain, pawns, played};
 
 /// What the least of several offered men must cost, in pawns, for taking it to accept the offer.
 const LEAST_OFFERED: i32 = 2;
@@ -74,14 +74,9 @@ impl Costly {
 /// Whether a move may offer a man of these kinds. Never wrongly no, and much faster than [`Offered::by`].
 #[must_use]
 pub fn may_offer(before: &Chess, m: Move, after: &Chess, men: Men) -> bool {
-    let taken = gain(m);
-    let is_worth_more = |role: &Role| pawns(*role) > taken;
-    let board = after.board();
-    let kinds = men.roles().filter(is_worth_more);
-    let kinds = kinds.fold(Bitboard::EMPTY, |all, role| all | board.by_role(role));
-    // A pawn that captures on a last rank may win more than the man there.
-    let men = men.on(board, before.turn()) & (kinds | Bitboard::BACKRANKS);
-    !men.is_empty() && losable(after, m, men & touched(before, m, after)).next().is_some()
+    let (board, attacker) = (after.board(), before.turn());
+    let men = men.on(board, attacker) & worth_more_than(gain(m), board, attacker);
+    losable_newly(before, m, after, men).next().is_some()
 }
 
 /// The men that a move offers.
@@ -94,8 +89,29 @@ fn costly_men<'p>(before: &'p Chess, m: Move, after: &'p Chess) -> impl Iterator
         let is_offered = cost > 0 && (has_moved || !could_be_won(before, square));
         is_offered.then_some(Costly { cost, man, square, has_moved })
     };
-    let men = board.by_color(before.turn()) & touched(before, m, after);
-    losable(after, m, men).filter_map(cost_of)
+    losable_newly(before, m, after, worth_more_than(taken, board, before.turn()))
+        .filter_map(cost_of)
+}
+
+/// The men of a side that may cost more than so many pawns; a pawn that captures on a last rank may win more
+/// than the man there.
+fn worth_more_than(taken: i32, board: &Board, side: Color) -> Bitboard {
+    let roles = Role::ALL.into_iter().filter(|&role| pawns(role) > taken);
+    let men = roles.fold(Bitboard::BACKRANKS, |all, role| all | board.by_role(role));
+    men & board.by_color(side)
+}
+
+/// Which of these men of the attacker the defender may win after the move `m` and could not before, seen at
+/// a glance. None is left out.
+fn losable_newly(
+    before: &Chess,
+    m: Move,
+    after: &Chess,
+    men: Bitboard,
+) -> impl Iterator<Item = Square> {
+    let men = takeable(after, m, men);
+    let men = if men.is_empty() { men } else { men & touched(before, m, after) };
+    losable(after, m, men)
 }
 
 /// Which of these men of the attacker the defender may win after the move `m`, seen at a glance. None is
@@ -105,6 +121,12 @@ fn losable(after: &Chess, m: Move, men: Bitboard) -> impl Iterator<Item = Square
     let in_passing = after.maybe_ep_square().map(|_| destination(m));
     men.into_iter()
         .filter(move |&square| may_be_won(board, defender, square) || in_passing == Some(square))
+}
+
+/// Which of these men of the attacker a man of the defender attacks after the move `m`.
+fn takeable(after: &Chess, m: Move, men: Bitboard) -> Bitboard {
+    let in_passing = after.maybe_ep_square().map(|_| destination(m));
+    men & (attacked(after.board(), after.turn()) | Bitboard::from_iter(in_passing))
 }
 
 /// What the defender wins by taking the man on a square after the move `m`, in pawns.
@@ -161,7 +183,7 @@ impl Offered {
 #[must_use]
 pub fn hanging(pos: &Chess) -> i32 {
     let (board, defender) = (pos.board(), pos.turn().other());
-    let men = board.by_color(pos.turn());
+    let men = board.by_color(pos.turn()) & attacked(board, defender);
     men.into_iter().map(|square| best_capture(board, defender, square)).max().unwrap_or(0)
 }
 
@@ -172,7 +194,7 @@ pub fn hanging(pos: &Chess) -> i32 {
 pub fn is_lost_anyway(pos: &Chess, offer: Move, cost: i32) -> bool {
     let loses_less = |m: Move| {
         let after = played(pos, m);
-        let losses = losable(&after, m, after.board().by_color(pos.turn()));
+        let losses = losable(&after, m, takeable(&after, m, after.board().by_color(pos.turn())));
         let losses = losses.map(|square| loss(&after, m, square));
         losses.max().unwrap_or(0) - gain(m) < cost
     };
@@ -186,8 +208,8 @@ pub fn is_lost_anyway(pos: &Chess, offer: Move, cost: i32) -> bool {
 /// `m` must be legal in `pos`.
 pub fn exposed(pos: &Chess, m: Move) -> Vec<(Square, i32)> {
     let after = played(pos, m);
-    let bystanders = after.board().by_color(pos.turn()) & touched(pos, m, &after);
-    losable(&after, m, bystanders.without(destination(m)))
+    let bystanders = after.board().by_color(pos.turn()).without(destination(m));
+    losable_newly(pos, m, &after, bystanders)
         .filter(|&square| !could_be_won(pos, square))
         .map(|square| (square, best_capture(after.board(), after.turn(), square)))
         .filter(|&(_, gain)| gain > 0)

@@ -8,7 +8,7 @@ use shakmaty::{Color, Role, Square};
 use super::field::Field;
 use super::judged_hit::{Advice, HitRow, JudgedHit, Opinion, VerdictRecord};
 use super::verdict::Verdict;
-use crate::board::{SacrificeKind, Wing};
+use crate::board::{SacrificeKind, Wing, word_of};
 use crate::collection::{ByteOffset, GameNumber, GameResult};
 use crate::mining::{Evaluation, OfferCourse, Overlooked, Played};
 use crate::tables::{Cell, Kind, TableTrouble};
@@ -40,14 +40,6 @@ macro_rules! columns {
 }
 
 const SIDES: [(&str, Color); 2] = [("white", Color::White), ("black", Color::Black)];
-const MEN: [(&str, Role); 6] = [
-    ("pawn", Role::Pawn),
-    ("knight", Role::Knight),
-    ("bishop", Role::Bishop),
-    ("rook", Role::Rook),
-    ("queen", Role::Queen),
-    ("king", Role::King),
-];
 const WINGS: [(&str, Wing); 2] = [("as written", Wing::Written), ("mirrored", Wing::Mirrored)];
 
 /// The columns that every table of hits has, in order.
@@ -109,7 +101,7 @@ pub(super) const HIT_COLUMNS: &[HitColumn] = columns! {
         if let Some(made) = played(hit) { made.accepted = cell.truth()?; }
     };
     Text kind: |row| row.offer.kind.map(SacrificeKind::word), |hit, cell| {
-        hit.offer.kind = cell.parsed("a kind of sacrifice", SacrificeKind::of_word)?;
+        hit.offer.kind = kind(cell)?;
     };
     Text king_goes: |row| square(row.king_goes), |hit, cell| hit.king_goes = cell.square()?;
     Text king_after_check: |row| square(row.king_after_check), |hit, cell| {
@@ -185,6 +177,9 @@ pub(super) const VERDICT_COLUMNS: &[HitColumn] = columns! {
     };
     Text if_declined: |row| row.verdict.and_then(|it| it.if_declined).map(|it| it.to_string()), |hit, cell| {
         if let Some(it) = &mut hit.verdict { it.if_declined = verdict(cell)?; }
+    };
+    Text forced_kind: |row| row.verdict.and_then(|it| it.forced_kind).map(SacrificeKind::word), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { it.forced_kind = kind(cell)?; }
     };
     Truth is_best: |row| row.verdict.map(|it| it.is_best), |hit, cell| {
         if let Some(it) = &mut hit.verdict { it.is_best = cell.truth()?; }
@@ -284,13 +279,13 @@ fn word<T: PartialEq>(value: T, known: &[(&'static str, T)]) -> &'static str {
 /// The man that is given up and its square, in the attacker's view.
 fn offered<'h>(row: &HitRow<'h>) -> Cell<'h> {
     let (man, square) = row.offer.offered;
-    Cell::Text(format!("{} {}", word(man, &MEN), row.view.turn(square)).into())
+    Cell::Text(format!("{} {}", word_of(man), row.view.turn(square)).into())
 }
 
 /// What [`offered`] writes.
 fn man_and_square(text: &str) -> Option<(Role, Square)> {
     let (man, square) = text.split_once(' ')?;
-    let &(_, man) = MEN.iter().find(|(word, _)| *word == man)?;
+    let man = Role::ALL.into_iter().find(|&role| word_of(role) == man)?;
     Some((man, square.parse().ok()?))
 }
 
@@ -325,4 +320,8 @@ fn expected(expected: Option<u8>) -> Cell<'static> {
 
 fn verdict(cell: Field<'_>) -> Result<Option<Verdict>, TableTrouble> {
     cell.parsed("a verdict", Verdict::parse)
+}
+
+fn kind(cell: Field<'_>) -> Result<Option<SacrificeKind>, TableTrouble> {
+    cell.parsed("a kind of sacrifice", SacrificeKind::of_word)
 }

@@ -7,7 +7,7 @@ use shakmaty::{Chess, Color, Move, Role, Square};
 
 use super::field::CellTrouble;
 use super::verdict::{Sound, Verdict};
-use crate::board::{View, Wing, legal_move, read_position};
+use crate::board::{SacrificeKind, View, Wing, legal_move, read_position};
 use crate::collection::{ByteOffset, GameNumber, GameResult, Rating};
 use crate::mining::{Evaluation, GameInfo, Hit, OfferCourse, OfferRecord, Played};
 
@@ -60,6 +60,8 @@ pub struct VerdictRecord {
     pub if_accepted: Option<Verdict>,
     /// Against the best reply that declines; `None` if none does.
     pub if_declined: Option<Verdict>,
+    /// The kind of sacrifice if the offer is taken and both sides play their best, if that is known.
+    pub forced_kind: Option<SacrificeKind>,
     /// Whether the offer was the best move, if that is known.
     pub is_best: Option<bool>,
     /// A better move and its verdict.
@@ -100,6 +102,7 @@ impl VerdictRecord {
             best_line: String::new(),
             if_accepted: None,
             if_declined: None,
+            forced_kind: None,
             is_best: None,
             better: None,
             nodes: 0,
@@ -189,6 +192,12 @@ impl JudgedHit {
     #[must_use]
     pub fn gives_something_up(&self) -> bool {
         self.is_played() && self.offer.cost > 0
+    }
+
+    /// Whether the offer, made or overlooked, gives something up that was not lost anyway.
+    #[must_use]
+    pub fn is_sacrifice(&self) -> bool {
+        self.offer.cost > 0 && self.offer.kind != Some(SacrificeKind::Desperado)
     }
 
     /// Whether the reply took the man, if there was a reply.

@@ -241,6 +241,12 @@ impl Wanted {
         self.with_columns(&["id", "fen", "offer"])
     }
 
+    /// The man that is given up, too.
+    #[must_use]
+    pub fn with_offered(self) -> Wanted {
+        self.with_columns(&["offered"])
+    }
+
     /// The moves of the game and where it is from, too.
     #[must_use]
     pub fn with_line(self) -> Wanted {
@@ -257,6 +263,12 @@ impl Wanted {
     #[must_use]
     pub fn with_circumstances(self) -> Wanted {
         self.with_columns(&["date", "eco", "time_control"])
+    }
+
+    /// The balance before the offer, too.
+    #[must_use]
+    pub fn with_balance(self) -> Wanted {
+        self.with_columns(&["balance_before"])
     }
 
     fn with_columns(mut self, names: &[&str]) -> Wanted {

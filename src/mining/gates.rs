@@ -83,10 +83,7 @@ impl<'p> Gates<'p> {
     }
 
     /// The lenses that look at every move and of which this one is an offer.
-    pub(super) fn swept<'s>(
-        &'s self,
-        step: &'s GameStep<'_>,
-    ) -> impl Iterator<Item = LensId> + 's {
+    pub(super) fn swept<'s>(&'s self, step: &'s GameStep<'_>) -> impl Iterator<Item = LensId> + 's {
         self.sweep.offers(self.patterns, step)
     }
 

@@ -46,7 +46,10 @@ pub(super) struct Offer {
 /// Whether a move fits a lens's offer and its conditions, as far as that can be told as soon as it is
 /// played.
 pub(super) fn is_offer(lens: &Lens, step: &GameStep<'_>) -> bool {
-    is_ready(lens, step.before, step.m) && comes_off_as_offer(lens, step)
+    // Most moves give nothing up, which is told sooner than any condition.
+    costs_as_said(&lens.offer, step)
+        && is_ready(lens, step.before, step.m)
+        && comes_off_as_offer(lens, step)
 }
 
 /// The part of [`is_offer`] that is told once the move is made.
@@ -82,12 +85,17 @@ pub(super) fn is_meant(sentence: &MoveSentence, view: View, before: &Chess, m: M
 /// Whether a move does what a sentence asks of it: the check it gives and the price it has.
 fn comes_off(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
     sentence.check.is_none_or(|check| gives(check, step))
-        && sentence.giving_up.is_none_or(|range| range.contains(step.offered().cost))
-        && sentence.offering.is_none_or(|men| men.contains(step.offered().man))
+        && costs_as_said(sentence, step)
         && sentence
             .uncovering
             .is_none_or(|range| range.contains(board::uncovered(step.before, step.m)))
         && sentence.between.is_none_or(|men| stands_between(men, step))
+}
+
+/// Whether a move gives up as much as a sentence asks for, and a man of the kinds it asks for.
+fn costs_as_said(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
+    sentence.giving_up.is_none_or(|range| range.contains(step.offered().cost))
+        && sentence.offering.is_none_or(|men| men.contains(step.offered().man))
 }
 
 /// Whether a man came between two men of the other side, of these kinds, that saw each other before: to a

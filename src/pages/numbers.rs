@@ -8,10 +8,7 @@ use super::lesson::Lesson;
 use crate::drawing::{Measured, Plot, list, widest};
 use crate::hits::Sound;
 use crate::query::{Moment, Wings};
-use crate::statistics::{FactorEffect, Outcomes, SMALLEST_SAMPLE, grouped, share};
-
-/// A difference that chance alone would make less often than this is called one.
-const SURE: f64 = 0.05;
+use crate::statistics::{FactorEffect, Outcomes, SMALLEST_SAMPLE, Standing, grouped, share};
 
 /// What the page says of the hits as a whole.
 pub(super) fn context(lesson: &Lesson<'_>) -> Value {
@@ -111,13 +108,13 @@ pub(super) fn rules(lesson: &Lesson<'_>) -> Value {
     let gains = lesson.found.effects.iter().filter_map(gain);
     let widest = widest(gains.collect::<Vec<_>>().iter());
     let rows = lesson.found.effects.iter().zip(1..).map(|(effect, number)| {
-        let sure = effect.adjusted_p.map(|p| p < SURE);
         context! {
             says => sentence(lesson, &effect.name),
             with => results(&effect.with),
             without => results(&effect.without),
             gain => gain(effect).map(|gain| signed(gain.value)),
-            is_sure => sure,
+            always => effect.always(),
+            believed => believed(effect.standing()),
             plot => gain(effect).map(|gain| {
                 let plot = Plot::of_one_gain("Gain, and its interval", &gain, widest);
                 Value::from_safe_string(plot.to_svg(&format!("rule-{number}")))
@@ -126,6 +123,15 @@ pub(super) fn rules(lesson: &Lesson<'_>) -> Value {
     });
     let measured = lesson.found.effects.iter().filter(|effect| effect.difference.is_some()).count();
     context! { rows => rows.collect::<Vec<_>>(), measured, widest => format!("{widest:.0}") }
+}
+
+/// What is to be believed of a gain, in a few words.
+fn believed(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Holds | Standing::Unsettled => "hardly chance",
+        Standing::Explained => "the balance explains it",
+        Standing::MayBeChance | Standing::Hidden => "may be chance",
+    }
 }
 
 fn gain(effect: &FactorEffect) -> Option<Measured> {

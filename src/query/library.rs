@@ -18,6 +18,14 @@ pub fn built_in_names() -> impl Iterator<Item = &'static str> {
     names.into_iter()
 }
 
+/// The names of the built-in queries that find every sacrifice.
+#[must_use]
+pub fn every_sacrifice_names() -> Vec<String> {
+    let mut library = Library::new();
+    library.add_finding(Finds::EverySacrifice, None);
+    library.queries.into_iter().map(|query| query.name).collect()
+}
+
 fn stem(path: &Path) -> Option<&str> {
     path.file_stem()?.to_str()
 }

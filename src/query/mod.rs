@@ -27,11 +27,13 @@ pub use condition::{Amount, Condition, Fact, Factor, Kinds, MenFact, Moment, Rel
 pub use example::{Example, Worth};
 pub use file::{Query, names_query};
 pub use index::{Index, LensId};
-pub use library::{Library, built_in_names, meant};
+pub use library::{Library, built_in_names, every_sacrifice_names, meant};
 pub use needs::Needs;
 pub use pattern::{Lens, Pattern};
 pub use problem::{Problem, QueryProblems};
-pub use sentence::{Act, Chapter, Check, Finds, FollowUp, MoveSentence, Requirement, Window, Wings};
+pub use sentence::{
+    Act, Chapter, Check, Finds, FollowUp, MoveSentence, Requirement, Window, Wings,
+};
 pub use squares::{NearKing, Squares};
 pub use terms::{PawnRange, Side};
 pub use words::suggestion;

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::collections::btree_map::Entry;
 
+use super::balance::BalanceBand;
 use super::base::Base;
 use super::numbers::grouped;
 use super::outcome::Outcomes;
@@ -14,8 +15,9 @@ use crate::hits::{CellTrouble, Collector, ColumnId, JudgedHit, Layout, NoColumn,
 pub const MOST_GROUPS: usize = 50_000;
 
 /// What is known of a hit besides its columns.
-const DERIVED: [(&str, GroupKey); 4] = [
+const DERIVED: [(&str, GroupKey); 5] = [
     ("rating", GroupKey::Band),
+    ("balance", GroupKey::Balance),
     ("year", GroupKey::Year),
     ("eco-letter", GroupKey::EcoLetter),
     ("time-category", GroupKey::TimeCategory),
@@ -26,6 +28,8 @@ const DERIVED: [(&str, GroupKey); 4] = [
 enum GroupKey {
     /// The band of 200 points of the mean rating.
     Band,
+    /// The band of the balance before the offer.
+    Balance,
     /// The year of the date.
     Year,
     /// The first letter of the ECO code.
@@ -36,12 +40,14 @@ enum GroupKey {
     Cell(ColumnId),
 }
 
-/// A value by which hits are grouped; numbers are sorted as numbers, before words, and what is unknown
-/// comes last.
+/// A value by which hits are grouped; numbers are sorted as numbers, before words, bands of the balance
+/// from behind to ahead, and what is unknown comes last.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum KeyValue {
     /// A whole number.
     Number(i64),
+    /// The balance before the offer.
+    Balance(BalanceBand),
     /// Words.
     Text(String),
     /// The cell is blank.
@@ -62,6 +68,7 @@ impl std::fmt::Display for KeyValue {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             KeyValue::Number(number) => write!(f, "{number}"),
+            KeyValue::Balance(band) => f.write_str(band.word()),
             KeyValue::Text(text) => f.write_str(text),
             KeyValue::Unknown => f.write_str("?"),
         }
@@ -82,6 +89,7 @@ impl GroupKey {
             GroupKey::Band => {
                 hit.band().map_or(KeyValue::Unknown, |band| KeyValue::Number(band.into()))
             }
+            GroupKey::Balance => KeyValue::Balance(BalanceBand::of(hit.offer.balance_before)),
             GroupKey::Year => {
                 let year = year_of(hit.game.date.as_bytes());
                 year.map_or(KeyValue::Unknown, |year| KeyValue::Number(year.into()))
@@ -106,8 +114,8 @@ impl GroupKey {
 
 /// Tallies the hits of each group apart. Without columns there is one group.
 ///
-/// Columns are found by name: `rating`, `year`, `eco-letter`, `time-category`, the name of a column, or that
-/// of a follow-up or factor without its `f_` or `x_`.
+/// Columns are found by name: `rating`, `balance`, `year`, `eco-letter`, `time-category`, the name of a
+/// column, or that of a follow-up or factor without its `f_` or `x_`.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Groups {
     names: Vec<String>,
@@ -169,6 +177,7 @@ impl Collector for Groups {
         self.keys = keys.collect::<Result<_, _>>()?;
         Ok(self.keys.iter().fold(Wanted::figures(), |wanted, key| match key {
             GroupKey::Band => wanted,
+            GroupKey::Balance => wanted.with_balance(),
             GroupKey::Year | GroupKey::EcoLetter | GroupKey::TimeCategory => {
                 wanted.with_circumstances()
             }

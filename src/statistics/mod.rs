@@ -12,6 +12,8 @@ mod counts;
 mod interval;
 // Wins, draws and losses.
 mod outcome;
+// What no motif names.
+mod unnamed;
 // p-values.
 mod significance;
 // Two shares or two scores compared.
@@ -22,8 +24,12 @@ mod ratings;
 mod odds;
 // Several such tables taken together.
 mod strata;
+// Scores compared within strata.
+mod within;
 // Many tests at a time.
 mod multiple;
+// Bands of the balance before an offer.
+mod balance;
 
 // All games that were mined.
 mod base;
@@ -38,11 +44,12 @@ mod factors;
 // What was played after the offer.
 mod continuations;
 
+pub use balance::BalanceBand;
 pub use base::Base;
 pub use continuations::{Branch, Continuations, ModelGame};
 pub use counts::Spread;
 pub use difference::{Difference, difference_of_scores};
-pub use factors::{FactorEffect, Factors};
+pub use factors::{FactorEffect, Factors, Standing, adjust_together};
 pub use grouping::{Group, Groups, KeyValue, MOST_GROUPS};
 pub use interval::Interval;
 pub use multiple::adjusted;
@@ -52,4 +59,6 @@ pub use outcome::{Outcomes, SMALLEST_SAMPLE, Summary};
 pub use ratings::AgainstRatings;
 pub use strata::pooled_odds_ratio;
 pub use tally::{Tally, share};
+pub use unnamed::{MOST_NAMED_OFFERS, Manner, Named, Unnamed, UnnamedGroup, UnnamedKey};
+pub use within::{WithAndWithout, WithinStrata, difference_within};
 pub use worth::ByWorth;

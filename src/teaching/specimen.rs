@@ -9,7 +9,7 @@ use super::steps::{Step, Steps};
 use crate::collection::Rating;
 use crate::hits::{CellTrouble, JudgedHit, Sound};
 
-/// An offer that was made, gives something up and is from a game with a result.
+/// A sacrifice that was made, from a game with a result.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Specimen {
     /// The hit.
@@ -62,9 +62,9 @@ const ENOUGH: usize = 5;
 const SHOWN: usize = 20;
 
 impl Traits {
-    /// The traits of a hit; nothing if it gives nothing up or its game has no result.
+    /// The traits of a hit; nothing if it is no sacrifice that was made, or its game has no result.
     pub(super) fn of(hit: &JudgedHit) -> Option<Traits> {
-        let half_points = hit.half_points().filter(|_| hit.gives_something_up())?;
+        let half_points = hit.half_points().filter(|_| hit.is_played() && hit.is_sacrifice())?;
         Some(Traits {
             is_won: half_points == 2,
             bearing: bearing(hit, half_points),

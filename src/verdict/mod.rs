@@ -44,6 +44,8 @@ mod material;
 mod attack;
 // What is said about an offer.
 mod judgement;
+// Which kind of sacrifice it is.
+mod forced;
 // The three searches put together.
 mod judge;
 // What could have been played instead.

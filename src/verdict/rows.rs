@@ -22,6 +22,7 @@ impl Judgement {
             best_line: line_in_san(&after, &overall.line),
             if_accepted: self.accepted.as_ref().map(|outcome| outcome.verdict),
             if_declined: self.declined.as_ref().map(|outcome| outcome.verdict),
+            forced_kind: self.forced_kind(before, offer),
             is_best: match self.better {
                 Better::No => Some(true),
                 Better::Yes { .. } => Some(false),

@@ -11,7 +11,7 @@ use crate::commands::runs::Mined;
 use crate::commands::{Ending, output};
 use crate::pages::{Course, Lesson, Listed, OtherPage, PlaceInCourse};
 use crate::query::Query;
-use crate::statistics::{Outcomes, counted};
+use crate::statistics::{Outcomes, adjust_together, counted};
 use crate::teaching::Findings;
 use crate::terminal::{Bar, Terminal};
 
@@ -97,6 +97,7 @@ pub(super) fn write_course(
         bar.advance(1);
     }
     bar.end();
+    adjust_together(all_found.iter_mut().flat_map(|(_, of_query)| &mut of_query.effects));
     anyhow::ensure!(!all_found.is_empty(), "no offer in these tables gives anything up");
     std::fs::create_dir_all(folder.path)
         .with_context(|| format!("can't create the folder `{}`", folder.path.display()))?;

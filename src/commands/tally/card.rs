@@ -2,18 +2,21 @@
 
 use super::measures::{difference, enough_replies, expected};
 use crate::board::SacrificeKind;
-use crate::statistics::{Interval, Outcomes, Tally, share};
+use crate::statistics::{BalanceBand, Group, Interval, KeyValue, Outcomes, Tally, share};
 use crate::terminal::{Figure, Sheet, SheetColumn, grouped, percent};
 
-/// One query in lines.
-pub(super) fn card(query: &str, tally: &Tally, all: &Outcomes) -> Sheet {
+/// One query in lines. `by_balance` are its hits by the balance before the offer.
+pub(super) fn card(query: &str, tally: &Tally, by_balance: &[Group], all: &Outcomes) -> Sheet {
     let columns = ["measure", "value", "detail"].map(|name| SheetColumn::kept(name, "")).to_vec();
     let mut rows = counts(tally, all);
     match tally.outcomes().enough() {
         None => {
             rows.push(line("score", "-".to_owned(), "no rate for fewer than 10 games".to_owned()));
         }
-        Some(outcomes) => rows.extend(rates(tally, outcomes, all)),
+        Some(outcomes) => {
+            rows.extend(rates(tally, outcomes, all));
+            rows.push(line("by balance before", String::new(), scores_by_balance(by_balance)));
+        }
     }
     Sheet { title: query.to_owned(), columns, rows, note: String::new() }
 }
@@ -73,6 +76,27 @@ fn rates(tally: &Tally, outcomes: &Outcomes, all: &Outcomes) -> Vec<Vec<Figure>>
     rows.push(line("moves to the end", moves, "median, the offer included".to_owned()));
     rows.push(line("the attacker mates", rate(tally.mate_share()), String::new()));
     rows
+}
+
+/// The scores of those who were behind, level and ahead before the offer.
+fn scores_by_balance(by_balance: &[Group]) -> String {
+    use BalanceBand::{Ahead, Behind, FarAhead, FarBehind, Level};
+    let score = |says: &str, are_meant: &[BalanceBand]| {
+        let meant = by_balance.iter().filter(|group| match group.values[..] {
+            [KeyValue::Balance(band)] => are_meant.contains(&band),
+            _ => false,
+        });
+        let outcomes =
+            meant.fold(Outcomes::default(), |all, group| all.and(group.tally.outcomes()));
+        match outcomes.enough().and_then(Outcomes::score) {
+            Some(score) => format!("{says} {} %", percent(score)),
+            None => format!("{says} -"),
+        }
+    };
+    let behind = score("behind", &[FarBehind, Behind]);
+    let level = score("level", &[Level]);
+    let ahead = score("ahead", &[Ahead, FarAhead]);
+    format!("{behind}, {level}, {ahead}")
 }
 
 fn rate_of(figure: Figure) -> String {

@@ -1,15 +1,17 @@
 //! `hecatomb tally`: tables of hits in, numbers out.
 
 mod card;
+mod factors;
 mod measures;
 mod options;
 mod plot;
 mod sheets;
+mod unnamed;
 
 use super::runs::{FEWER_GROUPS, Mined};
 use super::{Ending, chosen_queries, output};
 use crate::advice::WithHint;
-use crate::statistics::{Continuations, Factors, MOST_GROUPS, grouped};
+use crate::statistics::{Continuations, Groups, MOST_GROUPS, grouped};
 use crate::terminal::{Sheet, SheetFormat, Terminal, written};
 
 pub(super) use options::TallyOptions;
@@ -25,10 +27,29 @@ pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Resul
         let picture = plot::picture(query, &mined)?;
         output::write(path, &picture, terminal)?;
     }
+    let is_for_programs = matches!(options.format, SheetFormat::Csv | SheetFormat::Json);
+    let all = if options.unnamed {
+        vec![unnamed::sheet(&mined, is_for_programs)?]
+    } else if options.factors {
+        factors::sheets(&queries, &mined, is_for_programs)?
+    } else {
+        sheets_one_by_one(&queries, &mined, options)?
+    };
+    terminal.print(&text(all, &mined, options.format, terminal.width()))?;
+    mined.tell_left_out(terminal);
+    Ok(Ending::Done)
+}
+
+/// A sheet for each query, as long as there is room for the groups.
+fn sheets_one_by_one(
+    queries: &[&str],
+    mined: &Mined,
+    options: &TallyOptions,
+) -> anyhow::Result<Vec<Sheet>> {
     let mut all = Vec::new();
     let mut rows = 0;
-    for query in &queries {
-        let sheet = sheet(query, &mined, options)?;
+    for query in queries {
+        let sheet = sheet(query, mined, options)?;
         rows += sheet.rows.len();
         if !options.by.is_empty() && rows > MOST_GROUPS {
             let error = anyhow::anyhow!(
@@ -39,9 +60,7 @@ pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Resul
         }
         all.push(sheet);
     }
-    terminal.print(&text(all, &mined, options.format, terminal.width()))?;
-    mined.tell_left_out(terminal);
-    Ok(Ending::Done)
+    Ok(all)
 }
 
 /// The sheets as they are written, with what must be said of the tables.
@@ -59,22 +78,18 @@ fn text(mut all: Vec<Sheet>, mined: &Mined, format: SheetFormat, width: usize) -
 
 /// What was asked for about a query.
 fn sheet(query: &str, mined: &Mined, options: &TallyOptions) -> anyhow::Result<Sheet> {
-    if options.factors {
-        let mut factors = Factors::default();
-        mined.pass(query, &mut [&mut factors])?;
-        Ok(sheets::factors(query, &factors.effects()))
-    } else if options.continuations {
+    if options.continuations {
         let mut tree = Continuations::new(options.depth.into());
         mined.pass(query, &mut [&mut tree])?;
         Ok(sheets::continuations(query, &tree, options.least))
     } else if !options.by.is_empty() {
         Ok(sheets::by(query, &options.by, &mined.groups(query, &options.by)?))
+    } else if options.format == SheetFormat::Text {
+        let (mut all, mut by_balance) = (Groups::default(), Groups::by(&["balance".to_owned()]));
+        mined.pass(query, &mut [&mut all, &mut by_balance])?;
+        let by_balance = by_balance.beside(&mined.base);
+        Ok(card::card(query, &all.into_tally(), &by_balance, &mined.base.all()))
     } else {
-        let tally = mined.tally(query)?;
-        let white = mined.base.all();
-        Ok(match options.format {
-            SheetFormat::Text => card::card(query, &tally, &white),
-            _ => sheets::overview(query, &tally, &white),
-        })
+        Ok(sheets::overview(query, &mined.tally(query)?, &mined.base.all()))
     }
 }

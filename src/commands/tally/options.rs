@@ -29,18 +29,31 @@ pub(in crate::commands) struct TallyOptions {
     /// Count by the values of these columns, separated by commas
     ///
     /// Any column of the table of hits; a follow-up (whether it came) or a factor by its name; `rating`
-    /// (bands of 200 points, by the mean of both ratings), `year`, `eco-letter` and `time-category`; and,
+    /// (bands of 200 points, by the mean of both ratings), `balance` (bands of the material before), `year`, `eco-letter` and `time-category`; and,
     /// once the hits are verified, `verdict` and `sound`.
     #[arg(long, value_name = "COLUMN", value_delimiter = ',', help_heading = "What to count")]
     pub(super) by: Vec<String>,
 
     /// Show what each factor is worth: the score with it and without it
+    ///
+    /// p-values are corrected for the factors of all queries that are shown.
     #[arg(long, help_heading = "What to count", conflicts_with = "by")]
     pub(super) factors: bool,
 
     /// Show the tree of what was played after the offer, in the attacker's view
     #[arg(long, help_heading = "What to count", conflicts_with_all = ["by", "factors"])]
     pub(super) continuations: bool,
+
+    /// Show what is given up and no motif names, the most frequent first
+    ///
+    /// For runs of `mine --every-sacrifice`: by the man that is given up, its square in the attacker's view
+    /// and the kind of sacrifice, with up to three games each.
+    #[arg(
+        long,
+        help_heading = "What to count",
+        conflicts_with_all = ["by", "factors", "continuations", "query", "plot"]
+    )]
+    pub(super) unnamed: bool,
 
     /// Follow the tree for N plies after the offer, at most 19
     #[arg(

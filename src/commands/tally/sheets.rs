@@ -2,11 +2,8 @@
 
 use super::super::runs::Mined;
 use super::measures::{measure_columns, measures, score};
-use crate::statistics::{
-    Branch, Continuations, Difference, FactorEffect, Group, Interval, ModelGame, Outcomes,
-    SMALLEST_SAMPLE, Tally, share,
-};
-use crate::terminal::{Figure, Sheet, SheetColumn, grouped, percent};
+use crate::statistics::{Branch, Continuations, Group, ModelGame, Outcomes, Tally, share};
+use crate::terminal::{Figure, Sheet, SheetColumn};
 
 /// One query in one row.
 pub(super) fn overview(query: &str, tally: &Tally, all: &Outcomes) -> Sheet {
@@ -50,87 +47,6 @@ pub(super) fn by(query: &str, by: &[String], groups: &[Group]) -> Sheet {
         rows: groups.iter().map(row).collect(),
         note: String::new(),
     }
-}
-
-/// What the factors of a query are worth.
-pub(super) fn factors(query: &str, effects: &[FactorEffect]) -> Sheet {
-    let columns = vec![
-        SheetColumn::in_title("query"),
-        SheetColumn::kept("factor", "factor"),
-        SheetColumn::kept("with_games", "with"),
-        SheetColumn::kept("with_score", "score %"),
-        SheetColumn::kept("without_games", "without"),
-        SheetColumn::kept("without_score", "score %"),
-        SheetColumn::kept("difference", "gain"),
-        SheetColumn::spared(1, "difference_lower", "from"),
-        SheetColumn::spared(1, "difference_upper", "to"),
-        SheetColumn::spared(5, "p_alone", "p alone"),
-        SheetColumn::spared(2, "adjusted_p", "p"),
-        SheetColumn::spared(3, "odds_ratio", "odds"),
-        SheetColumn::spared(4, "odds_ratio_lower", "from"),
-        SheetColumn::spared(4, "odds_ratio_upper", "to"),
-    ];
-    let row = |effect: &FactorEffect| {
-        let of_difference =
-            |part: fn(Difference) -> f64| Figure::of(effect.difference.map(part), Figure::Gain);
-        let odds = effect.odds_ratio;
-        vec![
-            Figure::Text(query.to_owned()),
-            Figure::Text(effect.name.clone()),
-            Figure::Count(effect.with.decided()),
-            score(&effect.with),
-            Figure::Count(effect.without.decided()),
-            score(&effect.without),
-            of_difference(|difference| difference.value),
-            of_difference(|difference| difference.interval.lower),
-            of_difference(|difference| difference.interval.upper),
-            Figure::of(effect.difference, |difference| Figure::Number(difference.p, 3)),
-            Figure::of(effect.adjusted_p, |p| Figure::Number(p, 3)),
-            Figure::of(odds, |odds| Figure::Number(odds.ratio(), 2)),
-            Figure::of(odds, |odds| Figure::Number(odds.interval().lower, 2)),
-            Figure::of(odds, |odds| Figure::Number(odds.interval().upper, 2)),
-        ]
-    };
-    Sheet {
-        title: query.to_owned(),
-        columns,
-        rows: effects.iter().map(row).collect(),
-        note: strongest(effects),
-    }
-}
-
-/// What the strongest rule of thumb is worth, in a sentence.
-fn strongest(effects: &[FactorEffect]) -> String {
-    const SURE: f64 = 0.05;
-    let sure = effects.iter().find(|effect| effect.adjusted_p.is_some_and(|p| p < SURE));
-    let told = sure.and_then(|effect| Some((effect, effect.difference?)));
-    let Some((effect, difference)) = told else {
-        if effects.iter().all(|effect| effect.difference.is_none()) {
-            return format!(
-                "Too few games to weigh factors: each needs {SMALLEST_SAMPLE} games with it and \
-                 {SMALLEST_SAMPLE} without."
-            );
-        }
-        return "No factor makes a difference here that chance alone would make less than one time in \
-                twenty (p corrected for the number of factors)."
-            .to_owned();
-    };
-    let score = |outcomes: &Outcomes| outcomes.score().map_or_else(String::new, percent);
-    let Interval { lower, upper } = difference.interval;
-    let (more, least, most) =
-        if difference.value < 0.0 { ("fewer", -upper, -lower) } else { ("more", lower, upper) };
-    format!(
-        "Strongest factor: `{}`. With it the attacker scored {} % in {} games, without it {} % in {}: \
-         {} percentage points {more} ({} to {}).",
-        effect.name,
-        score(&effect.with),
-        grouped(effect.with.decided()),
-        score(&effect.without),
-        grouped(effect.without.decided()),
-        percent(difference.value.abs()),
-        percent(least),
-        percent(most),
-    )
 }
 
 /// The tree of what was played after the offer.

@@ -7,7 +7,7 @@ use shakmaty::{Chess, Move};
 
 use super::VerifyOptions;
 use super::proof_tree::proof;
-use crate::board::{cost, line_in_san, played, read_move, read_position};
+use crate::board::{SacrificeKind, cost, line_in_san, played, read_move, read_position};
 use crate::hits::{Sound, Verdict};
 use crate::terminal::grouped;
 use crate::verdict::{Better, Judge, Judgement, Outcome};
@@ -40,6 +40,10 @@ fn in_words(pos: &Chess, offer: Move, after: &Chess, judgement: &Judgement) -> S
     };
     let mut text = format!("{}: {sound}{verdict}\n", line_in_san(pos, &[offer]));
     let _ = writeln!(text, "  gives up  {} on its square, in pawns", cost(pos, offer));
+    let kind = judgement
+        .forced_kind(pos, offer)
+        .map_or("not known whether sham or real", SacrificeKind::word);
+    let _ = writeln!(text, "  by force  {kind}");
     for (name, outcome) in [("accepted", &judgement.accepted), ("declined", &judgement.declined)] {
         if let Some(outcome) = outcome {
             let _ = writeln!(text, "  {name}  {}", outcome_in_words(after, outcome));

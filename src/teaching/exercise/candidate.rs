@@ -47,7 +47,7 @@ impl Class {
         record: &VerdictRecord,
         kind: ExerciseKind,
     ) -> Option<Class> {
-        if hit.offer.cost <= 0 {
+        if !hit.is_sacrifice() {
             return None;
         }
         let overall = worth(record.verdict);
@@ -71,11 +71,12 @@ impl Class {
         fits.then_some(Class { is_sound, is_white })
     }
 
-    /// What a hit is that nobody judged, for a kind that asks for an attacker's move: fit if it gave
-    /// something up in a game that the attacker won.
+    /// What a hit is that nobody judged, for a kind that asks for an attacker's move: fit if it is a
+    /// sacrifice that was made in a game that the attacker won.
     pub(super) fn unjudged(hit: &JudgedHit) -> Option<Class> {
         let class = Class { is_sound: true, is_white: hit.view.attacker == Color::White };
-        (hit.gives_something_up() && hit.half_points() == Some(2)).then_some(class)
+        let is_won = hit.half_points() == Some(2);
+        (is_won && hit.is_played() && hit.is_sacrifice()).then_some(class)
     }
 }
 
