@@ -1,5 +1,7 @@
 //! The end of a run in a few lines.
 
+use textwrap::WordSplitter;
+
 use super::options::MineOptions;
 use crate::board::SacrificeKind;
 use crate::query::Pattern;
@@ -51,7 +53,8 @@ pub(super) fn summary(
     }
     let (parts, tables) = (parts.join(", "), options.out.display().to_string());
     let tables = visible(&tables);
-    let head = textwrap::fill(&format!("{parts}; tables in {tables}"), width);
+    let unbroken = textwrap::Options::new(width).word_splitter(WordSplitter::NoHyphenation);
+    let head = textwrap::fill(&format!("{parts}; tables in {tables}"), unbroken);
     format!("{head}\n\n{}", sheet(rows).as_text(width))
 }
 
