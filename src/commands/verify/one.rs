@@ -39,7 +39,7 @@ fn in_words(pos: &Chess, offer: Move, after: &Chess, judgement: &Judgement) -> S
         _ => format!(", {}", verdict_in_words(&judgement.overall)),
     };
     let mut text = format!("{}: {sound}{verdict}\n", line_in_san(pos, &[offer]));
-    let _ = writeln!(text, "  gives up  {} on its square, in pawns", cost(pos, offer));
+    let _ = writeln!(text, "  gives up  {}, in pawns", cost(pos, offer));
     let kind = judgement
         .forced_kind(pos, offer)
         .map_or("not known whether sham or real", SacrificeKind::word);
