@@ -61,8 +61,7 @@ fn man_that_costs_most_is_offered() {
     }
 }
 
-/// A bishop for a pawn, and the piece comes back with a discovery (shape B3 of the common collections of
-/// motifs; ours).
+/// A bishop for a pawn, and the piece comes back with a discovery.
 const DISCOVERY: &str = "r2qkbnr/pppn1ppp/3p4/4p3/2B1P1b1/2NP1N2/PPP2PPP/R1BQK2R w KQkq - 0 1";
 
 /// Three pawns against three: one of them gets through.
