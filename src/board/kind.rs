@@ -100,18 +100,30 @@ impl MaterialCourse<'_> {
     #[must_use]
     pub fn is_made_good(&self, moves: usize) -> bool {
         let (start, last) = (self.balances[self.offer], self.balances.len() - 1);
-        let end = self.offer + 2 + 2 * moves;
-        let is_answered = |index: usize| (index - self.offer).is_multiple_of(2);
         let is_level = |index: usize| {
             let gained = self.balances[index] - start;
             self.attacker.fold_wb(gained, -gained) >= 0
         };
-        let mut later = (self.offer + 4..=last.min(end)).filter(|&index| is_answered(index));
-        later.any(is_level) || (last <= end && (is_level(last) || self.is_won))
+        let ends_by_then = last <= last_answer(self.offer, moves);
+        settled_after(self.offer, last, moves).any(is_level) || (ends_by_then && self.is_won)
     }
 
     /// Whether so many moves after the reply to the offer are known, with their answers.
     fn lasts(&self, moves: usize) -> bool {
-        self.balances.len() > self.offer + 2 + 2 * moves
+        self.balances.len() > last_answer(self.offer, moves)
     }
+}
+
+/// The index of the position after the defender's answer to the last of so many moves after the reply to
+/// an offer.
+fn last_answer(offer: usize, moves: usize) -> usize {
+    offer + 2 + 2 * moves
+}
+
+/// The indices of the positions that tell whether material is made good within so many moves after the
+/// reply to an offer: after each of the defender's answers to them, and the last one of the game if that
+/// comes before.
+pub fn settled_after(offer: usize, last: usize, moves: usize) -> impl Iterator<Item = usize> {
+    let end = last_answer(offer, moves);
+    (offer + 4..=last.min(end)).step_by(2).chain((last <= end).then_some(last))
 }

@@ -22,7 +22,7 @@ pub use facts::{
     screens, sees_through, without,
 };
 pub use fen::{FenFault, Mended, read_position, read_setup, read_start};
-pub use kind::{MaterialCourse, SacrificeKind};
+pub use kind::{MaterialCourse, SacrificeKind, settled_after};
 pub use ledger::{Ledger, balance};
 pub use line::{PrintedMove, Replay, line_in_print, line_in_san, played, played_out};
 pub use men::{Men, word_of};

@@ -53,6 +53,12 @@ impl Offered {
             men: costs.iter().filter(|one| one.cost >= least).map(|one| one.square).collect(),
         }
     }
+
+    /// Whether a reply to the offer accepts it.
+    #[must_use]
+    pub fn is_accepted_by(&self, reply: Move) -> bool {
+        self.men.into_iter().any(|square| captures_on(reply, square))
+    }
 }
 
 /// A man that costs something.
@@ -168,14 +174,6 @@ pub fn accepting(pos: &Chess, offer: Move) -> MoveList {
     let mut replies = after.legal_moves();
     replies.retain(|reply| offered.is_accepted_by(*reply));
     replies
-}
-
-impl Offered {
-    /// Whether a reply to the offer accepts it.
-    #[must_use]
-    pub fn is_accepted_by(&self, reply: Move) -> bool {
-        self.men.into_iter().any(|square| captures_on(reply, square))
-    }
 }
 
 /// What the side to move would lose by passing: the most that the other side could win of one man, in

@@ -11,7 +11,7 @@ use shakmaty::{Color, Piece, Role};
 use super::colours::{BLACK_MAN, PAPER, WHITE_MAN, fill, fill_in_ink, stroke};
 use super::outline::Cut::{self, Bend, To};
 use super::outline::turned;
-use super::words::noun;
+use crate::board::word_of;
 
 /// Where the body ends and the foot begins.
 const FOOT_TOP: f32 = 73.5;
@@ -207,7 +207,7 @@ impl Size {
 /// The name of a man's drawing, such as `white-king` or `small-white-king`.
 pub(super) fn name(man: Piece, size: Size) -> String {
     let side = man.color.fold_wb("white", "black");
-    let noun = noun(man.role);
+    let noun = word_of(man.role);
     format!("{}{side}-{noun}", size.prefix())
 }
 

@@ -4,6 +4,8 @@
 
 use shakmaty::{Bitboard, Board, Color, Role, Square};
 
+use crate::board::word_of;
+
 /// The order in which men are named: by value, as a position is read out at the board.
 const ORDER: [Role; 6] =
     [Role::King, Role::Queen, Role::Rook, Role::Bishop, Role::Knight, Role::Pawn];
@@ -20,18 +22,6 @@ pub fn in_words(board: &Board, turn: Option<Color>) -> String {
 /// The name of a side as a sentence begins with it.
 pub(crate) fn name(side: Color) -> &'static str {
     side.fold_wb("White", "Black")
-}
-
-/// What a man is called.
-pub(crate) fn noun(role: Role) -> &'static str {
-    match role {
-        Role::King => "king",
-        Role::Queen => "queen",
-        Role::Rook => "rook",
-        Role::Bishop => "bishop",
-        Role::Knight => "knight",
-        Role::Pawn => "pawn",
-    }
 }
 
 /// Lists things as one speaks: `a1`, `a1 and f1`, `a1, c1 and f1`.
@@ -55,7 +45,7 @@ fn side_in_words(board: &Board, side: Color) -> String {
 /// The men of one sort, `None` if there are none.
 fn men_in_words(role: Role, squares: Bitboard) -> Option<String> {
     let ending = if squares.count() > 1 { "s" } else { "" };
-    (!squares.is_empty()).then(|| format!("{}{ending} {}", noun(role), list(&by_file(squares))))
+    (!squares.is_empty()).then(|| format!("{}{ending} {}", word_of(role), list(&by_file(squares))))
 }
 
 /// The squares from the a-file to the h-file, each file from the first rank up.

@@ -125,10 +125,8 @@ pub(super) fn stands_between((one, other): (Men, Men), step: &GameStep<'_>) -> b
 pub(super) fn is_made_good(replay: &Replay, index: usize, moves: u16) -> bool {
     let mover = replay.positions[index].turn();
     let balance = |place: usize| board::balance(&replay.positions[place], mover);
-    let (last, end) = (replay.positions.len() - 1, index + 2 + 2 * usize::from(moves));
-    let answered = (index + 4..=end.min(last)).step_by(2);
-    let mut told = answered.chain((last <= end).then_some(last));
-    told.any(|place| balance(place) >= balance(index))
+    let last = replay.positions.len() - 1;
+    board::settled_after(index, last, moves.into()).any(|place| balance(place) >= balance(index))
 }
 
 fn was_en_prise(before: &Chess, m: Move) -> bool {

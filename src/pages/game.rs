@@ -5,8 +5,9 @@ use serde_json::json;
 use shakmaty::{Bitboard, Color};
 
 use super::template::{date, drawn, file_name, known};
+use crate::board::word_of;
 use crate::collection::Rating;
-use crate::drawing::{Diagram, noun};
+use crate::drawing::Diagram;
 use crate::hits::Sound;
 use crate::query::{Condition, Query};
 use crate::teaching::{Specimen, Step, in_words};
@@ -121,7 +122,7 @@ fn told(specimen: &Specimen) -> Value {
 /// What is offered, and for what: `a rook for a knight (2 pawns’ worth)`.
 fn given(specimen: &Specimen) -> String {
     let (board, way) = (&specimen.steps.start.board, specimen.steps.moves[0].way);
-    let named = |square| board.role_at(square).map(|role| format!("a {}", noun(role)));
+    let named = |square| board.role_at(square).map(|role| format!("a {}", word_of(role)));
     let worth = match specimen.hit.offer.cost {
         1 => "a pawn’s worth".to_owned(),
         pawns => format!("{pawns} pawns’ worth"),
