@@ -1,21 +1,30 @@
-//! Examiners at work on the candidates for exercises, one for each thread.
+//! Examiners at work on the candidates for exercises, one for each thread, and an engine that may object.
 
+use std::ops::ControlFlow;
 use std::sync::atomic::AtomicBool;
 
-use crate::teaching::{Candidate, Examiner, ExercisePool, SheetChoice};
+use crate::engine::{Engine, EngineFault, Points, Question, Team};
+use crate::teaching::{
+    Candidate, Examiner, Exercise, ExercisePool, Flaw, Objection, SheetChoice, objection,
+};
 use crate::terminal::Bar;
 use crate::verdict::Effort;
 use crate::work::{ThreadsRefused, all_in_order};
 
 /// Examiners, one for each thread; each is made when it has something to do.
-pub(super) struct Examiners {
+pub(super) struct Examiners<'p> {
     each: Vec<Option<Examiner>>,
     effort: Effort,
+    /// Engines that may object, one for each thread.
+    engines: Option<Team<'p>>,
 }
 
-impl Examiners {
-    pub(super) fn new(threads: usize, effort: Effort) -> Examiners {
-        Examiners { each: (0..threads).map(|_| None).collect(), effort }
+/// What came of a candidate.
+type Examined = Result<Vec<Exercise>, Flaw>;
+
+impl<'p> Examiners<'p> {
+    pub(super) fn new(threads: usize, effort: Effort, engines: Option<Team<'p>>) -> Examiners<'p> {
+        Examiners { each: (0..threads).map(|_| None).collect(), effort, engines }
     }
 
     /// Proves candidates of a pool until it has enough, and lets it choose.
@@ -36,10 +45,61 @@ impl Examiners {
             }
             let proved_before = pool.proved();
             let examined = all_in_order(&mut self.each, &batch, &never, examine, || ())?;
-            for (candidate, examined) in batch.iter().zip(examined) {
+            let heard = match &mut self.engines {
+                Some(engines) => heard(engines, examined)?,
+                None => examined.into_iter().map(standing).collect(),
+            };
+            for (candidate, examined) in batch.iter().zip(heard) {
                 pool.add(candidate, examined);
             }
             bar.advance((pool.proved() - proved_before) as u64);
         }
     }
+}
+
+/// What stands without an engine's word.
+fn standing(examined: Examined) -> Examined {
+    let mut exercises = examined?;
+    exercises.retain(Exercise::stands_alone);
+    if exercises.is_empty() { Err(Flaw::Unasked) } else { Ok(exercises) }
+}
+
+/// What is left once the engines were heard on every exercise.
+fn heard(
+    engines: &mut Team<'_>,
+    examined: Vec<Examined>,
+) -> Result<Vec<Examined>, ThreadsRefused> {
+    let counts: Vec<Result<usize, Flaw>> =
+        examined.iter().map(|one| one.as_ref().map(Vec::len).map_err(|flaw| *flaw)).collect();
+    let mut answers = Vec::new();
+    let take = |exercise, answer| {
+        answers.push((exercise, answer));
+        ControlFlow::Continue(())
+    };
+    engines.ask(examined.into_iter().flatten().flatten(), object, take)?;
+    let mut answers = answers.into_iter();
+    let of = |count: Result<usize, Flaw>| {
+        let (mut sound, mut flaw) = (Vec::new(), Flaw::Contradicted);
+        for (exercise, answer) in answers.by_ref().take(count?) {
+            match answer {
+                Ok(None) => sound.push(exercise),
+                Ok(Some(_)) => {}
+                Err(_) => flaw = Flaw::Unanswered,
+            }
+        }
+        if sound.is_empty() { Err(flaw) } else { Ok(sound) }
+    };
+    Ok(counts.into_iter().map(of).collect())
+}
+
+/// What an engine says against an exercise.
+fn object(
+    engine: &mut Engine<'_>,
+    exercise: &Exercise,
+) -> Result<Option<Objection>, EngineFault> {
+    objection(exercise, |pos, without| {
+        let question = Question::new(pos.clone()).without(without);
+        let points = |question| engine.evaluate(&question).map(|said| said.points);
+        question.map(points).transpose()
+    })
 }

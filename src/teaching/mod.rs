@@ -25,8 +25,8 @@ mod findings;
 pub use choose::{Choice, MODEL_GAMES, Shelf};
 pub use exercise::{
     Aside, Candidate, Candidates, Class, Examiner, Exercise, ExerciseKind, ExercisePool, Features,
-    Flaw, LessonCandidates, Level, Likeness, MOST_CANDIDATES, Met, SheetChoice, Sides, Stretch,
-    Unjudged,
+    Flaw, LessonCandidates, Level, Likeness, MOST_CANDIDATES, Met, Objection, SheetChoice, Sides,
+    Stretch, Unjudged, objection,
 };
 pub use findings::Findings;
 pub use measured::{frequency_by_year, gains, scores_by_band};

@@ -15,6 +15,12 @@ pub enum Flaw {
     Plain,
     /// Another move is nearly as good, or it is not clear whether it is.
     Close,
+    /// An engine contradicts it.
+    Contradicted,
+    /// It rests on more than proofs and clear gains, and no engine was asked.
+    Unasked,
+    /// The engine that was asked had no answer.
+    Unanswered,
     /// It is of another level.
     Level,
     /// A position of the same game is there already.
@@ -38,6 +44,9 @@ impl Flaw {
             Flaw::Several => "with too many correct moves",
             Flaw::Plain => "where simply taking something wins",
             Flaw::Close => "with another move nearly as good",
+            Flaw::Contradicted => "that the engine contradicts",
+            Flaw::Unasked => "that only an engine could vouch for",
+            Flaw::Unanswered => "on which the engine had no answer",
             Flaw::Level => "of another level",
             Flaw::SameGame => "from a game that is used already",
             Flaw::Alike => "too much like another one",

@@ -19,6 +19,8 @@ mod worth;
 mod moves;
 // Why a position is left out.
 mod flaw;
+// What an engine says against an exercise.
+mod objection;
 // The searches that prove a solution.
 mod proof;
 // How hard an exercise is.
@@ -44,8 +46,12 @@ pub use for_lesson::LessonCandidates;
 pub use grade::{Features, Level};
 pub use kind::ExerciseKind;
 pub use likeness::Likeness;
+pub use objection::{Objection, objection};
 pub use pool::{ExercisePool, SheetChoice};
 pub use proof::Examiner;
+
+/// A count of at least so many pawns is believed without an engine's word.
+const CLEAR_GAIN: i32 = 3;
 
 /// A position to solve, with its solution.
 #[derive(Clone, Debug)]
@@ -106,6 +112,19 @@ impl Exercise {
     #[must_use]
     pub fn is_sound(&self) -> bool {
         self.verdict.sound() == Sound::Yes
+    }
+
+    /// Whether it rests on proofs and clear gains alone, and so may be shown without an engine's word.
+    #[must_use]
+    pub fn stands_alone(&self) -> bool {
+        let verdicts = std::iter::once(self.verdict)
+            .chain(self.also.iter().map(|&(_, verdict)| verdict))
+            .chain(self.asides.iter().map(|aside| aside.verdict));
+        verdicts.into_iter().all(|verdict| match verdict {
+            Verdict::Mates(_) | Verdict::Mated(_) | Verdict::Draws => true,
+            Verdict::Gains(pawns) => pawns >= CLEAR_GAIN,
+            Verdict::Level | Verdict::Down(_) | Verdict::Open => false,
+        })
     }
 
     /// Whether the solution's first move is right; an offer that is to be judged and fails is not.

@@ -1,0 +1,185 @@
+#!/usr/bin/env python3
+"""Put the exercises of `hecatomb exercises` to an engine, as a strong player would go through a sheet.
+
+    exercises_engine_check.py --engine PROGRAM [--nodes N] SHEET.pgn...
+
+For each exercise: the solution is worth what is asked for, what is called correct is, nothing else is as good, what is
+called a mistake is one, and no move of a line throws away what the line shows. Points are the expected points of a hundred of
+the side to move, by the win-draw-loss figures that the engine gives (option UCI_ShowWDL). A mate at the end of a line is
+checked by the board. Needs chess 1.11 and an engine that gives such figures.
+
+Every fault is printed. The exit status is 1 if there is one, or if no exercise was checked.
+"""
+
+import argparse
+import re
+import sys
+from collections import Counter
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import chess
+import chess.engine
+import chess.pgn
+
+# Thresholds of design: an offer is sound from 60 points on, unsound if it loses 10; an item that fails loses 20, from a
+# position that is worth 25 or more.
+SOUND, LOSS, FAILS, LOST = 60, 10, 20, 25
+
+
+@dataclass
+class Engine:
+    """An engine and what it said."""
+
+    engine: chess.engine.SimpleEngine
+    nodes: int
+    known: dict[tuple[str, tuple[str, ...]], float] = field(default_factory=dict)
+
+    def best(self, board: chess.Board, without: list[chess.Move] = []) -> float | None:
+        """The points of the side to move, if some moves may not be played."""
+        if board.is_checkmate():
+            return 0.0
+        if board.is_stalemate():
+            return 50.0
+        key = (board.fen(), tuple(sorted(move.uci() for move in without)))
+        if key not in self.known:
+            moves = [move for move in board.legal_moves if move not in without]
+            if not moves:
+                return None
+            limit = chess.engine.Limit(nodes=self.nodes)
+            info = self.engine.analyse(board, limit, root_moves=moves if without else None, game=object())
+            self.known[key] = 100 * info["wdl"].pov(board.turn).expectation()
+        return self.known[key]
+
+    def after(self, board: chess.Board, move: chess.Move) -> float:
+        """The points of the side that plays a move."""
+        then = board.copy(stack=False)
+        then.push(move)
+        return 100 - (self.best(then) or 0.0)
+
+
+def line_of(node: chess.pgn.GameNode) -> list[chess.Move]:
+    """The first moves of a node and what follows them."""
+    return [node.move, *(child.move for child in node.mainline())]
+
+
+def is_mate(board: chess.Board, line: list[chess.Move]) -> bool:
+    """Whether a line ends in mate."""
+    then = board.copy(stack=False)
+    for move in line:
+        then.push(move)
+    return then.is_checkmate()
+
+
+def holds(engine: Engine, board: chess.Board, line: list[chess.Move], right: chess.Color) -> str | None:
+    """The first move of a line by which the side that is right throws something away."""
+    then = board.copy(stack=False)
+    before = None
+    for move in line:
+        points = engine.after(then, move)
+        if then.turn == right:
+            if before is not None and points < before - LOSS:
+                return f"{then.san(move)} in the line: {before:.0f} to {points:.0f} points"
+            before = before if before is not None else points
+        elif before is not None and 100 - points > before + LOSS:
+            return f"{then.san(move)} in the line is not the best reply: {before:.0f} to {100 - points:.0f} points"
+        else:
+            before = before if before is not None else 100 - points
+        then.push(move)
+    return None
+
+
+def faults(engine: Engine, game: chess.pgn.Game) -> list[str]:
+    """What is wrong with an exercise."""
+    board, kind = game.board(), game.headers["Kind"]
+    first = game.next()
+    line = line_of(first)
+    mates = is_mate(board, line)
+    also = [node for node in game.variations[1:] if 2 not in node.nags]
+    mistakes = [node for node in game.variations[1:] if 2 in node.nags]
+    fails = kind == "judge" and 2 in first.nags
+    worth = engine.after(board, first.move)
+    found = []
+    if fails:
+        best = engine.best(board, [first.move])
+        if best is None or best - worth < FAILS:
+            found.append(f"does not fail: {worth:.0f} points, another move {best or 0:.0f}")
+        elif best < LOST:
+            found.append(f"lost anyway: {best:.0f} points")
+    else:
+        if mates and len(line) % 2:
+            worth = 100.0
+        if kind != "defend" and worth < SOUND:
+            found.append(f"solution is worth {worth:.0f} points")
+        for node in also:
+            points = 100.0 if is_mate(board, line_of(node)) else engine.after(board, node.move)
+            if points < worth - LOSS and not (mates and points >= 90):
+                found.append(f"also {board.san(node.move)}: {points:.0f} of {worth:.0f} points")
+        others = engine.best(board, [first.move, *(node.move for node in also)])
+        if others is not None and kind == "judge" and others >= worth + LOSS:
+            found.append(f"works, but another move has {others:.0f} points, not {worth:.0f}")
+        if others is not None and kind != "judge" and others > worth - LOSS:
+            found.append(f"another move has {others:.0f} of {worth:.0f} points")
+        for node in mistakes:
+            points = engine.after(board, node.move)
+            if worth - points < FAILS:
+                found.append(f"mistake {board.san(node.move)}: {points:.0f} of {worth:.0f} points")
+    if not mates:
+        right = not board.turn if fails else board.turn
+        found += filter(None, [holds(engine, board, line, right)])
+    for node in [node for node in walk(game) if node is not first and node.parent.variations[0] is not node]:
+        start = node.parent.board()
+        if not is_mate(start, line_of(node)):
+            right = start.turn if 1 in node.nags else None
+            points = holds_aside(engine, start, line_of(node), board.turn, node in mistakes, fails)
+            found += filter(None, [points])
+    return [f"{kind} {board.fen()} {game.board().san(first.move)}: {fault}" for fault in found]
+
+
+def holds_aside(engine, start, line, solver, is_mistake, fails) -> str | None:
+    """The same of a variation: the side that answers is right."""
+    right = solver if not (is_mistake or fails) else not solver
+    then = start.copy(stack=False)
+    before = None
+    for move in line:
+        points = engine.after(then, move)
+        points = points if then.turn == right else 100 - points
+        if before is not None and then.turn == right and points < before - LOSS:
+            return f"{then.san(move)} in a variation: {before:.0f} to {points:.0f} points"
+        before = before if before is not None else points
+        then.push(move)
+    return None
+
+
+def walk(node: chess.pgn.GameNode) -> list[chess.pgn.ChildNode]:
+    """Every node after this one."""
+    return [each for child in node.variations for each in [child, *walk(child)]]
+
+
+def main() -> None:
+    """Ask about every exercise of the sheets."""
+    parser = argparse.ArgumentParser(description="put exercises to an engine")
+    parser.add_argument("--engine", required=True)
+    parser.add_argument("--nodes", type=int, default=300_000)
+    parser.add_argument("sheets", nargs="+", type=Path, metavar="SHEET.pgn")
+    options = parser.parse_args()
+    checked, wrong = Counter(), Counter()
+    with chess.engine.SimpleEngine.popen_uci(options.engine) as program:
+        program.configure({"UCI_ShowWDL": True, "Threads": 1})
+        engine = Engine(program, options.nodes)
+        for sheet in options.sheets:
+            with sheet.open(encoding="utf-8") as stream:
+                while game := chess.pgn.read_game(stream):
+                    kind = game.headers["Kind"]
+                    found = faults(engine, game)
+                    checked[kind] += 1
+                    wrong[kind] += bool(found)
+                    for fault in found:
+                        print(fault, flush=True)
+    for kind, count in sorted(checked.items()):
+        print(f"{kind}: {count} exercises put to the engine, {wrong[kind]} with faults")
+    sys.exit(1 if wrong.total() or not checked else 0)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,170 @@
+//! What an engine may say against an exercise.
+//!
+//! A mate was proved against every defence and needs nobody's word. Whatever else is printed is put to the
+//! engine: the solution, the other correct moves and that there are no more of them, what is called a
+//! mistake, and every move of the lines.
+
+use std::collections::HashMap;
+
+use shakmaty::{Chess, Color, Move, Position};
+
+use super::kind::ExerciseKind;
+use super::{Aside, Exercise};
+use crate::board::played;
+use crate::engine::Points;
+use crate::hits::Verdict;
+
+/// A mistake loses at least this.
+const MISTAKE: Points = Points::of(20);
+
+/// What an engine says against an exercise.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Objection {
+    /// The solution is worth less than is said.
+    Solution,
+    /// A move that is not among the correct ones is as good, or one that is among them is not.
+    Others,
+    /// What is called a mistake is none, or all was lost before.
+    Mistake,
+    /// A move of a line throws away what the line is to show, or is not the best reply.
+    Line,
+}
+
+/// What is said against an exercise by whoever answers: `ask` tells what a position is worth to its side
+/// to move if some first moves may not be played; nothing if no other is left.
+///
+/// # Errors
+///
+/// What `ask` says.
+pub fn objection<F>(
+    exercise: &Exercise,
+    ask: impl FnMut(&Chess, &[Move]) -> Result<Option<Points>, F>,
+) -> Result<Option<Objection>, F> {
+    let mut hearing = Hearing { exercise, ask, known: HashMap::new() };
+    if let Some(objection) = hearing.to_first_moves()? {
+        return Ok(Some(objection));
+    }
+    Ok((!hearing.do_lines_hold()?).then_some(Objection::Line))
+}
+
+/// An exercise before an engine.
+struct Hearing<'e, A> {
+    exercise: &'e Exercise,
+    ask: A,
+    /// What was asked before.
+    known: HashMap<Chess, Points>,
+}
+
+impl<F, A: FnMut(&Chess, &[Move]) -> Result<Option<Points>, F>> Hearing<'_, A> {
+    /// What a position is worth to the side that has just moved there.
+    fn worth(&mut self, after: &Chess) -> Result<Points, F> {
+        if let Some(&known) = self.known.get(after) {
+            return Ok(known);
+        }
+        // Whoever can't move at all is mated or stalemated, which every engine knows.
+        let points = (self.ask)(after, &[])?.unwrap_or(Points::HALF).for_the_other_side();
+        self.known.insert(after.clone(), points);
+        Ok(points)
+    }
+
+    /// What a move is worth to the side that plays it: all if it mates by proof.
+    fn worth_of(&mut self, pos: &Chess, m: Move, verdict: Verdict) -> Result<Points, F> {
+        let attacker = self.exercise.attacker;
+        match (verdict, pos.turn() == attacker) {
+            (Verdict::Mates(_), true) | (Verdict::Mated(_), false) => Ok(Points::ALL),
+            (Verdict::Mates(_), false) | (Verdict::Mated(_), true) => Ok(Points::NONE),
+            _ => self.worth(&played(pos, m)),
+        }
+    }
+
+    fn to_first_moves(&mut self) -> Result<Option<Objection>, F> {
+        let exercise = self.exercise;
+        let start = &exercise.start;
+        let Some(&first) = exercise.line.first() else { return Ok(Some(Objection::Line)) };
+        let worth = self.worth_of(start, first, exercise.verdict)?;
+        if !exercise.is_first_right() {
+            let best = (self.ask)(start, &[first])?.unwrap_or(Points::NONE);
+            let is_mistake = best >= LOST && best.over(worth) >= MISTAKE;
+            return Ok((!is_mistake).then_some(Objection::Mistake));
+        }
+        if exercise.kind != ExerciseKind::Defend && worth < SOUND {
+            return Ok(Some(Objection::Solution));
+        }
+        let mut named = vec![first];
+        for &(also, verdict) in &exercise.also {
+            if worth.over(self.worth_of(start, also, verdict)?) >= LOSS {
+                return Ok(Some(Objection::Others));
+            }
+            named.push(also);
+        }
+        let is_other_as_good = |other: Points| match exercise.kind {
+            // Whether it works is asked, and whether anything is better, not which move is the only one.
+            ExerciseKind::Judge => other.over(worth) >= LOSS,
+            _ => worth.over(other) < LOSS,
+        };
+        if (self.ask)(start, &named)?.is_some_and(is_other_as_good) {
+            return Ok(Some(Objection::Others));
+        }
+        for aside in exercise.asides.iter().filter(|aside| aside.is_mistake) {
+            let pos = exercise.start_of(aside);
+            let Some(&mistake) = aside.moves.first() else { continue };
+            if worth.over(self.worth_of(&pos, mistake, aside.verdict)?) < MISTAKE {
+                return Ok(Some(Objection::Mistake));
+            }
+        }
+        Ok(None)
+    }
+
+    fn do_lines_hold(&mut self) -> Result<bool, F> {
+        let exercise = self.exercise;
+        let solver = exercise.side();
+        let right = if exercise.is_first_right() { solver } else { solver.other() };
+        if !self.does_line_hold(&exercise.start, &exercise.line, right, exercise.verdict)? {
+            return Ok(false);
+        }
+        for aside in &exercise.asides {
+            let right = if aside.is_mistake { solver.other() } else { right };
+            if !self.does_aside_hold(aside, right)? {
+                return Ok(false);
+            }
+        }
+        Ok(true)
+    }
+
+    fn does_aside_hold(&mut self, aside: &Aside, right: Color) -> Result<bool, F> {
+        let pos = self.exercise.start_of(aside);
+        self.does_line_hold(&pos, &aside.moves, right, aside.verdict)
+    }
+
+    /// Whether a line keeps for one side what that side has after the first move, and whether the other
+    /// side loses no more by its replies than it must.
+    fn does_line_hold(
+        &mut self,
+        start: &Chess,
+        line: &[Move],
+        right: Color,
+        verdict: Verdict,
+    ) -> Result<bool, F> {
+        if matches!(verdict, Verdict::Mates(_) | Verdict::Mated(_)) {
+            return Ok(true);
+        }
+        let mut pos = start.clone();
+        let mut before: Option<Points> = None;
+        for &m in line {
+            let is_right = pos.turn() == right;
+            pos.play_unchecked(m);
+            let worth = self.worth(&pos)?;
+            let worth = if is_right { worth } else { worth.for_the_other_side() };
+            let has_changed = before.is_some_and(|before| {
+                let (more, less) = if is_right { (before, worth) } else { (worth, before) };
+                more.over(less) >= LOSS
+            });
+            if has_changed {
+                return Ok(false);
+            }
+            // What is lost in small steps is lost all the same.
+            before = before.or(Some(worth));
+        }
+        Ok(true)
+    }
+}
