@@ -11,7 +11,7 @@ use std::time::{Duration, Instant};
 
 use hecatomb::engine::{
     Bound, Engine, EngineEvaluation, EngineFault, Evaluated, LONGEST_LINE, MOST_OUTPUT, OfferMade,
-    Patience, Program, Question, Score, Team,
+    Patience, Points, Program, Question, Score, Team,
 };
 use hecatomb::work::WorkEnd;
 use shakmaty::fen::Fen;
@@ -739,22 +739,57 @@ fn offers_are_evaluated_from_the_attackers_side() {
     let fen = "4k3/7p/8/8/8/8/8/K6Q w - - 0 1";
     let pos = position(fen);
     let found = evaluated(&staged.program, fen, "Qxh7");
-    assert_eq!(found.before.score, Score::Centipawns(800));
+    assert_eq!(found.before(), Score::Centipawns(900));
     assert_eq!(found.after.score, Score::Centipawns(900));
+    // By the published curve, nine pawns; the peer has no chances of its own.
+    assert_eq!(found.after.points.to_string(), "99.4");
+    assert_eq!(found.points_before(), found.after.points);
     assert_eq!(found.after.depth, Some(2));
     let after = pos.clone().play(san(&pos, "Qxh7")).unwrap();
     assert_eq!(found.after.best, after.legal_moves().first().copied());
-    // The peer would have made the first legal move.
-    let alternative = found.alternative.unwrap();
-    assert_eq!(Some(alternative.best), found.before.best);
-    assert_ne!(alternative.best, san(&pos, "Qxh7"));
-    assert_eq!(alternative.evaluation.score, Score::Centipawns(800));
-    // If it would have made just this move, there is no alternative.
-    let first = pos.legal_moves()[0];
+    // Of the other moves the peer makes the first.
+    let other = found.other.unwrap();
+    assert_eq!(other.best, pos.legal_moves().first().copied());
+    assert_eq!(other.score, Score::Centipawns(800));
+    // If it would have made just this move, it makes the second.
+    let [first, second] = pos.legal_moves()[..2] else { panic!("a queen has moves") };
     let interrupt = AtomicBool::new(false);
     let mut engine = Engine::start(&staged.program, &interrupt).unwrap();
     let found = OfferMade::new(pos, first).unwrap().evaluate(&mut engine).unwrap();
-    assert_eq!(found.alternative, None);
+    assert_eq!(found.other.unwrap().best, Some(second));
+    // There may be no other move.
+    let found = evaluated(&staged.program, "k7/1Q6/8/8/8/8/8/7K b - - 0 1", "Kxb7");
+    assert_eq!((found.other.as_ref(), found.before()), (None, Score::Centipawns(0)));
+}
+
+#[test]
+fn chances_of_an_engine_are_asked_for_and_believed_only_if_they_add_up() {
+    let fen = "4k3/7p/8/8/8/8/8/K6Q w - - 0 1";
+    let points = |fault: &str, options: &[&str]| {
+        let staged = Staged::new(fault).with_options(options);
+        let found = evaluated(&staged.program, fen, "Qxh7");
+        (found.after.points.to_string(), found.other.unwrap().points.to_string())
+    };
+    let both = |points: (String, String)| [points.0, points.1];
+    assert_eq!(both(points("chances", &[])), ["80.0", "80.0"]);
+    // By the published curve: it offers none, offers nonsense, or the user turns it off.
+    for (fault, options) in
+        [("none", &[][..]), ("nonsense-chances", &[]), ("chances", &["UCI_ShowWDL=false"])]
+    {
+        assert_eq!(both(points(fault, options)), ["99.4", "99.0"], "{fault}");
+    }
+}
+
+#[test]
+fn engine_that_names_the_excluded_move_is_at_fault() {
+    let staged = Staged::new("deaf-to-searchmoves");
+    let pos = position("4k3/7p/8/8/8/8/8/K6Q w - - 0 1");
+    let interrupt = AtomicBool::new(false);
+    let mut engine = Engine::start(&staged.program, &interrupt).unwrap();
+    let offer = OfferMade::new(pos.clone(), san(&pos, "Qxh7")).unwrap();
+    let fault = offer.evaluate(&mut engine).unwrap_err();
+    assert_eq!(fault, EngineFault::Excluded("h1h7".to_owned()));
+    assert!(fault.may_pass());
 }
 
 /// A program for the tests below, which are passed without one.
@@ -807,29 +842,20 @@ fn real_program_judges_offers() {
     // A rook offer that mates in two, and a move after which there is no mate in one.
     let (fen, _, key) = MATES[5];
     let found = evaluated(&program, fen, key);
-    assert_eq!((found.before.score, found.after.score), (Score::Mates(2), Score::Mates(1)));
-    assert_eq!(found.alternative, None);
+    assert_eq!((found.before(), found.after.score), (Score::Mates(2), Score::Mates(1)));
+    assert_eq!(found.after.points, Points::ALL);
     let found = evaluated(&program, fen, "Rxh7");
     assert!(!matches!(found.after.score, Score::Mates(0 | 1)), "{:?}", found.after.score);
-    let alternative = found.alternative.unwrap();
-    assert_eq!(alternative.best, san(&position(fen), key));
-    assert_eq!(alternative.evaluation.score, Score::Mates(1));
+    let other = found.other.unwrap();
+    assert_eq!(other.best, Some(san(&position(fen), key)));
+    assert_eq!(other.score, Score::Mates(2));
     // A mate, and a queen given away for nothing.
     let found = evaluated(&program, "6k1/5ppp/8/8/8/8/5PPP/3Q2K1 w - - 0 1", "Qd8#");
-    assert_eq!((found.before.score, found.after.score), (Score::Mates(1), Score::Mates(0)));
+    assert_eq!((found.before(), found.after.score), (Score::Mates(1), Score::Mates(0)));
     let found = evaluated(&program, "4k3/5ppp/8/8/8/8/5PPP/3QK3 w - - 0 1", "Qd7+");
-    assert!(worth(found.before.score) > 500, "{found:?}");
-    assert!(worth(found.after.score).abs() < 300, "{found:?}");
-    assert!(worth(found.alternative.unwrap().evaluation.score) > 500);
-}
-
-/// A score in hundredths of a pawn, a mate being worth a lot.
-fn worth(score: Score) -> i32 {
-    match score {
-        Score::Centipawns(centipawns) => centipawns,
-        Score::Mates(_) => 100_000,
-        Score::Mated(_) => -100_000,
-    }
+    assert!(found.before().worth() > 500, "{found:?}");
+    assert!(found.after.score.worth().abs() < 300, "{found:?}");
+    assert!(found.other.unwrap().score.worth() > 500);
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use std::fmt;
 
 use shakmaty::fen::Fen;
-use shakmaty::{CastlingMode, EnPassantMode};
+use shakmaty::{CastlingMode, EnPassantMode, Move};
 
 use super::options::EngineOption;
 use super::question::Question;
@@ -25,6 +25,8 @@ pub enum EngineCommand<'c> {
     Go {
         /// How many.
         nodes: u64,
+        /// What was asked about the position: perhaps not all of its moves are searched.
+        question: &'c Question,
     },
     /// End.
     Quit,
@@ -38,7 +40,7 @@ impl fmt::Display for EngineCommand<'_> {
             EngineCommand::IsReady => f.write_str("isready"),
             EngineCommand::NewGame => f.write_str("ucinewgame"),
             EngineCommand::Position(question) => position(f, question),
-            EngineCommand::Go { nodes } => write!(f, "go nodes {nodes}"),
+            EngineCommand::Go { nodes, question } => go(f, *nodes, question),
             EngineCommand::Quit => f.write_str("quit"),
         }
     }
@@ -60,14 +62,27 @@ fn position(f: &mut fmt::Formatter<'_>, question: &Question) -> fmt::Result {
     if !question.moves().is_empty() {
         f.write_str(" moves")?;
     }
+    moves(f, question, question.moves())
+}
+
+fn go(f: &mut fmt::Formatter<'_>, nodes: u64, question: &Question) -> fmt::Result {
+    write!(f, "go nodes {nodes}")?;
+    if question.is_restricted() {
+        f.write_str(" searchmoves")?;
+        moves(f, question, &question.searched())?;
+    }
+    Ok(())
+}
+
+fn moves(f: &mut fmt::Formatter<'_>, question: &Question, moves: &[Move]) -> fmt::Result {
     let mode = if question.is_shuffled() { CastlingMode::Chess960 } else { CastlingMode::Standard };
-    question.moves().iter().try_for_each(|m| write!(f, " {}", m.to_uci(mode)))
+    moves.iter().try_for_each(|m| write!(f, " {}", m.to_uci(mode)))
 }
 
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test that can't go on has failed")]
 mod tests {
-    use shakmaty::{Chess, Move, Position};
+    use shakmaty::{Chess, Position};
 
     use super::*;
 
@@ -108,6 +123,24 @@ mod tests {
             EngineCommand::Position(&asked).to_string(),
             format!("position fen {fen} moves e1h1")
         );
+    }
+
+    #[test]
+    fn moves_to_be_searched_follow_the_nodes() {
+        // The form is the standard's (from memory).
+        let go = |question: &Question| EngineCommand::Go { nodes: 7, question }.to_string();
+        let asked = question("k7/8/8/8/8/8/P7/7K w - - 0 1", CastlingMode::Standard, &[]);
+        assert_eq!(go(&asked), "go nodes 7");
+        let excluded = asked.searched()[0];
+        let others: Vec<Move> = asked.searched().split_off(1);
+        let named = others.iter().map(|m| format!(" {}", m.to_uci(CastlingMode::Standard)));
+        let expected = format!("go nodes 7 searchmoves{}", named.collect::<String>());
+        assert_eq!(go(&asked.without(excluded).unwrap()), expected);
+        assert_eq!(others.len(), 4, "of a king in the corner and a pawn at home, five but one");
+        // Black's only move is to take.
+        let only = question("k7/1Q6/8/8/8/8/8/7K b - - 0 1", CastlingMode::Standard, &[]);
+        let taking = only.searched()[0];
+        assert!(only.without(taking).is_none());
     }
 
     #[test]

@@ -20,6 +20,9 @@ const GLANCE: Duration = Duration::from_millis(50);
 /// The option of the standard that turns Chess960 on.
 const SHUFFLED: &str = "UCI_Chess960";
 
+/// The option of the standard that makes a program tell how often it expects a win, a draw and a loss.
+const CHANCES: &str = "UCI_ShowWDL";
+
 /// A running program that has said what it offers and is ready. Dropped, it is killed.
 #[derive(Debug)]
 pub struct Engine<'p> {
@@ -48,6 +51,10 @@ impl<'p> Engine<'p> {
         let (name, offered, is_shuffled) = (String::new(), Vec::new(), false);
         let mut engine = Engine { program, interrupt, process, name, offered, is_shuffled };
         engine.introduce()?;
+        // The user's options come later, and so may turn it off again.
+        if engine.can_be_turned_on(CHANCES) {
+            engine.turn(CHANCES, true);
+        }
         for option in &program.options {
             let option = checked(&engine.offered, option)?;
             engine.process.say(EngineCommand::SetOption(&option));
@@ -76,7 +83,7 @@ impl<'p> Engine<'p> {
         self.process.say(EngineCommand::NewGame);
         self.be_ready()?;
         self.process.say(EngineCommand::Position(question));
-        self.process.say(EngineCommand::Go { nodes: self.program.nodes });
+        self.process.say(EngineCommand::Go { nodes: self.program.nodes, question });
         self.search(question)
     }
 
@@ -118,13 +125,22 @@ impl<'p> Engine<'p> {
         if is_shuffled == self.is_shuffled {
             return Ok(());
         }
-        if !find(&self.offered, SHUFFLED).is_some_and(|offered| offered.kind == OptionKind::Check) {
+        if !self.can_be_turned_on(SHUFFLED) {
             return Err(EngineFault::NoShuffledChess);
         }
-        let (name, value) = (SHUFFLED.to_owned(), Some(is_shuffled.to_string()));
-        self.process.say(EngineCommand::SetOption(&EngineOption { name, value }));
+        self.turn(SHUFFLED, is_shuffled);
         self.is_shuffled = is_shuffled;
         Ok(())
+    }
+
+    /// Whether it offers an option that is on or off.
+    fn can_be_turned_on(&self, name: &str) -> bool {
+        find(&self.offered, name).is_some_and(|offered| offered.kind == OptionKind::Check)
+    }
+
+    fn turn(&mut self, name: &str, is_on: bool) {
+        let (name, value) = (name.to_owned(), Some(is_on.to_string()));
+        self.process.say(EngineCommand::SetOption(&EngineOption { name, value }));
     }
 
     fn search(&mut self, question: &Question) -> Result<EngineEvaluation, EngineFault> {
@@ -139,7 +155,7 @@ impl<'p> Engine<'p> {
                 Said::BestMove(answer) => Some(answer),
                 _ => None,
             })?;
-        search.end(question.now(), answer)
+        search.end(question, answer)
     }
 
     /// Listens until `take` has what it waits for.

@@ -4,7 +4,9 @@ use shakmaty::uci::UciMove;
 use shakmaty::{Chess, Move, Position};
 
 use super::fault::EngineFault;
+use super::points::{Chances, Points};
 use super::protocol::{Answer, Info};
+use super::question::Question;
 use super::score::{Bound, Score};
 
 /// What a program made of a position.
@@ -14,6 +16,8 @@ pub struct EngineEvaluation {
     pub score: Score,
     /// Whether it is worth exactly that.
     pub bound: Bound,
+    /// The points it promises, for the side to move: by the program's own figures, if it gives any.
+    pub points: Points,
     /// The best move; `None` if the game is over.
     pub best: Option<Move>,
     /// The best move and best play after it, all legal, in the order of play.
@@ -33,8 +37,9 @@ impl EngineEvaluation {
             (_, true) => Score::Centipawns(0),
             _ => return None,
         };
-        let (bound, best, line) = (Bound::Exact, None, Vec::new());
-        Some(EngineEvaluation { score, bound, best, line, depth: None, nodes: None })
+        let (bound, points) = (Bound::Exact, Points::of_score(score));
+        let (best, line) = (None, Vec::new());
+        Some(EngineEvaluation { score, bound, points, best, line, depth: None, nodes: None })
     }
 
     /// The same evaluation with the score for the side that is not to move.
@@ -43,6 +48,7 @@ impl EngineEvaluation {
         EngineEvaluation {
             score: self.score.for_the_other_side(),
             bound: self.bound.for_the_other_side(),
+            points: self.points.for_the_other_side(),
             ..self
         }
     }
@@ -65,8 +71,19 @@ pub(super) struct HeardSearch {
 struct Scored {
     score: Score,
     bound: Bound,
+    chances: Option<Chances>,
     depth: Option<u32>,
     line: Vec<UciMove>,
+}
+
+impl Scored {
+    /// The points that are promised; a mate is a mate, whatever the chances.
+    fn points(&self) -> Points {
+        match (self.score, self.chances) {
+            (Score::Centipawns(_), Some(chances)) => chances.points(),
+            (score, _) => Points::of_score(score),
+        }
+    }
 }
 
 impl HeardSearch {
@@ -83,7 +100,8 @@ impl HeardSearch {
         let Some((score, bound)) = info.score.filter(|(score, _)| *score != Score::Mated(0)) else {
             return;
         };
-        let scored = Some(Scored { score, bound, depth: info.depth, line: info.line });
+        let Info { chances, depth, line, .. } = info;
+        let scored = Some(Scored { score, bound, chances, depth, line });
         match bound {
             Bound::Exact => self.exact = scored,
             Bound::AtLeast | Bound::AtMost => self.bounded = scored,
@@ -91,13 +109,21 @@ impl HeardSearch {
     }
 
     /// The evaluation, once the program has named its move in a position that has legal moves.
-    pub(super) fn end(self, pos: &Chess, answer: Answer) -> Result<EngineEvaluation, EngineFault> {
+    pub(super) fn end(
+        self,
+        question: &Question,
+        answer: Answer,
+    ) -> Result<EngineEvaluation, EngineFault> {
+        let pos = question.now();
         let named = match answer {
             Answer::Move(named) => named,
             Answer::None => return Err(EngineFault::NoMove),
             Answer::Unreadable(text) => return Err(EngineFault::Unreadable(text)),
         };
         let best = named.to_move(pos).map_err(|_| EngineFault::Illegal(named.to_string()))?;
+        if !question.allows(best) {
+            return Err(EngineFault::Excluded(named.to_string()));
+        }
         let scored = self.exact.or(self.bounded).ok_or(EngineFault::NoScore)?;
         // The line that belongs to the score, unless another move has become the best since.
         let line = [&scored.line, &self.line]
@@ -105,8 +131,10 @@ impl HeardSearch {
             .map(|line| legal_start(pos, line))
             .find(|line| line.first() == Some(&best))
             .unwrap_or_else(|| vec![best]);
+        let points = scored.points();
         let Scored { score, bound, depth, .. } = scored;
-        Ok(EngineEvaluation { score, bound, best: Some(best), line, depth, nodes: self.nodes })
+        let (best, nodes) = (Some(best), self.nodes);
+        Ok(EngineEvaluation { score, bound, points, best, line, depth, nodes })
     }
 }
 
@@ -132,11 +160,15 @@ mod tests {
 
     /// What comes of these lines, said of the initial position.
     fn heard(lines: &[&str]) -> Result<EngineEvaluation, EngineFault> {
+        heard_of(&Question::new(Chess::default()), lines)
+    }
+
+    fn heard_of(question: &Question, lines: &[&str]) -> Result<EngineEvaluation, EngineFault> {
         let mut search = HeardSearch::default();
         for line in lines {
             match read(line.as_bytes()) {
                 Said::Info(info) => search.hear(info),
-                Said::BestMove(answer) => return search.end(&Chess::default(), answer),
+                Said::BestMove(answer) => return search.end(question, answer),
                 other => panic!("{other:?}"),
             }
         }
@@ -184,6 +216,33 @@ mod tests {
         ])
         .unwrap();
         assert_eq!((found.score, uci(&found.line)), (Score::Centipawns(31), "e2e4".to_owned()));
+    }
+
+    #[test]
+    fn own_chances_count_before_the_score_and_mates_before_both() {
+        let points = |info: &str| heard(&[info, "bestmove e2e4"]).unwrap().points.to_string();
+        assert_eq!(points("info score cp 100 wdl 300 600 100 nodes 5"), "60.0");
+        assert_eq!(points("info score cp 100 nodes 5"), "64.0");
+        assert_eq!(points("info score mate 3 wdl 300 600 100"), "100.0");
+        // Figures that are no thousand, not numbers or too few are not believed.
+        for nonsense in ["300 600 200", "-1 900 101", "300 600", "a b c", "70000 0 0", ""] {
+            assert_eq!(points(&format!("info score cp 100 wdl {nonsense} nodes 5")), "64.0");
+        }
+        let bounded = "info score cp 10 wdl 300 600 100 upperbound pv e2e4";
+        let found = heard(&[bounded, "bestmove e2e4"]).unwrap();
+        assert_eq!((found.bound, found.points), (Bound::AtMost, Points::of(60)));
+        let other = found.for_the_other_side();
+        assert_eq!((other.bound, other.points), (Bound::AtLeast, Points::of(40)));
+    }
+
+    #[test]
+    fn move_that_was_not_to_be_searched_is_a_fault() {
+        let lines = ["info score cp 1 pv e2e4", "bestmove e2e4"];
+        let pos = Chess::default();
+        let excluded = "e2e4".parse::<UciMove>().unwrap().to_move(&pos).unwrap();
+        let question = Question::new(pos).without(excluded).unwrap();
+        assert_eq!(heard_of(&question, &lines), Err(EngineFault::Excluded("e2e4".to_owned())));
+        assert!(heard_of(&question, &["info score cp 1", "bestmove d2d4"]).is_ok());
     }
 
     #[test]

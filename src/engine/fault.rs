@@ -35,6 +35,9 @@ pub enum EngineFault {
     /// What it named is not a legal move.
     #[error("named `{0}`, which is not legal")]
     Illegal(String),
+    /// What it named is a move that it was told not to search.
+    #[error("named `{0}`, which it was told to leave out")]
+    Excluded(String),
     /// It did not name a move where there are legal ones.
     #[error("did not name a move in a position that has legal moves")]
     NoMove,
@@ -94,6 +97,7 @@ impl EngineFault {
             EngineFault::Unreadable(_) | EngineFault::Illegal(_) | EngineFault::NoMove => {
                 "no legal move named"
             }
+            EngineFault::Excluded(_) => "excluded move named",
             EngineFault::NoScore => "no score",
             EngineFault::NoSuchOption(_) | EngineFault::BadValue { .. } => "wrong option",
             EngineFault::NoShuffledChess => "no Chess960",

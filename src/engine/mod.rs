@@ -16,6 +16,8 @@
 
 // What a position is worth.
 mod score;
+// What that is in points.
+mod points;
 // Options, set and offered.
 mod options;
 // What a program says.
@@ -45,8 +47,9 @@ pub use command::EngineCommand;
 pub use dialogue::Engine;
 pub use evaluation::EngineEvaluation;
 pub use fault::EngineFault;
-pub use offer::{Alternative, Evaluated, OfferMade};
+pub use offer::{Evaluated, OfferMade};
 pub use options::{BadOption, EngineOption, OfferedOption, OptionKind};
+pub use points::{Chances, Points};
 pub use process::{LONGEST_LINE, MOST_OUTPUT};
 pub use program::{Patience, Program};
 pub use protocol::{Answer, Info, Said, read};

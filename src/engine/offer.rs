@@ -1,18 +1,20 @@
-//! An offer as a program sees it: the position before, after, and after the move it would have played.
+//! An offer as a program sees it: the position after it, and the best other move.
 
 use shakmaty::{Chess, Move};
 
 use super::dialogue::Engine;
 use super::evaluation::EngineEvaluation;
 use super::fault::EngineFault;
+use super::points::Points;
 use super::question::Question;
+use super::score::Score;
 
 /// A legal move to evaluate, and the position before it.
 #[derive(Clone, Debug)]
 pub struct OfferMade {
-    before: Question,
+    /// The position before, without the offer; `None` if there is no other move.
+    otherwise: Option<Question>,
     after: Question,
-    offer: Move,
 }
 
 impl OfferMade {
@@ -21,7 +23,7 @@ impl OfferMade {
     pub fn new(before: Chess, offer: Move) -> Option<OfferMade> {
         let before = Question::new(before);
         let after = before.clone().then(offer)?;
-        Some(OfferMade { before, after, offer })
+        Some(OfferMade { otherwise: before.without(offer), after })
     }
 
     /// Asks a program about it.
@@ -30,36 +32,34 @@ impl OfferMade {
     ///
     /// If one of the positions could not be evaluated.
     pub fn evaluate(&self, engine: &mut Engine<'_>) -> Result<Evaluated, EngineFault> {
-        let before = engine.evaluate(&self.before)?;
         let after = engine.evaluate(&self.after)?.for_the_other_side();
-        let better = before.best.filter(|&best| best != self.offer);
-        let alternative = better
-            .and_then(|best| Some((best, self.before.clone().then(best)?)))
-            .map(|(best, question)| {
-                let evaluation = engine.evaluate(&question)?.for_the_other_side();
-                Ok(Alternative { best, evaluation })
-            })
-            .transpose()?;
-        Ok(Evaluated { before, after, alternative })
+        let other = self.otherwise.as_ref().map(|others| engine.evaluate(others)).transpose()?;
+        Ok(Evaluated { after, other })
     }
 }
 
-/// What a program made of an offer. All scores are the attacker's.
+/// What a program made of an offer. All scores and points are the attacker's.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Evaluated {
-    /// Of the position before the offer.
-    pub before: EngineEvaluation,
     /// Of the position after it; its best move and line are the defender's reply and what follows.
     pub after: EngineEvaluation,
-    /// What it would have played instead; `None` if just that.
-    pub alternative: Option<Alternative>,
+    /// Of the position before it if the offer could not be made: its best move is the best other one. `None`
+    /// if there is no other.
+    pub other: Option<EngineEvaluation>,
 }
 
-/// The move that a program would have played instead of the offer.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Alternative {
-    /// The move.
-    pub best: Move,
-    /// Of the position after it, searched like the one after the offer, so that the two compare.
-    pub evaluation: EngineEvaluation,
+impl Evaluated {
+    /// The score of the position before the offer: the better of the offer's and of the best other move's.
+    #[must_use]
+    pub fn before(&self) -> Score {
+        let offered = self.after.score.a_move_earlier();
+        let other = self.other.as_ref().map(|other| other.score);
+        other.filter(|other| other.worth() > offered.worth()).unwrap_or(offered)
+    }
+
+    /// The points of the position before the offer, likewise.
+    #[must_use]
+    pub fn points_before(&self) -> Points {
+        self.other.as_ref().map_or(self.after.points, |other| other.points.max(self.after.points))
+    }
 }

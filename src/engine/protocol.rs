@@ -11,6 +11,7 @@ use std::iter::Peekable;
 use shakmaty::uci::UciMove;
 
 use super::options::{OfferedOption, OptionKind};
+use super::points::Chances;
 use super::score::{Bound, Score};
 
 /// A line of a program.
@@ -43,6 +44,8 @@ pub struct Info {
     pub line_number: Option<u32>,
     /// What it is worth for the side to move, and whether exactly that.
     pub score: Option<(Score, Bound)>,
+    /// How often it expects a win, a draw and a loss for the side to move.
+    pub chances: Option<Chances>,
     /// The line it expects.
     pub line: Vec<UciMove>,
 }
@@ -126,6 +129,10 @@ fn info<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> Info {
             b"nodes" => info.nodes = next_number(words).or(info.nodes),
             b"multipv" => info.line_number = next_number(words).or(info.line_number),
             b"score" => info.score = score(words).or(info.score),
+            b"wdl" => info.chances = chances(words),
+            // The chances may stand between a score and its bound.
+            b"lowerbound" => info.score = info.score.map(|(score, _)| (score, Bound::AtLeast)),
+            b"upperbound" => info.score = info.score.map(|(score, _)| (score, Bound::AtMost)),
             b"pv" => info.line = moves(words),
             // The rest is for people to read.
             b"string" => break,
@@ -140,12 +147,13 @@ fn score<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> Option<(Sc
         b"cp" => Score::from_centipawns(next_number(words)?)?,
         _ => Score::from_mate(next_number(words)?)?,
     };
-    let bound = match words.next_if(|&word| word == b"lowerbound" || word == b"upperbound") {
-        None => Bound::Exact,
-        Some(b"lowerbound") => Bound::AtLeast,
-        Some(_) => Bound::AtMost,
-    };
-    Some((score, bound))
+    Some((score, Bound::Exact))
+}
+
+/// Reads `WIN DRAW LOSS` in thousandths; figures that can't be that are not believed.
+fn chances<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> Option<Chances> {
+    let [win, draw, loss] = [next_number(words), next_number(words), next_number(words)];
+    Chances::of_thousand(win?, draw?, loss?)
 }
 
 fn moves<'l>(words: &mut Peekable<impl Iterator<Item = &'l [u8]>>) -> Vec<UciMove> {

@@ -2,19 +2,21 @@
 
 use shakmaty::{CastlingMode, Chess, Move, Position};
 
-/// A position to evaluate. The moves since the start tell a program what would be a repetition.
+/// A position to evaluate. The moves since the start tell a program what would be a repetition. All its moves
+/// are searched, or all but one.
 #[derive(Clone, Debug)]
 pub struct Question {
     start: Chess,
     moves: Vec<Move>,
     now: Chess,
+    excluded: Option<Move>,
 }
 
 impl Question {
     /// Asks about a position without earlier moves.
     #[must_use]
     pub fn new(start: Chess) -> Question {
-        Question { now: start.clone(), moves: Vec::new(), start }
+        Question { now: start.clone(), moves: Vec::new(), start, excluded: None }
     }
 
     /// Asks about the position one move later; `None` if the move is illegal.
@@ -22,7 +24,33 @@ impl Question {
     pub fn then(mut self, m: Move) -> Option<Question> {
         self.now = self.now.play(m).ok()?;
         self.moves.push(m);
+        self.excluded = None;
         Some(self)
+    }
+
+    /// Asks about the same position if one move could not be played; `None` if there is no other.
+    #[must_use]
+    pub fn without(self, excluded: Move) -> Option<Question> {
+        let question = Question { excluded: Some(excluded), ..self };
+        (!question.searched().is_empty()).then_some(question)
+    }
+
+    /// The legal moves that are searched.
+    #[must_use]
+    pub fn searched(&self) -> Vec<Move> {
+        self.now.legal_moves().into_iter().filter(|&m| self.allows(m)).collect()
+    }
+
+    /// Whether a move is not excluded.
+    #[must_use]
+    pub fn allows(&self, m: Move) -> bool {
+        self.excluded != Some(m)
+    }
+
+    /// Whether a move is excluded.
+    #[must_use]
+    pub fn is_restricted(&self) -> bool {
+        self.excluded.is_some()
     }
 
     /// The position at the start.

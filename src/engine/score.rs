@@ -37,6 +37,26 @@ impl Score {
         Some(if moves > 0 { Score::Mates(count) } else { Score::Mated(count) })
     }
 
+    /// Orders scores for the side they are for; the greater, the better.
+    #[must_use]
+    pub fn worth(self) -> i64 {
+        const WON: i64 = 10 * MOST_CENTIPAWNS as i64;
+        match self {
+            Score::Centipawns(centipawns) => centipawns.into(),
+            Score::Mates(moves) => WON - i64::from(moves),
+            Score::Mated(moves) => i64::from(moves) - WON,
+        }
+    }
+
+    /// The score of the position one move of this side earlier.
+    #[must_use]
+    pub fn a_move_earlier(self) -> Score {
+        match self {
+            Score::Mates(moves) => Score::Mates(moves.saturating_add(1)),
+            score => score,
+        }
+    }
+
     /// The same score from the other side.
     #[must_use]
     pub fn for_the_other_side(self) -> Score {

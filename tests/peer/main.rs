@@ -79,6 +79,8 @@ struct Peer {
     is_unlucky: bool,
     is_shuffled: bool,
     pace: u64,
+    /// Whether it was told to say how often it expects a win, a draw and a loss.
+    shows_chances: bool,
     /// Whether a search may start: a new game was announced, and a position given.
     is_new: bool,
     pos: Option<Chess>,
@@ -110,7 +112,10 @@ impl Peer {
                 ["isready"] => self.say("readyok")?,
                 ["ucinewgame"] => self.is_new = true,
                 ["position", "fen", ref rest @ ..] => self.place(rest)?,
-                ["go", "nodes", nodes] => self.search(nodes)?,
+                ["go", "nodes", nodes] => self.search(nodes, None)?,
+                ["go", "nodes", nodes, "searchmoves", ref named @ ..] => {
+                    self.search(nodes, Some(named))?;
+                }
                 ["quit"] => break,
                 _ => return Err(TOLD_WRONG),
             }
@@ -153,12 +158,16 @@ impl Peer {
         if self.fault != "no-shuffled-chess" {
             self.say("option name UCI_Chess960 type check default false")?;
         }
+        if self.fault.contains("chances") {
+            self.say("option name UCI_ShowWDL type check default false")?;
+        }
         self.say("uciok")
     }
 
     fn set(&mut self, name: &str, value: &str) -> Ends {
         match name {
             "UCI_Chess960" => self.is_shuffled = value == "true",
+            "UCI_ShowWDL" if self.fault.contains("chances") => self.shows_chances = value == "true",
             "Pace" => self.pace = value.parse().map_err(|_| TOLD_WRONG)?,
             "Style" if value == "Very Wild" => {}
             _ => return Err(TOLD_WRONG),
@@ -185,7 +194,8 @@ impl Peer {
         Ok(())
     }
 
-    fn search(&mut self, nodes: &str) -> Ends {
+    /// Searches a position, or only these moves of it.
+    fn search(&mut self, nodes: &str, named: Option<&[&str]>) -> Ends {
         let pos = self.pos.take().filter(|_| self.is_new).ok_or(TOLD_WRONG)?;
         self.is_new = false;
         self.searches += 1;
@@ -193,7 +203,9 @@ impl Peer {
         std::thread::sleep(Duration::from_millis(self.pace * (number % 7)));
         let is_unlucky = self.is_unlucky || number == 13;
         let mode = pos.castles().mode();
-        let line = first_moves(&pos);
+        let searched =
+            searched(&pos, named, self.fault == "deaf-to-searchmoves").ok_or(TOLD_WRONG)?;
+        let line = first_moves(&pos, &searched);
         let best = line.first().ok_or(TOLD_WRONG)?.to_uci(mode).to_string();
         let mut best = format!("bestmove {best} ponder a1a1");
         let mut shown: Vec<String> = line.iter().map(|m| m.to_uci(mode).to_string()).collect();
@@ -215,12 +227,25 @@ impl Peer {
             "no-score" => score.clear(),
             _ => {}
         }
+        if self.shows_chances && !score.is_empty() {
+            score += self.chances(&pos);
+        }
         let depth = self.moves + 1;
         self.say(&format!("info depth {depth} {score}nodes {nodes} pv {}", shown.join(" ")))?;
         self.say(&best)?;
         match self.fault.as_str() {
             "two-answers" => self.say("bestmove a1a1"),
             _ => Ok(()),
+        }
+    }
+
+    /// How often it expects a win, a draw and a loss: more if it has more men, or nonsense.
+    fn chances(&self, pos: &Chess) -> &'static str {
+        match material(pos).signum() {
+            _ if self.fault == "nonsense-chances" => "wdl 700 400 100 ",
+            1 => "wdl 700 200 100 ",
+            -1 => "wdl 100 200 700 ",
+            _ => "wdl 50 900 50 ",
         }
     }
 
@@ -243,15 +268,29 @@ impl Peer {
     }
 }
 
-/// The first legal move, and the next two, too.
-fn first_moves(pos: &Chess) -> Vec<shakmaty::Move> {
+/// The legal moves, or those of them that are named; `None` if one of these is illegal.
+fn searched(pos: &Chess, named: Option<&[&str]>, is_deaf: bool) -> Option<Vec<shakmaty::Move>> {
+    let Some(named) = named else { return Some(pos.legal_moves().to_vec()) };
+    let read = |text: &&str| text.parse::<UciMove>().ok()?.to_move(pos).ok();
+    let named: Vec<_> = named.iter().map(read).collect::<Option<_>>()?;
+    let searched = pos.legal_moves().into_iter().filter(|m| named.contains(m) != is_deaf);
+    Some(searched.collect())
+}
+
+/// The first of these moves, and the next two, too.
+fn first_moves(pos: &Chess, searched: &[shakmaty::Move]) -> Vec<shakmaty::Move> {
     let mut pos = pos.clone();
+    let mut line: Vec<shakmaty::Move> = searched.first().copied().into_iter().collect();
+    if let Some(&m) = line.first() {
+        pos.play_unchecked(m);
+    }
     let next = || {
         let m = pos.legal_moves().first().copied()?;
         pos.play_unchecked(m);
         Some(m)
     };
-    std::iter::from_fn(next).take(3).collect()
+    line.extend(std::iter::from_fn(next).take(2));
+    line
 }
 
 /// The material of the side to move less that of the other, in pawns.

@@ -147,15 +147,15 @@ fn in_words(failed: &BTreeMap<&'static str, u64>) -> String {
 
 /// What a program answered about an offer, in the words of tables.
 pub(super) fn opinion(task: &OfferTask, answer: &Result<Evaluated, EngineFault>) -> Opinion {
-    let Evaluated { before, after, alternative } =
-        answer.as_ref().map_err(EngineFault::to_string)?;
+    let evaluated = answer.as_ref().map_err(EngineFault::to_string)?;
+    let Evaluated { after, other } = evaluated;
     let then = played(&task.pos, task.offer);
-    let instead = alternative.as_ref().map(|alternative| {
-        let san = line_in_san(&task.pos, &[alternative.best]);
-        (san, evaluation(alternative.evaluation.score))
+    let instead = other.as_ref().and_then(|other| {
+        let san = line_in_san(&task.pos, &[other.best?]);
+        Some((san, evaluation(other.score)))
     });
     Ok(Advice {
-        before: evaluation(before.score),
+        before: evaluation(evaluated.before()),
         after: evaluation(after.score),
         reply: line_in_san(&then, after.best.as_slice()),
         line: line_in_san(&then, &after.line),
