@@ -135,12 +135,12 @@ mod tests {
         let others: Vec<Move> = asked.searched().split_off(1);
         let named = others.iter().map(|m| format!(" {}", m.to_uci(CastlingMode::Standard)));
         let expected = format!("go nodes 7 searchmoves{}", named.collect::<String>());
-        assert_eq!(go(&asked.without(excluded).unwrap()), expected);
+        assert_eq!(go(&asked.without(&[excluded]).unwrap()), expected);
         assert_eq!(others.len(), 4, "of a king in the corner and a pawn at home, five but one");
         // Black's only move is to take.
         let only = question("k7/1Q6/8/8/8/8/8/7K b - - 0 1", CastlingMode::Standard, &[]);
         let taking = only.searched()[0];
-        assert!(only.without(taking).is_none());
+        assert!(only.without(&[taking]).is_none());
     }
 
     #[test]

@@ -240,7 +240,7 @@ mod tests {
         let lines = ["info score cp 1 pv e2e4", "bestmove e2e4"];
         let pos = Chess::default();
         let excluded = "e2e4".parse::<UciMove>().unwrap().to_move(&pos).unwrap();
-        let question = Question::new(pos).without(excluded).unwrap();
+        let question = Question::new(pos).without(&[excluded]).unwrap();
         assert_eq!(heard_of(&question, &lines), Err(EngineFault::Excluded("e2e4".to_owned())));
         assert!(heard_of(&question, &["info score cp 1", "bestmove d2d4"]).is_ok());
     }

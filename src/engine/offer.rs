@@ -23,7 +23,7 @@ impl OfferMade {
     pub fn new(before: Chess, offer: Move) -> Option<OfferMade> {
         let before = Question::new(before);
         let after = before.clone().then(offer)?;
-        Some(OfferMade { otherwise: before.without(offer), after })
+        Some(OfferMade { otherwise: before.without(&[offer]), after })
     }
 
     /// Asks a program about it.

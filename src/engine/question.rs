@@ -3,20 +3,20 @@
 use shakmaty::{CastlingMode, Chess, Move, Position};
 
 /// A position to evaluate. The moves since the start tell a program what would be a repetition. All its moves
-/// are searched, or all but one.
+/// are searched, or all but some.
 #[derive(Clone, Debug)]
 pub struct Question {
     start: Chess,
     moves: Vec<Move>,
     now: Chess,
-    excluded: Option<Move>,
+    excluded: Vec<Move>,
 }
 
 impl Question {
     /// Asks about a position without earlier moves.
     #[must_use]
     pub fn new(start: Chess) -> Question {
-        Question { now: start.clone(), moves: Vec::new(), start, excluded: None }
+        Question { now: start.clone(), moves: Vec::new(), start, excluded: Vec::new() }
     }
 
     /// Asks about the position one move later; `None` if the move is illegal.
@@ -24,14 +24,14 @@ impl Question {
     pub fn then(mut self, m: Move) -> Option<Question> {
         self.now = self.now.play(m).ok()?;
         self.moves.push(m);
-        self.excluded = None;
+        self.excluded.clear();
         Some(self)
     }
 
-    /// Asks about the same position if one move could not be played; `None` if there is no other.
+    /// Asks about the same position if these moves could not be played; `None` if there is no other.
     #[must_use]
-    pub fn without(self, excluded: Move) -> Option<Question> {
-        let question = Question { excluded: Some(excluded), ..self };
+    pub fn without(self, excluded: &[Move]) -> Option<Question> {
+        let question = Question { excluded: excluded.to_vec(), ..self };
         (!question.searched().is_empty()).then_some(question)
     }
 
@@ -44,13 +44,13 @@ impl Question {
     /// Whether a move is not excluded.
     #[must_use]
     pub fn allows(&self, m: Move) -> bool {
-        self.excluded != Some(m)
+        !self.excluded.contains(&m)
     }
 
     /// Whether a move is excluded.
     #[must_use]
     pub fn is_restricted(&self) -> bool {
-        self.excluded.is_some()
+        !self.excluded.is_empty()
     }
 
     /// The position at the start.

@@ -14,6 +14,12 @@ use crate::board::played;
 use crate::engine::Points;
 use crate::hits::Verdict;
 
+/// A move that loses less than this against the best is as good.
+const LOSS: Points = Points::of(10);
+/// What is worth this works.
+const SOUND: Points = Points::of(60);
+/// What is worth less was lost anyway.
+const LOST: Points = Points::of(25);
 /// A mistake loses at least this.
 const MISTAKE: Points = Points::of(20);
 
