@@ -35,7 +35,7 @@ use std::sync::Arc;
 use shakmaty::{Chess, Color, Move, Position};
 
 use crate::board::played_out;
-use crate::hits::{JudgedHit, Sound, Verdict};
+use crate::hits::{JudgedHit, Verdict};
 
 pub use candidate::{Candidate, Class};
 pub use candidates::{Candidates, MOST_CANDIDATES, Met, Sides, Unjudged};
@@ -105,7 +105,7 @@ impl Exercise {
     /// Whether the offer works: it mates, or comes out ahead.
     #[must_use]
     pub fn is_sound(&self) -> bool {
-        self.verdict.sound() == Sound::Yes
+        self.verdict.is_ahead()
     }
 
     /// Whether the solution's first move is right; an offer that is to be judged and fails is not.
