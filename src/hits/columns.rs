@@ -5,11 +5,13 @@
 
 use shakmaty::{Color, Role, Square};
 
+use super::evidence::Evidence;
 use super::field::Field;
 use super::judged_hit::{Advice, HitRow, JudgedHit, Opinion, VerdictRecord};
-use super::verdict::Verdict;
+use super::verdict::{Sound, Verdict};
 use crate::board::{SacrificeKind, Wing, word_of};
 use crate::collection::{ByteOffset, GameNumber, GameResult};
+use crate::engine::Points;
 use crate::mining::{Evaluation, OfferCourse, Overlooked, Played};
 use crate::tables::{Cell, Kind, TableTrouble};
 
@@ -159,12 +161,28 @@ pub(super) const VERDICT_COLUMNS: &[HitColumn] = columns! {
         if let Some(it) = &mut hit.verdict { it.depth = cell.number()?; }
     };
     Text sound: |row| row.verdict.map(|it| it.sound().word()), |hit, cell| {
-        if let Some(it) = &hit.verdict
-            && it.sound().word() != cell.text()
-        {
-            let message = format!("`{}` is not what `{}` means", cell.text(), it.verdict);
-            return Err(cell.trouble(message));
-        }
+        let sound = cell.parsed("`yes`, `holds`, `no`, `last try` or `open`", Sound::of_word)?;
+        if let Some(it) = &mut hit.verdict { it.worth.sound = cell.needed(sound)?; }
+    };
+    Text evidence: |row| row.verdict.and_then(|it| it.worth.evidence).map(Evidence::word), |hit, cell| {
+        let evidence = cell.parsed("a kind of evidence", Evidence::of_word)?;
+        if let Some(it) = &mut hit.verdict { it.worth.evidence = evidence; }
+    };
+    Hundredths expected_before: |row| points(row.verdict.and_then(|it| it.worth.before)), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { it.worth.before = cell.points()?; }
+    };
+    Hundredths expected_after: |row| points(row.verdict.and_then(|it| it.worth.after)), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { it.worth.after = cell.points()?; }
+    };
+    Hundredths expected_best: |row| points(row.verdict.and_then(|it| it.worth.best)), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { it.worth.best = cell.points()?; }
+    };
+    // It follows from those before it, which are all read by now.
+    Hundredths loss: |row| points(row.verdict.and_then(|it| it.worth.loss())), |hit, cell| {
+        if let Some(it) = &hit.verdict { expect_that_it_fits(it, cell)?; }
+    };
+    Truth contradicted: |row| row.verdict.map(|it| it.worth.contradicted), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { it.worth.contradicted = cell.known_truth()?; }
     };
     Text best_reply: |row| row.verdict.map(|it| &*it.best_reply), |hit, cell| {
         if let Some(it) = &mut hit.verdict { cell.copy_to(&mut it.best_reply); }
@@ -186,12 +204,12 @@ pub(super) const VERDICT_COLUMNS: &[HitColumn] = columns! {
     };
     Text better: |row| better(row).map(|(san, _)| &**san), |hit, cell| {
         if let Some(it) = &mut hit.verdict {
-            it.better = cell.known_text().map(|san| (san, Verdict::Unproved));
+            it.better = cell.known_text().map(|san| (san, None));
         }
     };
-    Text better_verdict: |row| better(row).map(|(_, verdict)| verdict.to_string()), |hit, cell| {
-        if let Some((_, worth)) = hit.verdict.as_mut().and_then(|it| it.better.as_mut()) {
-            *worth = cell.needed(verdict(cell)?)?;
+    Text better_verdict: |row| better(row).and_then(|(_, it)| *it).map(|it| it.to_string()), |hit, cell| {
+        if let Some((_, found)) = hit.verdict.as_mut().and_then(|it| it.better.as_mut()) {
+            *found = verdict(cell)?;
         }
     };
     Integer nodes: |row| row.verdict.map(|it| it.nodes), |hit, cell| {
@@ -255,7 +273,7 @@ fn advised(hit: &mut JudgedHit) -> Option<&mut Advice> {
     hit.verdict.as_mut()?.opinion.as_mut()?.as_mut().ok()
 }
 
-fn better<'h>(row: &HitRow<'h>) -> Option<&'h (String, Verdict)> {
+fn better<'h>(row: &HitRow<'h>) -> Option<&'h (String, Option<Verdict>)> {
     row.verdict.and_then(|it| it.better.as_ref())
 }
 
@@ -308,6 +326,19 @@ fn evaluation(evaluation: Option<Evaluation>) -> Cell<'static> {
         Some(Evaluation::Centipawns(value)) => Cell::Hundredths(value.into()),
         Some(mate @ Evaluation::Mate(_)) => Cell::Text(mate.to_string().into()),
     }
+}
+
+fn points(points: Option<Points>) -> Cell<'static> {
+    points.map_or(Cell::Blank, |points| Cell::Hundredths(10 * i64::from(points.tenths())))
+}
+
+/// Fails if what is said of an offer is not what its verdict and the figures mean.
+fn expect_that_it_fits(record: &VerdictRecord, cell: Field<'_>) -> Result<(), TableTrouble> {
+    if record.worth.fits(record.verdict) && cell.points()? == record.worth.loss() {
+        return Ok(());
+    }
+    let sound = record.sound().word();
+    Err(cell.trouble(format!("`{sound}` is not what `{}` and these figures mean", record.verdict)))
 }
 
 fn score(half_points: Option<u8>) -> Cell<'static> {

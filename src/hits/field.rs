@@ -2,6 +2,7 @@
 
 use shakmaty::Square;
 
+use crate::engine::Points;
 use crate::mining::Evaluation;
 use crate::tables::{Row, TableTrouble};
 
@@ -104,6 +105,20 @@ impl<'r> Field<'r> {
     /// A square, if the cell is not blank.
     pub(super) fn square(self) -> Result<Option<Square>, TableTrouble> {
         self.parsed("a square", |text| text.parse().ok())
+    }
+
+    /// Expected points, if the cell is not blank.
+    pub(super) fn points(self) -> Result<Option<Points>, TableTrouble> {
+        self.parsed("points of a hundred", |text| {
+            let tenths = 10.0 * text.parse::<f64>().ok()?;
+            #[expect(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "the line before allows from 0 to 1,000"
+            )]
+            let whole = (0.0..=1_000.0).contains(&tenths).then(|| tenths.round() as u16);
+            Points::of_tenths(whole?)
+        })
     }
 
     /// An evaluation, if the cell is not blank.

@@ -5,10 +5,14 @@ use std::sync::Arc;
 
 use shakmaty::{Chess, Color, Move, Role, Square};
 
+use super::evidence::Evidence;
 use super::field::CellTrouble;
+use super::rule::LOSS;
 use super::verdict::{Sound, Verdict};
+use super::worth::{Judged, Known, Worth};
 use crate::board::{SacrificeKind, View, Wing, legal_move, read_position};
 use crate::collection::{ByteOffset, GameNumber, GameResult, Rating};
+use crate::engine::Points;
 use crate::mining::{Evaluation, GameInfo, Hit, OfferCourse, OfferRecord, Played};
 
 /// A hit with everything that is known of it.
@@ -64,10 +68,12 @@ pub struct VerdictRecord {
     pub forced_kind: Option<SacrificeKind>,
     /// Whether the offer was the best move, if that is known.
     pub is_best: Option<bool>,
-    /// A better move and its verdict.
-    pub better: Option<(String, Verdict)>,
+    /// A better move, and its verdict if the searches found it.
+    pub better: Option<(String, Option<Verdict>)>,
     /// Positions visited by all searches.
     pub nodes: u64,
+    /// What the offer is worth, and how that is known.
+    pub worth: Worth,
     /// What an engine says, if one was asked.
     pub opinion: Option<Opinion>,
 }
@@ -94,7 +100,7 @@ impl VerdictRecord {
     /// Nothing is known.
     pub(super) fn unknown() -> VerdictRecord {
         VerdictRecord {
-            verdict: Verdict::Unproved,
+            verdict: Verdict::Open,
             is_shortest: None,
             balance: None,
             depth: 0,
@@ -106,14 +112,60 @@ impl VerdictRecord {
             is_best: None,
             better: None,
             nodes: 0,
+            worth: Worth::UNKNOWN,
             opinion: None,
         }
+    }
+
+    /// Weighs the evidence: what the searches found, what else is known, and the engine's opinion, if the
+    /// record has one. What explains the verdict is from the stronger of them.
+    pub fn weigh(&mut self, known: &Known) {
+        let better = self.better.take();
+        let has_better_mate = matches!(better, Some((_, Some(Verdict::Mates(_)))));
+        self.worth = Worth::of(self.verdict, has_better_mate, known);
+        let is_judged = self.worth.evidence == Some(Evidence::Judged);
+        if let Some(Ok(advice)) = &self.opinion
+            && !self.verdict.is_proof()
+        {
+            self.best_reply.clone_from(&advice.reply);
+            self.best_line.clone_from(&advice.line);
+        }
+        let named = better.filter(|(_, verdict)| self.is_surely_better(*verdict));
+        self.better = named.or_else(|| self.judged_better(known.judged?));
+        self.is_best = match self.better {
+            Some(_) => Some(false),
+            None if is_judged => Some(true),
+            None => self.is_best.filter(|&is_best| is_best),
+        };
+    }
+
+    /// Whether a move that the searches found is better by a proof: it mates, or saves half of the points where
+    /// the offer leaves clearly less. A count is not enough.
+    fn is_surely_better(&self, verdict: Option<Verdict>) -> bool {
+        match verdict {
+            Some(Verdict::Mates(_)) => true,
+            Some(Verdict::Draws) => {
+                self.worth.after.is_some_and(|after| Points::HALF.over(after) >= LOSS)
+            }
+            _ => false,
+        }
+    }
+
+    /// The engine's move, if the verdict rests on nothing stronger and that move is clearly better, or mates.
+    fn judged_better(&self, judged: Judged) -> Option<(String, Option<Verdict>)> {
+        let advice = self.opinion.as_ref()?.as_ref().ok()?;
+        let (san, score) = advice.instead.as_ref()?;
+        let is_mate = |score| matches!(score, Evaluation::Mate(moves) if moves > 0);
+        let is_better = judged.best?.over(self.worth.after?) >= LOSS
+            || (is_mate(*score) && !is_mate(advice.after));
+        let is_weaker = self.worth.evidence == Some(Evidence::Proved);
+        (is_better && !is_weaker).then(|| (san.clone(), None))
     }
 
     /// Whether the offer is sound.
     #[must_use]
     pub fn sound(&self) -> Sound {
-        self.verdict.sound()
+        self.worth.sound
     }
 }
 
@@ -234,6 +286,14 @@ impl JudgedHit {
     #[must_use]
     pub fn gives_mate(&self) -> bool {
         self.offer.ends_in_mate && self.half_points() == Some(2)
+    }
+
+    /// What is known of the offer besides what searches and engines find.
+    #[must_use]
+    pub fn known(&self) -> Known {
+        let after = self.offer.played().and_then(|played| played.eval_after);
+        let commented = self.offer.eval_before.zip(after);
+        Known { balance_before: self.offer.balance_before, judged: None, commented }
     }
 
     /// The position before the offer.

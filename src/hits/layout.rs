@@ -265,6 +265,12 @@ impl Wanted {
         self.with_columns(&["date", "eco", "time_control"])
     }
 
+    /// What is known of the worth of an offer before anybody judges it, too.
+    #[must_use]
+    pub fn with_evidence(self) -> Wanted {
+        self.with_columns(&["balance_before", "eval_before", "eval_after"])
+    }
+
     /// The balance before the offer, too.
     #[must_use]
     pub fn with_balance(self) -> Wanted {

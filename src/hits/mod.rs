@@ -3,8 +3,14 @@
 //!
 //! Invariant: nobody else names a column of these tables.
 
-// What an offer is worth, in a word.
+// What the searches found, and whether an offer is sound, in a word.
 mod verdict;
+// How that is known.
+mod evidence;
+// When an offer is called sound.
+mod rule;
+// All evidence on an offer, weighed.
+mod worth;
 // A hit with everything that is known of it.
 mod judged_hit;
 // A cell that is being read.
@@ -30,6 +36,7 @@ pub use base::{
     CollectionReader, collection_cells, collection_columns, reject_cells, reject_columns,
 };
 pub use doubting::doubt_hits;
+pub use evidence::Evidence;
 pub use field::CellTrouble;
 pub use judged_hit::{Advice, HitRow, JudgedHit, Opinion, VerdictRecord};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
@@ -37,3 +44,4 @@ pub use reader::HitReader;
 pub use run::{Reading, Run};
 pub use runs::{Collector, LeftOut, NoColumn, PassTrouble, Runs};
 pub use verdict::{Sound, Verdict};
+pub use worth::{Judged, Known, Worth};

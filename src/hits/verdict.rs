@@ -12,9 +12,10 @@ pub enum Verdict {
     /// It gives perpetual check, or stalemate is the best the defender has.
     Draws,
     /// The budget did not suffice, or the fight was still on where the search ended.
-    Unproved,
-    /// It ends this many pawns (1 or more) down on the position before the offer.
-    Costs(i32),
+    Open,
+    /// It is this many pawns (1 or more) down on the position before the offer where the count ended. There
+    /// may be more to it than material.
+    Down(i32),
     /// It is mated within this many moves of the defender.
     Mated(u8),
 }
@@ -26,13 +27,13 @@ impl Verdict {
         match balance {
             1.. => Verdict::Gains(balance),
             0 => Verdict::Level,
-            ..0 => Verdict::Costs(-balance),
+            ..0 => Verdict::Down(-balance),
         }
     }
 
     /// Orders verdicts by their worth for the side that offers; the greater, the better.
     ///
-    /// Unproved stands above a loss and below the rest, so that the worse of two verdicts is what holds
+    /// An open one stands above a loss and below the rest, so that the worse of two verdicts is what holds
     /// when the defender may choose.
     #[must_use]
     pub fn worth(self) -> i32 {
@@ -41,21 +42,22 @@ impl Verdict {
             Verdict::Mates(moves) => 1_000 - i32::from(moves),
             Verdict::Gains(pawns) => 100 + pawns.min(MOST_PAWNS),
             Verdict::Level | Verdict::Draws => 1,
-            Verdict::Unproved => 0,
-            Verdict::Costs(pawns) => -100 - pawns.min(MOST_PAWNS),
+            Verdict::Open => 0,
+            Verdict::Down(pawns) => -100 - pawns.min(MOST_PAWNS),
             Verdict::Mated(moves) => i32::from(moves) - 1_000,
         }
     }
 
-    /// Whether an offer of this worth is sound.
+    /// Whether it mates, or is up where the count ended.
     #[must_use]
-    pub fn sound(self) -> Sound {
-        match self {
-            Verdict::Mates(_) | Verdict::Gains(_) => Sound::Yes,
-            Verdict::Level | Verdict::Draws => Sound::Holds,
-            Verdict::Unproved => Sound::Open,
-            Verdict::Costs(_) | Verdict::Mated(_) => Sound::No,
-        }
+    pub fn is_ahead(self) -> bool {
+        matches!(self, Verdict::Mates(_) | Verdict::Gains(_))
+    }
+
+    /// Whether it is mated, or down where the count ended.
+    #[must_use]
+    pub fn is_behind(self) -> bool {
+        matches!(self, Verdict::Mated(_) | Verdict::Down(_))
     }
 
     /// The word for it in tables, without its number.
@@ -66,8 +68,8 @@ impl Verdict {
             Verdict::Gains(_) => "gains",
             Verdict::Level => "level",
             Verdict::Draws => "draws",
-            Verdict::Unproved => "unproved",
-            Verdict::Costs(_) => "costs",
+            Verdict::Open => "open",
+            Verdict::Down(_) => "down",
             Verdict::Mated(_) => "mated",
         }
     }
@@ -79,8 +81,8 @@ impl Verdict {
             Verdict::Gains(0),
             Verdict::Level,
             Verdict::Draws,
-            Verdict::Unproved,
-            Verdict::Costs(0),
+            Verdict::Open,
+            Verdict::Down(0),
             Verdict::Mated(0),
         ];
         all.into_iter().find(|verdict| verdict.word() == word)
@@ -99,7 +101,7 @@ impl Verdict {
     pub(super) fn with_pawns(self, pawns: impl FnOnce() -> Option<i32>) -> Option<Verdict> {
         match self {
             Verdict::Gains(_) => pawns().map(|pawns| Verdict::Gains(pawns.abs())),
-            Verdict::Costs(_) => pawns().map(|pawns| Verdict::Costs(pawns.abs())),
+            Verdict::Down(_) => pawns().map(|pawns| Verdict::Down(pawns.abs())),
             _ => Some(self),
         }
     }
@@ -113,6 +115,12 @@ impl Verdict {
             .with_moves(|| number.parse().ok())?
             .with_pawns(|| number.parse().ok())?;
         (verdict.to_string() == text).then_some(verdict)
+    }
+
+    /// Whether every line was played out; a count of material is no proof.
+    #[must_use]
+    pub fn is_proof(self) -> bool {
+        matches!(self, Verdict::Mates(_) | Verdict::Draws | Verdict::Mated(_))
     }
 
     /// The moves to mate, of either side.
@@ -130,8 +138,8 @@ impl std::fmt::Display for Verdict {
         let word = self.word();
         match self {
             Verdict::Mates(moves) | Verdict::Mated(moves) => write!(f, "{word} in {moves}"),
-            Verdict::Gains(pawns) | Verdict::Costs(pawns) => write!(f, "{word} {pawns}"),
-            Verdict::Level | Verdict::Draws | Verdict::Unproved => f.write_str(word),
+            Verdict::Gains(pawns) | Verdict::Down(pawns) => write!(f, "{word} {pawns}"),
+            Verdict::Level | Verdict::Draws | Verdict::Open => f.write_str(word),
         }
     }
 }
@@ -139,19 +147,21 @@ impl std::fmt::Display for Verdict {
 /// Whether an offer is sound, as far as that is known.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum Sound {
-    /// It mates, or wins back what it gave with something over.
+    /// It is the best that can be had, or nearly, and promises more than half of the points.
     Yes,
-    /// It draws by force or comes out level.
+    /// It throws nothing away.
     Holds,
-    /// It loses material by force with nothing to show for it, or gets mated.
+    /// Another move was clearly better.
     No,
+    /// The position was lost anyway.
+    LastTry,
     /// None of these is known.
     Open,
 }
 
 impl Sound {
     /// All of them.
-    pub const ALL: [Sound; 4] = [Sound::Yes, Sound::Holds, Sound::No, Sound::Open];
+    pub const ALL: [Sound; 5] = [Sound::Yes, Sound::Holds, Sound::No, Sound::LastTry, Sound::Open];
 
     /// The word for it in tables.
     #[must_use]
@@ -160,8 +170,14 @@ impl Sound {
             Sound::Yes => "yes",
             Sound::Holds => "holds",
             Sound::No => "no",
+            Sound::LastTry => "last try",
             Sound::Open => "open",
         }
+    }
+
+    /// The one that has this word.
+    pub(super) fn of_word(word: &str) -> Option<Sound> {
+        Sound::ALL.into_iter().find(|sound| sound.word() == word)
     }
 }
 
@@ -176,10 +192,10 @@ mod tests {
             "mates in 12",
             "mated in 3",
             "gains 9",
-            "costs 1",
+            "down 1",
             "level",
             "draws",
-            "unproved",
+            "open",
         ] {
             assert_eq!(
                 Verdict::parse(text).map(|verdict| verdict.to_string()).as_deref(),

@@ -71,7 +71,11 @@ fn worth_in_words(worth: &[(Sound, Outcomes)]) -> String {
                 format!("{number} {} the balance", if is_one { "holds" } else { "hold" })
             }
             Sound::No => format!("{number} {are} not sound"),
-            Sound::Open => format!("{number} {are} neither proved nor refuted"),
+            Sound::LastTry => {
+                let tries = if is_one { "is a last try" } else { "are last tries" };
+                format!("{number} {tries} in a lost position")
+            }
+            Sound::Open => format!("{number} {are} open"),
         })
     };
     list(&Sound::ALL.into_iter().filter_map(part).collect::<Vec<_>>())

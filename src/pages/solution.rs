@@ -48,9 +48,9 @@ pub(super) fn comes_to(verdict: Verdict, attacker: Color) -> String {
         Verdict::Gains(gain) => format!("{side} comes out {} up", pawns(gain)),
         Verdict::Level => "the material comes out level".to_owned(),
         Verdict::Draws => "a draw".to_owned(),
-        Verdict::Costs(loss) => format!("{side} comes out {} down", pawns(loss)),
+        Verdict::Down(loss) => format!("{side} comes out {} down", pawns(loss)),
         Verdict::Mated(moves) => format!("{other} mates in {moves}"),
-        Verdict::Unproved => "nothing was proved".to_owned(),
+        Verdict::Open => "nothing was proved".to_owned(),
     }
 }
 

@@ -21,8 +21,8 @@ pub(crate) fn in_words(record: &VerdictRecord) -> String {
         Verdict::Mated(moves) => format!("lets the other side mate in {moves}"),
         Verdict::Draws => "draws by force".to_owned(),
         Verdict::Gains(up) => format!("gains {}, counted {depth} plies deep", pawns(up)),
-        Verdict::Costs(down) => format!("costs {}, counted {depth} plies deep", pawns(down)),
+        Verdict::Down(down) => format!("is {} down, counted {depth} plies deep", pawns(down)),
         Verdict::Level => format!("comes out level, counted {depth} plies deep"),
-        Verdict::Unproved => "is neither proved nor refuted".to_owned(),
+        Verdict::Open => "is neither proved nor refuted".to_owned(),
     }
 }

@@ -87,7 +87,7 @@ fn bearing(hit: &JudgedHit, half_points: u8) -> Bearing {
         Sound::Yes => Some(half_points == 2),
         Sound::Holds => Some(half_points == 1),
         Sound::No => Some(half_points < 2),
-        Sound::Open => None,
+        Sound::LastTry | Sound::Open => None,
     };
     let is_long_enough = hit.offer.line.split_ascii_whitespace().count() >= ENOUGH;
     match by_proof {

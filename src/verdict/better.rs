@@ -16,7 +16,7 @@ impl OfferCase<'_> {
         }
         match verdict {
             Verdict::Mates(_) => return Better::No,
-            Verdict::Unproved => return Better::Unknown,
+            Verdict::Open => return Better::Unknown,
             _ => {}
         }
         let mut others = pos.legal_moves();
@@ -29,7 +29,7 @@ impl OfferCase<'_> {
         };
         let best = self.verdict_of(pos, &weighing);
         match weighing.line.first() {
-            _ if best == Verdict::Unproved => Better::Unknown,
+            _ if best == Verdict::Open => Better::Unknown,
             Some(&m) if best.worth() > verdict.worth() => self.surely_better(pos, m, verdict),
             _ => Better::No,
         }

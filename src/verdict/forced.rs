@@ -38,8 +38,8 @@ impl Outcome {
             Verdict::Mated(_) => Some(SacrificeKind::Real),
             // A draw by force can be foreseen, and yet brings nothing back.
             Verdict::Draws => kind.filter(|&kind| kind == SacrificeKind::Sham),
-            Verdict::Gains(_) | Verdict::Level | Verdict::Costs(_) => kind,
-            Verdict::Unproved => None,
+            Verdict::Gains(_) | Verdict::Level | Verdict::Down(_) => kind,
+            Verdict::Open => None,
         }
     }
 }

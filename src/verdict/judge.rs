@@ -15,7 +15,7 @@ use super::material::{Weigher, Weighing};
 use super::perpetual::{Checks, Perpetual, perpetual};
 use super::value::WeighedScore;
 use crate::board::{accepting, balance, played, played_out};
-use crate::hits::{Sound, Verdict};
+use crate::hits::Verdict;
 
 /// How many nodes a single search may visit. A judgement asks up to a dozen of them, most of which end
 /// early.
@@ -148,7 +148,7 @@ impl OfferCase<'_> {
     /// What saves the attacker from what was counted against a reply: mate, perpetual check, or an attack
     /// that is still on, so that counting proves nothing. `None` if the count stands.
     fn saved(&mut self, after: &Chess, reply: Move, counted: &Outcome) -> Option<Outcome> {
-        if counted.verdict.sound() == Sound::Yes {
+        if counted.verdict.is_ahead() {
             return None;
         }
         if let Some(mates) = self.mates(after, &[reply], LONGEST_MATE) {
@@ -162,8 +162,8 @@ impl OfferCase<'_> {
             return Some(Outcome::of(Verdict::Draws, reply, &endless.line));
         }
         let is_count_void =
-            matches!(counted.verdict, Verdict::Costs(_)) && self.is_attack_on(&after_reply);
-        is_count_void.then(|| Outcome { verdict: Verdict::Unproved, ..counted.clone() })
+            matches!(counted.verdict, Verdict::Down(_)) && self.is_attack_on(&after_reply);
+        is_count_void.then(|| Outcome { verdict: Verdict::Open, ..counted.clone() })
     }
 
     /// Perpetual check by the defender, which a count of material does not see.
@@ -232,14 +232,14 @@ impl OfferCase<'_> {
     /// What a count of material proves: nothing if it is shallow, or if it changed sides with the last ply.
     pub(super) fn verdict_of(&self, start: &Chess, weighing: &Weighing) -> Verdict {
         let Some(balance) = self.relative(start, weighing.score) else {
-            return Verdict::Unproved;
+            return Verdict::Open;
         };
         let before = weighing.score_before.and_then(|score| self.relative(start, score));
         let is_steady = before.is_some_and(|before| before.signum() == balance.signum());
         if played_out(start, &weighing.line).legal_moves().is_empty() {
             Verdict::Draws
         } else if weighing.depth < LEAST_DEPTH || !is_steady {
-            Verdict::Unproved
+            Verdict::Open
         } else {
             Verdict::of_count(balance)
         }

@@ -1,17 +1,16 @@
-//! What is said about an offer: the verdict, what it means for the offer's soundness, the best reply and
-//! line, and the better move.
+//! What is said about an offer: the verdict, the best reply and line, and the better move.
 
 use shakmaty::Move;
 
-use crate::hits::{Sound, Verdict};
+use crate::hits::Verdict;
 
 /// What an offer comes to against some of the replies.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Outcome {
-    /// What was proved.
+    /// What was proved or counted.
     pub verdict: Verdict,
     /// The balance relative to the position before the offer, in pawns, where material was counted; with
-    /// [`Verdict::Unproved`] it is what the search saw, and no more.
+    /// [`Verdict::Open`] it is what the search saw, and no more.
     pub balance: Option<i32>,
     /// The depth of that count in plies after the offer.
     pub depth: u8,
@@ -33,7 +32,7 @@ impl Outcome {
     /// Nothing is known.
     pub(super) fn unknown() -> Outcome {
         Outcome {
-            verdict: Verdict::Unproved,
+            verdict: Verdict::Open,
             balance: None,
             depth: 0,
             may_be_sooner: false,
@@ -74,12 +73,4 @@ pub struct Judgement {
     pub better: Better,
     /// Nodes visited by all searches.
     pub nodes: u64,
-}
-
-impl Judgement {
-    /// Whether the offer is sound.
-    #[must_use]
-    pub fn sound(&self) -> Sound {
-        self.overall.verdict.sound()
-    }
 }

@@ -1,15 +1,25 @@
 //! Judgements in the words of tables.
 
-use shakmaty::{Chess, Move};
+use shakmaty::{Chess, Move, Position};
 
 use super::judgement::{Better, Judgement};
-use crate::board::{line_in_san, played};
-use crate::hits::VerdictRecord;
+use crate::board::{balance, line_in_san, played};
+use crate::hits::{Known, VerdictRecord, Worth};
 
 impl Judgement {
-    /// What a table says of the offer that was judged, which must be legal in the position before it.
+    /// What a table says of the offer that was judged, which must be legal in the position before it, if
+    /// nothing else is known of it.
     #[must_use]
     pub fn record(&self, before: &Chess, offer: Move) -> VerdictRecord {
+        let mut record = self.record_of_searches(before, offer);
+        let balance_before = balance(before, before.turn());
+        record.weigh(&Known { balance_before, ..Known::default() });
+        record
+    }
+
+    /// What the searches say, before the evidence is weighed.
+    #[must_use]
+    pub fn record_of_searches(&self, before: &Chess, offer: Move) -> VerdictRecord {
         let after = played(before, offer);
         let overall = &self.overall;
         let is_mate = overall.verdict.mate_in().is_some();
@@ -29,10 +39,11 @@ impl Judgement {
                 Better::Unknown => None,
             },
             better: match self.better {
-                Better::Yes { m, verdict, .. } => Some((line_in_san(before, &[m]), verdict)),
+                Better::Yes { m, verdict, .. } => Some((line_in_san(before, &[m]), Some(verdict))),
                 Better::No | Better::Unknown => None,
             },
             nodes: self.nodes,
+            worth: Worth::UNKNOWN,
             opinion: None,
         }
     }

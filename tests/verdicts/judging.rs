@@ -3,7 +3,7 @@
 //! offer by one man that spoils it.
 
 use hecatomb::board::accepting;
-use hecatomb::hits::{Sound, Verdict};
+use hecatomb::hits::Verdict;
 use hecatomb::verdict::{Better, Effort, Judge, Judgement};
 use shakmaty::Position;
 use shakmaty::san::San;
@@ -52,7 +52,7 @@ fn mating_offers_mate_in_the_known_number_of_moves() {
     for (fen, offer, moves) in MATING {
         let judgement = judged(fen, offer);
         assert_eq!(judgement.overall.verdict, Verdict::Mates(moves), "{fen}");
-        assert_eq!(judgement.sound(), Sound::Yes);
+        assert!(judgement.overall.verdict.is_ahead());
     }
 }
 
@@ -96,8 +96,9 @@ fn spoiled_twins_are_not_sound() {
     let mut refuted = 0;
     for (fen, offer) in SPOILED {
         let judgement = judged(fen, offer);
-        assert!(matches!(judgement.sound(), Sound::No | Sound::Open), "{fen}: {judgement:?}");
-        refuted += usize::from(judgement.sound() == Sound::No);
+        let verdict = judgement.overall.verdict;
+        assert!(verdict.is_behind() || verdict == Verdict::Open, "{fen}: {judgement:?}");
+        refuted += usize::from(verdict.is_behind());
     }
     assert!(refuted >= 4, "only {refuted} of the twins are shown to fail");
 }
@@ -107,8 +108,7 @@ fn an_attack_that_is_still_on_is_not_called_refuted() {
     // Two bishops given up in turn, invented: two pawns down by the count, but threatening mate.
     let fen = "r4rk1/pbq1bppp/1p2p3/2pp4/5P2/1P1BP3/PBP1Q1PP/R4RK1 w - - 0 1";
     let accepted = judged(fen, "Bxh7+").accepted.unwrap();
-    assert_eq!((accepted.verdict, accepted.balance), (Verdict::Unproved, Some(-2)));
-    assert_eq!(accepted.verdict.sound(), Sound::Open);
+    assert_eq!((accepted.verdict, accepted.balance), (Verdict::Open, Some(-2)));
 }
 
 #[test]
@@ -123,7 +123,6 @@ fn a_gain_that_lets_the_defender_check_for_ever_is_a_draw() {
     // Invented: the queen takes the rook, and Black has perpetual check on e1 and h4.
     let judgement = judged("6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1", "Qxb7");
     assert_eq!(judgement.overall.verdict, Verdict::Draws);
-    assert_eq!(judgement.sound(), Sound::Holds);
 }
 
 #[test]
@@ -141,8 +140,7 @@ fn an_offer_that_gives_a_queen_for_nothing_costs_a_queen() {
     // Invented: the queen takes a guarded pawn and is taken.
     let fen = "3r2k1/5ppp/4p3/3p4/8/3Q4/5PPP/6K1 w - - 0 1";
     let judgement = judged(fen, "Qxd5");
-    assert_eq!(judgement.overall.verdict, Verdict::Costs(8));
-    assert_eq!(judgement.sound(), Sound::No);
+    assert_eq!(judgement.overall.verdict, Verdict::Down(8));
     assert!(matches!(judgement.better, Better::Yes { .. }), "{:?}", judgement.better);
 }
 
@@ -151,7 +149,6 @@ fn walking_into_mate_is_said_to_be_that() {
     // Invented: the rook leaves the back rank.
     let judgement = judged("3r2k1/5ppp/8/8/8/8/1p3PPP/R5K1 w - - 0 1", "Ra8");
     assert!(matches!(judgement.overall.verdict, Verdict::Mated(_)), "{judgement:?}");
-    assert_eq!(judgement.sound(), Sound::No);
 }
 
 #[test]
@@ -191,7 +188,7 @@ fn no_effort_proves_nothing() {
     for (fen, offer) in SPOILED {
         let pos = position(fen);
         let judgement = Judge::new(effort).judge(&pos, written(&pos, offer));
-        assert_eq!((judgement.sound(), judgement.nodes), (Sound::Open, 0), "{fen}");
+        assert_eq!((judgement.overall.verdict, judgement.nodes), (Verdict::Open, 0), "{fen}");
         assert_eq!(judgement.better, Better::Unknown);
     }
 }

@@ -1,7 +1,7 @@
 //! Whether the verdicts that a query's examples state can be proved.
 
 use crate::board::Replay;
-use crate::hits::{Sound, Verdict};
+use crate::hits::Verdict;
 use crate::mining::offer_in;
 use crate::query::{Pattern, Worth};
 use crate::verdict::{Effort, Judge, Judgement};
@@ -23,7 +23,7 @@ pub(super) fn wrong_verdicts(pattern: &Pattern) -> Vec<String> {
         };
         let replay = Replay::of(&example.start, &example.line);
         let (pos, offer) = (&replay.positions[index], replay.moves[index]);
-        let mut found = Verdict::Unproved;
+        let mut found = Verdict::Open;
         let is_proved = judges.iter_mut().any(|judge| {
             let judgement = judge.judge(pos, offer);
             found = judgement.overall.verdict;
@@ -36,11 +36,13 @@ pub(super) fn wrong_verdicts(pattern: &Pattern) -> Vec<String> {
     wrong
 }
 
+/// Whether the searches say what is stated: by a proof, or else by a count of material, which is not enough to
+/// prove it, but speaks for it.
 fn is_borne_out(stated: Worth, judgement: &Judgement) -> bool {
     match stated {
         Worth::MatesIn(moves) => judgement.overall.verdict == Verdict::Mates(moves),
-        Worth::Sound => judgement.sound() == Sound::Yes,
-        Worth::Holds => judgement.sound() == Sound::Holds,
-        Worth::NotSound => judgement.sound() == Sound::No,
+        Worth::Sound => judgement.overall.verdict.is_ahead(),
+        Worth::Holds => matches!(judgement.overall.verdict, Verdict::Level | Verdict::Draws),
+        Worth::NotSound => judgement.overall.verdict.is_behind(),
     }
 }

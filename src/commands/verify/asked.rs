@@ -16,7 +16,7 @@ use crate::board::{line_in_san, played};
 use crate::engine::{
     Engine, EngineFault, EngineOption, Evaluated, OfferMade, Patience, Program, Score, Team,
 };
-use crate::hits::{Advice, Opinion};
+use crate::hits::{Advice, Judged, Opinion};
 use crate::mining::Evaluation;
 use crate::terminal::{Terminal, counted, grouped};
 use crate::work::ThreadsRefused;
@@ -161,6 +161,12 @@ pub(super) fn opinion(task: &OfferTask, answer: &Result<Evaluated, EngineFault>)
         line: line_in_san(&then, &after.line),
         instead,
     })
+}
+
+/// What a program expects of an offer.
+pub(super) fn judged(evaluated: &Evaluated) -> Judged {
+    let best = evaluated.other.as_ref().map(|other| other.points);
+    Judged { after: evaluated.after.points, best }
 }
 
 /// A score as tables write evaluations.

@@ -18,7 +18,7 @@ use super::shared_options::READ_AS_THEY_ARE;
 use super::{Ending, chosen_queries, stop_on_interrupt};
 use crate::advice::WithHint;
 use crate::hits::{
-    HitReader, Reading, Run, Sound, Verdicts, Wanted, verdict_cells, verdict_columns,
+    HitReader, Known, Reading, Run, Sound, Verdicts, Wanted, verdict_cells, verdict_columns,
 };
 use crate::run::Found;
 use crate::statistics::share;
@@ -64,16 +64,24 @@ impl Bench<'_> {
         let judgements = self.judges.judge(tasks, self.stop, || self.bar.advance(1))?;
         let mut judged = judgements.len();
         for (task, judgement) in tasks.iter_mut().zip(&judgements) {
-            task.hit.verdict = Some(judgement.record(&task.pos, task.offer));
+            task.hit.verdict = Some(judgement.record_of_searches(&task.pos, task.offer));
         }
+        let mut all_judged = vec![None; judged];
         if let Some(adviser) = &mut self.adviser {
             let answers = adviser.ask(&tasks[..judged])?;
             judged = answers.len();
-            for (task, answer) in tasks.iter_mut().zip(&answers) {
+            for ((task, answer), judged) in tasks.iter_mut().zip(&answers).zip(&mut all_judged) {
                 let opinion = asked::opinion(task, answer);
+                *judged = answer.as_ref().ok().map(asked::judged);
                 if let Some(verdict) = &mut task.hit.verdict {
                     verdict.opinion = Some(opinion);
                 }
+            }
+        }
+        for (task, judged) in tasks.iter_mut().zip(all_judged) {
+            let known = Known { judged, ..task.hit.known() };
+            if let Some(verdict) = &mut task.hit.verdict {
+                verdict.weigh(&known);
             }
         }
         self.judged += judged as u64;
@@ -93,6 +101,7 @@ struct VerdictCounts {
     sound: u64,
     holds: u64,
     not_sound: u64,
+    last_try: u64,
     open: u64,
     /// Those judged before on which the engine had no answer.
     unanswered: u64,
@@ -104,6 +113,7 @@ impl VerdictCounts {
             Sound::Yes => &mut self.sound,
             Sound::Holds => &mut self.holds,
             Sound::No => &mut self.not_sound,
+            Sound::LastTry => &mut self.last_try,
             Sound::Open => &mut self.open,
         } += 1;
     }
@@ -199,18 +209,19 @@ fn summary(rows: Vec<Vec<Figure>>, note: &str) -> Sheet {
         SheetColumn::kept("sound", "sound"),
         SheetColumn::spared(1, "holds", "holds"),
         SheetColumn::spared(1, "not sound", "not sound"),
+        SheetColumn::spared(1, "last try", "last try"),
         SheetColumn::spared(1, "open", "open"),
-        SheetColumn::spared(2, "proved", "proved %"),
+        SheetColumn::spared(2, "decided", "decided %"),
     ];
     Sheet { title: String::new(), columns, rows, note: note.to_owned() }
 }
 
 fn summary_row(query: &str, counts: VerdictCounts) -> Vec<Figure> {
-    let VerdictCounts { sound, holds, not_sound, open, .. } = counts;
-    let hits = sound + holds + not_sound + open;
-    let numbers = [hits, sound, holds, not_sound, open].map(Figure::Count);
-    let proved = Figure::of(share(hits - open, hits), Figure::Share);
-    std::iter::once(Figure::Text(query.to_owned())).chain(numbers).chain([proved]).collect()
+    let VerdictCounts { sound, holds, not_sound, last_try, open, .. } = counts;
+    let hits = sound + holds + not_sound + last_try + open;
+    let numbers = [hits, sound, holds, not_sound, last_try, open].map(Figure::Count);
+    let decided = Figure::of(share(hits - open, hits), Figure::Share);
+    std::iter::once(Figure::Text(query.to_owned())).chain(numbers).chain([decided]).collect()
 }
 
 /// Judges the hits of a query; nothing if it was interrupted.
@@ -241,7 +252,7 @@ fn verify_query(
     let mut hits = run.hits_with(query, kept_verdicts)?;
     hits.want(known);
     bench.pass_over(kept(&mut hits, table.kept, &mut counts)?);
-    hits.want(Wanted::figures().with_offer());
+    hits.want(Wanted::figures().with_offer().with_evidence());
     loop {
         let mut tasks = next_tasks(&mut hits, bench.batch)?;
         if tasks.is_empty() {

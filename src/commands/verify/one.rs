@@ -28,17 +28,20 @@ pub(super) fn judge(fen: &str, san: &str, options: &VerifyOptions) -> anyhow::Re
 }
 
 fn in_words(pos: &Chess, offer: Move, after: &Chess, judgement: &Judgement) -> String {
-    let sound = match judgement.sound() {
+    let worth = judgement.record(pos, offer).worth;
+    let sound = match worth.sound {
         Sound::Yes => "sound",
-        Sound::Holds => "holds the balance",
+        Sound::Holds => "holds",
         Sound::No => "not sound",
-        Sound::Open => "nothing proved",
+        Sound::LastTry => "a last try",
+        Sound::Open => "open",
     };
+    let evidence = worth.evidence.map_or_else(String::new, |it| format!(", {}", it.word()));
     let verdict = match judgement.overall.verdict {
-        Verdict::Unproved => String::new(),
-        _ => format!(", {}", verdict_in_words(&judgement.overall)),
+        Verdict::Open => String::new(),
+        _ => format!(": {}", verdict_in_words(&judgement.overall)),
     };
-    let mut text = format!("{}: {sound}{verdict}\n", line_in_san(pos, &[offer]));
+    let mut text = format!("{}: {sound}{evidence}{verdict}\n", line_in_san(pos, &[offer]));
     let _ = writeln!(text, "  gives up  {}, in pawns", cost(pos, offer));
     let kind = judgement
         .forced_kind(pos, offer)
@@ -64,10 +67,10 @@ fn in_words(pos: &Chess, offer: Move, after: &Chess, judgement: &Judgement) -> S
 fn outcome_in_words(after: &Chess, outcome: &Outcome) -> String {
     let verdict = verdict_in_words(outcome);
     let counted = match (outcome.verdict, outcome.balance) {
-        (Verdict::Gains(_) | Verdict::Costs(_) | Verdict::Level, _) => {
+        (Verdict::Gains(_) | Verdict::Down(_) | Verdict::Level, _) => {
             format!(", counted {} plies deep", outcome.depth)
         }
-        (Verdict::Unproved, Some(balance)) => {
+        (Verdict::Open, Some(balance)) => {
             format!(", {balance:+} pawns where the count ended, {} plies deep", outcome.depth)
         }
         _ => String::new(),

@@ -37,7 +37,7 @@ use std::sync::Arc;
 use shakmaty::{Chess, Color, Move, Position};
 
 use crate::board::played_out;
-use crate::hits::{JudgedHit, Sound, Verdict};
+use crate::hits::{JudgedHit, Verdict};
 
 pub use candidate::{Candidate, Class};
 pub use candidates::{Candidates, MOST_CANDIDATES, Met, Sides, Unjudged};
@@ -111,7 +111,7 @@ impl Exercise {
     /// Whether the offer works: it mates, or comes out ahead.
     #[must_use]
     pub fn is_sound(&self) -> bool {
-        self.verdict.sound() == Sound::Yes
+        self.verdict.is_ahead()
     }
 
     /// Whether it rests on proofs and clear gains alone, and so may be shown without an engine's word.

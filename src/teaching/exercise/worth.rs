@@ -13,8 +13,8 @@ pub(super) fn worth(verdict: Verdict) -> Option<i32> {
         Verdict::Mates(_) => Some(MATE),
         Verdict::Gains(pawns) => Some(pawns),
         Verdict::Level | Verdict::Draws => Some(0),
-        Verdict::Costs(pawns) => Some(-pawns),
+        Verdict::Down(pawns) => Some(-pawns),
         Verdict::Mated(_) => Some(-MATE),
-        Verdict::Unproved => None,
+        Verdict::Open => None,
     }
 }

@@ -85,7 +85,7 @@ impl Case<'_> {
         let both = judgement.accepted.iter().chain(&judgement.declined);
         let other = both.into_iter().find(is_other)?;
         let verdict = self.on_before(pos, other);
-        if verdict == Verdict::Unproved {
+        if verdict == Verdict::Open {
             return None;
         }
         let moves = self.line(pos, m, other).ok()?.split_off(1);

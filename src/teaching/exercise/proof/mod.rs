@@ -23,7 +23,7 @@ use super::moves::{decisive, is_to_mate, settled};
 use super::worth::{CLEAR, MATE, worth};
 use super::{Aside, Exercise, Stretch};
 use crate::board::balance;
-use crate::hits::{Sound, Verdict};
+use crate::hits::Verdict;
 use crate::verdict::{
     Budget, Effort, Judge, Judgement, LEAST_DEPTH, Mate, Outcome, Prover, WeighedScore, Weigher,
     Weighing,
@@ -128,7 +128,7 @@ impl<'a> Case<'a> {
     /// reply to its first move.
     fn features(&self, kind: ExerciseKind, solution: &Solution) -> Features {
         let Solution { start, line, verdict, asides, .. } = solution;
-        let fails = kind == ExerciseKind::Judge && verdict.sound() == Sound::No;
+        let fails = kind == ExerciseKind::Judge && verdict.is_behind();
         let right = if fails { start.turn().other() } else { start.turn() };
         let lead = if right == self.attacker { self.before } else { -self.before };
         let replies = asides.iter().filter(|aside| aside.at > 0 && !fails);
@@ -152,7 +152,7 @@ impl<'a> Case<'a> {
     fn on_before(&self, pos: &Chess, outcome: &Outcome) -> Verdict {
         let shift = balance(pos, self.attacker) - self.before;
         match outcome.verdict {
-            Verdict::Gains(_) | Verdict::Level | Verdict::Costs(_) => {
+            Verdict::Gains(_) | Verdict::Level | Verdict::Down(_) => {
                 Verdict::of_count(outcome.balance.unwrap_or(0) + shift)
             }
             other => other,

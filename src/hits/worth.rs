@@ -1,0 +1,265 @@
+//! What an offer is worth, and how that is known: all evidence on it, weighed.
+//!
+//! Proved beats judged, judged beats what the game's comments say, and that beats what was counted.
+
+use super::evidence::Evidence;
+use super::rule::{LOSS, of_count, of_points};
+use super::verdict::{Sound, Verdict};
+use crate::engine::Points;
+use crate::mining::Evaluation;
+
+/// What is known of an offer besides what the searches found. Points are the attacker's.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Known {
+    /// The attacker's balance before the offer.
+    pub balance_before: i32,
+    /// What an engine says.
+    pub judged: Option<Judged>,
+    /// What the game's comments say before and after the offer.
+    pub commented: Option<(Evaluation, Evaluation)>,
+}
+
+/// What an engine expects.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Judged {
+    /// After the offer.
+    pub after: Points,
+    /// Of the best other move; `None` if there is no other.
+    pub best: Option<Points>,
+}
+
+/// What an offer is worth, and how that is known. Points are the attacker's.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Worth {
+    /// Whether it is sound.
+    pub sound: Sound,
+    /// How that is known; `None` if and only if it is open.
+    pub evidence: Option<Evidence>,
+    /// What is expected before the offer: the best that could be had.
+    pub before: Option<Points>,
+    /// What is expected after it.
+    pub after: Option<Points>,
+    /// What is expected of the best other move.
+    pub best: Option<Points>,
+    /// Whether an engine's judgement and a proof can't both be true.
+    pub contradicted: bool,
+}
+
+/// Figures that stand behind a judgement.
+struct Figures {
+    evidence: Evidence,
+    before: Points,
+    after: Points,
+    best: Option<Points>,
+}
+
+impl Figures {
+    /// The strongest figures that are known, with what the searches proved put in.
+    fn of(verdict: Verdict, has_better_mate: bool, known: &Known) -> Option<Figures> {
+        let of_engine = known.judged.map(|judged| Figures {
+            evidence: Evidence::Judged,
+            before: judged.best.unwrap_or(judged.after),
+            after: judged.after,
+            best: judged.best,
+        });
+        let of_game = known.commented.map(|(before, after)| Figures {
+            evidence: Evidence::FromGame,
+            before: Points::of_evaluation(before),
+            after: Points::of_evaluation(after),
+            best: None,
+        });
+        let mut figures = of_engine.or(of_game)?;
+        figures.after = Proof::of(verdict).map_or(figures.after, |proof| proof.put(figures.after));
+        if has_better_mate {
+            (figures.before, figures.best) = (Points::ALL, Some(Points::ALL));
+        }
+        figures.before = figures.before.max(figures.after);
+        Some(figures)
+    }
+}
+
+/// What a proof says of the points.
+enum Proof {
+    Exactly(Points),
+    AtLeast(Points),
+}
+
+impl Proof {
+    fn of(verdict: Verdict) -> Option<Proof> {
+        match verdict {
+            Verdict::Mates(_) => Some(Proof::Exactly(Points::ALL)),
+            Verdict::Mated(_) => Some(Proof::Exactly(Points::NONE)),
+            Verdict::Draws => Some(Proof::AtLeast(Points::HALF)),
+            Verdict::Gains(_) | Verdict::Level | Verdict::Down(_) | Verdict::Open => None,
+        }
+    }
+
+    /// What others say, as far as the proof allows.
+    fn put(&self, said: Points) -> Points {
+        match self {
+            Proof::Exactly(points) => *points,
+            Proof::AtLeast(points) => said.max(*points),
+        }
+    }
+
+    /// Whether what others say is off by as much as makes an offer unsound.
+    fn contradicts(&self, said: Points) -> bool {
+        let allowed = self.put(said);
+        allowed.over(said).max(said.over(allowed)) >= LOSS
+    }
+}
+
+impl Worth {
+    /// Nothing is known.
+    pub const UNKNOWN: Worth = Worth {
+        sound: Sound::Open,
+        evidence: None,
+        before: None,
+        after: None,
+        best: None,
+        contradicted: false,
+    };
+
+    /// Weighs all that is known of an offer with this verdict. `has_better_mate`: another move mates, or mates
+    /// sooner, by proof.
+    #[must_use]
+    pub fn of(verdict: Verdict, has_better_mate: bool, known: &Known) -> Worth {
+        let figures = Figures::of(verdict, has_better_mate, known);
+        let (sound, evidence) = weighed(verdict, has_better_mate, figures.as_ref(), known);
+        let proof = Proof::of(verdict);
+        let judged = known.judged.map(|judged| judged.after);
+        let contradicted =
+            proof.as_ref().zip(judged).is_some_and(|(it, said)| it.contradicts(said));
+        let mate = has_better_mate.then_some(Points::ALL);
+        let worth = Worth { sound, evidence, before: mate, after: None, best: mate, contradicted };
+        match (figures, proof) {
+            (_, Some(Proof::Exactly(Points::ALL))) => {
+                Worth { before: Some(Points::ALL), after: Some(Points::ALL), ..worth }
+            }
+            (Some(Figures { before, after, best, .. }), _) => {
+                Worth { before: Some(before), after: Some(after), best, ..worth }
+            }
+            (None, Some(Proof::Exactly(after))) => Worth { after: Some(after), ..worth },
+            (None, _) => worth,
+        }
+    }
+
+    /// What the offer throws away against the best that could be had.
+    #[must_use]
+    pub fn loss(&self) -> Option<Points> {
+        Some(self.before?.over(self.after?))
+    }
+
+    /// Whether this may be what is said of an offer with that verdict.
+    pub(super) fn fits(&self, verdict: Verdict) -> bool {
+        let by_rule = self.before.zip(self.after).map(|(before, after)| of_points(before, after));
+        match self.evidence {
+            None => self.sound == Sound::Open,
+            Some(Evidence::Judged | Evidence::FromGame) => by_rule == Some(self.sound),
+            Some(Evidence::Counted) => {
+                matches!(verdict, Verdict::Gains(_)) && self.sound == Sound::Yes
+            }
+            Some(Evidence::Proved) => match self.sound {
+                Sound::Yes => matches!(verdict, Verdict::Mates(_)),
+                Sound::Holds => verdict == Verdict::Draws,
+                Sound::No => matches!(verdict, Verdict::Mated(_) | Verdict::Draws),
+                Sound::LastTry | Sound::Open => false,
+            },
+        }
+    }
+}
+
+/// Whether an offer is sound, and how that is known.
+fn weighed(
+    verdict: Verdict,
+    has_better_mate: bool,
+    figures: Option<&Figures>,
+    known: &Known,
+) -> (Sound, Option<Evidence>) {
+    let by_rule = figures.map(|it| (of_points(it.before, it.after), it.evidence));
+    let (sound, evidence) = match (verdict, by_rule) {
+        (Verdict::Mates(_), _) => (Sound::Yes, Evidence::Proved),
+        (Verdict::Mated(_), Some((Sound::LastTry, evidence))) => (Sound::LastTry, evidence),
+        (Verdict::Mated(_), _) => (Sound::No, Evidence::Proved),
+        (Verdict::Draws, _) if has_better_mate => (Sound::No, Evidence::Proved),
+        (Verdict::Draws, None | Some((Sound::Holds, _))) => (Sound::Holds, Evidence::Proved),
+        (_, Some(by_rule)) => by_rule,
+        // Whatever a count sees, it is not known what the mate that was missed leaves of it.
+        (_, None) if has_better_mate => return (Sound::Open, None),
+        (_, None) => match of_count(verdict, known.balance_before) {
+            Sound::Open => return (Sound::Open, None),
+            sound => (sound, Evidence::Counted),
+        },
+    };
+    (sound, Some(evidence))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn judged(after: u8, best: u8) -> Known {
+        let judged = Judged { after: Points::of(after), best: Some(Points::of(best)) };
+        Known { judged: Some(judged), ..Known::default() }
+    }
+
+    fn said(verdict: Verdict, known: &Known) -> (Sound, Option<Evidence>, bool) {
+        let worth = Worth::of(verdict, false, known);
+        assert!(worth.fits(verdict), "{verdict} {worth:?}");
+        (worth.sound, worth.evidence, worth.contradicted)
+    }
+
+    #[test]
+    fn proofs_beat_judgements_and_contradictions_are_kept() {
+        let proved = Some(Evidence::Proved);
+        let nothing = Known::default();
+        assert_eq!(said(Verdict::Mates(5), &nothing), (Sound::Yes, proved, false));
+        assert_eq!(said(Verdict::Mates(5), &judged(91, 20)), (Sound::Yes, proved, false));
+        assert_eq!(said(Verdict::Mates(5), &judged(90, 20)), (Sound::Yes, proved, true));
+        assert_eq!(said(Verdict::Mated(3), &nothing), (Sound::No, proved, false));
+        assert_eq!(said(Verdict::Mated(3), &judged(0, 25)), (Sound::No, proved, false));
+        assert_eq!(said(Verdict::Mated(3), &judged(60, 50)), (Sound::No, proved, true));
+        let judged_last = (Sound::LastTry, Some(Evidence::Judged), false);
+        assert_eq!(said(Verdict::Mated(3), &judged(0, 24)), judged_last);
+        assert_eq!(said(Verdict::Draws, &nothing), (Sound::Holds, proved, false));
+        assert_eq!(said(Verdict::Draws, &judged(50, 59)), (Sound::Holds, proved, false));
+        assert_eq!(said(Verdict::Draws, &judged(30, 10)), (Sound::Holds, proved, true));
+    }
+
+    #[test]
+    fn draw_by_force_is_not_sound_where_more_could_be_had() {
+        let by_engine = Some(Evidence::Judged);
+        assert_eq!(said(Verdict::Draws, &judged(50, 60)), (Sound::No, by_engine, false));
+        assert_eq!(said(Verdict::Draws, &judged(75, 60)), (Sound::Yes, by_engine, false));
+        let worth = Worth::of(Verdict::Draws, true, &Known::default());
+        assert_eq!((worth.sound, worth.evidence), (Sound::No, Some(Evidence::Proved)));
+    }
+
+    #[test]
+    fn judgement_beats_the_game_and_the_game_beats_counts() {
+        let after = Evaluation::Centipawns(-300);
+        let commented = Some((Evaluation::Centipawns(0), after));
+        let balance_before = 1;
+        let from_game = Known { commented, balance_before, judged: None };
+        let found = said(Verdict::Gains(3), &from_game);
+        assert_eq!(found, (Sound::No, Some(Evidence::FromGame), false));
+        let both = Known { commented, balance_before, ..judged(70, 60) };
+        assert_eq!(said(Verdict::Gains(3), &both), (Sound::Yes, Some(Evidence::Judged), false));
+        let counted = Known { balance_before, ..Known::default() };
+        assert_eq!(said(Verdict::Gains(3), &counted), (Sound::Yes, Some(Evidence::Counted), false));
+        assert_eq!(said(Verdict::Down(3), &counted), (Sound::Open, None, false));
+        assert_eq!(said(Verdict::Down(3), &both), (Sound::Yes, Some(Evidence::Judged), false));
+        let missed = Worth::of(Verdict::Gains(3), true, &counted);
+        assert_eq!((missed.sound, missed.best), (Sound::Open, Some(Points::ALL)));
+    }
+
+    #[test]
+    fn only_move_loses_nothing() {
+        let only = Judged { after: Points::of(40), best: None };
+        let worth =
+            Worth::of(Verdict::Open, false, &Known { judged: Some(only), ..Known::default() });
+        assert_eq!((worth.sound, worth.loss()), (Sound::Holds, Some(Points::NONE)));
+        let loss = Worth::of(Verdict::Open, false, &judged(40, 70)).loss();
+        assert_eq!(loss, Some(Points::of(30)));
+    }
+}
