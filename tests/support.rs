@@ -14,7 +14,12 @@ use tempfile::TempDir;
 /// The program, to be run in `folder`.
 pub(crate) fn hecatomb<I: AsRef<OsStr>>(folder: &Path, arguments: &[I]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_hecatomb"));
-    command.args(arguments).current_dir(folder).stdin(Stdio::null()).env_remove("NO_COLOR");
+    command
+        .args(arguments)
+        .current_dir(folder)
+        .stdin(Stdio::null())
+        .env_remove("NO_COLOR")
+        .env_remove("HECATOMB_ENGINE");
     command
 }
 

@@ -23,6 +23,7 @@ pub(super) struct EngineOptions {
 
     /// Let the engine search up to N positions for each answer
     #[arg(
+        id = "engine_nodes",
         long = "engine-nodes",
         value_name = "N",
         default_value_t = 100_000,
@@ -36,6 +37,7 @@ pub(super) struct EngineOptions {
     ///
     /// An engine that keeps silent three times in a row is asked no more.
     #[arg(
+        id = "engine_patience",
         long = "engine-patience",
         value_name = "SECONDS",
         value_parser = clap::value_parser!(u32).range(1..=86_400),
@@ -46,6 +48,7 @@ pub(super) struct EngineOptions {
 
     /// Set an option of the engine; may be repeated
     #[arg(
+        id = "engine_option",
         long = "engine-option",
         value_name = "NAME=VALUE",
         requires = "engine",

@@ -3,12 +3,16 @@
 use std::ops::ControlFlow;
 use std::sync::atomic::AtomicBool;
 
-use crate::engine::{Engine, EngineFault, Points, Question, Team};
+use anyhow::Context;
+
+use crate::engine::{Engine, EngineFault, Program, Question, Team};
+use crate::statistics::counted;
 use crate::teaching::{
     Candidate, Examiner, Exercise, ExercisePool, Flaw, Objection, SheetChoice, objection,
 };
 use crate::terminal::Bar;
 use crate::verdict::Effort;
+use crate::visible::visible;
 use crate::work::{ThreadsRefused, all_in_order};
 
 /// Examiners, one for each thread; each is made when it has something to do.
@@ -17,14 +21,49 @@ pub(super) struct Examiners<'p> {
     effort: Effort,
     /// Engines that may object, one for each thread.
     engines: Option<Team<'p>>,
+    /// What the solutions rest on, in words.
+    rests_on: String,
 }
+
+/// What solutions rest on where no engine was asked.
+const WITHOUT_ENGINE: &str = "Mates are proved against every defence. No engine was asked: other solutions come \
+                              out three pawns up or more in a count of material.";
 
 /// What came of a candidate.
 type Examined = Result<Vec<Exercise>, Flaw>;
 
 impl<'p> Examiners<'p> {
-    pub(super) fn new(threads: usize, effort: Effort, engines: Option<Team<'p>>) -> Examiners<'p> {
-        Examiners { each: (0..threads).map(|_| None).collect(), effort, engines }
+    /// Examiners, one for each of `threads`, and as many engines if a program is named.
+    ///
+    /// # Errors
+    ///
+    /// If the program does not start.
+    pub(super) fn new(
+        threads: usize,
+        effort: Effort,
+        program: Option<&'p Program>,
+    ) -> anyhow::Result<Examiners<'p>> {
+        static NEVER: AtomicBool = AtomicBool::new(false);
+        let each = (0..threads).map(|_| None).collect();
+        let Some(program) = program else {
+            let rests_on = WITHOUT_ENGINE.to_owned();
+            return Ok(Examiners { each, effort, engines: None, rests_on });
+        };
+        let mut engines = Team::new(program, threads, &NEVER);
+        let failed = || format!("`{}` can't be asked", program.path.display());
+        let name = engines.name().with_context(failed)?;
+        let rests_on = format!(
+            "Mates are proved against every defence; whatever else is shown was put to {}, which agrees \
+             ({} for each answer).",
+            visible(&name),
+            counted(program.nodes, "position"),
+        );
+        Ok(Examiners { each, effort, engines: Some(engines), rests_on })
+    }
+
+    /// What the solutions rest on, in a sentence.
+    pub(super) fn rests_on(&self) -> &str {
+        &self.rests_on
     }
 
     /// Proves candidates of a pool until it has enough, and lets it choose.
@@ -65,10 +104,7 @@ fn standing(examined: Examined) -> Examined {
 }
 
 /// What is left once the engines were heard on every exercise.
-fn heard(
-    engines: &mut Team<'_>,
-    examined: Vec<Examined>,
-) -> Result<Vec<Examined>, ThreadsRefused> {
+fn heard(engines: &mut Team<'_>, examined: Vec<Examined>) -> Result<Vec<Examined>, ThreadsRefused> {
     let counts: Vec<Result<usize, Flaw>> =
         examined.iter().map(|one| one.as_ref().map(Vec::len).map_err(|flaw| *flaw)).collect();
     let mut answers = Vec::new();
@@ -93,10 +129,7 @@ fn heard(
 }
 
 /// What an engine says against an exercise.
-fn object(
-    engine: &mut Engine<'_>,
-    exercise: &Exercise,
-) -> Result<Option<Objection>, EngineFault> {
+fn object(engine: &mut Engine<'_>, exercise: &Exercise) -> Result<Option<Objection>, EngineFault> {
     objection(exercise, |pos, without| {
         let question = Question::new(pos.clone()).without(without);
         let points = |question| engine.evaluate(&question).map(|said| said.points);

@@ -1,6 +1,7 @@
 //! The commands: their options, and the stages each wires together.
 
 mod diagram;
+mod engine_options;
 mod examiners;
 mod exercises;
 mod help;

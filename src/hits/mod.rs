@@ -41,6 +41,7 @@ pub use field::CellTrouble;
 pub use judged_hit::{Advice, HitRow, JudgedHit, Opinion, VerdictRecord};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
 pub use reader::HitReader;
+pub use rule::{LOSS, LOST_UNDER, SOUND_FROM};
 pub use run::{Reading, Run};
 pub use runs::{Collector, LeftOut, NoColumn, PassTrouble, Runs};
 pub use verdict::{Sound, Verdict};

@@ -4,11 +4,11 @@ use super::verdict::{Sound, Verdict};
 use crate::engine::Points;
 
 /// An offer that throws away this much or more against the best that could be had is not sound.
-pub(super) const LOSS: Points = Points::of(10);
+pub const LOSS: Points = Points::of(10);
 /// An offer that throws away less is sound if so much is left, and holds if not.
-const SOUND_FROM: Points = Points::of(60);
+pub const SOUND_FROM: Points = Points::of(60);
 /// A position in which less could be had is lost anyway.
-const LOST_UNDER: Points = Points::of(25);
+pub const LOST_UNDER: Points = Points::of(25);
 
 /// The least that a count must gain on the position before the offer to be believed, in pawns.
 const LEAST_GAIN: i32 = 1;

@@ -24,6 +24,8 @@ pub struct Lesson<'l> {
     pub all_games: Outcomes,
     /// The lessons around it.
     pub place: PlaceInCourse,
+    /// What the solutions of the exercises rest on, in a sentence.
+    pub rests_on: &'l str,
     /// What must be said of the tables, if anything.
     pub caution: Option<&'l str>,
 }
@@ -60,6 +62,7 @@ impl Lesson<'_> {
                 conditions_after => &self.query.after_texts,
                 sequels => self.sequels(),
                 place => self.place(),
+                rests_on => self.rests_on,
                 caution => self.caution,
                 symbols => Value::from_safe_string(symbols("man", [&full])),
                 key => self.key_diagram().map(|diagram| drawn(&diagram, "key-diagram")),

@@ -21,7 +21,9 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     let queries = motifs::queries(options, &mined.runs)?;
     let candidates = candidates(options, &queries, &mined, terminal)?;
     let drawn = candidates.count() as u64;
-    let mut examiners = Examiners::new(options.threads.count(), options.proof.effort());
+    let program = options.engine.program();
+    let (threads, effort) = (options.threads.count(), options.proof.effort());
+    let mut examiners = Examiners::new(threads, effort, program.as_ref())?;
     let pool = ExercisePool::new(options.kind, options.count.into(), options.level(), candidates);
     let bar = Bar::counting(terminal, pool.needed() as u64);
     let choice = examiners.choose(pool, &bar)?;
@@ -40,6 +42,7 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
         title: options.title.as_deref().unwrap_or(kind.title()),
         exercises: &choice.exercises,
         motifs: &motifs,
+        rests_on: examiners.rests_on(),
         caution: mined.remarks(),
     };
     output::write(&options.out, &sheet.written(options.format())?, terminal)?;

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
+use crate::commands::engine_options::EngineOptions;
 use crate::commands::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
 use crate::pages::ExerciseFormat;
 use crate::query::Chapter;
@@ -64,6 +65,9 @@ pub(in crate::commands) struct ExercisesOptions {
 
     #[command(flatten)]
     pub(super) proof: NodesOption,
+
+    #[command(flatten)]
+    pub(super) engine: EngineOptions,
 
     #[command(flatten)]
     pub(super) threads: ThreadsOption,

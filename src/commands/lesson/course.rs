@@ -80,7 +80,7 @@ fn page_name(query: &str) -> String {
 pub(super) fn write_course(
     queries: &[Query],
     mined: &Mined,
-    examiners: &mut Examiners,
+    examiners: &mut Examiners<'_>,
     folder: &Folder<'_>,
     terminal: Terminal,
 ) -> anyhow::Result<Ending> {
@@ -110,7 +110,8 @@ pub(super) fn write_course(
             before: index.checked_sub(1).map(|before| title(&all_found[before])),
             after: all_found.get(index + 1).map(title),
         };
-        let lesson = Lesson { query, found: of_query, all_games, place, caution: mined.remarks() };
+        let (rests_on, caution) = (examiners.rests_on(), mined.remarks());
+        let lesson = Lesson { query, found: of_query, all_games, place, rests_on, caution };
         folder.write(&page_name(&query.name), &lesson.to_html()?, terminal)?;
         course.add(Listed::of(&lesson));
     }

@@ -23,7 +23,9 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
     let Some(queries) = queries(options, &mined, terminal)? else {
         return Ok(Ending::Failed);
     };
-    let mut examiners = Examiners::new(options.threads.count(), options.proof.effort());
+    let program = options.engine.program();
+    let (threads, effort) = (options.threads.count(), options.proof.effort());
+    let mut examiners = Examiners::new(threads, effort, program.as_ref())?;
     if options.course {
         let folder = options.out.clone().unwrap_or_else(|| PathBuf::from("course"));
         let folder = Folder { path: &folder, replace: options.replace };
@@ -46,7 +48,8 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
         );
         let all_games = mined.base.all();
         let place = PlaceInCourse::default();
-        let lesson = Lesson { query, found: &found, all_games, place, caution: mined.remarks() };
+        let (rests_on, caution) = (examiners.rests_on(), mined.remarks());
+        let lesson = Lesson { query, found: &found, all_games, place, rests_on, caution };
         output::write(&path, &lesson.to_html()?, terminal)?;
     }
     mined.tell_left_out(terminal);
@@ -98,7 +101,7 @@ fn queries(
 fn found(
     query: &Query,
     mined: &Mined,
-    examiners: &mut Examiners,
+    examiners: &mut Examiners<'_>,
     bar: &Bar,
 ) -> anyhow::Result<Findings> {
     let choose = |pool| anyhow::Ok(examiners.choose(pool, bar)?);

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use crate::commands::engine_options::EngineOptions;
 use crate::commands::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
 
 /// Write a lesson on a motif as one page of HTML
@@ -43,6 +44,9 @@ pub(in crate::commands) struct LessonOptions {
 
     #[command(flatten)]
     pub(super) proof: NodesOption,
+
+    #[command(flatten)]
+    pub(super) engine: EngineOptions,
 
     #[command(flatten)]
     pub(super) threads: ThreadsOption,

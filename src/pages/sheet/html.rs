@@ -33,6 +33,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
             symbols => Value::from_safe_string(symbols("man", [&full])),
             exercises,
             motifs,
+            rests_on => sheet.rests_on,
             tables => sheet.caution,
         },
     )

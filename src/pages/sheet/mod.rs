@@ -36,6 +36,8 @@ pub struct SheetOfExercises<'e> {
     pub exercises: &'e [Exercise],
     /// The title of each query, and how its hits scored, in a sentence.
     pub motifs: &'e BTreeMap<String, Motif>,
+    /// What the solutions rest on, in a sentence.
+    pub rests_on: &'e str,
     /// What must be said of the tables, if anything.
     pub caution: Option<&'e str>,
 }

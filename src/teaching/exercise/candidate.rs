@@ -7,7 +7,7 @@ use shakmaty::{Chess, Color, Move, Position};
 
 use super::kind::ExerciseKind;
 use super::worth::{CLEAR, worth};
-use crate::hits::{CellTrouble, JudgedHit, Verdict, VerdictRecord};
+use crate::hits::{CellTrouble, JudgedHit, Sound, Verdict, VerdictRecord};
 
 /// An offer that its verdict makes fit for a kind of exercise.
 #[derive(Clone, Debug)]
@@ -50,15 +50,15 @@ impl Class {
         if !hit.is_sacrifice() {
             return None;
         }
-        let overall = worth(record.verdict);
-        let is_sound = overall.is_some_and(|worth| worth >= CLEAR);
-        let is_unsound = overall.is_some_and(|worth| worth <= -CLEAR);
+        let (overall, sound) = (worth(record.verdict), record.sound());
+        let is_sound = sound == Sound::Yes && overall.is_some_and(|worth| worth >= CLEAR);
+        let is_unsound = sound == Sound::No && overall.is_some_and(|worth| worth <= -CLEAR);
         let is_best = record.is_best == Some(true);
         let against = |verdict: Option<Verdict>| verdict.and_then(worth);
         let wins_if_accepted = against(record.if_accepted).is_some_and(|worth| worth >= CLEAR);
         let fits = match kind {
             ExerciseKind::Find => is_sound && is_best,
-            ExerciseKind::Judge => (is_sound && is_best) || (is_unsound && !paid_off(hit)),
+            ExerciseKind::Judge => (is_sound && is_best) || is_unsound,
             ExerciseKind::Continue => is_sound && wins_if_accepted,
             ExerciseKind::Defend => {
                 let left = against(record.if_declined);
@@ -78,12 +78,6 @@ impl Class {
         let is_won = hit.half_points() == Some(2);
         (is_won && hit.is_played() && hit.is_sacrifice()).then_some(class)
     }
-}
-
-/// Whether the offer was made and the attacker did not lose. Then there may be more to it than a count of
-/// material sees, and it is not an example of one that fails.
-fn paid_off(hit: &JudgedHit) -> bool {
-    hit.is_played() && hit.half_points().is_some_and(|half_points| half_points > 0)
 }
 
 /// The lot of a hit: its offer, whatever query found it, as a pseudo-random number. Each seed counts the

@@ -123,7 +123,7 @@ impl Exercise {
         verdicts.into_iter().all(|verdict| match verdict {
             Verdict::Mates(_) | Verdict::Mated(_) | Verdict::Draws => true,
             Verdict::Gains(pawns) => pawns >= CLEAR_GAIN,
-            Verdict::Level | Verdict::Costs(_) | Verdict::Unproved => false,
+            Verdict::Level | Verdict::Down(_) | Verdict::Open => false,
         })
     }
 

@@ -12,14 +12,8 @@ use super::kind::ExerciseKind;
 use super::{Aside, Exercise};
 use crate::board::played;
 use crate::engine::Points;
-use crate::hits::Verdict;
+use crate::hits::{LOSS, LOST_UNDER, SOUND_FROM, Verdict};
 
-/// A move that loses less than this against the best is as good.
-const LOSS: Points = Points::of(10);
-/// What is worth this works.
-const SOUND: Points = Points::of(60);
-/// What is worth less was lost anyway.
-const LOST: Points = Points::of(25);
 /// A mistake loses at least this.
 const MISTAKE: Points = Points::of(20);
 
@@ -90,10 +84,10 @@ impl<F, A: FnMut(&Chess, &[Move]) -> Result<Option<Points>, F>> Hearing<'_, A> {
         let worth = self.worth_of(start, first, exercise.verdict)?;
         if !exercise.is_first_right() {
             let best = (self.ask)(start, &[first])?.unwrap_or(Points::NONE);
-            let is_mistake = best >= LOST && best.over(worth) >= MISTAKE;
+            let is_mistake = best >= LOST_UNDER && best.over(worth) >= MISTAKE;
             return Ok((!is_mistake).then_some(Objection::Mistake));
         }
-        if exercise.kind != ExerciseKind::Defend && worth < SOUND {
+        if exercise.kind != ExerciseKind::Defend && worth < SOUND_FROM {
             return Ok(Some(Objection::Solution));
         }
         let mut named = vec![first];
