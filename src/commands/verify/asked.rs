@@ -1,4 +1,4 @@
-//! What an engine that speaks UCI says about offers, beside what was proved.
+//! What an engine that speaks UCI says about offers that no proof decides.
 
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;
@@ -8,6 +8,7 @@ use std::time::Duration;
 
 use anyhow::Context;
 use serde::{Deserialize, Serialize};
+use shakmaty::{Chess, Move};
 
 use super::VerifyOptions;
 use super::judges::OfferTask;
@@ -82,15 +83,15 @@ impl<'p> Adviser<'p> {
     /// Asks about offers until it is interrupted; the answers come in order.
     pub(super) fn ask(
         &mut self,
-        tasks: &[OfferTask],
+        tasks: &[&OfferTask],
     ) -> Result<Vec<Result<Evaluated, EngineFault>>, ThreadsRefused> {
-        let ask = |engine: &mut Engine<'_>, task: &&OfferTask| {
+        let ask = |engine: &mut Engine<'_>, task: &&&OfferTask| {
             let offer =
                 OfferMade::new(task.pos.clone(), task.offer).expect("a task holds a legal move");
             offer.evaluate(engine)
         };
         let mut answers = Vec::with_capacity(tasks.len());
-        let take = |_: &OfferTask, answer| {
+        let take = |_: &&OfferTask, answer| {
             answers.push(answer);
             ControlFlow::Continue(())
         };
@@ -146,12 +147,16 @@ fn in_words(failed: &BTreeMap<&'static str, u64>) -> String {
 }
 
 /// What a program answered about an offer, in the words of tables.
-pub(super) fn opinion(task: &OfferTask, answer: &Result<Evaluated, EngineFault>) -> Opinion {
+pub(super) fn opinion(
+    pos: &Chess,
+    offer: Move,
+    answer: &Result<Evaluated, EngineFault>,
+) -> Opinion {
     let evaluated = answer.as_ref().map_err(EngineFault::to_string)?;
     let Evaluated { after, other } = evaluated;
-    let then = played(&task.pos, task.offer);
+    let then = played(pos, offer);
     let instead = other.as_ref().and_then(|other| {
-        let san = line_in_san(&task.pos, &[other.best?]);
+        let san = line_in_san(pos, &[other.best?]);
         Some((san, evaluation(other.score)))
     });
     Ok(Advice {

@@ -38,12 +38,12 @@ impl Judges {
     /// Judges offers until `stop` is set; the judgements come in their order, and `done` hears of each.
     pub(super) fn judge(
         &mut self,
-        tasks: &[OfferTask],
+        tasks: &[&OfferTask],
         stop: &AtomicBool,
         done: impl FnMut(),
     ) -> Result<Vec<Judgement>, ThreadsRefused> {
         let effort = self.effort;
-        let judge = |judge: &mut Option<Judge>, task: &OfferTask| {
+        let judge = |judge: &mut Option<Judge>, task: &&OfferTask| {
             judge.get_or_insert_with(|| Judge::new(effort)).judge(&task.pos, task.offer)
         };
         all_in_order(&mut self.judges, tasks, stop, judge, done)

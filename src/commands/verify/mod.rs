@@ -1,147 +1,46 @@
 //! `hecatomb verify`: hits in, verdicts out.
 
 mod asked;
+mod bench;
 mod judges;
 mod one;
 mod options;
 mod proof_tree;
+mod summary;
 mod terms;
 
 use std::fs;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
-use std::sync::atomic::AtomicBool;
 
 use anyhow::Context;
 
 use super::shared_options::READ_AS_THEY_ARE;
 use super::{Ending, chosen_queries, stop_on_interrupt};
 use crate::advice::WithHint;
-use crate::hits::{
-    HitReader, Known, Reading, Run, Sound, Verdicts, Wanted, verdict_cells, verdict_columns,
-};
+use crate::hits::{HitReader, Reading, Run, Verdicts, Wanted, verdict_cells};
 use crate::run::Found;
-use crate::statistics::share;
 use crate::tables::{
-    Column, GrowingTable, TableFormat, TableRun, TableTrouble, VerdictsLock, unfinished_part,
+    GrowingTable, TableFormat, TableRun, TableTrouble, VerdictsLock, unfinished_part,
 };
-use crate::terminal::{Bar, Figure, Sheet, SheetColumn, Terminal, counted, grouped};
+use crate::terminal::{Bar, Terminal, counted, grouped};
 use crate::verdict::Effort;
-use crate::work::ThreadsRefused;
 
 use asked::Adviser;
+use bench::{Bench, Findings};
 use judges::{Judges, OfferTask};
 pub(super) use options::VerifyOptions;
+use summary::{Summary, VerdictCounts};
 use terms::{OpenTerms, Terms};
 
 /// The number of hits that are judged before their rows are written; fewer if each may take long.
 const BATCH: u64 = 128;
 
-/// Who judges.
-struct Bench<'t> {
-    judges: Judges,
-    adviser: Option<Adviser<'t>>,
-    batch: usize,
-    stop: &'static AtomicBool,
-    bar: &'t Bar,
-    /// The hits whose rows are written.
-    judged: u64,
-}
-
-impl Bench<'_> {
-    /// What a table of verdicts holds.
-    fn verdicts(&self) -> Verdicts {
-        if self.adviser.is_some() { Verdicts::WithAdvice } else { Verdicts::Own }
-    }
-
-    /// The columns of a table of verdicts.
-    fn columns(&self) -> Vec<Column> {
-        verdict_columns(self.verdicts())
-    }
-
-    /// Judges some hits; only the first of them if it is interrupted. How many.
-    fn judge(&mut self, tasks: &mut [OfferTask]) -> Result<usize, ThreadsRefused> {
-        let judgements = self.judges.judge(tasks, self.stop, || self.bar.advance(1))?;
-        let mut judged = judgements.len();
-        for (task, judgement) in tasks.iter_mut().zip(&judgements) {
-            task.hit.verdict = Some(judgement.record_of_searches(&task.pos, task.offer));
-        }
-        let mut all_judged = vec![None; judged];
-        if let Some(adviser) = &mut self.adviser {
-            let answers = adviser.ask(&tasks[..judged])?;
-            judged = answers.len();
-            for ((task, answer), judged) in tasks.iter_mut().zip(&answers).zip(&mut all_judged) {
-                let opinion = asked::opinion(task, answer);
-                *judged = answer.as_ref().ok().map(asked::judged);
-                if let Some(verdict) = &mut task.hit.verdict {
-                    verdict.opinion = Some(opinion);
-                }
-            }
-        }
-        for (task, judged) in tasks.iter_mut().zip(all_judged) {
-            let known = Known { judged, ..task.hit.known() };
-            if let Some(verdict) = &mut task.hit.verdict {
-                verdict.weigh(&known);
-            }
-        }
-        self.judged += judged as u64;
-        Ok(judged)
-    }
-
-    /// Counts hits that were judged before.
-    fn pass_over(&mut self, hits: u64) {
-        self.judged += hits;
-        self.bar.advance(hits);
-    }
-}
-
-/// The number of hits by verdict.
-#[derive(Clone, Copy, Default)]
-struct VerdictCounts {
-    sound: u64,
-    holds: u64,
-    not_sound: u64,
-    last_try: u64,
-    open: u64,
-    /// Those judged before on which the engine had no answer.
-    unanswered: u64,
-}
-
-impl VerdictCounts {
-    fn add(&mut self, sound: Sound) {
-        *match sound {
-            Sound::Yes => &mut self.sound,
-            Sound::Holds => &mut self.holds,
-            Sound::No => &mut self.not_sound,
-            Sound::LastTry => &mut self.last_try,
-            Sound::Open => &mut self.open,
-        } += 1;
-    }
-
-    /// Counts hits that were judged before: `most` of them if that is given, else all.
-    fn add_known(
-        &mut self,
-        hits: &mut HitReader,
-        most: Option<usize>,
-    ) -> Result<u64, TableTrouble> {
-        let mut counted = 0;
-        while most.is_none_or(|most| counted < most as u64)
-            && let Some(hit) = hits.next_hit()?
-        {
-            counted += 1;
-            if let Some(verdict) = &hit.verdict {
-                self.add(verdict.sound());
-                self.unanswered += u64::from(matches!(verdict.opinion, Some(Err(_))));
-            }
-        }
-        Ok(counted)
-    }
-}
-
 /// Runs the command.
 pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     if let (Some(fen), Some(offer)) = (&options.fen, &options.offer) {
-        terminal.print(&one::judge(fen, offer, options)?)?;
+        let program = asked::program(options);
+        terminal.print(&one::judge(fen, offer, options, program.as_ref())?)?;
         return Ok(Ending::Done);
     }
     let path = options.run.as_deref().context("no run to verify")?;
@@ -160,9 +59,9 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let bar = Bar::counting(terminal, hits);
     let judges = Judges::new(threads, options.effort());
     let batch = batch(options.proof.nodes, threads);
-    let mut bench = Bench { judges, adviser, batch, stop, bar: &bar, judged: 0 };
-    let mut rows = Vec::new();
-    let mut unanswered = 0;
+    let findings = Findings::default();
+    let mut bench = Bench { judges, adviser, batch, stop, bar: &bar, findings, judged: 0 };
+    let mut summary = Summary::default();
     for query in queries {
         let counts = verify_query(&run, query, options.found(), &mut bench, &mut open_terms)?;
         let Some(counts) = counts else {
@@ -173,16 +72,16 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
             ));
             return Ok(Ending::Interrupted);
         };
-        rows.push(summary_row(query, counts));
-        unanswered += counts.unanswered;
+        summary.add(query, &counts);
     }
     bar.end();
     let note = match options.edited.reading() {
         Reading::AsWritten => "",
         Reading::AsTheyAre => READ_AS_THEY_ARE,
     };
-    terminal.print(&summary(rows, note).as_text(terminal.width()))?;
-    let judged = bench.judged;
+    let (judged, unanswered) = (bench.judged, summary.unanswered());
+    let sheet = summary.into_sheet(bench.adviser.is_some(), note);
+    terminal.print(&sheet.as_text(terminal.width()))?;
     bench.adviser.map_or(Ok(()), |adviser| adviser.end(terminal))?;
     if unanswered > 0 {
         let message =
@@ -199,29 +98,6 @@ fn locked(path: &Path, reading: Reading) -> anyhow::Result<(Run, VerdictsLock)> 
     let lock = VerdictsLock::of(path)?;
     // Until then it may have been mined again.
     Ok((Run::open(path, reading)?, lock))
-}
-
-/// The verdicts on each query.
-fn summary(rows: Vec<Vec<Figure>>, note: &str) -> Sheet {
-    let columns = vec![
-        SheetColumn::kept("query", "query"),
-        SheetColumn::spared(3, "hits", "hits"),
-        SheetColumn::kept("sound", "sound"),
-        SheetColumn::spared(1, "holds", "holds"),
-        SheetColumn::spared(1, "not sound", "not sound"),
-        SheetColumn::spared(1, "last try", "last try"),
-        SheetColumn::spared(1, "open", "open"),
-        SheetColumn::spared(2, "decided", "decided %"),
-    ];
-    Sheet { title: String::new(), columns, rows, note: note.to_owned() }
-}
-
-fn summary_row(query: &str, counts: VerdictCounts) -> Vec<Figure> {
-    let VerdictCounts { sound, holds, not_sound, last_try, open, .. } = counts;
-    let hits = sound + holds + not_sound + last_try + open;
-    let numbers = [hits, sound, holds, not_sound, last_try, open].map(Figure::Count);
-    let decided = Figure::of(share(hits - open, hits), Figure::Share);
-    std::iter::once(Figure::Text(query.to_owned())).chain(numbers).chain([decided]).collect()
 }
 
 /// Judges the hits of a query; nothing if it was interrupted.
@@ -266,7 +142,7 @@ fn verify_query(
             .rows(rows.iter().map(|row| verdict_cells(bench.verdicts(), row)))
             .with_context(unwritable)?;
         for verdict in tasks.iter().filter_map(|task| task.hit.verdict.as_ref()) {
-            counts.add(verdict.sound());
+            counts.add(verdict);
         }
         if is_interrupted {
             return Ok(None);

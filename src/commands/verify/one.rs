@@ -3,12 +3,14 @@
 use std::fmt::Write as _;
 
 use anyhow::Context;
-use shakmaty::{Chess, Move};
+use shakmaty::{Chess, Move, Position};
 
-use super::VerifyOptions;
 use super::proof_tree::proof;
-use crate::board::{SacrificeKind, cost, line_in_san, played, read_move, read_position};
-use crate::hits::{Sound, Verdict};
+use super::{VerifyOptions, asked};
+use crate::board::{SacrificeKind, balance, cost, line_in_san, played, read_move, read_position};
+use crate::commands::stop_on_interrupt;
+use crate::engine::{Engine, OfferMade, Program};
+use crate::hits::{Evidence, Known, Sound, Verdict, VerdictRecord};
 use crate::terminal::grouped;
 use crate::verdict::{Better, Judge, Judgement, Outcome};
 
@@ -18,50 +20,125 @@ pub(super) fn position(fen: &str) -> anyhow::Result<Chess> {
 }
 
 /// A judgement in words, with its proof if there is one.
-pub(super) fn judge(fen: &str, san: &str, options: &VerifyOptions) -> anyhow::Result<String> {
+pub(super) fn judge(
+    fen: &str,
+    san: &str,
+    options: &VerifyOptions,
+    program: Option<&Program>,
+) -> anyhow::Result<String> {
     let pos = position(fen)?;
     let offer = read_move(&pos, san)?;
     let judgement = Judge::new(options.effort()).judge(&pos, offer);
+    let record = weighed(&pos, offer, &judgement, program)?;
     let after = played(&pos, offer);
     let proof = proof(&after, &judgement, options.effort()).unwrap_or_default();
-    Ok(in_words(&pos, offer, &after, &judgement) + &proof)
+    let told = Told { pos: &pos, offer, after: &after, judgement: &judgement, record: &record };
+    Ok(told.in_words() + &proof)
 }
 
-fn in_words(pos: &Chess, offer: Move, after: &Chess, judgement: &Judgement) -> String {
-    let worth = judgement.record(pos, offer).worth;
-    let sound = match worth.sound {
-        Sound::Yes => "sound",
-        Sound::Holds => "holds",
-        Sound::No => "not sound",
-        Sound::LastTry => "a last try",
-        Sound::Open => "open",
-    };
-    let evidence = worth.evidence.map_or_else(String::new, |it| format!(", {}", it.word()));
-    let verdict = match judgement.overall.verdict {
-        Verdict::Open => String::new(),
-        _ => format!(": {}", verdict_in_words(&judgement.overall)),
-    };
-    let mut text = format!("{}: {sound}{evidence}{verdict}\n", line_in_san(pos, &[offer]));
-    let _ = writeln!(text, "  gives up  {}, in pawns", cost(pos, offer));
-    let kind = judgement
-        .forced_kind(pos, offer)
-        .map_or("not known whether sham or real", SacrificeKind::word);
-    let _ = writeln!(text, "  by force  {kind}");
-    for (name, outcome) in [("accepted", &judgement.accepted), ("declined", &judgement.declined)] {
-        if let Some(outcome) = outcome {
-            let _ = writeln!(text, "  {name}  {}", outcome_in_words(after, outcome));
+/// All evidence on an offer. An engine is asked if no mate is proved.
+fn weighed(
+    pos: &Chess,
+    offer: Move,
+    judgement: &Judgement,
+    program: Option<&Program>,
+) -> anyhow::Result<VerdictRecord> {
+    let program = program.filter(|_| !matches!(judgement.overall.verdict, Verdict::Mates(_)));
+    let Some(program) = program else { return Ok(judgement.record(pos, offer)) };
+    let failed = || format!("`{}` can't be asked", program.path.display());
+    let mut engine = Engine::start(program, stop_on_interrupt()?).with_context(failed)?;
+    let made = OfferMade::new(pos.clone(), offer).context("the offer is not legal")?;
+    let answer = Ok(made.evaluate(&mut engine).with_context(failed)?);
+    engine.end();
+    let mut record = judgement.record_of_searches(pos, offer);
+    record.opinion = Some(asked::opinion(pos, offer, &answer));
+    let judged = answer.as_ref().ok().map(asked::judged);
+    let balance_before = balance(pos, pos.turn());
+    record.weigh(&Known { balance_before, judged, commented: None });
+    Ok(record)
+}
+
+/// An offer and all that is told of it.
+struct Told<'t> {
+    pos: &'t Chess,
+    offer: Move,
+    after: &'t Chess,
+    judgement: &'t Judgement,
+    record: &'t VerdictRecord,
+}
+
+impl Told<'_> {
+    fn in_words(&self) -> String {
+        let Told { pos, offer, after, judgement, record } = *self;
+        let mut text = format!("{}: {}\n", line_in_san(pos, &[offer]), self.headline());
+        let _ = writeln!(text, "  gives up  {}, in pawns", cost(pos, offer));
+        let kind = record.forced_kind.map_or("not known whether sham or real", SacrificeKind::word);
+        let _ = writeln!(text, "  by force  {kind}");
+        let outcomes = [("accepted", &judgement.accepted), ("declined", &judgement.declined)];
+        for (name, outcome) in outcomes {
+            if let Some(outcome) = outcome {
+                let _ = writeln!(text, "  {name}  {}", outcome_in_words(after, outcome));
+            }
+        }
+        if let Some(expected) = self.expected() {
+            let _ = writeln!(text, "  expected  {expected}");
+        }
+        let _ = writeln!(text, "  instead   {}", self.instead());
+        let _ = writeln!(text, "  looked at {} positions", grouped(judgement.nodes));
+        text
+    }
+
+    /// Whether it is sound, how that is known, and what was found.
+    fn headline(&self) -> String {
+        let worth = &self.record.worth;
+        let sound = match worth.sound {
+            Sound::Yes => "sound",
+            Sound::Holds => "holds",
+            Sound::No => "not sound",
+            Sound::LastTry => "a last try",
+            Sound::Open => "open",
+        };
+        let evidence = worth.evidence.map_or_else(String::new, |it| format!(", {}", it.word()));
+        let is_judged = worth.evidence == Some(Evidence::Judged);
+        let verdict = match self.judgement.overall.verdict {
+            Verdict::Open => String::new(),
+            verdict if is_judged && !verdict.is_proof() => String::new(),
+            _ => format!(": {}", verdict_in_words(&self.judgement.overall)),
+        };
+        let doubt = if worth.contradicted { "; the engine contradicts the proof" } else { "" };
+        format!("{sound}{evidence}{verdict}{doubt}")
+    }
+
+    /// What an engine expects, of a hundred points.
+    fn expected(&self) -> Option<String> {
+        let advice = self.record.opinion.as_ref()?.as_ref().ok()?;
+        let after = self.record.worth.after?;
+        let best = match (self.record.worth.best, &advice.instead) {
+            (Some(best), Some((san, _))) => format!(", {best} after {san}, the best other move"),
+            _ => String::new(),
+        };
+        let line = line_after(&advice.line);
+        Some(format!("{after} of a hundred points{best}{line}"))
+    }
+
+    /// What was better.
+    fn instead(&self) -> String {
+        let line = match &self.judgement.better {
+            Better::Yes { line, .. } => line_in_san(self.pos, line),
+            Better::No | Better::Unknown => String::new(),
+        };
+        match &self.record.better {
+            Some((_, Some(verdict))) => format!("better was {line}: {verdict}"),
+            Some((san, None)) => format!("better was {san}, as the engine judges"),
+            None if self.record.is_best == Some(true) => "nothing better was found".to_owned(),
+            None => "not known whether there is anything better".to_owned(),
         }
     }
-    let better = match &judgement.better {
-        Better::No => "nothing better was found".to_owned(),
-        Better::Unknown => "not known whether there is anything better".to_owned(),
-        Better::Yes { verdict, line, .. } => {
-            format!("better was {}: {verdict}", line_in_san(pos, line))
-        }
-    };
-    let _ = writeln!(text, "  instead   {better}");
-    let _ = writeln!(text, "  looked at {} positions", grouped(judgement.nodes));
-    text
+}
+
+/// A line that is expected.
+fn line_after(line: &str) -> String {
+    if line.is_empty() { String::new() } else { format!(": {line}") }
 }
 
 fn outcome_in_words(after: &Chess, outcome: &Outcome) -> String {

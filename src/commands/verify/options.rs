@@ -9,11 +9,12 @@ use crate::engine::EngineOption;
 use crate::run::Found;
 use crate::verdict::Effort;
 
-/// Prove what offers are worth against best play
+/// Find out what offers are worth against best play, and how that is known
 ///
-/// Judges every hit of a run: does the offer mate, draw by perpetual check, win or lose material, both if
-/// it is accepted and if it is declined, and was there something better? Writes a table of verdicts for
-/// each query into the run's folder. With --fen and --offer it judges one position and shows the proof.
+/// Judges every hit of a run: does the offer mate, or draw by perpetual check? That is proved. What no proof
+/// decides is judged by an engine, if one is named, against the best other move; else only some counts of
+/// material speak, and the rest stays open. Writes a table of verdicts for each query into the run's folder.
+/// With --fen and --offer it judges one position and shows the proof.
 #[derive(Args, Debug)]
 #[command(after_help = "Example: hecatomb verify hecatomb-out --query smothered-mate")]
 pub(in crate::commands) struct VerifyOptions {
@@ -51,13 +52,13 @@ pub(in crate::commands) struct VerifyOptions {
     )]
     pub(super) depth: Option<u8>,
 
-    /// Also ask this engine, any program that speaks UCI
+    /// Let this engine judge what no proof decides; any program that speaks UCI
     #[arg(
         long,
         value_name = "PROGRAM",
-        requires = "run",
-        conflicts_with = "fen",
-        help_heading = "A second opinion"
+        env = "HECATOMB_ENGINE",
+        hide_env_values = true,
+        help_heading = "An engine"
     )]
     pub(super) engine: Option<PathBuf>,
 
@@ -68,7 +69,7 @@ pub(in crate::commands) struct VerifyOptions {
         default_value_t = 100_000,
         value_parser = clap::value_parser!(u64).range(1..),
         requires = "engine",
-        help_heading = "A second opinion"
+        help_heading = "An engine"
     )]
     pub(super) engine_nodes: u64,
 
@@ -80,12 +81,12 @@ pub(in crate::commands) struct VerifyOptions {
         value_name = "SECONDS",
         value_parser = clap::value_parser!(u32).range(1..=86_400),
         requires = "engine",
-        help_heading = "A second opinion"
+        help_heading = "An engine"
     )]
     pub(super) engine_patience: Option<u32>,
 
     /// Set an option of the engine; may be repeated
-    #[arg(long, value_name = "NAME=VALUE", requires = "engine", help_heading = "A second opinion")]
+    #[arg(long, value_name = "NAME=VALUE", requires = "engine", help_heading = "An engine")]
     pub(super) engine_option: Vec<EngineOption>,
 
     #[command(flatten)]

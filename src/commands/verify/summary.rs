@@ -1,0 +1,145 @@
+//! How many offers have which verdict, and on what these rest.
+
+use crate::drawing::list;
+use crate::hits::{Evidence, HitReader, Sound, VerdictRecord};
+use crate::tables::TableTrouble;
+use crate::terminal::{Figure, Sheet, SheetColumn, counted, grouped};
+
+/// The number of hits by verdict and by evidence.
+#[derive(Clone, Copy, Default)]
+pub(super) struct VerdictCounts {
+    /// In the order of [`Sound::ALL`].
+    sound: [u64; Sound::ALL.len()],
+    /// In the order of [`Evidence::ALL`].
+    evidence: [u64; Evidence::ALL.len()],
+    /// Those on which a proof and an engine can't both be right.
+    contradicted: u64,
+    /// Those judged before on which the engine had no answer.
+    pub(super) unanswered: u64,
+}
+
+impl VerdictCounts {
+    pub(super) fn add(&mut self, verdict: &VerdictRecord) {
+        let is_it = |sound: &Sound| *sound == verdict.sound();
+        self.sound[Sound::ALL.iter().position(is_it).unwrap_or_default()] += 1;
+        for (known, count) in Evidence::ALL.into_iter().zip(&mut self.evidence) {
+            *count += u64::from(verdict.worth.evidence == Some(known));
+        }
+        self.contradicted += u64::from(verdict.worth.contradicted);
+    }
+
+    /// Counts hits that were judged before: `most` of them if that is given, else all.
+    pub(super) fn add_known(
+        &mut self,
+        hits: &mut HitReader,
+        most: Option<usize>,
+    ) -> Result<u64, TableTrouble> {
+        let mut counted = 0;
+        while most.is_none_or(|most| counted < most as u64)
+            && let Some(hit) = hits.next_hit()?
+        {
+            counted += 1;
+            if let Some(verdict) = &hit.verdict {
+                self.add(verdict);
+                self.unanswered += u64::from(matches!(verdict.opinion, Some(Err(_))));
+            }
+        }
+        Ok(counted)
+    }
+
+    fn hits(&self) -> u64 {
+        self.sound.iter().sum()
+    }
+
+    fn of(&self, sound: Sound) -> u64 {
+        Sound::ALL
+            .into_iter()
+            .zip(self.sound)
+            .find(|(known, _)| *known == sound)
+            .map_or(0, |it| it.1)
+    }
+
+    fn row(&self, query: &str) -> Vec<Figure> {
+        let counts = std::iter::once(self.hits()).chain(self.sound).chain(self.evidence);
+        std::iter::once(Figure::Text(query.to_owned())).chain(counts.map(Figure::Count)).collect()
+    }
+
+    fn and(&self, other: &VerdictCounts) -> VerdictCounts {
+        VerdictCounts {
+            sound: std::array::from_fn(|index| self.sound[index] + other.sound[index]),
+            evidence: std::array::from_fn(|index| self.evidence[index] + other.evidence[index]),
+            contradicted: self.contradicted + other.contradicted,
+            unanswered: self.unanswered + other.unanswered,
+        }
+    }
+}
+
+/// The verdicts on all queries.
+#[derive(Default)]
+pub(super) struct Summary {
+    rows: Vec<Vec<Figure>>,
+    all: VerdictCounts,
+}
+
+impl Summary {
+    pub(super) fn add(&mut self, query: &str, counts: &VerdictCounts) {
+        self.rows.push(counts.row(query));
+        self.all = self.all.and(counts);
+    }
+
+    /// How many hits the engine had no answer on before.
+    pub(super) fn unanswered(&self) -> u64 {
+        self.all.unanswered
+    }
+
+    /// The verdicts on each query, on what they rest, and what is left open. `note`: what else is to be said.
+    pub(super) fn into_sheet(self, has_engine: bool, note: &str) -> Sheet {
+        let spared = |rank, name: &str| SheetColumn::spared(rank, name, name);
+        let columns = vec![
+            SheetColumn::kept("query", "query"),
+            spared(2, "hits"),
+            SheetColumn::kept("sound", "sound"),
+            spared(1, "holds"),
+            spared(1, "not sound"),
+            spared(1, "last try"),
+            spared(1, "open"),
+        ];
+        let evidence = Evidence::ALL.iter().map(|evidence| spared(3, evidence.word()));
+        let columns = columns.into_iter().chain(evidence).collect();
+        let notes = [rests_on(&self.all), open(&self.all, has_engine), contradicted(&self.all)];
+        let notes = notes.into_iter().flatten().chain(Some(note.to_owned()));
+        let note = notes.filter(|note| !note.is_empty()).collect::<Vec<_>>().join("\n");
+        Sheet { title: String::new(), columns, rows: self.rows, note }
+    }
+}
+
+/// On what the verdicts rest.
+fn rests_on(all: &VerdictCounts) -> Option<String> {
+    let parts = Evidence::ALL.into_iter().zip(all.evidence).filter(|&(_, count)| count > 0);
+    let told: Vec<String> =
+        parts.map(|(evidence, count)| format!("{} {}", grouped(count), evidence.word())).collect();
+    let decided = all.hits() - all.of(Sound::Open);
+    (decided > 0).then(|| {
+        let hits = counted(all.hits(), "hit");
+        format!("{} of {hits} decided: {}", grouped(decided), list(&told))
+    })
+}
+
+/// How many hits stay open for want of an engine, and how to name one.
+fn open(all: &VerdictCounts, has_engine: bool) -> Option<String> {
+    let open = all.of(Sound::Open);
+    (open > 0 && !has_engine).then(|| {
+        let (hits, stay) = (counted(open, "hit"), if open == 1 { "stays" } else { "stay" });
+        format!(
+            "{hits} {stay} open for want of an engine: name one with --engine PROGRAM or in \
+             HECATOMB_ENGINE"
+        )
+    })
+}
+
+/// On how many hits a proof and the engine can't both be right.
+fn contradicted(all: &VerdictCounts) -> Option<String> {
+    let hits = counted(all.contradicted, "hit");
+    (all.contradicted > 0)
+        .then(|| format!("on {hits} a proof and the engine contradict each other (`contradicted`)"))
+}
