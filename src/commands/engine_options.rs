@@ -10,7 +10,7 @@ use crate::engine::{EngineOption, Patience, Program};
 /// An engine, and how it is asked.
 #[derive(Args, Debug)]
 pub(super) struct EngineOptions {
-    /// Ask this engine, any program that speaks UCI
+    /// Let this engine judge what no proof decides; any program that speaks UCI
     #[arg(
         id = "engine",
         long = "engine",

@@ -4,18 +4,16 @@ use std::collections::BTreeMap;
 use std::ops::ControlFlow;
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
-use std::time::Duration;
 
 use anyhow::Context;
 use serde::{Deserialize, Serialize};
 use shakmaty::{Chess, Move};
 
-use super::VerifyOptions;
 use super::judges::OfferTask;
 use crate::advice::WithHint;
 use crate::board::{line_in_san, played};
 use crate::engine::{
-    Engine, EngineFault, EngineOption, Evaluated, OfferMade, Patience, Program, Score, Team,
+    Engine, EngineFault, EngineOption, Evaluated, OfferMade, Program, Score, Team,
 };
 use crate::hits::{Advice, Judged, Opinion};
 use crate::mining::Evaluation;
@@ -29,22 +27,6 @@ pub(super) struct EngineTerms {
     name: String,
     nodes: u64,
     options: Vec<String>,
-}
-
-/// The program that the user named, if one was named.
-pub(super) fn program(options: &VerifyOptions) -> Option<Program> {
-    options.engine.as_ref().map(|path| Program {
-        path: path.clone(),
-        options: options.engine_option.clone(),
-        nodes: options.engine_nodes,
-        patience: patience(options),
-    })
-}
-
-fn patience(options: &VerifyOptions) -> Patience {
-    let patience = Patience::of(options.engine_nodes);
-    let asked = options.engine_patience.map(|seconds| Duration::from_secs(seconds.into()));
-    Patience { search: asked.unwrap_or(patience.search), ..patience }
 }
 
 /// A program that is asked in the whole run.

@@ -39,7 +39,7 @@ const BATCH: u64 = 128;
 /// Runs the command.
 pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     if let (Some(fen), Some(offer)) = (&options.fen, &options.offer) {
-        let program = asked::program(options);
+        let program = options.engine.program();
         terminal.print(&one::judge(fen, offer, options, program.as_ref())?)?;
         return Ok(Ending::Done);
     }
@@ -49,7 +49,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let queries = chosen_queries(&options.query, &names)?;
     let stop = stop_on_interrupt()?;
     let threads = options.threads.count();
-    let program = asked::program(options);
+    let program = options.engine.program();
     let adviser =
         program.as_ref().map(|program| Adviser::new(program, threads, stop)).transpose()?;
     let terms = Terms::of(options, adviser.as_ref());

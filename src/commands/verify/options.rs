@@ -4,8 +4,8 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use crate::commands::engine_options::EngineOptions;
 use crate::commands::shared_options::{EditedOption, NodesOption, ThreadsOption};
-use crate::engine::EngineOption;
 use crate::run::Found;
 use crate::verdict::Effort;
 
@@ -52,42 +52,8 @@ pub(in crate::commands) struct VerifyOptions {
     )]
     pub(super) depth: Option<u8>,
 
-    /// Let this engine judge what no proof decides; any program that speaks UCI
-    #[arg(
-        long,
-        value_name = "PROGRAM",
-        env = "HECATOMB_ENGINE",
-        hide_env_values = true,
-        help_heading = "An engine"
-    )]
-    pub(super) engine: Option<PathBuf>,
-
-    /// Let the engine search up to N positions for each answer
-    #[arg(
-        long,
-        value_name = "N",
-        default_value_t = 100_000,
-        value_parser = clap::value_parser!(u64).range(1..),
-        requires = "engine",
-        help_heading = "An engine"
-    )]
-    pub(super) engine_nodes: u64,
-
-    /// Wait at most SECONDS for each answer [default: 30, and 1 more for every 2,000 positions]
-    ///
-    /// An engine that keeps silent on three offers in a row is asked no more.
-    #[arg(
-        long,
-        value_name = "SECONDS",
-        value_parser = clap::value_parser!(u32).range(1..=86_400),
-        requires = "engine",
-        help_heading = "An engine"
-    )]
-    pub(super) engine_patience: Option<u32>,
-
-    /// Set an option of the engine; may be repeated
-    #[arg(long, value_name = "NAME=VALUE", requires = "engine", help_heading = "An engine")]
-    pub(super) engine_option: Vec<EngineOption>,
+    #[command(flatten)]
+    pub(super) engine: EngineOptions,
 
     #[command(flatten)]
     pub(super) threads: ThreadsOption,
