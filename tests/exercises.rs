@@ -11,9 +11,14 @@ use scraper::{ElementRef, Html, Selector};
 use shakmaty::fen::Fen;
 use shakmaty::{CastlingMode, Chess, Color, Position};
 
+use crate::engines::peer;
 use crate::support::{Place, Ran, season};
 
 const FEW: &str = "--nodes=20000";
+const ENGINE_FEW: &str = "--engine-nodes=4000";
+/// The tests' own engine: as it counts material after best play, and as it counts what stands on the board.
+const WEIGHS: &str = "./peer.weighs";
+const COUNTS: &str = "./peer.counts";
 /// Some motifs of the sample data: enough for a sheet of each kind.
 const QUERIES: [&str; 16] = [
     "bishop-takes-h7",
@@ -45,14 +50,25 @@ fn judged() -> &'static Place {
         let mine = ["mine", "season.pgn", "cup.pgn.zst", "--quiet"].into_iter().chain(named);
         let ran = place.run(&mine.collect::<Vec<_>>());
         assert_eq!(ran.status, 0, "{ran}");
-        let ran = place.run(&["verify", "hecatomb-out", FEW, "--quiet"]);
+        for name in [WEIGHS, COUNTS] {
+            std::os::unix::fs::symlink(peer(), place.path().join(&name[2..])).unwrap();
+        }
+        let asked = ["--engine", WEIGHS, ENGINE_FEW];
+        let verify = ["verify", "hecatomb-out", FEW, "--quiet"].into_iter().chain(asked);
+        let ran = place.run(&verify.collect::<Vec<_>>());
         assert_eq!(ran.status, 0, "{ran}");
         place
     })
 }
 
+/// A sheet whose solutions an engine has seen that counts material after best play.
 fn made(options: &str) -> Ran {
-    let arguments = ["exercises", "hecatomb-out", FEW].into_iter().chain(options.split(' '));
+    run(&["--engine", WEIGHS, ENGINE_FEW], options)
+}
+
+fn run(asked: &[&str], options: &str) -> Ran {
+    let arguments = ["exercises", "hecatomb-out", FEW].into_iter().chain(asked.iter().copied());
+    let arguments = arguments.chain(options.split(' '));
     let ran = judged().run(&arguments.collect::<Vec<_>>());
     assert_eq!(ran.status, 0, "{ran}");
     ran
@@ -136,6 +152,31 @@ fn key(san: &str) -> String {
 
 fn san(board: &Board, m: Move) -> String {
     cozy_chess::util::display_san_move(board, m).to_string()
+}
+
+/// Whether an exercise comes to a mate or to a clear gain, as its remark says.
+fn is_clear(line: &str) -> bool {
+    let remark = operation(line, "c0").unwrap();
+    let gain = remark.split_once("comes out ").and_then(|(_, rest)| rest.split_once(" pawns up"));
+    remark.contains("mates") || gain.is_some_and(|(pawns, _)| pawns.parse::<i32>().unwrap() >= 3)
+}
+
+#[test]
+fn without_an_engine_only_proofs_and_clear_gains_are_shown() {
+    let sheet = run(&[], "--kind find --count 40 --format epd");
+    assert!(sheet.out.lines().count() > 3 && sheet.out.lines().all(is_clear), "{sheet}");
+    let page = run(&[], "--kind find --count 3").out;
+    assert!(page.contains("No engine was asked"), "{page}");
+}
+
+#[test]
+fn what_an_engine_contradicts_is_left_out() {
+    // Who counts what stands on the board takes every offer for a loss; mates are proved all the same.
+    let sheet = run(&["--engine", COUNTS], "--kind find --count 40 --format epd");
+    assert!(sheet.out.lines().all(|line| operation(line, "dm").is_some()), "{sheet}");
+    assert!(sheet.err.contains(" that the engine contradicts"), "{sheet}");
+    let page = made("--kind find --count 3").out;
+    assert!(page.contains("put to Quarry 1.2, which agrees (4,000 positions"), "{page}");
 }
 
 #[test]

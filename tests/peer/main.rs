@@ -5,7 +5,9 @@
 //! behind the name; with `-once`, only in the first process under that name. Every start adds a byte to the file
 //! `NAME.starts` beside it.
 //!
-//! Its score is the material, its move the first legal one, its depth one more than the moves it was
+//! As `7.weighs` it plays as well as it can: its score is the material after best play within the positions it was granted.
+//!
+//! Else its score is the material, its move the first legal one, its depth one more than the moves it was
 //! given after the position, and its nodes are those it was granted.
 
 use std::fs::OpenOptions;
@@ -14,6 +16,7 @@ use std::path::PathBuf;
 use std::process::{Command, ExitCode, Stdio};
 use std::time::Duration;
 
+use hecatomb::verdict::{Budget, WeighedScore, Weigher};
 use shakmaty::fen::Fen;
 use shakmaty::uci::UciMove;
 use shakmaty::{CastlingMode, Chess, Position, Role};
@@ -210,6 +213,13 @@ impl Peer {
         let mut best = format!("bestmove {best} ponder a1a1");
         let mut shown: Vec<String> = line.iter().map(|m| m.to_uci(mode).to_string()).collect();
         let mut score = format!("score cp {} ", 100 * material(&pos));
+        if self.fault == "weighs" {
+            let nodes = nodes.parse().map_err(|_| TOLD_WRONG)?;
+            let (weighed, line) = weighed(&pos, &searched, nodes).ok_or(TOLD_WRONG)?;
+            shown = line.iter().map(|m| m.to_uci(mode).to_string()).collect();
+            best = format!("bestmove {}", shown.first().ok_or(TOLD_WRONG)?);
+            score = weighed;
+        }
         match self.fault.as_str() {
             "illegal-line" => shown.push("a1a1".to_owned()),
             // After a dozen searches it says no more what it thinks, whenever it was started.
@@ -275,6 +285,22 @@ fn searched(pos: &Chess, named: Option<&[&str]>, is_deaf: bool) -> Option<Vec<sh
     let named: Vec<_> = named.iter().map(read).collect::<Option<_>>()?;
     let searched = pos.legal_moves().into_iter().filter(|m| named.contains(m) != is_deaf);
     Some(searched.collect())
+}
+
+/// The score of the best of these moves by material after best play, and that play.
+fn weighed(
+    pos: &Chess,
+    searched: &[shakmaty::Move],
+    nodes: u64,
+) -> Option<(String, Vec<shakmaty::Move>)> {
+    let mut weigher = Weigher::with_entries(1 << 12);
+    let weighing = weigher.weigh(pos, searched, 8, &mut Budget::of(nodes))?;
+    let score = match weighing.score {
+        WeighedScore::Pawns(pawns) => format!("score cp {} ", 100 * pawns),
+        WeighedScore::Mates(moves) => format!("score mate {moves} "),
+        WeighedScore::Mated(moves) => format!("score mate -{moves} "),
+    };
+    Some((score, weighing.line))
 }
 
 /// The first of these moves, and the next two, too.
