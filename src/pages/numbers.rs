@@ -7,7 +7,7 @@ use minijinja::{Value, context};
 use super::lesson::Lesson;
 use crate::drawing::{Measured, Plot, list, widest};
 use crate::hits::Sound;
-use crate::query::{Moment, Wings};
+use crate::query::{Files, Moment, Query, Wings};
 use crate::statistics::{FactorEffect, Outcomes, SMALLEST_SAMPLE, Standing, grouped, share};
 
 /// What the page says of the hits as a whole.
@@ -159,9 +159,10 @@ fn sentence(lesson: &Lesson<'_>, name: &str) -> String {
 }
 
 /// How squares are to be read where the offers of both sides are taken together.
-pub(super) fn turned(wings: Wings) -> &'static str {
-    match wings {
-        Wings::AsWritten => "as if White attacked",
-        Wings::Both => "as if White attacked on the kingside",
+pub(super) fn turned(query: &Query) -> &'static str {
+    match (query.wings, query.files) {
+        (Wings::AsWritten, _) => "as if White attacked",
+        (Wings::Both, Files::AsWritten) => "as if White attacked on the kingside",
+        (Wings::Both, Files::Any) => "as if White attacked, and mirrored where the motif is",
     }
 }
