@@ -19,6 +19,7 @@ mod problem;
 mod reading;
 mod sentence;
 mod shift;
+mod slip;
 mod squares;
 mod terms;
 mod toml_reader;
@@ -36,6 +37,7 @@ pub use sentence::{
     Act, Chapter, Check, Files, Finds, FollowUp, MoveSentence, Requirement, Window, Wings,
 };
 pub use shift::Shift;
+pub use slip::Slip;
 pub use squares::{NearKing, Squares};
 pub use terms::{PawnRange, Side};
 pub use words::suggestion;
