@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use minijinja::{Value, context};
 
+use super::kinds;
 use super::lesson::Lesson;
+use super::template::whole;
 use crate::drawing::{Measured, Plot, list, widest};
 use crate::hits::Sound;
 use crate::query::{Files, Moment, Query, Wings};
@@ -33,6 +35,7 @@ pub(super) fn context(lesson: &Lesson<'_>) -> Value {
         moves => tally.median_moves_left().map(|moves| format!("{moves:.0}")),
         mates => outcomes.enough().and_then(|_| tally.mate_share()).filter(|_| tally.mates > 0).map(whole),
         worth => worth(&found.worth),
+        kinds => kinds::in_words(&found.kinds),
         least => SMALLEST_SAMPLE,
         by_rating => plot(found.bands.len(), || Plot::of_scores(
             "The attacker’s score in per cent, by rating",
@@ -96,11 +99,6 @@ pub(super) fn results(outcomes: &Outcomes) -> Value {
         lower => ends.map(|ends| whole(ends.lower)),
         upper => ends.map(|ends| whole(ends.upper)),
     }
-}
-
-/// A share in whole per cent.
-fn whole(share: f64) -> String {
-    format!("{:.0}", 100.0 * share)
 }
 
 /// The rules of thumb, the strongest first.
