@@ -33,10 +33,12 @@ impl Mined {
         sacrifices: &SacrificeOption,
     ) -> Result<Mined, TableTrouble> {
         let reading = edited.reading();
-        let runs = Runs::open(folders, reading)?.of_kinds(sacrifices.kinds());
+        let chosen = sacrifices.kinds();
+        let remark = only_these(&chosen);
+        let runs = Runs::open(folders, reading)?.of_kinds(chosen);
         let base = Base::of(&runs)?;
         let as_they_are = (reading == Reading::AsTheyAre).then(|| READ_AS_THEY_ARE.to_owned());
-        let remarks = only_these(sacrifices.kinds()).into_iter().chain(as_they_are);
+        let remarks = remark.into_iter().chain(as_they_are);
         let remarks: Vec<String> = remarks.collect();
         Ok(Mined { runs, base, reading, remarks: remarks.join(" "), left_out: RefCell::default() })
     }
@@ -110,7 +112,7 @@ pub(super) fn way_on(trouble: &PassTrouble) -> Option<String> {
     match trouble {
         PassTrouble::Table(trouble) => trouble.hint.map(str::to_owned),
         PassTrouble::NoColumn { column: NoColumn { name, known }, .. } => match &**name {
-            "verdict" | "sound" => Some("`hecatomb verify DIR` adds it".to_owned()),
+            "verdict" | "sound" | "forced_kind" => Some("`hecatomb verify DIR` adds it".to_owned()),
             _ => suggestion(name, known.iter().map(String::as_str)),
         },
         PassTrouble::OtherQuery { .. } => Some(
