@@ -171,6 +171,16 @@ impl Runs {
         names
     }
 
+    /// The text of a query that is none of the built-in ones, if a run keeps it as it was mined.
+    #[must_use]
+    pub fn text_of(&self, query: &str) -> Option<&str> {
+        let mut mined = self.runs.iter().flat_map(|run| &run.manifest.queries);
+        mined.find_map(|known| {
+            let text = known.text.as_deref().filter(|_| known.name == query)?;
+            (hash_of(text) == known.sha256).then_some(text)
+        })
+    }
+
     /// Whether a run mined this very query.
     #[must_use]
     pub fn have(&self, query: &Query) -> bool {
