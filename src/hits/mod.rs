@@ -35,5 +35,5 @@ pub use judged_hit::{Advice, HitRow, JudgedHit, Opinion, VerdictRecord};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
 pub use reader::HitReader;
 pub use run::{Reading, Run};
-pub use runs::{Collector, LeftOut, NoColumn, PassTrouble, Runs};
+pub use runs::{ChosenKinds, Collector, LeftOut, NoColumn, PassTrouble, Runs};
 pub use verdict::{Sound, Verdict};
