@@ -285,7 +285,7 @@ def as_attacker(row: Row) -> list[str]:
     def turned(san: str) -> str:
         if row["side"] == "black":
             san = san.translate(ranks)
-        if row["wing"] == "mirrored":
+        if row["wing"].startswith("mirrored"):
             castling, mark = san.rstrip("+#"), san[len(san.rstrip("+#")) :]
             other = {"O-O": "O-O-O", "O-O-O": "O-O"}.get(castling)
             san = other + mark if other else san.translate(files)

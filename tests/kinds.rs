@@ -344,3 +344,53 @@ fn chosen_kinds_are_counted_alone_and_named() {
         place.run(&["tally", "hecatomb-out", "--query", "bishop-sacrifice", "--sacrifice", "sham"]);
     assert!(text.out.contains("Only offers of this kind are counted: sham."), "{text}");
 }
+
+/// How many hits a tally counts, and the names of its columns.
+fn tallied(place: &Place, options: &[&str]) -> (usize, String) {
+    let tally = ["tally", "hecatomb-out", "--query", "bishop-sacrifice", "--format", "csv"];
+    let ran = place.run(&[&tally[..], options].concat());
+    assert_eq!(ran.status, 0, "{ran}");
+    let mut lines = ran.out.lines();
+    let names: Vec<&str> = lines.next().unwrap().split(',').collect();
+    let hits = names.iter().position(|name| *name == "hits").unwrap();
+    (lines.next().unwrap().split(',').nth(hits).unwrap().parse().unwrap(), names.join(","))
+}
+
+#[test]
+fn kinds_are_chosen_by_force_too_once_that_is_known() {
+    let place = Place::new();
+    place.write("season.pgn", crate::support::season());
+    let mine = ["mine", "season.pgn", "--query", "bishop-sacrifice", "--limit", "400", "--quiet"];
+    assert_eq!(place.run(&mine).status, 0);
+    let by_force = ["tally", "hecatomb-out", "--factors", "--sacrifice", "sham", "--by-force"];
+    let ran = place.run(&by_force);
+    assert_eq!(ran.status, 1, "{ran}");
+    let told = "have no column `forced_kind`\nhint: `hecatomb verify DIR` adds it\n";
+    assert!(ran.err.ends_with(told), "{ran}");
+    assert_eq!(place.run(&["verify", "hecatomb-out", "--nodes=3000", "--quiet"]).status, 0);
+    let verdicts = place.rows("verdicts/bishop-sacrifice.csv");
+    let hits = place.rows("hits/bishop-sacrifice.csv");
+    for kind in ["sham", "real", "desperado"] {
+        let forced = verdicts.iter().filter(|row| &row["forced_kind"] == kind).count();
+        let went = hits.iter().filter(|row| &row["kind"] == kind).count();
+        let (counted, columns) = tallied(&place, &["--sacrifice", kind, "--by-force"]);
+        assert_eq!((counted, tallied(&place, &["--sacrifice", kind]).0), (forced, went), "{kind}");
+        assert!(columns.ends_with("sacrifice_by_force"), "{columns}");
+    }
+    let differing = verdicts
+        .iter()
+        .zip(&hits)
+        .filter(|(verdict, hit)| &hit["kind"] == "sham" && &verdict["forced_kind"] != "sham");
+    assert!(differing.count() > 0, "some went so without need");
+    let ran = place.run(&by_force);
+    let told = "Only offers of this kind by force are counted: sham.";
+    assert!(ran.status == 0 && ran.out.contains(told), "{ran}");
+    for command in ["tally", "lesson", "exercises"] {
+        let ran =
+            place.run(&[command, "hecatomb-out", "--by-force", "--query", "bishop-sacrifice"]);
+        assert!(ran.status == 2 && ran.err.contains("--sacrifice <KIND>"), "{ran}");
+    }
+    let declined = [&by_force[..], &["--sacrifice", "declined"]].concat();
+    let ran = place.run(&declined);
+    assert!(ran.status == 2 && ran.err.contains("what is given up can always be taken"), "{ran}");
+}

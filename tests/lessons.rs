@@ -436,12 +436,17 @@ fn what_can_not_be_taught_is_told() {
 }
 
 #[test]
-fn query_that_is_known_to_the_run_alone_is_asked_for_by_its_file() {
+fn query_whose_text_the_run_does_not_keep_is_asked_for_by_its_file() {
     const QUERY: &str =
         "title = \"A bishop\"\nchapter = \"bishop\"\noffer = \"bishop takes pawn on h7\"\n";
     let place = Place::new();
     place.write("games.pgn", game("Alder, Tom", "Birch, Ida")).write("mine/a-bishop.toml", QUERY);
     place.run(&["mine", "games.pgn", "--query", "mine/a-bishop.toml", "--quiet"]);
+    // As runs were written before they kept it.
+    let mut run: serde_json::Value =
+        serde_json::from_str(&place.read("hecatomb-out/run.json")).unwrap();
+    assert!(run["queries"][0].as_object_mut().unwrap().remove("text").is_some());
+    place.write("hecatomb-out/run.json", run.to_string());
     let ran = place.run(&["lesson", "hecatomb-out", "--query", "a-bishop"]);
     assert_eq!(ran.status, 1, "{ran}");
     assert!(ran.err.contains("hint: name its file, such as --query a-bishop.toml"), "{ran}");
@@ -545,4 +550,97 @@ fn plots_of_a_tally_are_sound_and_say_their_numbers() {
         let dots = plot.children().filter(|node| node.tag_name().name() == "circle").count();
         assert_eq!(words.text().unwrap().split(';').count(), dots);
     }
+}
+
+/// A query of one's own, and a special form of it.
+const OWN: &str = "title = \"A bishop of my own\"\nchapter = \"bishop\"\n\
+                   offer = \"bishop takes pawn on h7 with check giving up 1 or more\"\n";
+const OWN_FORM: &str = "title = \"My bishop and a knight\"\nchapter = \"bishop\"\nform-of = \"own\"\n\
+                        offer = \"bishop takes pawn on h7 with check giving up 1 or more\"\n\
+                        requires = [\"jump\"]\n[follow-ups]\njump = \"knight to g5 within 3 moves\"\n";
+
+/// A run with these queries and a built-in one, whose files are gone.
+fn mined_with_own_queries() -> Place {
+    let place = Place::new();
+    place.write("season.pgn", season()).write("own.toml", OWN).write("own-form.toml", OWN_FORM);
+    let queries = ["own.toml", "own-form.toml", "knight-follow-up"];
+    let queries = queries.iter().flat_map(|query| ["--query", query]);
+    let mine = ["mine", "season.pgn", "--quiet"].into_iter().chain(queries).collect::<Vec<_>>();
+    assert_eq!(place.run(&mine).status, 0);
+    for file in ["own.toml", "own-form.toml"] {
+        std::fs::remove_file(place.path().join(file)).unwrap();
+    }
+    place
+}
+
+#[test]
+fn own_queries_of_a_run_are_taught_like_built_in_ones() {
+    let place = mined_with_own_queries();
+    let course = ["lesson", "hecatomb-out", "--course", "--replace", FEW];
+    let ran = place.run(&course);
+    assert_eq!((ran.status, &*ran.err), (0, "3 lessons in course\n"), "{ran}");
+    let titles = |place: &Place| {
+        let page = Html::parse_document(&place.read("course/index.html"));
+        all(&page, ".lessons a").into_iter().map(text).collect::<Vec<_>>().join(" | ")
+    };
+    let listed = titles(&place);
+    assert!(listed.contains("A bishop of my own") && listed.contains("My bishop"), "{listed}");
+    let own = ["lesson", "hecatomb-out", "--query", "own-form", "-o", "-", FEW];
+    let ran = place.run(&own);
+    assert!(ran.status == 0 && ran.out.contains("My bishop and a knight"), "{}", ran.err);
+    // Exercises bear its title, and know its chapter.
+    assert_eq!(place.run(&["verify", "hecatomb-out", "--nodes=3000", "--quiet"]).status, 0);
+    let sheet = ["exercises", "hecatomb-out", "--kind", "judge", "--count", "2", "--query", "own"];
+    let ran = place.run(&[&sheet[..], &["--chapter", "bishop", FEW]].concat());
+    assert!(ran.status == 0 && ran.out.contains("A bishop of my own"), "{}", ran.err);
+    // A file in the folder comes before what the run keeps.
+    place.write("own.toml", OWN.replace("A bishop of my own", "A bishop for my class"));
+    let ran = place.run(&course);
+    assert!(ran.err.contains("`own` has changed since it was mined"), "{ran}");
+    assert!(titles(&place).contains("A bishop for my class"), "{}", titles(&place));
+}
+
+#[test]
+fn text_of_an_own_query_that_was_changed_in_the_run_is_not_used() {
+    let place = mined_with_own_queries();
+    let manifest = place.read("hecatomb-out/run.json");
+    assert!(manifest.contains("A bishop of my own"), "the run keeps its text");
+    assert!(!manifest.contains("knight-to-g5"), "and no text of a built-in one");
+    place.write("hecatomb-out/run.json", manifest.replace("A bishop of my own", "Another"));
+    let ran = place.run(&["lesson", "hecatomb-out", "--course", FEW]);
+    assert!(ran.err.contains("left out: there is no query `own` here\n"), "{ran}");
+    assert!(ran.err.contains("2 lessons in course"), "{ran}");
+    let ran = place.run(&["lesson", "hecatomb-out", "--query", "own", "-o", "-", FEW]);
+    assert!(ran.status == 1 && ran.err.contains("was mined, but there is no such query here"));
+}
+
+#[test]
+fn page_tells_how_many_offers_were_of_each_kind_and_how_they_scored() {
+    let place = mined(&["bishop-takes-h7"]);
+    let told = |options: &[&str]| {
+        let lesson = ["lesson", "hecatomb-out", "--query", "bishop-takes-h7", "-o", "-", FEW];
+        let ran = place.run(&[&lesson[..], options].concat());
+        text(all(&Html::parse_document(&ran.out), "#numbers")[0])
+    };
+    let page = told(&[]);
+    let rows = place.rows("hits/bishop-takes-h7.csv");
+    for (kind, words) in
+        [("sham", "sham sacrifice"), ("real", "real sacrifice"), ("declined", "declined")]
+    {
+        let of_kind: Vec<_> = rows.iter().filter(|row| &row["kind"] == kind).collect();
+        assert!(of_kind.len() > 1, "{kind}");
+        let number = of_kind.len();
+        let sentence = page.split("; ").find(|part| part.contains(words)).unwrap();
+        assert!(sentence.contains(&number.to_string()), "{number} {kind}: {page}");
+        let scores: Vec<f64> = of_kind.iter().filter_map(|row| row["score"].parse().ok()).collect();
+        let score = 100.0 * scores.iter().sum::<f64>() / scores.len() as f64;
+        let says_score = sentence.contains(&format!("scored {score:.0}\u{a0}%"))
+            || sentence.contains(&format!("scored {score:.0} %"));
+        assert_eq!(says_score, scores.len() >= 10, "{score} {kind}: {page}");
+    }
+    let only_sham = told(&["--sacrifice", "sham"]);
+    assert!(
+        only_sham.contains("As the games went, every offer was a sham sacrifice"),
+        "{only_sham}"
+    );
 }

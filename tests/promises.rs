@@ -18,6 +18,8 @@ mod engines;
 // What a diagram shows, and says.
 mod diagrams;
 mod drawing;
+// A query that holds for every file.
+mod files;
 // Words of the query language.
 mod language;
 // What an offer costs.

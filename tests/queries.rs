@@ -382,3 +382,56 @@ fn other_names_and_general_motifs_are_checked() {
         assert!(ran.err.contains(message), "{ran}");
     }
 }
+
+/// A query of one offer, and what its slip is taken to mean.
+fn meant_by(offer: &str, rest: &str) -> Option<String> {
+    let source = format!("title = \"t\"\nchapter = \"any\"\noffer = \"{offer}\"\n{rest}");
+    pattern(&source).query.slip().map(|slip| slip.meant)
+}
+
+#[test]
+fn offer_told_as_black_makes_it_is_noted_with_what_it_would_be() {
+    for (offer, rest, meant) in [
+        ("rook takes knight on c3", "", "rook takes knight on c6"),
+        ("bishop takes pawn on h2 with check", "", "bishop takes pawn on h7 with check"),
+        ("knight takes on e3 or f2", "", "knight takes on e6 or f7"),
+        ("pawn takes on b3 from 2nd rank", "", "pawn takes on b6 from 7th rank"),
+        // The other king there shows that White's end is meant for the defender's.
+        ("rook takes on h2", "when = [\"defender king on g1\"]", "rook takes on h7"),
+    ] {
+        assert_eq!(meant_by(offer, rest).as_deref(), Some(meant), "{offer}");
+    }
+    let place = Place::new();
+    place.write(
+        "slip.toml",
+        "title = \"t\"\nchapter = \"rook\"\noffer = \"rook takes knight on c3\"\n",
+    );
+    let told = "`slip`: the offer `rook takes knight on c3` takes on the attacker's own side of the board: \
+                squares are told as if White attacked, Black's offers as well\n\
+                hint: if Black's offer there is meant, write `rook takes knight on c6`\n";
+    for command in ["check", "show"] {
+        let ran = place.run(&["queries", command, "slip.toml"]);
+        assert_eq!((ran.status, &*ran.err), (0, told), "{command}");
+    }
+}
+
+#[test]
+fn what_is_meant_on_the_own_side_is_not_noted() {
+    for (offer, rest) in [
+        ("rook takes knight on c6", ""),
+        ("king takes on g3", ""),
+        ("rook moves to c3", ""),
+        ("bishop to e2 with discovered check", ""),
+        ("rook takes on c-file", ""),
+        ("minor piece takes pawn on 2nd rank or 3rd rank", ""),
+        ("rook takes on c3 or beside the king", ""),
+        ("rook takes knight on d3", "when = [\"attacker king on g1 or h1\"]"),
+        ("rook takes knight on d3", "[factors]\nshort = \"defender king on g8\""),
+        ("rook takes knight on c6", "[follow-ups]\nback = \"defender pawn takes on c3\""),
+    ] {
+        assert_eq!(meant_by(offer, rest), None, "{offer} {rest}");
+    }
+    for Pattern { query, .. } in built_in() {
+        assert_eq!(query.slip(), None, "{}", query.name);
+    }
+}

@@ -44,7 +44,7 @@ pub(crate) struct Found {
     pub ply: usize,
     /// The attacker: `white` or `black`.
     pub side: &'static str,
-    /// `as written` or `mirrored`.
+    /// `as written` or `mirrored`, or on which files else.
     pub wing: &'static str,
     /// The man that is given up and its square, in the attacker's view.
     pub offered: String,
@@ -118,23 +118,27 @@ fn hits_at(game: u64, course: &Course, index: usize) -> Vec<Found> {
     let giving = Giving::of(&course.moves[index]);
     let attacker = course.moves[index].before.side_to_move();
     let hit = |query: &Query| {
-        let turns = query.wings.iter().map(|&mirrored| Turn { attacker, mirrored });
-        turns
-            .map(|turn| Offer::new(course, index, &giving, turn))
-            .find(|offer| (query.offer)(offer) && (query.requires)(&offer.later()))
-            .map(|offer| found(query, game, &offer))
+        let wings = query.wings.iter();
+        let views =
+            wings.flat_map(|&mirrored| query.files.iter().map(move |file| (mirrored, file)));
+        let offer =
+            |mirrored, by| Offer::new(course, index, &giving, Turn { attacker, mirrored, by });
+        views
+            .map(|(mirrored, &(by, told))| (offer(mirrored, by), told[usize::from(mirrored)]))
+            .find(|(offer, _)| (query.offer)(offer) && (query.requires)(&offer.later()))
+            .map(|(offer, wing)| found(query, game, &offer, wing))
     };
     QUERIES.iter().filter_map(hit).collect()
 }
 
-fn found(query: &Query, game: u64, offer: &Offer) -> Found {
+fn found(query: &Query, game: u64, offer: &Offer, wing: &'static str) -> Found {
     let (giving, turn, reply) = (offer.giving, offer.turn, offer.reply());
     Found {
         query: query.name,
         game,
         ply: offer.index + 1,
         side: turn.side(),
-        wing: turn.wing(),
+        wing,
         offered: format!("{} {}", name(giving.man()), turn.view(giving.square())),
         cost: giving.cost(),
         was_hanging: giving::hanging(offer.before()),

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 import chess
 
 from facts import is_en_prise, is_met, of_kinds
-from sentences import Condition, Kind, Move, Query, Row
+from sentences import Condition, Elsewhere, Kind, Move, Query, Row
 from steps import Step
 from views import View, contains
 
@@ -138,6 +138,7 @@ class Reading:
     follow_ups: dict[str, Move]
     factors: dict[str, Condition]
     factors_after: dict[str, Condition]
+    place: str = "as written"  # On which wing and files.
 
     def is_offer(self, step: Step, reply: Step | None) -> bool:
         """Tell whether the move is the offer, in its place, whatever must follow."""
@@ -152,20 +153,37 @@ class Reading:
 
 
 def readings(query: Query) -> list[Reading]:
-    """Give the views in which a query is tried: as written before mirrored."""
+    """Give the views in which a query is tried: as written before mirrored, in each on all files."""
     wings = (False, True) if query.both_wings else (False,)
     views = [View(color, mirrored) for color in chess.COLORS for mirrored in wings]
     return [
-        Reading(
-            query,
-            view,
-            view.move(query.offer),
-            replace(view.move(query.offer), taken_by=None),
-            tuple(view.condition(condition) for condition in query.when),
-            tuple(view.condition(condition) for condition in query.after),
-            {name: view.move(move) for name, move in query.follow_ups.items()},
-            {name: view.condition(facts) for name, facts in query.factors.items()},
-            {name: view.condition(facts) for name, facts in query.factors_after.items()},
-        )
+        reading(elsewhere.query if elsewhere else query, view, place(view, elsewhere))
         for view in views
+        for elsewhere in (None, *query.elsewhere)
     ]
+
+
+def place(view: View, elsewhere: Elsewhere | None) -> str:
+    """Tell on which wing and files a query is looked for, as the column `wing` does."""
+    wing = "mirrored" if view.mirrored else "as written"
+    if elsewhere is None:
+        return wing
+    file = chr(ord("a") + ord("h") - ord(elsewhere.file)) if view.mirrored else elsewhere.file
+    files = f"{elsewhere.letter} as {file}"
+    return f"{wing}, {files}" if view.mirrored else files
+
+
+def reading(query: Query, view: View, place: str) -> Reading:
+    """Turn the sentences of a query to the board."""
+    return Reading(
+        query,
+        view,
+        view.move(query.offer),
+        replace(view.move(query.offer), taken_by=None),
+        tuple(view.condition(condition) for condition in query.when),
+        tuple(view.condition(condition) for condition in query.after),
+        {name: view.move(move) for name, move in query.follow_ups.items()},
+        {name: view.condition(facts) for name, facts in query.factors.items()},
+        {name: view.condition(facts) for name, facts in query.factors_after.items()},
+        place,
+    )

@@ -85,7 +85,7 @@ def shared_columns(game: Game, index: int, reading: Reading, offer: Step) -> Row
     return factors | {
         "offer": offer.board.san(offer.move),
         "side": chess.COLOR_NAMES[view.attacker],
-        "wing": "mirrored" if view.mirrored else "as written",
+        "wing": reading.place,
         "offered": offered(view, offer),
         "cost": str(offer.cost),
         "was_hanging": str(offer.was_hanging),

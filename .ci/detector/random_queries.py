@@ -34,6 +34,8 @@ OFFERS = (
     "any man to any square uncovering 2 to 5",
     "any man takes on any square was en prise",
     "minor piece takes pawn on any square not taken back within 2 moves",
+    "piece takes on c-file or e5",
+    "any man to d5 or d6 giving up 1 or more",
 )
 FOLLOW_UPS = FACTORS = 40
 
@@ -43,6 +45,7 @@ class Writer:
 
     def __init__(self, seed: str) -> None:
         self.dice = random.Random(seed)
+        self.letters = "abcdefgh"
 
     def often(self, share: float) -> bool:
         """Say yes so often."""
@@ -62,7 +65,7 @@ class Writer:
 
     def square(self) -> str:
         """Name squares in one way."""
-        file, rank = self.dice.choice("abcdefgh"), self.dice.randrange(8)
+        file, rank = self.dice.choice(self.letters), self.dice.randrange(8)
         names = (
             f"{file}{rank + 1}",
             f"{file}-file",
@@ -147,6 +150,9 @@ class Writer:
 
     def query(self, offer: str) -> str:
         """Make a query up around an offer."""
+        is_for_any_file = self.often(0.3) or "c-file" in offer
+        if is_for_any_file:
+            self.letters = "cde"
         names = [f"u{number}" for number in range(FOLLOW_UPS)]
         one, other, third, fourth = self.dice.sample(names, 4)
         required = f'requires = ["{one} or {other} then {third}", "no {fourth}"]'
@@ -156,6 +162,7 @@ class Writer:
             'title = "Sentences made at random"',
             'chapter = "any"',
             f'wings = "{self.dice.choice(("both", "as written"))}"',
+            f'files = "{"any" if is_for_any_file else "as written"}"',
             f'offer = "{offer}"',
             required if self.often(0.5) else "",
             "[follow-ups]",

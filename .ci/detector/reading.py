@@ -1,11 +1,26 @@
 """A reader for query files. Nothing here knows a query by its name."""
 
+import re
 import tomllib
+from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import chess
 
-from sentences import ANY_MAN, Amount, Condition, Example, Fact, Lead, Move, Query, Row, Squares
+from sentences import (
+    ANY_MAN,
+    Amount,
+    Condition,
+    Elsewhere,
+    Example,
+    Fact,
+    Lead,
+    Move,
+    Query,
+    Row,
+    Squares,
+)
 from words import (
     ACTS,
     CHECKS,
@@ -18,6 +33,12 @@ from words import (
     read_side,
     read_squares,
 )
+
+LETTERED = re.compile("[a-h]([1-8]|-file)")
+NO_SENTENCES = {
+    *("title", "about", "also-called", "form-of", "finds", "chapter", "wings", "files"),
+    *("requires", "example"),
+}
 
 
 def read_act(words: Words) -> dict[str, object]:
@@ -174,6 +195,44 @@ def read_query(path: Path) -> Query:
 def read_text(name: str, text: str) -> Query:
     """Read the text of a query file."""
     said = tomllib.loads(text)
+    any_file = {"any": True, "as written": False}[said.get("files", "as written")]
+    return replace(read_said(name, said), elsewhere=tuple(elsewhere(name, said)) if any_file else ())
+
+
+def elsewhere(name: str, said: dict[str, object]) -> Iterator[Elsewhere]:
+    """Read the query with its letters moved, to the nearest files first and to the left before the right."""
+    letter = min(letters_in(said["offer"]) or letters_in(said))
+    for by in sorted(range(-7, 8), key=lambda by: (abs(by), by)):
+        if by and all("a" <= chr(ord(one) + by) <= "h" for one in letters_in(said)):
+            yield Elsewhere(letter, chr(ord(letter) + by), read_said(name, moved(said, by)))
+
+
+def letters_in(said: object) -> set[str]:
+    """Find the files that sentences name; keys are names, and texts outside of them no sentences."""
+    if isinstance(said, str):
+        return {word[0] for word in said.split() if LETTERED.fullmatch(word)}
+    parts = (said[key] for key in said if key not in NO_SENTENCES) if isinstance(said, dict) else said
+    return set().union(*(letters_in(part) for part in parts))
+
+
+def moved(said: object, by: int) -> object:
+    """Move the letters of sentences so many files to the right."""
+    if isinstance(said, str):
+        return " ".join(moved_word(word, by) for word in said.split())
+    if isinstance(said, dict):
+        return {k: one if k in NO_SENTENCES else moved(one, by) for k, one in said.items()}
+    return [moved(one, by) for one in said]
+
+
+def moved_word(word: str, by: int) -> str:
+    """Move the letter of a word, or change the colour of squares with that of those that are moved."""
+    if LETTERED.fullmatch(word):
+        return chr(ord(word[0]) + by) + word[1:]
+    return {"light": "dark", "dark": "light"}.get(word, word) if by % 2 else word
+
+
+def read_said(name: str, said: dict[str, object]) -> Query:
+    """Read what a query file says, on the files that it names."""
     return Query(
         name=name,
         both_wings={"both": True, "as written": False}[said.get("wings", "as written")],

@@ -108,3 +108,13 @@ class Query:
     factors: dict[str, Condition]
     factors_after: dict[str, Condition]
     examples: tuple[Example, ...]
+    elsewhere: "tuple[Elsewhere, ...]" = ()  # The same on other files, in the order they are tried.
+
+
+@dataclass(frozen=True)
+class Elsewhere:
+    """A query with its letters moved: the letter by which that is told, and the file it becomes."""
+
+    letter: str
+    file: str
+    query: Query

@@ -283,6 +283,38 @@ QUERIES = (
     hit  = false
     """,
     """
+    files = "any"
+    wings = "both"
+    offer = "rook takes knight on c6"
+    when  = ["defender pawn on b7", "attacker bishop on light squares"]
+    requires = ["back"]
+    follow-ups.back = "defender pawn takes on c6 from b-file at once"
+    [[example]]  # As written; f1 is a light square.
+    fen  = "6k1/1p6/2n5/8/8/8/8/2R2BK1 w - - 0 1"
+    line = "Rxc6 bxc6"
+    hit  = true
+    [[example]]  # One file to the right, where the bishop must stand on dark squares: f2 is one.
+    fen  = "6k1/2p5/3n4/8/8/8/8/3R1BK1 w - - 0 1"
+    line = "Rxd6 cxd6"
+    hit  = false
+    [[example]]
+    fen  = "6k1/2p5/3n4/8/8/8/5B2/3R2K1 w - - 0 1"
+    line = "Rxd6 cxd6"
+    hit  = true
+    [[example]]  # Mirrored, d6 is e6, two files to the right, and f2 is c2, a light square.
+    fen  = "6k1/4p3/3n4/8/8/8/5B2/3R2K1 w - - 0 1"
+    line = "Rxd6 exd6"
+    hit  = true
+    [[example]]
+    fen  = "6k1/4p3/3n4/8/8/8/8/3R1BK1 w - - 0 1"
+    line = "Rxd6 exd6"
+    hit  = false
+    [[example]]  # On the edge, only mirrored: there a6 is h6, and f1 is c1, a dark square.
+    fen  = "6k1/1p6/n7/8/8/8/8/R4BK1 w - - 0 1"
+    line = "Rxa6 bxa6"
+    hit  = true
+    """,
+    """
     offer = "knight takes on any square was en prise offering knight giving up 2"
     [[example]]
     fen  = "N7/pkp5/8/8/8/8/8/6K1 w - - 0 1"

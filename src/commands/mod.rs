@@ -90,6 +90,7 @@ impl Cli {
         }
         let contradiction = match &self.command {
             Command::Mine(options) => options.contradiction(),
+            Command::Tally(options) => options.contradiction(),
             Command::Lesson(options) => options.contradiction(),
             Command::Exercises(options) => options.contradiction(),
             _ => None,

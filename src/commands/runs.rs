@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use super::shared_options::{EditedOption, READ_AS_THEY_ARE, SacrificeOption, only_these};
 use crate::hits::{Collector, LeftOut, NoColumn, PassTrouble, Reading, Runs};
-use crate::query::suggestion;
+use crate::query::{Library, suggestion};
 use crate::statistics::{Base, Group, Groups, Tally, counted};
 use crate::tables::TableTrouble;
 use crate::terminal::Terminal;
@@ -33,18 +33,34 @@ impl Mined {
         sacrifices: &SacrificeOption,
     ) -> Result<Mined, TableTrouble> {
         let reading = edited.reading();
-        let runs = Runs::open(folders, reading)?.of_kinds(sacrifices.kinds());
+        let chosen = sacrifices.kinds();
+        let remark = only_these(&chosen);
+        let runs = Runs::open(folders, reading)?.of_kinds(chosen);
         let base = Base::of(&runs)?;
         let as_they_are = (reading == Reading::AsTheyAre).then(|| READ_AS_THEY_ARE.to_owned());
-        let remarks = only_these(sacrifices.kinds()).into_iter().chain(as_they_are);
+        let remarks = remark.into_iter().chain(as_they_are);
         let remarks: Vec<String> = remarks.collect();
         Ok(Mined { runs, base, reading, remarks: remarks.join(" "), left_out: RefCell::default() })
     }
 
-    /// The same for a heading.
+    /// Adds the query of this name to a library, if it is known: by a file in the current folder, by the text
+    /// that the runs keep of it, or as a built-in one.
+    pub(super) fn add_query(&self, name: &str, library: &mut Library) -> bool {
+        match self.runs.text_of(name).filter(|_| !Library::is_in_folder(name)) {
+            Some(text) => library.add_mined(name, text),
+            None if Library::knows(name) => library.add(name),
+            None => return false,
+        }
+        true
+    }
+
+    /// What must be said of the results, for a heading.
     pub(super) fn short_remarks(&self) -> String {
-        let kinds = self.runs.kinds().iter().map(|kind| kind.word());
-        let as_they_are = self.is_read_as_it_is().then_some("tables read as they are, --edited");
+        let chosen = self.runs.kinds();
+        let by_force = if chosen.by_force { " by force" } else { "" };
+        let kinds = chosen.words().into_iter().map(|word| format!("{word}{by_force}"));
+        let as_they_are =
+            self.is_read_as_it_is().then(|| "tables read as they are, --edited".to_owned());
         kinds.chain(as_they_are).collect::<Vec<_>>().join(", ")
     }
 
@@ -110,7 +126,7 @@ pub(super) fn way_on(trouble: &PassTrouble) -> Option<String> {
     match trouble {
         PassTrouble::Table(trouble) => trouble.hint.map(str::to_owned),
         PassTrouble::NoColumn { column: NoColumn { name, known }, .. } => match &**name {
-            "verdict" | "sound" => Some("`hecatomb verify DIR` adds it".to_owned()),
+            "verdict" | "sound" | "forced_kind" => Some("`hecatomb verify DIR` adds it".to_owned()),
             _ => suggestion(name, known.iter().map(String::as_str)),
         },
         PassTrouble::OtherQuery { .. } => Some(

@@ -3,7 +3,7 @@
 use clap::Args;
 
 use crate::board::SacrificeKind;
-use crate::hits::Reading;
+use crate::hits::{ChosenKinds, Reading};
 use crate::verdict::Effort;
 
 /// The number of threads.
@@ -60,20 +60,30 @@ pub(super) struct SacrificeOption {
         hide_possible_values = true
     )]
     kinds: Vec<SacrificeKind>,
+
+    /// Let --sacrifice mean what the offer is by force, not as the game went; once the hits are verified
+    #[arg(long, requires = "sacrifice", help_heading = "Which offers")]
+    by_force: bool,
 }
 
 impl SacrificeOption {
-    /// The kinds that were asked for; none means all.
-    pub(super) fn kinds(&self) -> &[SacrificeKind] {
-        &self.kinds
+    /// The kinds that were asked for.
+    pub(super) fn kinds(&self) -> ChosenKinds {
+        ChosenKinds { kinds: self.kinds.clone(), by_force: self.by_force }
+    }
+
+    /// What is wrong with the options taken together.
+    pub(super) fn contradiction(&self) -> Option<&'static str> {
+        (self.by_force && self.kinds.contains(&SacrificeKind::Declined))
+            .then_some("no offer is `declined` by force: what is given up can always be taken")
     }
 }
 
 /// What is said of results from some kinds of sacrifice alone; nothing of all kinds.
-pub(super) fn only_these(kinds: &[SacrificeKind]) -> Option<String> {
-    let words: Vec<&str> = kinds.iter().map(|kind| kind.word()).collect();
-    (!words.is_empty())
-        .then(|| format!("Only offers of this kind are counted: {}.", words.join(", ")))
+pub(super) fn only_these(chosen: &ChosenKinds) -> Option<String> {
+    let by_force = if chosen.by_force { " by force" } else { "" };
+    let words = chosen.words().join(", ");
+    (!words.is_empty()).then(|| format!("Only offers of this kind{by_force} are counted: {words}."))
 }
 
 /// The budget of a proof.

@@ -13,6 +13,7 @@ use crate::board::{SacrificeKind, Wing, word_of};
 use crate::collection::{ByteOffset, GameNumber, GameResult};
 use crate::engine::Points;
 use crate::mining::{Evaluation, OfferCourse, Overlooked, Played};
+use crate::query::Shift;
 use crate::tables::{Cell, Kind, TableTrouble};
 
 /// A column.
@@ -66,7 +67,7 @@ pub(super) const HIT_COLUMNS: &[HitColumn] = columns! {
     };
     Integer plies: |row| row.game.plies, |hit, cell| hit.game.plies = cell.number()?;
     Text side: |row| word(row.view.attacker, &SIDES), |hit, cell| hit.view.attacker = cell.word(&SIDES)?;
-    Text wing: |row| word(row.view.wing, &WINGS), |hit, cell| hit.view.wing = cell.word(&WINGS)?;
+    Text wing: |row| wing(row), |hit, cell| (hit.view.wing, hit.shift) = wing_and_shift(cell)?;
     Integer ply: |row| row.offer.ply, |hit, cell| hit.offer.ply = ply(cell, hit.game.plies)?;
     Integer move_number: |row| row.offer.move_number, |hit, cell| hit.offer.move_number = cell.number()?;
     Text offer: |row| &*row.offer.san, |hit, cell| cell.copy_to(&mut hit.offer.san);
@@ -287,6 +288,28 @@ fn advice<'h>(row: &HitRow<'h>) -> Option<&'h Advice> {
 
 fn instead<'h>(row: &HitRow<'h>) -> Option<&'h (String, Evaluation)> {
     advice(row).and_then(|it| it.instead.as_ref())
+}
+
+/// On which wing and files the query fits.
+fn wing<'h>(row: &HitRow<'h>) -> Cell<'h> {
+    let word = word(row.view.wing, &WINGS);
+    match (row.view.wing, row.shift) {
+        (_, None) => Cell::from(word),
+        (Wing::Written, Some(shift)) => Cell::Text(shift.to_string().into()),
+        (Wing::Mirrored, Some(shift)) => Cell::Text(format!("{word}, {shift}").into()),
+    }
+}
+
+/// What [`wing`] writes.
+fn wing_and_shift(cell: Field<'_>) -> Result<(Wing, Option<Shift>), TableTrouble> {
+    let (wing, rest) = match cell.text().strip_prefix("mirrored, ") {
+        Some(rest) => (Wing::Mirrored, rest),
+        None => (Wing::Written, cell.text()),
+    };
+    match Shift::parse(rest) {
+        Some(shift) => Ok((wing, Some(shift))),
+        None => Ok((cell.word(&WINGS)?, None)),
+    }
 }
 
 /// The word for a value.

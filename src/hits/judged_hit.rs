@@ -14,6 +14,7 @@ use crate::board::{SacrificeKind, View, Wing, legal_move, read_position};
 use crate::collection::{ByteOffset, GameNumber, GameResult, Rating};
 use crate::engine::Points;
 use crate::mining::{Evaluation, GameInfo, Hit, OfferCourse, OfferRecord, Played};
+use crate::query::Shift;
 
 /// A hit with everything that is known of it.
 ///
@@ -31,6 +32,8 @@ pub struct JudgedHit {
     pub game: GameInfo,
     /// Who offers, and on which wing.
     pub view: View,
+    /// What the letters of the query stood for, if not for the files as written.
+    pub shift: Option<Shift>,
     /// The offer.
     pub offer: OfferRecord,
     /// Where the king that took the man goes next, in the attacker's view.
@@ -194,6 +197,7 @@ impl JudgedHit {
                 doubts: String::new(),
             },
             view: View { attacker: Color::White, wing: Wing::Written },
+            shift: None,
             offer: OfferRecord {
                 ply: 0,
                 move_number: 0,
@@ -225,6 +229,7 @@ impl JudgedHit {
             source: &self.source,
             game: &self.game,
             view: self.view,
+            shift: self.shift,
             offer: &self.offer,
             king_goes: self.king_goes,
             king_after_check: self.king_after_check,
@@ -341,6 +346,7 @@ pub struct HitRow<'h> {
     pub(super) source: &'h str,
     pub(super) game: &'h GameInfo,
     pub(super) view: View,
+    pub(super) shift: Option<Shift>,
     pub(super) offer: &'h OfferRecord,
     pub(super) king_goes: Option<Square>,
     pub(super) king_after_check: Option<Square>,
@@ -358,6 +364,7 @@ impl<'h> HitRow<'h> {
             source,
             game,
             view: hit.view,
+            shift: hit.shift,
             offer: &hit.offer,
             king_goes: hit.king_goes,
             king_after_check: hit.king_after_check,

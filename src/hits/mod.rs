@@ -43,6 +43,6 @@ pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_colu
 pub use reader::HitReader;
 pub use rule::{LOSS, LOST_UNDER, SOUND_FROM};
 pub use run::{Reading, Run};
-pub use runs::{Collector, LeftOut, NoColumn, PassTrouble, Runs};
+pub use runs::{ChosenKinds, Collector, LeftOut, NoColumn, PassTrouble, Runs};
 pub use verdict::{Sound, Verdict};
 pub use worth::{Judged, Known, Worth};

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use super::field::CellTrouble;
 use super::judged_hit::JudgedHit;
-use super::layout::{Layout, Wanted};
+use super::layout::{Layout, Verdicts, Wanted};
 use super::overlap::Overlap;
 use super::run::{Reading, Run};
 use crate::board::SacrificeKind;
@@ -92,12 +92,46 @@ pub struct LeftOut {
     pub may_be_more: bool,
 }
 
+/// The kinds of sacrifice whose hits are passed on.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct ChosenKinds {
+    /// Any of these; none means all.
+    pub kinds: Vec<SacrificeKind>,
+    /// Whether they are meant against best play, and not as the game went.
+    pub by_force: bool,
+}
+
+impl ChosenKinds {
+    /// Their words.
+    #[must_use]
+    pub fn words(&self) -> Vec<&'static str> {
+        self.kinds.iter().map(|kind| kind.word()).collect()
+    }
+
+    fn has(&self, hit: &JudgedHit) -> bool {
+        let forced = || hit.verdict.as_ref().and_then(|verdict| verdict.forced_kind);
+        let kind = if self.by_force { forced() } else { hit.offer.kind };
+        self.kinds.is_empty() || kind.is_some_and(|kind| self.kinds.contains(&kind))
+    }
+
+    /// What must be known of the hits to tell.
+    fn wanted(&self, layout: &Layout) -> Result<Wanted, NoColumn> {
+        match (self.by_force, layout.verdicts) {
+            (false, _) => Ok(Wanted::figures()),
+            (true, Verdicts::Missing) => {
+                Err(NoColumn { name: "forced_kind".to_owned(), known: layout.names() })
+            }
+            (true, _) => Ok(Wanted::figures().with_verdict()),
+        }
+    }
+}
+
 /// Runs that are read together.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Runs {
     runs: Vec<Run>,
-    /// The kinds of sacrifice whose hits are passed on; none means all.
-    kinds: Vec<SacrificeKind>,
+    /// The kinds of sacrifice whose hits are passed on.
+    kinds: ChosenKinds,
 }
 
 impl Runs {
@@ -110,23 +144,19 @@ impl Runs {
         let open = |path: &PathBuf| Run::open(path, reading);
         let runs: Vec<Run> = folders.iter().map(open).collect::<Result<_, _>>()?;
         refuse_twice(&runs)?;
-        Ok(Runs { runs, kinds: Vec::new() })
+        Ok(Runs { runs, kinds: ChosenKinds::default() })
     }
 
-    /// The same runs, of whose hits only those of these kinds of sacrifice are passed on; none means all.
+    /// The same runs, of whose hits only those of these kinds of sacrifice are passed on.
     #[must_use]
-    pub fn of_kinds(self, kinds: &[SacrificeKind]) -> Runs {
-        Runs { kinds: kinds.to_vec(), ..self }
+    pub fn of_kinds(self, kinds: ChosenKinds) -> Runs {
+        Runs { kinds, ..self }
     }
 
-    /// The kinds of sacrifice whose hits are passed on; none means all.
+    /// The kinds of sacrifice whose hits are passed on.
     #[must_use]
-    pub fn kinds(&self) -> &[SacrificeKind] {
+    pub fn kinds(&self) -> &ChosenKinds {
         &self.kinds
-    }
-
-    fn is_wanted(&self, hit: &JudgedHit) -> bool {
-        self.kinds.is_empty() || hit.offer.kind.is_some_and(|kind| self.kinds.contains(&kind))
     }
 
     /// The names of the queries of any run, in the order of the runs.
@@ -139,6 +169,16 @@ impl Runs {
             }
         }
         names
+    }
+
+    /// The text of a query that is none of the built-in ones, if a run keeps it as it was mined.
+    #[must_use]
+    pub fn text_of(&self, query: &str) -> Option<&str> {
+        let mut mined = self.runs.iter().flat_map(|run| &run.manifest.queries);
+        mined.find_map(|known| {
+            let text = known.text.as_deref().filter(|_| known.name == query)?;
+            (hash_of(text) == known.sha256).then_some(text)
+        })
     }
 
     /// Whether a run mined this very query.
@@ -182,7 +222,7 @@ impl Runs {
         for (index, run) in runs.iter().enumerate() {
             let mut hits = run.hits(query)?;
             if let Some(layout) = hits.layout().cloned() {
-                let wanted = begin(query, &layout, collectors)?;
+                let wanted = begin(query, &layout, collectors, &self.kinds)?;
                 hits.want(if overlap.is_some() { wanted.with_identity() } else { wanted });
             }
             let is_last = index + 1 == runs.len();
@@ -191,7 +231,7 @@ impl Runs {
                     left_out.hits += 1;
                     continue;
                 }
-                if !self.is_wanted(hit) {
+                if !self.kinds.has(hit) {
                     continue;
                 }
                 let taken = collectors.iter_mut().try_for_each(|collector| collector.take(hit));
@@ -239,12 +279,12 @@ fn begin(
     query: &str,
     layout: &Layout,
     collectors: &mut [&mut dyn Collector],
+    kinds: &ChosenKinds,
 ) -> Result<Wanted, PassTrouble> {
-    collectors.iter_mut().try_fold(Wanted::figures(), |wanted, collector| {
-        let needed = collector.begin(layout);
-        let needed =
-            needed.map_err(|column| PassTrouble::NoColumn { query: query.to_owned(), column })?;
-        Ok(wanted.and(&needed))
+    let no_column = |column| PassTrouble::NoColumn { query: query.to_owned(), column };
+    let of_kinds = kinds.wanted(layout).map_err(no_column)?;
+    collectors.iter_mut().try_fold(of_kinds, |wanted, collector| {
+        Ok(wanted.and(&collector.begin(layout).map_err(no_column)?))
     })
 }
 

@@ -10,7 +10,7 @@ use super::matcher::{Offer, offer_goes_on};
 use super::offer_record::OfferRecord;
 use super::watch::Watch;
 use crate::board::{Replay, View, destination, played};
-use crate::query::{Condition, Lens, Moment, Pattern};
+use crate::query::{Condition, Lens, Moment, Pattern, Shift};
 
 /// One offer found in one game by one query.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -19,6 +19,8 @@ pub struct Hit {
     pub query: usize,
     /// Who offers, and on which wing.
     pub view: View,
+    /// What the letters of the query stand for, if not for the files as written.
+    pub shift: Option<Shift>,
     /// The offer; hits of several queries at one move share it.
     pub offer: Arc<OfferRecord>,
     /// Where the king that took what was offered goes with its very next move, in the attacker's view.
@@ -59,6 +61,7 @@ impl Hit {
         Some(Hit {
             query: seen.query,
             view: lens.view,
+            shift: lens.shift,
             offer,
             king_goes: seen_if_accepted(king_goes),
             king_after_check: seen_if_accepted(king_after_check),
@@ -80,6 +83,7 @@ impl Hit {
         Hit {
             query,
             view: lens.view,
+            shift: lens.shift,
             offer,
             king_goes: None,
             king_after_check: None,

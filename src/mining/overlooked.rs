@@ -176,6 +176,8 @@ fn can_be_taken(pos: &Chess, square: Square, men: Men) -> bool {
 /// Whether the offer of a pattern names squares, and not every square.
 fn names_squares(pattern: &Pattern) -> bool {
     pattern.query.offer.aim.is_some_and(|(_, squares)| {
-        !squares.move_with_king() && !squares.named.is_empty() && squares.named != Bitboard::FULL
+        !squares.move_with_king()
+            && !squares.named().is_empty()
+            && squares.named() != Bitboard::FULL
     })
 }

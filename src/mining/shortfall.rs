@@ -41,7 +41,10 @@ fn lack(query: &Query, lens: &Lens, replay: &Replay, index: usize) -> Option<Lac
     }
     let failing = |texts: &[String], conditions: &[Condition], pos| {
         let mut both = texts.iter().zip(conditions).enumerate();
-        let fails = |condition: &Condition| !holds(&condition.turned(lens.view), lens.view, pos);
+        let by = lens.shift.map_or(0, |shift| shift.by(lens.view));
+        let fails = |condition: &Condition| {
+            !holds(&condition.shifted(by).turned(lens.view), lens.view, pos)
+        };
         both.find(|(_, (_, condition))| fails(condition)).map(|(at, (text, _))| (at, text.clone()))
     };
     let condition = |key: &str, stage, (at, text): (usize, String)| Lack {

@@ -9,7 +9,7 @@ use crate::board::word_of;
 use crate::collection::Rating;
 use crate::drawing::Diagram;
 use crate::hits::Sound;
-use crate::query::{Condition, Query};
+use crate::query::{Condition, Query, Squares};
 use crate::teaching::{Specimen, Step, in_words};
 
 /// More squares than this are not ringed.
@@ -53,11 +53,12 @@ fn key_squares(specimen: &Specimen, query: &Query) -> Bitboard {
         .chain(query.factors.iter().map(|factor| &factor.condition));
     let follow_ups = query.follow_ups.iter().map(|follow_up| follow_up.sentence.squares());
     let others = conditions.map(Condition::squares).chain(follow_ups);
-    let singled_out =
-        others.map(|squares| squares.named).filter(|named| named.count() <= MOST_OF_ONE);
-    let named = std::iter::once(query.offer.squares().named).chain(singled_out);
-    named.fold(offered, |all, named| {
-        let more = all | specimen.hit.view.turn_all(named);
+    let is_singled_out = |squares: &Squares| squares.named().count() <= MOST_OF_ONE;
+    let squares = std::iter::once(query.offer.squares()).chain(others.filter(is_singled_out));
+    let (view, shift) = (specimen.hit.view, specimen.hit.shift);
+    let by = shift.map_or(0, |shift| shift.by(view));
+    squares.fold(offered, |all, squares| {
+        let more = all | view.turn_all(squares.shifted(by).named());
         if more.count() <= MOST_RINGED { more } else { all }
     })
 }

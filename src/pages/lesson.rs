@@ -72,7 +72,7 @@ impl Lesson<'_> {
                 rules => numbers::rules(self),
                 is_judged => self.found.choice.is_judged,
                 tree => tree::context(&self.found.tree),
-                turned => numbers::turned(self.query.wings),
+                turned => numbers::turned(self.query),
                 games => self.found.choice.models.iter().zip(1..).map(game::model).collect::<Vec<_>>(),
                 exercises => exercises.collect::<Vec<_>>(),
             },

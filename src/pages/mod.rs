@@ -13,6 +13,8 @@ mod solution;
 mod exercise;
 // A game as pages show it.
 mod game;
+// How often by kind of sacrifice.
+mod kinds;
 // How often and how well.
 mod numbers;
 // What was played after the offer.

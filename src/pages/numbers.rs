@@ -4,10 +4,12 @@ use std::collections::BTreeMap;
 
 use minijinja::{Value, context};
 
+use super::kinds;
 use super::lesson::Lesson;
+use super::template::whole;
 use crate::drawing::{Measured, Plot, list, widest};
 use crate::hits::Sound;
-use crate::query::{Moment, Wings};
+use crate::query::{Files, Moment, Query, Wings};
 use crate::statistics::{FactorEffect, Outcomes, SMALLEST_SAMPLE, Standing, grouped, share};
 
 /// What the page says of the hits as a whole.
@@ -33,6 +35,7 @@ pub(super) fn context(lesson: &Lesson<'_>) -> Value {
         moves => tally.median_moves_left().map(|moves| format!("{moves:.0}")),
         mates => outcomes.enough().and_then(|_| tally.mate_share()).filter(|_| tally.mates > 0).map(whole),
         worth => worth(&found.worth),
+        kinds => kinds::in_words(&found.kinds),
         least => SMALLEST_SAMPLE,
         by_rating => plot(found.bands.len(), || Plot::of_scores(
             "The attacker’s score in per cent, by rating",
@@ -102,11 +105,6 @@ pub(super) fn results(outcomes: &Outcomes) -> Value {
     }
 }
 
-/// A share in whole per cent.
-fn whole(share: f64) -> String {
-    format!("{:.0}", 100.0 * share)
-}
-
 /// The rules of thumb, the strongest first.
 pub(super) fn rules(lesson: &Lesson<'_>) -> Value {
     let gains = lesson.found.effects.iter().filter_map(gain);
@@ -163,9 +161,10 @@ fn sentence(lesson: &Lesson<'_>, name: &str) -> String {
 }
 
 /// How squares are to be read where the offers of both sides are taken together.
-pub(super) fn turned(wings: Wings) -> &'static str {
-    match wings {
-        Wings::AsWritten => "as if White attacked",
-        Wings::Both => "as if White attacked on the kingside",
+pub(super) fn turned(query: &Query) -> &'static str {
+    match (query.wings, query.files) {
+        (Wings::AsWritten, _) => "as if White attacked",
+        (Wings::Both, Files::AsWritten) => "as if White attacked on the kingside",
+        (Wings::Both, Files::Any) => "as if White attacked, and mirrored where the motif is",
     }
 }

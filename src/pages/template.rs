@@ -74,6 +74,11 @@ pub(super) fn chapter_title(chapter: Chapter) -> &'static str {
     }
 }
 
+/// A share in whole per cent.
+pub(super) fn whole(share: f64) -> String {
+    format!("{:.0}", 100.0 * share)
+}
+
 /// With the apostrophes of a printed book; queries are written with those of a keyboard.
 pub(super) fn curly(text: &str) -> String {
     text.replace('\'', "\u{2019}")

@@ -111,11 +111,10 @@ pub struct MenFact {
 }
 
 impl Fact {
-    /// The same fact with its squares turned between the attacker's view and the board.
-    #[must_use]
-    pub fn turned(&self, view: View) -> Fact {
+    /// The same fact about other squares.
+    fn about(&self, squares: impl Fn(Squares) -> Squares) -> Fact {
         match *self {
-            Fact::Men(fact) => Fact::Men(MenFact { squares: fact.squares.turned(view), ..fact }),
+            Fact::Men(fact) => Fact::Men(MenFact { squares: squares(fact.squares), ..fact }),
             Fact::Ahead(range) => Fact::Ahead(range),
         }
     }
@@ -132,8 +131,19 @@ impl Condition {
     /// The same condition with its squares turned between the attacker's view and the board.
     #[must_use]
     pub fn turned(&self, view: View) -> Condition {
-        let turn = |facts: &Vec<Fact>| facts.iter().map(|fact| fact.turned(view)).collect();
-        Condition { alternatives: self.alternatives.iter().map(turn).collect() }
+        self.about(|squares| squares.turned(view))
+    }
+
+    /// The same condition with its letters moved by so many files to the right.
+    #[must_use]
+    pub fn shifted(&self, by: i8) -> Condition {
+        self.about(|squares| squares.shifted(by))
+    }
+
+    /// The same condition about other squares.
+    fn about(&self, squares: impl Fn(Squares) -> Squares) -> Condition {
+        let about = |facts: &Vec<Fact>| facts.iter().map(|fact| fact.about(&squares)).collect();
+        Condition { alternatives: self.alternatives.iter().map(about).collect() }
     }
 
     /// The squares that its facts are about.

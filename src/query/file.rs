@@ -6,7 +6,7 @@ use super::condition::{Condition, Factor};
 use super::example::Example;
 use super::problem::{Problem, QueryProblems};
 use super::reading::{self, Text};
-use super::sentence::{Chapter, Finds, FollowUp, MoveSentence, Requirement, Window, Wings};
+use super::sentence::{Chapter, Files, Finds, FollowUp, MoveSentence, Requirement, Window, Wings};
 use super::terms::Side;
 use super::toml_reader::TomlReader;
 
@@ -27,6 +27,8 @@ pub struct Query {
     pub finds: Finds,
     /// The wings the motif is looked for on.
     pub wings: Wings,
+    /// The files the motif is looked for on.
+    pub files: Files,
     /// What the pupil should see, in prose; may be empty.
     pub about: String,
     /// The offer as written.
@@ -78,13 +80,14 @@ impl Query {
 }
 
 /// The keys of a query file.
-const KEYS: [&str; 15] = [
+const KEYS: [&str; 16] = [
     "title",
     "also-called",
     "chapter",
     "form-of",
     "finds",
     "wings",
+    "files",
     "about",
     "offer",
     "when",
@@ -115,6 +118,7 @@ impl TomlReader<'_> {
         let form_of = self.form_of(&table, name);
         let finds = self.finds(&table);
         let wings = self.wings(&table);
+        let files = self.files(&table);
         let about = self.optional_text(&table, "about").map_or_else(String::new, |text| text.value);
         let offer_text = self.required_text(&table, "offer")?;
         let offer = self.offer(&offer_text);
@@ -124,7 +128,7 @@ impl TomlReader<'_> {
         let requires = self.requires(&table, &follow_ups);
         let factors = self.factors(&table);
         let examples = self.examples(&table);
-        Some(Query {
+        let query = Query {
             name: name.to_owned(),
             title,
             also_called,
@@ -132,6 +136,7 @@ impl TomlReader<'_> {
             form_of,
             finds: finds?,
             wings: wings?,
+            files: files?,
             about: about.trim().to_owned(),
             offer_text: offer_text.value,
             offer: offer?,
@@ -144,7 +149,9 @@ impl TomlReader<'_> {
             factors,
             examples,
             source: self.source.to_owned(),
-        })
+        };
+        self.check_files(&query, &table);
+        Some(query)
     }
 
     /// A name must be fit for a file and a column.
@@ -206,6 +213,16 @@ impl TomlReader<'_> {
             Some(value) => {
                 let text = self.text(value)?;
                 self.one_of(&text, &[("as written", Wings::AsWritten), ("both", Wings::Both)])
+            }
+        }
+    }
+
+    fn files(&mut self, table: &DeTable<'_>) -> Option<Files> {
+        match table.get("files") {
+            None => Some(Files::AsWritten),
+            Some(value) => {
+                let text = self.text(value)?;
+                self.one_of(&text, &[("as written", Files::AsWritten), ("any", Files::Any)])
             }
         }
     }

@@ -74,6 +74,8 @@ const MOST_NAMED: usize = 3;
 pub struct Library {
     queries: Vec<Query>,
     troubles: Vec<QueryProblems>,
+    /// The names of those that were mined, and so were in order then.
+    mined: Vec<String>,
 }
 
 impl Library {
@@ -86,7 +88,27 @@ impl Library {
     /// Whether there is a query of this name: built in, or as a file `NAME.toml` in the current folder.
     #[must_use]
     pub fn knows(name: &str) -> bool {
-        Path::new(&file_of(name)).is_file() || BUILT_IN.contains(file_of(name))
+        Library::is_in_folder(name) || BUILT_IN.contains(file_of(name))
+    }
+
+    /// Whether a query is a built-in one, letter for letter.
+    #[must_use]
+    pub fn has_built_in(query: &Query) -> bool {
+        let file = BUILT_IN.get_file(file_of(&query.name));
+        file.and_then(|file| file.contents_utf8()).is_some_and(|text| text == query.source)
+    }
+
+    /// Whether there is a file `NAME.toml` in the current folder.
+    #[must_use]
+    pub fn is_in_folder(name: &str) -> bool {
+        Path::new(&file_of(name)).is_file()
+    }
+
+    /// Adds a query from the text that a run keeps of it. The general motif of a special form need not be
+    /// known here.
+    pub fn add_mined(&mut self, name: &str, text: &str) {
+        self.mined.push(name.to_owned());
+        self.take(Query::read(name, &format!("{name}, as it was mined"), text));
     }
 
     /// Adds every built-in query.
@@ -191,7 +213,8 @@ impl Library {
             self.queries.iter().any(|query| query.name == *general) || Library::knows(general)
         };
         let forms = self.queries.iter().filter_map(|query| Some((query, query.form_of.as_ref()?)));
-        let stray = forms.filter(|(_, general)| !is_known(general));
+        let is_mined = |query: &Query| self.mined.contains(&query.name);
+        let stray = forms.filter(|(query, general)| !is_mined(query) && !is_known(general));
         let problems: Vec<Problem> = stray
             .map(|(query, general)| Problem {
                 hint: meant(general, built_in_names().collect::<Vec<_>>()),

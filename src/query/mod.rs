@@ -1,7 +1,7 @@
 //! Sentences to patterns: what to look for, written as a teacher would say it.
 //!
 //! A query file (values of TOML with their places) becomes a [`Query`] (checked), then a [`Pattern`]
-//! (turned to each colour and wing, ready to run).
+//! (turned to each colour, wing and file, ready to run).
 //!
 //! Invariant: nothing here knows collections, games or threads; the only file it reads is a query.
 
@@ -18,6 +18,8 @@ mod pattern;
 mod problem;
 mod reading;
 mod sentence;
+mod shift;
+mod slip;
 mod squares;
 mod terms;
 mod toml_reader;
@@ -32,8 +34,10 @@ pub use needs::Needs;
 pub use pattern::{Lens, Pattern};
 pub use problem::{Problem, QueryProblems};
 pub use sentence::{
-    Act, Chapter, Check, Finds, FollowUp, MoveSentence, Requirement, Window, Wings,
+    Act, Chapter, Check, Files, Finds, FollowUp, MoveSentence, Requirement, Window, Wings,
 };
+pub use shift::Shift;
+pub use slip::Slip;
 pub use squares::{NearKing, Squares};
 pub use terms::{PawnRange, Side};
 pub use words::suggestion;

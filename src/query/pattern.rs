@@ -1,10 +1,11 @@
-//! A query made ready to run: its sentences turned to each colour and wing.
+//! A query made ready to run: its sentences turned to each colour and wing, and moved to each file.
 
 use shakmaty::{Bitboard, Color, Role};
 
 use super::condition::{Amount, Condition, Fact, Kinds, MenFact, Moment, Relation};
 use super::file::Query;
 use super::sentence::{MoveSentence, Wings};
+use super::shift::Shift;
 use super::terms::Side;
 use crate::board::{Men, View, Wing};
 
@@ -14,15 +15,17 @@ pub struct Pattern {
     /// What it was made from.
     pub query: Query,
     /// The query as seen from each side of the board it is looked for on, White's first, the wing as
-    /// written first.
+    /// written first, in each the files as written first.
     pub lenses: Vec<Lens>,
 }
 
-/// A query turned to one colour and wing: all its squares are squares of the board.
+/// A query turned to one colour, wing and file: all its squares are squares of the board.
 #[derive(Clone, Debug)]
 pub struct Lens {
     /// The colour and wing.
     pub view: View,
+    /// What the letters of the query stand for, if not for the files as written.
+    pub shift: Option<Shift>,
     /// The offer.
     pub offer: MoveSentence,
     /// What must hold just before it, the quickest to check first.
@@ -43,34 +46,38 @@ pub struct Lens {
 }
 
 impl Pattern {
-    /// Turns a query to both colours and to the wings it asks for.
+    /// Turns a query to both colours and to the wings and files it asks for.
     #[must_use]
     pub fn new(query: Query) -> Pattern {
         let wings: &[Wing] = match query.wings {
             Wings::AsWritten => &[Wing::Written],
             Wings::Both => &[Wing::Written, Wing::Mirrored],
         };
+        let shifts = query.shifts();
         let lenses = Color::ALL
             .into_iter()
             .flat_map(|attacker| wings.iter().map(move |&wing| View { attacker, wing }))
-            .map(|view| Lens::new(&query, view))
+            .flat_map(|view| shifts.iter().map(move |&by| (view, by)))
+            .map(|(view, by)| Lens::new(&query, view, by))
             .collect();
         Pattern { query, lenses }
     }
 }
 
 impl Lens {
-    fn new(query: &Query, view: View) -> Lens {
+    fn new(query: &Query, view: View, by: i8) -> Lens {
+        let of_move = |sentence: &MoveSentence| sentence.shifted(by).turned(view);
+        let of_condition = |condition: &Condition| condition.shifted(by).turned(view);
         let turned = |conditions: &[Condition]| {
-            let mut turned: Vec<Condition> =
-                conditions.iter().map(|condition| condition.turned(view)).collect();
+            let mut turned: Vec<Condition> = conditions.iter().map(of_condition).collect();
             turned.sort_by_key(effort);
             turned
         };
         let when = turned(&query.when);
         Lens {
             view,
-            offer: query.offer.turned(view),
+            shift: query.shift(by, view.wing),
+            offer: of_move(&query.offer),
             king_squares: king_squares(&when),
             stand: when.iter().flat_map(|condition| stand(condition, view)).collect(),
             when,
@@ -78,9 +85,9 @@ impl Lens {
             follow_ups: query
                 .follow_ups
                 .iter()
-                .map(|follow_up| follow_up.sentence.turned(view))
+                .map(|follow_up| of_move(&follow_up.sentence))
                 .collect(),
-            factors: query.factors.iter().map(|factor| factor.condition.turned(view)).collect(),
+            factors: query.factors.iter().map(|factor| of_condition(&factor.condition)).collect(),
             moments: query.factors.iter().map(|factor| factor.moment).collect(),
         }
     }
@@ -119,7 +126,7 @@ fn king_squares_of(fact: &Fact) -> Bitboard {
     match fact {
         Fact::Men(fact) if fact.side == Side::Defender && stands(fact) => {
             let is_king = fact.kinds == Kinds::of(Men::of(Role::King));
-            if is_king { fact.squares.named } else { Bitboard::FULL }
+            if is_king { fact.squares.named() } else { Bitboard::FULL }
         }
         _ => Bitboard::FULL,
     }
@@ -138,7 +145,7 @@ fn stand(condition: &Condition, view: View) -> Vec<(Color, Men, Bitboard)> {
     let [facts] = &condition.alternatives[..] else { return Vec::new() };
     let stand = |fact: &Fact| match fact {
         Fact::Men(fact) if stands(fact) => {
-            Some((fact.side.color(view.attacker), fact.kinds.widest(), fact.squares.named))
+            Some((fact.side.color(view.attacker), fact.kinds.widest(), fact.squares.named()))
         }
         _ => None,
     };

@@ -65,6 +65,15 @@ pub enum Wings {
     Both,
 }
 
+/// The files a motif is looked for on.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Files {
+    /// Only those that the query names.
+    AsWritten,
+    /// Also on others, all its letters moved alike.
+    Any,
+}
+
 /// How a move comes to its square.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Act {
@@ -158,6 +167,21 @@ impl MoveSentence {
     #[must_use]
     pub fn squares(&self) -> Squares {
         self.aim.map(|(_, squares)| squares).unwrap_or_default()
+    }
+
+    /// The sets of squares that it names.
+    pub(super) fn named_squares(&self) -> impl Iterator<Item = Squares> + use<> {
+        self.aim.map(|(_, squares)| squares).into_iter().chain(self.from)
+    }
+
+    /// The same sentence with its letters moved by so many files to the right.
+    #[must_use]
+    pub fn shifted(&self, by: i8) -> MoveSentence {
+        MoveSentence {
+            aim: self.aim.map(|(act, squares)| (act, squares.shifted(by))),
+            from: self.from.map(|squares| squares.shifted(by)),
+            ..self.clone()
+        }
     }
 
     /// The same sentence with its squares turned between the attacker's view and the board.

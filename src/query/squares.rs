@@ -1,39 +1,62 @@
 //! Sets of squares as a sentence names them: by name, or by where the defender's king stands.
 
-use shakmaty::{Bitboard, Color, Square, attacks};
+use shakmaty::{Bitboard, Color, File, Square, attacks};
 
 use crate::board::View;
 
 /// A set of squares, part of which may depend on where the defender's king stands.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 pub struct Squares {
-    /// The squares that are named.
-    pub named: Bitboard,
+    /// Those that are named with the letter of their file.
+    lettered: Bitboard,
+    /// Those that are named without: by rank, by colour, or all of them.
+    unlettered: Bitboard,
     /// Those that move with the defender's king.
-    pub near_king: NearKing,
+    near_king: NearKing,
 }
 
 impl Squares {
     /// Every square.
-    pub const ALL: Squares = Squares { named: Bitboard::FULL, near_king: NearKing(0) };
+    pub const ALL: Squares =
+        Squares { lettered: Bitboard::EMPTY, unlettered: Bitboard::FULL, near_king: NearKing(0) };
 
-    /// Squares by name.
+    /// Squares that are named with the letter of their file.
     #[must_use]
-    pub fn named(named: Bitboard) -> Squares {
-        Squares { named, near_king: NearKing::default() }
+    pub fn lettered(lettered: Bitboard) -> Squares {
+        Squares { lettered, ..Squares::default() }
+    }
+
+    /// Squares that are named without the letter of a file: whole ranks, those of a colour, or all.
+    #[must_use]
+    pub fn unlettered(unlettered: Bitboard) -> Squares {
+        Squares { unlettered, ..Squares::default() }
     }
 
     /// Squares that move with the defender's king.
     #[must_use]
     pub fn near(near_king: NearKing) -> Squares {
-        Squares { named: Bitboard::EMPTY, near_king }
+        Squares { near_king, ..Squares::default() }
+    }
+
+    /// The squares that are named.
+    #[must_use]
+    #[inline]
+    pub fn named(self) -> Bitboard {
+        self.lettered | self.unlettered
+    }
+
+    /// The files whose letters are named.
+    pub(super) fn files(self) -> impl Iterator<Item = File> {
+        let is_named = move |&file: &File| !(self.lettered & file).is_empty();
+        File::ALL.into_iter().filter(is_named)
     }
 
     /// The union of two sets.
     #[must_use]
     pub fn or(self, other: Squares) -> Squares {
         Squares {
-            named: self.named | other.named,
+            lettered: self.lettered | other.lettered,
+            unlettered: self.unlettered | other.unlettered,
             near_king: NearKing(self.near_king.0 | other.near_king.0),
         }
     }
@@ -50,20 +73,43 @@ impl Squares {
     pub fn with_king(self, king: Option<Square>, attacker: Color) -> Bitboard {
         match king {
             Some(king) if self.move_with_king() => {
-                self.named | self.near_king.squares(king, attacker)
+                self.named() | self.near_king.squares(king, attacker)
             }
-            _ => self.named,
+            _ => self.named(),
         }
     }
 
     /// Every square that may belong to the set, wherever the defender's king stands.
     #[must_use]
     pub fn widest(self) -> Bitboard {
-        if self.move_with_king() { Bitboard::FULL } else { self.named }
+        if self.move_with_king() { Bitboard::FULL } else { self.named() }
     }
 
     pub(super) fn turned(self, view: View) -> Squares {
-        Squares { named: view.turn_all(self.named), ..self }
+        Squares {
+            lettered: view.turn_all(self.lettered),
+            unlettered: view.turn_all(self.unlettered),
+            ..self
+        }
+    }
+
+    /// The set with its letters moved by so many files to the right; what leaves the board is lost. By an odd
+    /// number, the squares of one colour become those of the other, as those that are named do.
+    #[must_use]
+    pub fn shifted(self, by: i8) -> Squares {
+        let moved = |square: Square| {
+            let file = u32::from(square.file()).checked_add_signed(by.into())?;
+            Some(Square::from_coords(File::try_from(file).ok()?, square.rank()))
+        };
+        let changes_colour = by % 2 != 0;
+        Squares {
+            lettered: self.lettered.into_iter().filter_map(moved).collect(),
+            unlettered: match changes_colour {
+                true => self.unlettered.flip_horizontal(),
+                false => self.unlettered,
+            },
+            ..self
+        }
     }
 }
 
@@ -114,12 +160,25 @@ mod tests {
         );
         assert_eq!(at(Square::H2, Color::Black), Bitboard::from_iter([Square::G3, Square::H3]));
         assert_eq!(at(Square::E1, Color::White), Bitboard::EMPTY);
-        let line =
-            Squares::near(NearKing::ON_FILE).or(Squares::named(Bitboard::from_square(Square::A1)));
+        let line = Squares::near(NearKing::ON_FILE)
+            .or(Squares::lettered(Bitboard::from_square(Square::A1)));
         assert_eq!(
             line.with_king(Some(Square::G8), Color::White),
             Bitboard::from_file(shakmaty::File::G) | Square::A1
         );
         assert_eq!(line.widest(), Bitboard::FULL);
+    }
+
+    #[test]
+    fn only_letters_are_shifted_and_squares_of_a_colour_keep_theirs_relative_to_them() {
+        let of = |squares: &[Square]| Bitboard::from_iter(squares.iter().copied());
+        let named = Squares::lettered(of(&[Square::B6, Square::H7]));
+        assert_eq!(named.shifted(-1).named(), of(&[Square::A6, Square::G7]));
+        assert_eq!(named.shifted(1).named(), of(&[Square::C6]), "there is no file after the last");
+        let ranks = Squares::unlettered(Bitboard::from_rank(shakmaty::Rank::Sixth));
+        assert_eq!(ranks.shifted(1), ranks);
+        let light = Squares::unlettered(Bitboard::LIGHT_SQUARES);
+        assert_eq!(light.shifted(-3).named(), Bitboard::DARK_SQUARES);
+        assert_eq!(light.shifted(2), light);
     }
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::collection::Source;
-use crate::query::Pattern;
+use crate::query::{Library, Pattern};
 use crate::tables::{Counts, EndOfRun, OptionsFile, QueryRun, RunFile, SourceRun, hash_of};
 
 /// The manifest of a run that is about to start.
@@ -19,6 +19,7 @@ pub fn new_manifest(recorded: &OptionsFile, sources: &[Source], patterns: &[Patt
     let query_run = |pattern: &Pattern| QueryRun {
         name: pattern.query.name.clone(),
         sha256: hash_of(&pattern.query.source),
+        text: (!Library::has_built_in(&pattern.query)).then(|| pattern.query.source.clone()),
         hits: 0,
         overlooked: 0,
     };

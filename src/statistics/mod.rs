@@ -39,6 +39,8 @@ mod tally;
 mod grouping;
 // How they went by what they are worth.
 mod worth;
+// How they went by kind of sacrifice.
+mod by_kind;
 // What each rule of thumb is worth.
 mod factors;
 // What was played after the offer.
@@ -46,6 +48,7 @@ mod continuations;
 
 pub use balance::BalanceBand;
 pub use base::Base;
+pub use by_kind::ByKind;
 pub use continuations::{Branch, Continuations, ModelGame};
 pub use counts::Spread;
 pub use difference::{Difference, difference_of_scores};

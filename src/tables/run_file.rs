@@ -79,6 +79,9 @@ pub struct QueryRun {
     pub name: String,
     /// The SHA-256 of its text, in hexadecimal digits.
     pub sha256: String,
+    /// Its text, if it is none of the built-in ones.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub text: Option<String>,
     /// The offers it found that were made.
     pub hits: u64,
     /// The offers it found that were overlooked, if they were looked for.

@@ -6,7 +6,7 @@ use super::measured::{frequency_by_year, scores_by_band};
 use crate::drawing::Measured;
 use crate::hits::{Collector, LeftOut, PassTrouble, Runs, Sound};
 use crate::statistics::{
-    Base, ByWorth, Continuations, FactorEffect, Factors, Groups, Outcomes, Tally,
+    Base, ByKind, ByWorth, Continuations, FactorEffect, Factors, Groups, Outcomes, Tally,
 };
 
 /// How many plies after the offer the tree goes on.
@@ -19,6 +19,8 @@ pub struct Findings {
     pub tally: Tally,
     /// What the offers were worth and how they went, if they were verified.
     pub worth: Vec<(Sound, Outcomes)>,
+    /// How the offers went by kind of sacrifice.
+    pub kinds: ByKind,
     /// The score by rating band, where there are enough games.
     pub bands: Vec<(String, Measured)>,
     /// The hits per 10,000 games by year.
@@ -50,10 +52,19 @@ impl Findings {
         let by = |name: &str| Groups::by(&[name.to_owned()]);
         let (mut all, mut bands, mut years) = (Groups::default(), by("rating"), by("year"));
         let (mut worth, mut factors) = (ByWorth::default(), Factors::default());
+        let mut kinds = ByKind::default();
         let (mut tree, mut shelf) = (Continuations::new(DEPTH), Shelf::default());
         let mut candidates = LessonCandidates::default();
-        let mut collectors: Vec<&mut dyn Collector> =
-            vec![&mut all, &mut bands, &mut years, &mut worth, &mut factors, &mut tree, &mut shelf];
+        let mut collectors: Vec<&mut dyn Collector> = vec![
+            &mut all,
+            &mut bands,
+            &mut years,
+            &mut worth,
+            &mut kinds,
+            &mut factors,
+            &mut tree,
+            &mut shelf,
+        ];
         collectors.extend(candidates.collectors());
         let left_out = runs.pass(query, &mut collectors)?;
         let tally = all.into_tally();
@@ -64,6 +75,7 @@ impl Findings {
         let asked_of = exercises.iter().map(|one| (&*one.hit.source, one.hit.game.number));
         Ok(Findings {
             worth: worth.known(),
+            kinds,
             bands: scores_by_band(&bands.beside(base)),
             years: frequency_by_year(&years.beside(base), base),
             effects: factors.effects(),

@@ -107,6 +107,19 @@ pub(super) fn man_before_the_king(scene: &Scene) -> Held {
     vec![("held", scene.men(Attacker, &Piece::ALL).iter().filter(guards).count() >= 2)]
 }
 
+pub(super) fn rook_for_knight(offer: &Offer) -> Held {
+    let (scene, turn) = (&offer.step.scene, offer.turn);
+    let c_file = |square: &Square| square.file() == turn.moved(Square::C1).file();
+    let on_last_rank = |square: &Square| square.rank() == Rank::Eighth;
+    let is_dark_or_d5 =
+        |&square: &Square| !turn.is_light(square) || square == turn.moved(Square::D5);
+    vec![
+        ("doubled", scene.men(Defender, &[Piece::Pawn]).iter().any(c_file)),
+        ("dark-bishop", scene.men(Attacker, &[Piece::Bishop]).iter().any(is_dark_or_d5)),
+        ("last-rank", scene.men(Defender, &[Piece::King]).iter().any(on_last_rank)),
+    ]
+}
+
 /// "attacker queen reaches h5"
 fn queen_to_h5(scene: &Scene) -> bool {
     scene.reaches(Attacker, Piece::Queen, &[Square::H5])

@@ -174,6 +174,16 @@ fn rook_lift(later: &[Step], within: usize) -> Option<usize> {
 }
 
 /// "any man with mate"
+pub(super) fn rook_for_knight(later: &[Step]) -> Seen {
+    let back = |step: &Step| {
+        let from_b_file = step.from.file() == step.turn.moved(Square::B1).file();
+        let is_there = step.to == step.turn.moved(Square::C6);
+        step.man == Piece::Pawn && step.takes.is_some() && is_there && from_b_file
+    };
+    let bishop = |step: &Step| step.man == Piece::Bishop && step.turn.is_light(step.to);
+    vec![("back", first(later, Defender, 1, back)), ("bishop", first(later, Attacker, 5, bishop))]
+}
+
 pub(super) fn mate(later: &[Step]) -> Option<usize> {
     first(later, Attacker, ANY_TIME, |step| step.mate)
 }

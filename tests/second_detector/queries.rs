@@ -20,6 +20,9 @@ pub(crate) struct Query {
     pub(crate) text: &'static str,
     /// Whether the board is mirrored, for each view that is tried.
     pub(super) wings: &'static [bool],
+    /// By how many files the squares that are named are moved to the right, for each view that is tried, and
+    /// how that is told as written and mirrored.
+    pub(super) files: &'static [(i8, [&'static str; 2])],
     /// `offer`, `when` and `after`.
     pub(super) offer: fn(&Offer) -> bool,
     /// The follow-ups that must come, and those that must not.
@@ -72,12 +75,24 @@ impl<'g> Offer<'g> {
 const AS_WRITTEN: &[bool] = &[false];
 const BOTH: &[bool] = &[false, true];
 
+const HERE: &[(i8, [&str; 2])] = &[(0, ["as written", "mirrored"])];
+/// Where b7, c6 and d7 can be together; the b-file of the query is its first, but the offer names the c-file.
+const AROUND_C: &[(i8, [&str; 2])] = &[
+    (0, ["as written", "mirrored"]),
+    (-1, ["c as b", "mirrored, c as g"]),
+    (1, ["c as d", "mirrored, c as e"]),
+    (2, ["c as e", "mirrored, c as d"]),
+    (3, ["c as f", "mirrored, c as c"]),
+    (4, ["c as g", "mirrored, c as b"]),
+];
+
 /// In alphabetical order.
-pub(crate) const QUERIES: [Query; 10] = [
+pub(crate) const QUERIES: [Query; 11] = [
     Query {
         name: "bishop-offered",
         text: include_str!("queries/bishop-offered.toml"),
         wings: AS_WRITTEN,
+        files: HERE,
         offer: |offer| offer.giving.man() == Piece::Bishop && offer.giving.cost() >= 2,
         requires: |_| true,
         follow_ups: |later| vec![("mate", follow_ups::mate(later))],
@@ -87,6 +102,7 @@ pub(crate) const QUERIES: [Query; 10] = [
         name: "bishop-takes-h7",
         text: include_str!("queries/bishop-takes-h7.toml"),
         wings: BOTH,
+        files: HERE,
         offer: bishop_takes_h7,
         requires: |_| true,
         follow_ups: follow_ups::bishop_takes_h7,
@@ -96,6 +112,7 @@ pub(crate) const QUERIES: [Query; 10] = [
         name: "dear-farewell",
         text: include_str!("queries/dear-farewell.toml"),
         wings: AS_WRITTEN,
+        files: HERE,
         offer: dear_farewell,
         requires: |_| true,
         follow_ups: |_| Vec::new(),
@@ -105,6 +122,7 @@ pub(crate) const QUERIES: [Query; 10] = [
         name: "double-bishop",
         text: include_str!("queries/double-bishop.toml"),
         wings: BOTH,
+        files: HERE,
         offer: bishop_takes_h7,
         requires: |later| follow_ups::second_bishop(later).is_some(),
         follow_ups: follow_ups::double_bishop,
@@ -114,6 +132,7 @@ pub(crate) const QUERIES: [Query; 10] = [
         name: "heavy-man-offered",
         text: include_str!("queries/heavy-man-offered.toml"),
         wings: AS_WRITTEN,
+        files: HERE,
         offer: heavy_man_offered,
         requires: |_| true,
         follow_ups: follow_ups::heavy_man_offered,
@@ -123,6 +142,7 @@ pub(crate) const QUERIES: [Query; 10] = [
         name: "knight-follow-up",
         text: include_str!("queries/knight-follow-up.toml"),
         wings: BOTH,
+        files: HERE,
         offer: bishop_takes_h7,
         requires: |later| follow_ups::knight_jump(later).is_some(),
         follow_ups: follow_ups::knight_follow_up,
@@ -132,6 +152,7 @@ pub(crate) const QUERIES: [Query; 10] = [
         name: "man-before-the-king",
         text: include_str!("queries/man-before-the-king.toml"),
         wings: AS_WRITTEN,
+        files: HERE,
         offer: man_before_the_king,
         requires: |_| true,
         follow_ups: follow_ups::man_before_the_king,
@@ -141,6 +162,7 @@ pub(crate) const QUERIES: [Query; 10] = [
         name: "man-between",
         text: include_str!("queries/man-between.toml"),
         wings: AS_WRITTEN,
+        files: HERE,
         offer: man_between,
         requires: |_| true,
         follow_ups: |_| Vec::new(),
@@ -150,6 +172,7 @@ pub(crate) const QUERIES: [Query; 10] = [
         name: "pawn-kept",
         text: include_str!("queries/pawn-kept.toml"),
         wings: AS_WRITTEN,
+        files: HERE,
         offer: pawn_kept,
         requires: follow_ups::pawn_kept_as_required,
         follow_ups: follow_ups::pawn_kept,
@@ -159,10 +182,21 @@ pub(crate) const QUERIES: [Query; 10] = [
         name: "queen-lift",
         text: include_str!("queries/queen-lift.toml"),
         wings: BOTH,
+        files: HERE,
         offer: bishop_takes_h7,
         requires: |later| follow_ups::queen_on_edge(later).is_some(),
         follow_ups: follow_ups::queen_lift,
         factors: |offer| factors::queen_lift(&offer.step.scene),
+    },
+    Query {
+        name: "rook-for-knight",
+        text: include_str!("queries/rook-for-knight.toml"),
+        wings: BOTH,
+        files: AROUND_C,
+        offer: rook_for_knight,
+        requires: |_| true,
+        follow_ups: follow_ups::rook_for_knight,
+        factors: factors::rook_for_knight,
     },
 ];
 
@@ -234,4 +268,15 @@ fn pawn_kept(offer: &Offer) -> bool {
     matches!(offer.step.man, Piece::Knight | Piece::Bishop)
         && offer.step.takes == Some(Piece::Pawn)
         && looked_at.into_iter().all(|plies| balance_at(plies) < balance_at(offer.index))
+}
+
+/// "rook takes knight on c6 giving up 1 or more", "defender pawn on b7 or d7", on any file
+fn rook_for_knight(offer: &Offer) -> bool {
+    let (step, turn) = (&offer.step, offer.turn);
+    let pawns = [turn.moved(Square::B7), turn.moved(Square::D7)];
+    step.man == Piece::Rook
+        && step.takes == Some(Piece::Knight)
+        && step.to == turn.moved(Square::C6)
+        && offer.giving.cost() >= 1
+        && step.scene.on(Defender, Piece::Pawn, &pawns)
 }

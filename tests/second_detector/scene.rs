@@ -227,7 +227,7 @@ fn guarding_and_reaching_differ() {
 
     let fen = "4r1k1/6p1/5p2/7P/8/5N2/4B1P1/3QK3 w - - 0 1";
     let board = Board::from_fen(fen, false).unwrap_or_else(|error| panic!("{fen}: {error}"));
-    let white = Scene::new(&board, Turn { attacker: Color::White, mirrored: false });
+    let white = Scene::new(&board, Turn { attacker: Color::White, mirrored: false, by: 0 });
     assert!(!white.reaches(Attacker, Piece::Queen, &[Square::H5]));
     assert_eq!(white.guards(Attacker, &[Piece::Queen], Square::E2), 1);
     assert!(!white.reaches(Attacker, Piece::Queen, &[Square::E2]));
@@ -235,7 +235,7 @@ fn guarding_and_reaching_differ() {
     assert_eq!(white.guards(Defender, &Piece::ALL, Square::G5), 1);
     assert_eq!(white.guards(Attacker, &Piece::ALL, Square::G6), 1);
     assert_eq!(white.guards(Attacker, &[Piece::Bishop], Square::D3), 1);
-    let black = Scene::new(&board, Turn { attacker: Color::Black, mirrored: true });
+    let black = Scene::new(&board, Turn { attacker: Color::Black, mirrored: true, by: 0 });
     // The same men: f6 is now c3, g5 is b4 and e8 is d1.
     assert!(black.on(Attacker, Piece::Pawn, &[Square::C3]));
     assert_eq!(black.guards(Attacker, &[Piece::Pawn], Square::B4), 1);

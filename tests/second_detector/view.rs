@@ -11,6 +11,8 @@ use super::scene::Scene;
 pub(super) struct Turn {
     pub(super) attacker: Color,
     pub(super) mirrored: bool,
+    /// By how many files the squares that a query names are moved to the right in this view.
+    pub(super) by: i8,
 }
 
 impl Turn {
@@ -27,8 +29,15 @@ impl Turn {
         if color == self.attacker { Camp::Attacker } else { Camp::Defender }
     }
 
-    pub(super) fn wing(self) -> &'static str {
-        if self.mirrored { "mirrored" } else { "as written" }
+    /// The square of the view that a query means by the one that it names.
+    pub(super) fn moved(self, named: Square) -> Square {
+        named.try_offset(self.by, 0).expect("the query is tried where its squares are on the board")
+    }
+
+    /// Whether a query means a square of the view by its light squares.
+    pub(super) fn is_light(self, square: Square) -> bool {
+        let is_light = (square.file() as i8 + square.rank() as i8) % 2 == 1;
+        is_light == (self.by % 2 == 0)
     }
 
     pub(super) fn side(self) -> &'static str {
@@ -71,6 +80,7 @@ pub(super) struct Step {
     pub(super) stalemate: bool,
     /// The position that the move is made in.
     pub(super) scene: Scene,
+    pub(super) turn: Turn,
 }
 
 impl Step {
@@ -92,6 +102,7 @@ impl Step {
             mate: check && is_over,
             stalemate: !check && is_over,
             scene: Scene::new(&played.before, turn),
+            turn,
         }
     }
 
@@ -107,11 +118,13 @@ impl Step {
 /// Each square of the view, and each half of the turn on its own.
 #[test]
 fn turns_undo_themselves() {
-    let turn = |attacker, mirrored| Turn { attacker, mirrored };
+    let turn = |attacker, mirrored| Turn { attacker, mirrored, by: 0 };
     assert_eq!(turn(Color::White, false).view(Square::H7), Square::H7);
     assert_eq!(turn(Color::White, true).view(Square::H7), Square::A7);
     assert_eq!(turn(Color::Black, false).view(Square::H7), Square::H2);
     assert_eq!(turn(Color::Black, true).view(Square::G4), Square::B5);
+    let moved = Turn { by: -1, ..turn(Color::White, true) };
+    assert_eq!((moved.moved(Square::C6), moved.is_light(Square::A8)), (Square::B6, false));
     for square in Square::ALL {
         let turn = turn(Color::Black, true);
         assert_eq!(turn.view(turn.view(square)), square);

@@ -18,7 +18,7 @@ pub(super) use options::ExercisesOptions;
 pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     output::expect_place(&options.out)?;
     let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
-    let queries = motifs::queries(options, &mined.runs)?;
+    let queries = motifs::queries(options, &mined)?;
     let candidates = candidates(options, &queries, &mined, terminal)?;
     let drawn = candidates.count() as u64;
     let program = options.engine.program();

@@ -5,17 +5,18 @@ use std::collections::BTreeMap;
 use super::ExercisesOptions;
 use crate::commands::chosen_queries;
 use crate::commands::runs::Mined;
-use crate::hits::Runs;
 use crate::pages::Motif;
 use crate::query::{Library, Query};
 use crate::statistics::{Outcomes, counted, grouped};
 
 /// The names of the queries that were asked for, in the order of the runs.
-pub(super) fn queries(options: &ExercisesOptions, runs: &Runs) -> anyhow::Result<Vec<String>> {
-    let named = chosen_queries(&options.query, &runs.queries())?;
+pub(super) fn queries(options: &ExercisesOptions, mined: &Mined) -> anyhow::Result<Vec<String>> {
+    let all = mined.runs.queries();
+    let named = chosen_queries(&options.query, &all)?;
     let chapters = &options.chapter;
     let is_asked_for = |name: &str| {
-        chapters.is_empty() || known(name).is_some_and(|query| chapters.contains(&query.chapter))
+        chapters.is_empty()
+            || known(name, mined).is_some_and(|query| chapters.contains(&query.chapter))
     };
     let queries: Vec<String> =
         named.into_iter().filter(|name| is_asked_for(name)).map(str::to_owned).collect();
@@ -24,11 +25,9 @@ pub(super) fn queries(options: &ExercisesOptions, runs: &Runs) -> anyhow::Result
 }
 
 /// The query of this name, if it is known here.
-fn known(name: &str) -> Option<Query> {
+fn known(name: &str, mined: &Mined) -> Option<Query> {
     let mut library = Library::new();
-    if Library::knows(name) {
-        library.add(name);
-    }
+    mined.add_query(name, &mut library);
     library.queries().ok()?.pop()
 }
 
@@ -47,7 +46,7 @@ pub(super) fn motifs<'n>(
 }
 
 fn motif(name: &str, mined: &Mined) -> anyhow::Result<Motif> {
-    let title = known(name).map_or_else(|| name.replace('-', " "), |query| query.title);
+    let title = known(name, mined).map_or_else(|| name.replace('-', " "), |query| query.title);
     let tally = mined.tally(name)?;
     let games = Outcomes::games(&mined.base.all());
     let given_up = tally.summary.given_up;

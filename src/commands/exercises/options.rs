@@ -101,9 +101,10 @@ impl ExercisesOptions {
     /// What is wrong with the options taken together.
     pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
         let is_told = self.format.is_some() || self.ending().is_some();
-        (!is_told && self.out.extension().is_some()).then_some(
+        let untold = (!is_told && self.out.extension().is_some()).then_some(
             "--out does not end in .html, .pgn, .epd or .csv; name the format with --format",
-        )
+        );
+        untold.or_else(|| self.sacrifices.contradiction())
     }
 
     /// The format that the file's ending names.

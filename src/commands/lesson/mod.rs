@@ -65,17 +65,16 @@ fn queries(
     let runs = &mined.runs;
     let mut library = Library::new();
     for query in &options.query {
-        if !Library::knows(query) && runs.queries().contains(&&**query) {
+        if !runs.queries().contains(&&**query) {
+            library.add(query);
+        } else if !mined.add_query(query, &mut library) {
             let error = anyhow::anyhow!("`{query}` was mined, but there is no such query here");
             return Err(error.hint(format!("name its file, such as --query {query}.toml")));
         }
-        library.add(query);
     }
     if options.query.is_empty() {
         for name in runs.queries() {
-            if Library::knows(name) {
-                library.add(name);
-            } else {
+            if !mined.add_query(name, &mut library) {
                 terminal.note_with_hint(
                     format!("left out: there is no query `{name}` here"),
                     "name its file with --query",

@@ -63,5 +63,6 @@ impl LessonOptions {
     pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
         (!self.course && self.query.len() > 1)
             .then_some("a lesson takes one --query; with --course there may be several")
+            .or_else(|| self.sacrifices.contradiction())
     }
 }

@@ -96,6 +96,7 @@ fn check(files: &[String], verify: bool, terminal: Terminal) -> anyhow::Result<E
     };
     let mut ending = Ending::Done;
     let mut text = String::new();
+    note_slips(&queries, terminal);
     for query in queries {
         let (name, examples) = (query.name.clone(), query.examples.len());
         let pattern = Pattern::new(query);
@@ -131,5 +132,20 @@ fn show(name: &str, terminal: Terminal) -> anyhow::Result<Ending> {
     let width = terminal.width();
     let shown: Vec<String> = queries.iter().map(|query| show::describe(query, width)).collect();
     terminal.print(&visible_lines(&shown.join("\n")))?;
+    note_slips(&queries, terminal);
     Ok(Ending::Done)
+}
+
+/// Notes the offers that are told from the wrong side of the board.
+fn note_slips(queries: &[Query], terminal: Terminal) {
+    for (query, slip) in queries.iter().filter_map(|query| Some((query, query.slip()?))) {
+        terminal.note_with_hint(
+            format!(
+                "`{}`: the offer `{}` takes on the attacker's own side of the board: squares are told \
+                 as if White attacked, Black's offers as well",
+                query.name, slip.written
+            ),
+            format!("if Black's offer there is meant, write `{}`", slip.meant),
+        );
+    }
 }

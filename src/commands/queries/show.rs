@@ -30,6 +30,7 @@ pub(super) fn describe(query: &Query, width: usize) -> String {
         let _ = writeln!(text, "also called {}", query.also_called.join(", "));
     }
     let _ = writeln!(text, "chapter {}, wings {wings}", query.chapter.word());
+    text += &files_in_words(query);
     if let Some(general) = &query.form_of {
         let _ = writeln!(text, "a form of {general}");
     }
@@ -57,6 +58,20 @@ pub(super) fn describe(query: &Query, width: usize) -> String {
         let _ = writeln!(text, "{:<heading_width$}  {required}", "required");
     }
     text + "\n" + &board(&lines)
+}
+
+/// The files on which a query is tried that is not tried as written alone.
+fn files_in_words(query: &Query) -> String {
+    let shift = |by| query.shift(by, Wing::Written);
+    let shifts: Vec<String> =
+        query.shifts().into_iter().filter_map(shift).map(|shift| shift.to_string()).collect();
+    match (shifts.is_empty(), query.wings) {
+        (true, _) => String::new(),
+        (false, Wings::AsWritten) => format!("files any: as written, {}\n", shifts.join(", ")),
+        (false, Wings::Both) => {
+            format!("files any: as written, {}, and all these mirrored\n", shifts.join(", "))
+        }
+    }
 }
 
 fn lines<'q>(query: &'q Query) -> Vec<Line<'q>> {
@@ -97,11 +112,11 @@ fn lines<'q>(query: &'q Query) -> Vec<Line<'q>> {
 
 /// The squares of a sentence for each colour and wing; nothing if it names none, or all.
 fn squares_in_words(query: &Query, squares: Squares) -> String {
-    if squares.named.is_empty() || squares.named == Bitboard::FULL {
+    if squares.named().is_empty() || squares.named() == Bitboard::FULL {
         return String::new();
     }
     let for_side = |attacker: Color| {
-        let seen = |wing| named(View { attacker, wing }.turn_all(squares.named));
+        let seen = |wing| named(View { attacker, wing }.turn_all(squares.named()));
         let side = attacker.fold_wb("White", "Black");
         match query.wings {
             Wings::AsWritten => format!("{side}: {}", seen(Wing::Written)),
@@ -136,8 +151,8 @@ fn board(lines: &[Line<'_>]) -> String {
     let marked = |heading: &str| {
         lines
             .iter()
-            .filter(|line| line.heading == heading && line.squares.named.count() <= MOST_MARKED)
-            .fold(Bitboard::EMPTY, |all, line| all | line.squares.named)
+            .filter(|line| line.heading == heading && line.squares.named().count() <= MOST_MARKED)
+            .fold(Bitboard::EMPTY, |all, line| all | line.squares.named())
     };
     let kinds = [
         ('O', "offer", marked("offer")),

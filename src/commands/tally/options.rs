@@ -90,3 +90,10 @@ pub(in crate::commands) struct TallyOptions {
     #[command(flatten)]
     pub(super) edited: EditedOption,
 }
+
+impl TallyOptions {
+    /// What is wrong with the options taken together.
+    pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
+        self.sacrifices.contradiction()
+    }
+}

@@ -17,9 +17,10 @@ pub(super) fn overview(query: &str, tally: &Tally, all: &Outcomes) -> Sheet {
 
 /// Adds for programs which offers were counted, if not all, and that the tables were read as they are.
 pub(super) fn mark(sheet: &mut Sheet, mined: &Mined) {
-    let kinds = mined.runs.kinds().iter().map(|kind| kind.word()).collect::<Vec<_>>().join("+");
+    let (kinds, by_force) = (mined.runs.kinds().words().join("+"), mined.runs.kinds().by_force);
     let unchecked = mined.is_read_as_it_is().then(|| ("tables", "unchecked".to_owned()));
-    let chosen = (!kinds.is_empty()).then_some(("sacrifice", kinds));
+    let chosen = (!kinds.is_empty())
+        .then_some((if by_force { "sacrifice_by_force" } else { "sacrifice" }, kinds));
     for (name, mark) in chosen.into_iter().chain(unchecked) {
         sheet.columns.push(SheetColumn::in_title(name));
         for row in &mut sheet.rows {

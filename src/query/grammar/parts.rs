@@ -121,11 +121,14 @@ pub(super) fn squares<'a, I>() -> impl Reads<'a, I, Squares>
 where
     I: ValueInput<'a, Token = &'a str, Span = SimpleSpan>,
 {
-    let named = choice((
+    let lettered = choice((
         select! { word if square(word).is_some() => square(word).unwrap_or(Bitboard::EMPTY) }
             .labelled("a square (a1 to h8)"),
         select! { word if file(word).is_some() => file(word).unwrap_or(Bitboard::EMPTY) }
             .labelled("a file (a-file to h-file)"),
+    ))
+    .map(Squares::lettered);
+    let unlettered = choice((
         select! { word if rank(word).is_some() => rank(word).unwrap_or(Bitboard::EMPTY) }
             .labelled("a rank (1st rank to 8th rank)")
             .then_ignore(just("rank")),
@@ -133,7 +136,7 @@ where
         phrase(&["dark", "squares"]).to(Bitboard::DARK_SQUARES),
         phrase(&["any", "square"]).to(Bitboard::FULL),
     ))
-    .map(Squares::named);
+    .map(Squares::unlettered);
     let near_king = choice((
         phrase(&["beside", "the", "king"]).to(NearKing::BESIDE),
         phrase(&["in", "front", "of", "the", "king"]).to(NearKing::IN_FRONT),
@@ -141,7 +144,7 @@ where
         phrase(&["the", "king's", "rank"]).to(NearKing::ON_RANK),
     ))
     .map(Squares::near);
-    let item = choice((named, near_king));
+    let item = choice((lettered, unlettered, near_king));
     let or_item = just("or").ignore_then(item.clone());
     item.foldl(or_item.repeated(), Squares::or)
 }
