@@ -9,7 +9,7 @@ use super::evidence::Evidence;
 use super::field::CellTrouble;
 use super::rule::LOSS;
 use super::verdict::{Sound, Verdict};
-use super::worth::{Judged, Known, Worth};
+use super::worth::{Circumstances, Judged, OfferWorth};
 use crate::board::{SacrificeKind, View, Wing, legal_move, read_position};
 use crate::collection::{ByteOffset, GameNumber, GameResult, Rating};
 use crate::engine::Points;
@@ -73,7 +73,7 @@ pub struct VerdictRecord {
     /// Positions visited by all searches.
     pub nodes: u64,
     /// What the offer is worth, and how that is known.
-    pub worth: Worth,
+    pub worth: OfferWorth,
     /// What an engine says, if one was asked.
     pub opinion: Option<Opinion>,
 }
@@ -112,17 +112,17 @@ impl VerdictRecord {
             is_best: None,
             better: None,
             nodes: 0,
-            worth: Worth::UNKNOWN,
+            worth: OfferWorth::UNKNOWN,
             opinion: None,
         }
     }
 
     /// Weighs the evidence: what the searches found, what else is known, and the engine's opinion, if the
     /// record has one. What explains the verdict is from the stronger of them.
-    pub fn weigh(&mut self, known: &Known) {
+    pub fn weigh(&mut self, known: &Circumstances) {
         let better = self.better.take();
         let has_better_mate = matches!(better, Some((_, Some(Verdict::Mates(_)))));
-        self.worth = Worth::of(self.verdict, has_better_mate, known);
+        self.worth = OfferWorth::of(self.verdict, has_better_mate, known);
         let is_judged = self.worth.evidence == Some(Evidence::Judged);
         if let Some(Ok(advice)) = &self.opinion
             && !self.verdict.is_proof()
@@ -290,10 +290,10 @@ impl JudgedHit {
 
     /// What is known of the offer besides what searches and engines find.
     #[must_use]
-    pub fn known(&self) -> Known {
+    pub fn known(&self) -> Circumstances {
         let after = self.offer.played().and_then(|played| played.eval_after);
         let commented = self.offer.eval_before.zip(after);
-        Known { balance_before: self.offer.balance_before, judged: None, commented }
+        Circumstances { balance_before: self.offer.balance_before, judged: None, commented }
     }
 
     /// The position before the offer.

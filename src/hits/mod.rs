@@ -44,4 +44,4 @@ pub use reader::HitReader;
 pub use run::{Reading, Run};
 pub use runs::{Collector, LeftOut, NoColumn, PassTrouble, Runs};
 pub use verdict::{Sound, Verdict};
-pub use worth::{Judged, Known, Worth};
+pub use worth::{Circumstances, Judged, OfferWorth};

@@ -4,7 +4,7 @@ use super::choose::{Choice, Shelf};
 use super::exercise::{Exercise, ExercisePool, LessonCandidates, SheetChoice};
 use super::measured::{frequency_by_year, scores_by_band};
 use crate::drawing::Measured;
-use crate::hits::{Collector, LeftOut, PassTrouble, Runs, Sound};
+use crate::hits::{Collector, Evidence, LeftOut, PassTrouble, Runs, Sound};
 use crate::statistics::{
     Base, ByWorth, Continuations, FactorEffect, Factors, Groups, Outcomes, Tally,
 };
@@ -19,6 +19,8 @@ pub struct Findings {
     pub tally: Tally,
     /// What the offers were worth and how they went, if they were verified.
     pub worth: Vec<(Sound, Outcomes)>,
+    /// On what evidence that rests.
+    pub evidence: Vec<(Evidence, u64)>,
     /// The score by rating band, where there are enough games.
     pub bands: Vec<(String, Measured)>,
     /// The hits per 10,000 games by year.
@@ -64,6 +66,7 @@ impl Findings {
         let asked_of = exercises.iter().map(|one| (&*one.hit.source, one.hit.game.number));
         Ok(Findings {
             worth: worth.known(),
+            evidence: worth.evidence(),
             bands: scores_by_band(&bands.beside(base)),
             years: frequency_by_year(&years.beside(base), base),
             effects: factors.effects(),

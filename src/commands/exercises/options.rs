@@ -9,7 +9,7 @@ use crate::pages::ExerciseFormat;
 use crate::query::Chapter;
 use crate::teaching::{ExerciseKind, Level, Sides};
 
-/// Make a sheet of exercises with proved solutions
+/// Make a sheet of exercises with solutions that are proved or counted
 ///
 /// Takes positions from a run that `hecatomb verify` has judged, proves each solution again, and leaves
 /// out positions with too many correct moves and positions too much like another one. White and Black are

@@ -7,7 +7,7 @@ use shakmaty::{Chess, Color, Move, Position};
 
 use super::kind::ExerciseKind;
 use super::worth::{CLEAR, worth};
-use crate::hits::{CellTrouble, JudgedHit, Verdict, VerdictRecord};
+use crate::hits::{CellTrouble, Evidence, JudgedHit, Sound, Verdict, VerdictRecord};
 
 /// An offer that its verdict makes fit for a kind of exercise.
 #[derive(Clone, Debug)]
@@ -51,8 +51,10 @@ impl Class {
             return None;
         }
         let overall = worth(record.verdict);
-        let is_sound = overall.is_some_and(|worth| worth >= CLEAR);
-        let is_unsound = overall.is_some_and(|worth| worth <= -CLEAR);
+        // What an engine or the game's comments deny is not asked.
+        let denies = |sound| is_said(record).is_some_and(|said| said != sound);
+        let is_sound = overall.is_some_and(|worth| worth >= CLEAR) && !denies(Sound::Yes);
+        let is_unsound = overall.is_some_and(|worth| worth <= -CLEAR) && !denies(Sound::No);
         let is_best = record.is_best == Some(true);
         let against = |verdict: Option<Verdict>| verdict.and_then(worth);
         let wins_if_accepted = against(record.if_accepted).is_some_and(|worth| worth >= CLEAR);
@@ -78,6 +80,12 @@ impl Class {
         let is_won = hit.half_points() == Some(2);
         (is_won && hit.is_played() && hit.is_sacrifice()).then_some(class)
     }
+}
+
+/// What an engine or the game's comments say of an offer, if the verdict rests on them.
+fn is_said(record: &VerdictRecord) -> Option<Sound> {
+    let evidence = record.worth.evidence?;
+    matches!(evidence, Evidence::Judged | Evidence::FromGame).then_some(record.worth.sound)
 }
 
 /// Whether the offer was made and the attacker did not lose. Then there may be more to it than a count of
