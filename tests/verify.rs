@@ -294,7 +294,7 @@ fn stated_verdicts_are_proved_or_named() {
     for wrong in ["mates in 4", "holds", "not sound"] {
         let ran = check(wrong);
         assert_eq!(ran.status, 1, "{wrong}");
-        assert!(ran.err.contains("the proof says `mates in 5`"), "{ran}");
+        assert!(ran.err.contains("the searches say `mates in 5`"), "{ran}");
     }
     assert!(check("wonderful").err.contains("`wonderful` is not a verdict"));
 }
