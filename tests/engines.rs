@@ -36,10 +36,10 @@ pub(crate) fn peer() -> &'static Path {
 }
 
 /// The peer under a name of its own in a folder of its own.
-struct Staged {
+pub(crate) struct Staged {
     folder: TempDir,
     name: String,
-    program: Program,
+    pub(crate) program: Program,
 }
 
 /// Time enough on a busy machine, and little enough for a test that waits for its end.
@@ -52,7 +52,7 @@ const PATIENT: Patience = Patience {
 const SHORT: Duration = Duration::from_millis(700);
 
 impl Staged {
-    fn new(fault: &str) -> Staged {
+    pub(crate) fn new(fault: &str) -> Staged {
         static COUNT: AtomicUsize = AtomicUsize::new(0);
         let folder = TempDir::new().unwrap();
         let name = format!("{}.{fault}", COUNT.fetch_add(1, Ordering::Relaxed));
@@ -394,11 +394,14 @@ fn verified(fault: &str, options: &[&str]) -> (crate::support::Place, crate::sup
     (place, ran)
 }
 
-/// A folder with a run of twelve hits.
+/// A folder with a run of twelve hits, in positions that differ in their move numbers.
 fn mined() -> crate::support::Place {
     let place = crate::support::Place::new();
     let games: String = (0..12)
-        .map(|number| crate::support::game(&format!("Alder{number}, Tom"), "Birch, Ida"))
+        .map(|number| {
+            let white = format!("Alder{number}, Tom");
+            crate::support::game_from_move(21 + number, &white, "Birch, Ida")
+        })
         .collect();
     place.write("games.pgn", games);
     let ran = place.run(&["mine", "games.pgn", "--query", "knight-follow-up"]);
@@ -436,6 +439,7 @@ fn program_that_fails_at_every_hit_is_told_of_with_status_1() {
         ("no-score-always", "no score", "it gave no score"),
         ("illegal-move-always", "no legal move named", "it named `a1a1`, which is not legal"),
         ("crash-in-search-always", "ended", "it ended with exit status: 3"),
+        ("deaf-to-searchmoves", "excluded move named", "which it was told to leave out"),
     ] {
         let (place, ran) = verified(fault, &["--threads", "1"]);
         assert_eq!(ran.status, 1, "{ran}");

@@ -250,7 +250,7 @@ fn forced_kind_is_a_column_to_count_by() {
         groups
     };
     assert_eq!(groups("kind,forced_kind"), ["declined sham", "real real"]);
-    assert_eq!(groups("verdict,forced_kind"), ["costs real", "gains sham"]);
+    assert_eq!(groups("verdict,forced_kind"), ["down real", "gains sham"]);
 }
 
 #[test]

@@ -15,6 +15,9 @@ mod command_line;
 // Whatever a program that speaks UCI does costs only what it was asked about.
 #[cfg(unix)]
 mod engines;
+// A verdict says how it is known.
+#[cfg(unix)]
+mod evidence;
 // What a diagram shows, and says.
 mod diagrams;
 mod drawing;

@@ -14,12 +14,8 @@ use tempfile::TempDir;
 /// The program, to be run in `folder`.
 pub(crate) fn hecatomb<I: AsRef<OsStr>>(folder: &Path, arguments: &[I]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_hecatomb"));
-    command
-        .args(arguments)
-        .current_dir(folder)
-        .stdin(Stdio::null())
-        .env_remove("NO_COLOR")
-        .env_remove("HECATOMB_ENGINE");
+    command.args(arguments).current_dir(folder).stdin(Stdio::null()).env_remove("NO_COLOR");
+    command.env_remove("HECATOMB_ENGINE");
     command
 }
 
@@ -215,6 +211,13 @@ pub(crate) fn game(white: &str, black: &str) -> String {
          [White \"{white}\"]\n[Black \"{black}\"]\n[Result \"1-0\"]\n[WhiteElo \"1850\"]\n\
          [BlackElo \"1790\"]\n\n{OFFER_GAME}\n\n"
     )
+}
+
+/// The same game, numbered from another move, so that its positions differ from those of others.
+pub(crate) fn game_from_move(number: usize, white: &str, black: &str) -> String {
+    let board = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0";
+    let start = format!("[SetUp \"1\"]\n[FEN \"{board} {number}\"]\n[White ");
+    game(white, black).replace("[White ", &start)
 }
 
 /// The movetext of a game with an offer on ply 15.

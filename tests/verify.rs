@@ -5,13 +5,14 @@ use std::io::Write;
 use std::process::Stdio;
 use std::time::Duration;
 
-use crate::support::{OFFER_GAME, Place, Ran, game, hecatomb, interrupt};
+use crate::support::{OFFER_GAME, Place, Ran, game, game_from_move, hecatomb, interrupt};
 
 /// A folder with a run of a few games with offers of one query.
 fn mined() -> Place {
     let place = Place::new();
-    let games: Vec<String> =
-        (0..6).map(|index| game(&format!("Alder, Tom {index}"), "Birch, Ida")).collect();
+    let games: Vec<String> = (0..6)
+        .map(|index| game_from_move(21 + index, &format!("Alder, Tom {index}"), "Birch, Ida"))
+        .collect();
     place.write("games.pgn", games.join("\n"));
     let ran = place.run(&["mine", "games.pgn", "--query", "bishop-takes-h7", "--keep-duplicates"]);
     assert_eq!(ran.status, 0, "{ran}");
@@ -266,13 +267,7 @@ fn one_position_is_judged_with_its_proof() {
 fn options_of_runs_do_not_go_with_one_position() {
     let one =
         ["verify", "--fen", "5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1", "--offer", "Qe6+"];
-    for options in [
-        &["--resume"][..],
-        &["--edited"],
-        &["--query", "q"],
-        &["--engine", "true"],
-        &["hecatomb-out"],
-    ] {
+    for options in [&["--resume"][..], &["--edited"], &["--query", "q"], &["hecatomb-out"]] {
         let ran = Place::new().run(&[&one[..], options].concat());
         assert_eq!(ran.status, 2, "{ran}");
         assert!(ran.err.contains("cannot be used with"), "{ran}");
@@ -299,7 +294,7 @@ fn stated_verdicts_are_proved_or_named() {
     for wrong in ["mates in 4", "holds", "not sound"] {
         let ran = check(wrong);
         assert_eq!(ran.status, 1, "{wrong}");
-        assert!(ran.err.contains("the proof says `mates in 5`"), "{ran}");
+        assert!(ran.err.contains("the searches say `mates in 5`"), "{ran}");
     }
     assert!(check("wonderful").err.contains("`wonderful` is not a verdict"));
 }

@@ -7,7 +7,8 @@ use shakmaty::{Color, Role, Square};
 
 use super::evidence::Evidence;
 use super::field::Field;
-use super::judged_hit::{Advice, HitRow, JudgedHit, Opinion, VerdictRecord};
+use super::judged_hit::{HitRow, JudgedHit};
+use super::record::{Advice, Opinion, VerdictRecord};
 use super::verdict::{Sound, Verdict};
 use crate::board::{SacrificeKind, Wing, word_of};
 use crate::collection::{ByteOffset, GameNumber, GameResult};

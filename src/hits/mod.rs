@@ -11,6 +11,8 @@ mod evidence;
 mod rule;
 // All evidence on an offer, weighed.
 mod worth;
+// What was found out about an offer.
+mod record;
 // A hit with everything that is known of it.
 mod judged_hit;
 // A cell that is being read.
@@ -38,11 +40,12 @@ pub use base::{
 pub use doubting::doubt_hits;
 pub use evidence::Evidence;
 pub use field::CellTrouble;
-pub use judged_hit::{Advice, HitRow, JudgedHit, Opinion, VerdictRecord};
+pub use judged_hit::{HitRow, JudgedHit};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
 pub use reader::HitReader;
+pub use record::{Advice, Opinion, VerdictRecord};
 pub use rule::{LOSS, LOST_UNDER, SOUND_FROM};
 pub use run::{Reading, Run};
 pub use runs::{ChosenKinds, Collector, LeftOut, NoColumn, PassTrouble, Runs};
 pub use verdict::{Sound, Verdict};
-pub use worth::{Judged, Known, Worth};
+pub use worth::{Circumstances, Judged, OfferWorth};

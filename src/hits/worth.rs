@@ -10,7 +10,7 @@ use crate::mining::Evaluation;
 
 /// What is known of an offer besides what the searches found. Points are the attacker's.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
-pub struct Known {
+pub struct Circumstances {
     /// The attacker's balance before the offer.
     pub balance_before: i32,
     /// What an engine says.
@@ -30,7 +30,7 @@ pub struct Judged {
 
 /// What an offer is worth, and how that is known. Points are the attacker's.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Worth {
+pub struct OfferWorth {
     /// Whether it is sound.
     pub sound: Sound,
     /// How that is known; `None` if and only if it is open.
@@ -55,7 +55,7 @@ struct Figures {
 
 impl Figures {
     /// The strongest figures that are known, with what the searches proved put in.
-    fn of(verdict: Verdict, has_better_mate: bool, known: &Known) -> Option<Figures> {
+    fn of(verdict: Verdict, has_better_mate: bool, known: &Circumstances) -> Option<Figures> {
         let of_engine = known.judged.map(|judged| Figures {
             evidence: Evidence::Judged,
             before: judged.best.unwrap_or(judged.after),
@@ -109,9 +109,9 @@ impl Proof {
     }
 }
 
-impl Worth {
+impl OfferWorth {
     /// Nothing is known.
-    pub const UNKNOWN: Worth = Worth {
+    pub const UNKNOWN: OfferWorth = OfferWorth {
         sound: Sound::Open,
         evidence: None,
         before: None,
@@ -123,7 +123,7 @@ impl Worth {
     /// Weighs all that is known of an offer with this verdict. `has_better_mate`: another move mates, or mates
     /// sooner, by proof.
     #[must_use]
-    pub fn of(verdict: Verdict, has_better_mate: bool, known: &Known) -> Worth {
+    pub fn of(verdict: Verdict, has_better_mate: bool, known: &Circumstances) -> OfferWorth {
         let figures = Figures::of(verdict, has_better_mate, known);
         let (sound, evidence) = weighed(verdict, has_better_mate, figures.as_ref(), known);
         let proof = Proof::of(verdict);
@@ -131,15 +131,16 @@ impl Worth {
         let contradicted =
             proof.as_ref().zip(judged).is_some_and(|(it, said)| it.contradicts(said));
         let mate = has_better_mate.then_some(Points::ALL);
-        let worth = Worth { sound, evidence, before: mate, after: None, best: mate, contradicted };
+        let worth =
+            OfferWorth { sound, evidence, before: mate, after: None, best: mate, contradicted };
         match (figures, proof) {
             (_, Some(Proof::Exactly(Points::ALL))) => {
-                Worth { before: Some(Points::ALL), after: Some(Points::ALL), ..worth }
+                OfferWorth { before: Some(Points::ALL), after: Some(Points::ALL), ..worth }
             }
             (Some(Figures { before, after, best, .. }), _) => {
-                Worth { before: Some(before), after: Some(after), best, ..worth }
+                OfferWorth { before: Some(before), after: Some(after), best, ..worth }
             }
-            (None, Some(Proof::Exactly(after))) => Worth { after: Some(after), ..worth },
+            (None, Some(Proof::Exactly(after))) => OfferWorth { after: Some(after), ..worth },
             (None, _) => worth,
         }
     }
@@ -174,7 +175,7 @@ fn weighed(
     verdict: Verdict,
     has_better_mate: bool,
     figures: Option<&Figures>,
-    known: &Known,
+    known: &Circumstances,
 ) -> (Sound, Option<Evidence>) {
     let by_rule = figures.map(|it| (of_points(it.before, it.after), it.evidence));
     let (sound, evidence) = match (verdict, by_rule) {
@@ -198,13 +199,13 @@ fn weighed(
 mod tests {
     use super::*;
 
-    fn judged(after: u8, best: u8) -> Known {
+    fn judged(after: u8, best: u8) -> Circumstances {
         let judged = Judged { after: Points::of(after), best: Some(Points::of(best)) };
-        Known { judged: Some(judged), ..Known::default() }
+        Circumstances { judged: Some(judged), ..Circumstances::default() }
     }
 
-    fn said(verdict: Verdict, known: &Known) -> (Sound, Option<Evidence>, bool) {
-        let worth = Worth::of(verdict, false, known);
+    fn said(verdict: Verdict, known: &Circumstances) -> (Sound, Option<Evidence>, bool) {
+        let worth = OfferWorth::of(verdict, false, known);
         assert!(worth.fits(verdict), "{verdict} {worth:?}");
         (worth.sound, worth.evidence, worth.contradicted)
     }
@@ -212,7 +213,7 @@ mod tests {
     #[test]
     fn proofs_beat_judgements_and_contradictions_are_kept() {
         let proved = Some(Evidence::Proved);
-        let nothing = Known::default();
+        let nothing = Circumstances::default();
         assert_eq!(said(Verdict::Mates(5), &nothing), (Sound::Yes, proved, false));
         assert_eq!(said(Verdict::Mates(5), &judged(91, 20)), (Sound::Yes, proved, false));
         assert_eq!(said(Verdict::Mates(5), &judged(90, 20)), (Sound::Yes, proved, true));
@@ -231,7 +232,7 @@ mod tests {
         let by_engine = Some(Evidence::Judged);
         assert_eq!(said(Verdict::Draws, &judged(50, 60)), (Sound::No, by_engine, false));
         assert_eq!(said(Verdict::Draws, &judged(75, 60)), (Sound::Yes, by_engine, false));
-        let worth = Worth::of(Verdict::Draws, true, &Known::default());
+        let worth = OfferWorth::of(Verdict::Draws, true, &Circumstances::default());
         assert_eq!((worth.sound, worth.evidence), (Sound::No, Some(Evidence::Proved)));
     }
 
@@ -240,26 +241,29 @@ mod tests {
         let after = Evaluation::Centipawns(-300);
         let commented = Some((Evaluation::Centipawns(0), after));
         let balance_before = 1;
-        let from_game = Known { commented, balance_before, judged: None };
+        let from_game = Circumstances { commented, balance_before, judged: None };
         let found = said(Verdict::Gains(3), &from_game);
         assert_eq!(found, (Sound::No, Some(Evidence::FromGame), false));
-        let both = Known { commented, balance_before, ..judged(70, 60) };
+        let both = Circumstances { commented, balance_before, ..judged(70, 60) };
         assert_eq!(said(Verdict::Gains(3), &both), (Sound::Yes, Some(Evidence::Judged), false));
-        let counted = Known { balance_before, ..Known::default() };
+        let counted = Circumstances { balance_before, ..Circumstances::default() };
         assert_eq!(said(Verdict::Gains(3), &counted), (Sound::Yes, Some(Evidence::Counted), false));
         assert_eq!(said(Verdict::Down(3), &counted), (Sound::Open, None, false));
         assert_eq!(said(Verdict::Down(3), &both), (Sound::Yes, Some(Evidence::Judged), false));
-        let missed = Worth::of(Verdict::Gains(3), true, &counted);
+        let missed = OfferWorth::of(Verdict::Gains(3), true, &counted);
         assert_eq!((missed.sound, missed.best), (Sound::Open, Some(Points::ALL)));
     }
 
     #[test]
     fn only_move_loses_nothing() {
         let only = Judged { after: Points::of(40), best: None };
-        let worth =
-            Worth::of(Verdict::Open, false, &Known { judged: Some(only), ..Known::default() });
+        let worth = OfferWorth::of(
+            Verdict::Open,
+            false,
+            &Circumstances { judged: Some(only), ..Circumstances::default() },
+        );
         assert_eq!((worth.sound, worth.loss()), (Sound::Holds, Some(Points::NONE)));
-        let loss = Worth::of(Verdict::Open, false, &judged(40, 70)).loss();
+        let loss = OfferWorth::of(Verdict::Open, false, &judged(40, 70)).loss();
         assert_eq!(loss, Some(Points::of(30)));
     }
 }

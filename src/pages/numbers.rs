@@ -8,7 +8,7 @@ use super::kinds;
 use super::lesson::Lesson;
 use super::template::whole;
 use crate::drawing::{Measured, Plot, list, widest};
-use crate::hits::Sound;
+use crate::hits::{Evidence, Sound};
 use crate::query::{Files, Moment, Query, Wings};
 use crate::statistics::{FactorEffect, Outcomes, SMALLEST_SAMPLE, Standing, grouped, share};
 
@@ -36,6 +36,7 @@ pub(super) fn context(lesson: &Lesson<'_>) -> Value {
         mates => outcomes.enough().and_then(|_| tally.mate_share()).filter(|_| tally.mates > 0).map(whole),
         worth => worth(&found.worth),
         kinds => kinds::in_words(&found.kinds),
+        rests_on => rests_on(&found.evidence),
         least => SMALLEST_SAMPLE,
         by_rating => plot(found.bands.len(), || Plot::of_scores(
             "The attacker’s score in per cent, by rating",
@@ -82,6 +83,20 @@ fn worth_in_words(worth: &[(Sound, Outcomes)]) -> String {
         })
     };
     list(&Sound::ALL.into_iter().filter_map(part).collect::<Vec<_>>())
+}
+
+/// On what the verdicts rest, as the end of a sentence.
+fn rests_on(evidence: &[(Evidence, u64)]) -> String {
+    let part = |&(evidence, offers): &(Evidence, u64)| {
+        let how = match evidence {
+            Evidence::Proved => "by proof",
+            Evidence::Judged => "as an engine judges",
+            Evidence::FromGame => "by the evaluations in the games’ comments",
+            Evidence::Counted => "by a count of material",
+        };
+        format!("{how} of {}", grouped(offers))
+    };
+    list(&evidence.iter().map(part).collect::<Vec<_>>())
 }
 
 /// A plot of at least two groups.

@@ -31,11 +31,11 @@ pub struct Example {
 pub enum Worth {
     /// `mates in N`, the offer included.
     MatesIn(u8),
-    /// `sound`: it mates or wins more than it gives.
+    /// `sound`: it mates, or is up where the count ends.
     Sound,
-    /// `holds`: it draws or comes out level.
+    /// `holds`: it draws, or is level where the count ends.
     Holds,
-    /// `not sound`: none of these can be proved.
+    /// `not sound`: it is mated, or down where the count ends.
     NotSound,
 }
 

@@ -125,9 +125,9 @@ impl TakenGames {
         }
     }
 
-    /// How often its traits were taken already; what is not proved counts as shown once more.
+    /// How often its traits were taken already; what no verdict bears out counts as shown once more.
     fn weight(&self, offer: &Specimen) -> usize {
-        let unproved = usize::from(offer.traits.bearing != Bearing::Proof);
+        let unproved = usize::from(offer.traits.bearing != Bearing::Verdict);
         unproved + self.variety.times(traits(offer))
     }
 

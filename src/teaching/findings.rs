@@ -4,7 +4,7 @@ use super::choose::{Choice, Shelf};
 use super::exercise::{Exercise, ExercisePool, LessonCandidates, SheetChoice};
 use super::measured::{frequency_by_year, scores_by_band};
 use crate::drawing::Measured;
-use crate::hits::{Collector, LeftOut, PassTrouble, Runs, Sound};
+use crate::hits::{Collector, Evidence, LeftOut, PassTrouble, Runs, Sound};
 use crate::statistics::{
     Base, ByKind, ByWorth, Continuations, FactorEffect, Factors, Groups, Outcomes, Tally,
 };
@@ -21,6 +21,8 @@ pub struct Findings {
     pub worth: Vec<(Sound, Outcomes)>,
     /// How the offers went by kind of sacrifice.
     pub kinds: ByKind,
+    /// On what evidence that rests.
+    pub evidence: Vec<(Evidence, u64)>,
     /// The score by rating band, where there are enough games.
     pub bands: Vec<(String, Measured)>,
     /// The hits per 10,000 games by year.
@@ -76,6 +78,7 @@ impl Findings {
         Ok(Findings {
             worth: worth.known(),
             kinds,
+            evidence: worth.evidence(),
             bands: scores_by_band(&bands.beside(base)),
             years: frequency_by_year(&years.beside(base), base),
             effects: factors.effects(),

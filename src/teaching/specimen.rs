@@ -44,7 +44,7 @@ pub struct Traits {
 pub enum Bearing {
     /// The verdict on the offer: it is sound and was won, holds and was drawn, or is not sound and was
     /// not won.
-    Proof,
+    Verdict,
     /// No verdict, but the moves that are shown: a win in which the attacker gives mate or has the
     /// material back within them, or a failure without either.
     Moves,
@@ -83,16 +83,16 @@ pub(super) fn rank(hit: &JudgedHit) -> ModelRank {
 
 fn bearing(hit: &JudgedHit, half_points: u8) -> Bearing {
     let sound = hit.verdict.as_ref().map_or(Sound::Open, |verdict| verdict.sound());
-    let by_proof = match sound {
+    let by_verdict = match sound {
         Sound::Yes => Some(half_points == 2),
         Sound::Holds => Some(half_points == 1),
         Sound::No => Some(half_points < 2),
         Sound::LastTry | Sound::Open => None,
     };
     let is_long_enough = hit.offer.line.split_ascii_whitespace().count() >= ENOUGH;
-    match by_proof {
+    match by_verdict {
         _ if !is_long_enough => Bearing::Nothing,
-        Some(true) => Bearing::Proof,
+        Some(true) => Bearing::Verdict,
         None if (half_points == 2) == is_made_good(hit) => Bearing::Moves,
         Some(false) | None => Bearing::Nothing,
     }

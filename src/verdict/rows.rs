@@ -4,7 +4,7 @@ use shakmaty::{Chess, Move, Position};
 
 use super::judgement::{Better, Judgement};
 use crate::board::{balance, line_in_san, played};
-use crate::hits::{Known, VerdictRecord, Worth};
+use crate::hits::{Circumstances, OfferWorth, VerdictRecord};
 
 impl Judgement {
     /// What a table says of the offer that was judged, which must be legal in the position before it, if
@@ -13,7 +13,7 @@ impl Judgement {
     pub fn record(&self, before: &Chess, offer: Move) -> VerdictRecord {
         let mut record = self.record_of_searches(before, offer);
         let balance_before = balance(before, before.turn());
-        record.weigh(&Known { balance_before, ..Known::default() });
+        record.weigh(&Circumstances { balance_before, ..Circumstances::default() });
         record
     }
 
@@ -43,7 +43,7 @@ impl Judgement {
                 Better::No | Better::Unknown => None,
             },
             nodes: self.nodes,
-            worth: Worth::UNKNOWN,
+            worth: OfferWorth::UNKNOWN,
             opinion: None,
         }
     }

@@ -249,9 +249,10 @@ impl Peer {
         }
     }
 
-    /// How often it expects a win, a draw and a loss: more if it has more men, or nonsense.
+    /// How often it expects a win, a draw and a loss: more if it has more men, or less; or nonsense.
     fn chances(&self, pos: &Chess) -> &'static str {
-        match material(pos).signum() {
+        let own = material(pos).signum();
+        match if self.fault == "gloomy-chances" { -own } else { own } {
             _ if self.fault == "nonsense-chances" => "wdl 700 400 100 ",
             1 => "wdl 700 200 100 ",
             -1 => "wdl 100 200 700 ",

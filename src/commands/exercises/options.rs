@@ -10,9 +10,9 @@ use crate::pages::ExerciseFormat;
 use crate::query::Chapter;
 use crate::teaching::{ExerciseKind, Level, Sides};
 
-/// Make a sheet of exercises with proved solutions
+/// Make a sheet of exercises, with their solutions
 ///
-/// Takes positions from a run that `hecatomb verify` has judged, proves each solution again, and leaves
+/// Takes positions from a run that `hecatomb verify` has judged, searches for each solution again, and leaves
 /// out positions with too many correct moves and positions too much like another one. White and Black are
 /// to move equally often, if there are enough positions of both. If there are fewer exercises than asked
 /// for, it writes those and says why the others were left out. `hecatomb help sheets` says more.

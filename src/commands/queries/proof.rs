@@ -1,4 +1,4 @@
-//! Whether the verdicts that a query's examples state can be proved.
+//! Whether the verdicts that a query's examples state are what the searches find.
 
 use crate::board::Replay;
 use crate::hits::Verdict;
@@ -30,7 +30,7 @@ pub(super) fn wrong_verdicts(pattern: &Pattern) -> Vec<String> {
             is_borne_out(stated, &judgement)
         });
         if !is_proved {
-            wrong.push(format!("{place}: it states `{stated}`, but the proof says `{found}`"));
+            wrong.push(format!("{place}: it states `{stated}`, but the searches say `{found}`"));
         }
     }
     wrong

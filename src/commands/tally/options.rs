@@ -30,7 +30,7 @@ pub(in crate::commands) struct TallyOptions {
     ///
     /// Any column of the table of hits; a follow-up (whether it came) or a factor by its name; `rating`
     /// (bands of 200 points, by the mean of both ratings), `balance` (bands of the material before), `year`, `eco-letter` and `time-category`; and,
-    /// once the hits are verified, `verdict` and `sound`.
+    /// once the hits are verified, `verdict`, `sound` and `evidence`.
     #[arg(long, value_name = "COLUMN", value_delimiter = ',', help_heading = "What to count")]
     pub(super) by: Vec<String>,
 

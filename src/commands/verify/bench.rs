@@ -7,7 +7,7 @@ use std::sync::atomic::AtomicBool;
 use super::asked::{self, Adviser};
 use super::judges::{Judges, OfferTask};
 use crate::engine::{EngineFault, Evaluated};
-use crate::hits::{Judged, Known, Verdict, VerdictRecord, Verdicts, verdict_columns};
+use crate::hits::{Circumstances, Judged, Verdict, VerdictRecord, Verdicts, verdict_columns};
 use crate::tables::Column;
 use crate::terminal::Bar;
 use crate::verdict::Judgement;
@@ -23,18 +23,18 @@ pub(super) struct Bench<'t> {
     pub(super) batch: usize,
     pub(super) stop: &'static AtomicBool,
     pub(super) bar: &'t Bar,
-    pub(super) findings: Findings,
+    pub(super) findings: JudgedOffers,
     /// The hits whose rows are written.
     pub(super) judged: u64,
 }
 
 /// What was found out about offers, by position and move.
 #[derive(Default)]
-pub(super) struct Findings(HashMap<Key, Finding>);
+pub(super) struct JudgedOffers(HashMap<AskedOffer, Finding>);
 
 /// A position as a FEN with all its counters, which an engine sees, too, and a move.
 #[derive(Clone, PartialEq, Eq, Hash)]
-struct Key(String);
+struct AskedOffer(String);
 
 /// What was found out about an offer, before what its game says is weighed, too.
 struct Finding {
@@ -42,9 +42,9 @@ struct Finding {
     judged: Option<Judged>,
 }
 
-impl Key {
-    fn of(task: &OfferTask) -> Key {
-        Key(format!("{} {}", task.hit.offer.fen, task.hit.offer.san))
+impl AskedOffer {
+    fn of(task: &OfferTask) -> AskedOffer {
+        AskedOffer(format!("{} {}", task.hit.offer.fen, task.hit.offer.san))
     }
 }
 
@@ -70,26 +70,26 @@ impl Finding {
         matches!(self.record.opinion, Some(Err(_)))
     }
 
-    fn weighed(&self, known: Known) -> VerdictRecord {
+    fn weighed(&self, known: Circumstances) -> VerdictRecord {
         let mut record = self.record.clone();
-        record.weigh(&Known { judged: self.judged, ..known });
+        record.weigh(&Circumstances { judged: self.judged, ..known });
         record
     }
 }
 
-impl Findings {
+impl JudgedOffers {
     /// The first tasks with each position and offer that was not judged yet.
     fn unknown<'t>(&self, tasks: &'t [OfferTask]) -> Vec<&'t OfferTask> {
         let mut seen = HashSet::new();
         let is_new = |task: &&OfferTask| {
-            let key = Key::of(task);
+            let key = AskedOffer::of(task);
             !self.0.contains_key(&key) && seen.insert(key)
         };
         tasks.iter().filter(is_new).collect()
     }
 
     /// Keeps what may be of use to the queries that follow.
-    fn keep(&mut self, found: HashMap<Key, Finding>) {
+    fn keep(&mut self, found: HashMap<AskedOffer, Finding>) {
         let sound = found.into_iter().filter(|(_, finding)| !finding.is_faulty());
         let room = MOST_FINDINGS.saturating_sub(self.0.len());
         self.0.extend(sound.take(room));
@@ -114,7 +114,7 @@ impl Bench<'_> {
         let found = self.find(&unknown)?;
         let mut judged = 0;
         for task in &mut *tasks {
-            let key = Key::of(task);
+            let key = AskedOffer::of(task);
             let Some(finding) = found.get(&key).or_else(|| self.findings.0.get(&key)) else {
                 break;
             };
@@ -128,7 +128,10 @@ impl Bench<'_> {
     }
 
     /// What is found out about offers; about the first of them if it is interrupted.
-    fn find(&mut self, tasks: &[&OfferTask]) -> Result<HashMap<Key, Finding>, ThreadsRefused> {
+    fn find(
+        &mut self,
+        tasks: &[&OfferTask],
+    ) -> Result<HashMap<AskedOffer, Finding>, ThreadsRefused> {
         let judgements = self.judges.judge(tasks, self.stop, || self.bar.advance(1))?;
         let mut findings: Vec<(&OfferTask, Finding)> = tasks
             .iter()
@@ -139,7 +142,7 @@ impl Bench<'_> {
             let answered = ask(adviser, &mut findings)?;
             findings.truncate(answered);
         }
-        Ok(findings.into_iter().map(|(task, finding)| (Key::of(task), finding)).collect())
+        Ok(findings.into_iter().map(|(task, finding)| (AskedOffer::of(task), finding)).collect())
     }
 
     /// Counts hits that were judged before.

@@ -27,10 +27,10 @@ use crate::terminal::{Bar, Terminal, counted, grouped};
 use crate::verdict::Effort;
 
 use asked::Adviser;
-use bench::{Bench, Findings};
+use bench::{Bench, JudgedOffers};
 use judges::{Judges, OfferTask};
 pub(super) use options::VerifyOptions;
-use summary::{Summary, VerdictCounts};
+use summary::{VerdictCounts, VerdictSummary};
 use terms::{OpenTerms, Terms};
 
 /// The number of hits that are judged before their rows are written; fewer if each may take long.
@@ -59,9 +59,9 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     let bar = Bar::counting(terminal, hits);
     let judges = Judges::new(threads, options.effort());
     let batch = batch(options.proof.nodes, threads);
-    let findings = Findings::default();
+    let findings = JudgedOffers::default();
     let mut bench = Bench { judges, adviser, batch, stop, bar: &bar, findings, judged: 0 };
-    let mut summary = Summary::default();
+    let mut summary = VerdictSummary::default();
     for query in queries {
         let counts = verify_query(&run, query, options.found(), &mut bench, &mut open_terms)?;
         let Some(counts) = counts else {

@@ -10,7 +10,7 @@ use super::{VerifyOptions, asked};
 use crate::board::{SacrificeKind, balance, cost, line_in_san, played, read_move, read_position};
 use crate::commands::stop_on_interrupt;
 use crate::engine::{Engine, OfferMade, Program};
-use crate::hits::{Evidence, Known, Sound, Verdict, VerdictRecord};
+use crate::hits::{Circumstances, Evidence, Sound, Verdict, VerdictRecord};
 use crate::terminal::grouped;
 use crate::verdict::{Better, Judge, Judgement, Outcome};
 
@@ -54,7 +54,7 @@ fn weighed(
     record.opinion = Some(asked::opinion(pos, offer, &answer));
     let judged = answer.as_ref().ok().map(asked::judged);
     let balance_before = balance(pos, pos.turn());
-    record.weigh(&Known { balance_before, judged, commented: None });
+    record.weigh(&Circumstances { balance_before, judged, commented: None });
     Ok(record)
 }
 

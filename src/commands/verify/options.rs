@@ -9,9 +9,9 @@ use crate::commands::shared_options::{EditedOption, NodesOption, ThreadsOption};
 use crate::run::Found;
 use crate::verdict::Effort;
 
-/// Find out what offers are worth against best play, and how that is known
+/// Find out what offers are worth, and how that is known
 ///
-/// Judges every hit of a run: does the offer mate, or draw by perpetual check? That is proved. What no proof
+/// Judges every hit of a run against best play: does the offer mate, or draw by perpetual check? That is proved. What no proof
 /// decides is judged by an engine, if one is named, against the best other move; else only some counts of
 /// material speak, and the rest stays open. Writes a table of verdicts for each query into the run's folder.
 /// With --fen and --offer it judges one position and shows the proof.

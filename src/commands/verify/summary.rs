@@ -76,12 +76,12 @@ impl VerdictCounts {
 
 /// The verdicts on all queries.
 #[derive(Default)]
-pub(super) struct Summary {
+pub(super) struct VerdictSummary {
     rows: Vec<Vec<Figure>>,
     all: VerdictCounts,
 }
 
-impl Summary {
+impl VerdictSummary {
     pub(super) fn add(&mut self, query: &str, counts: &VerdictCounts) {
         self.rows.push(counts.row(query));
         self.all = self.all.and(counts);

@@ -38,8 +38,8 @@ impl Flaw {
     #[must_use]
     pub const fn in_words(self) -> &'static str {
         match self {
-            Flaw::Open => "not proved within the budget",
-            Flaw::Otherwise => "proved to be worth too little or too much",
+            Flaw::Open => "not decided within the budget",
+            Flaw::Otherwise => "found to be worth too little or too much",
             Flaw::Better => "with a better move",
             Flaw::Several => "with too many correct moves",
             Flaw::Plain => "where simply taking something wins",
