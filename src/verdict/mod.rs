@@ -38,6 +38,12 @@ mod perpetual;
 mod value;
 // The order in which the material search tries moves.
 mod order;
+// What the material search works on.
+mod weighed;
+// The captures at its end.
+mod quiescence;
+// One material search.
+mod material_search;
 // Material after best play.
 mod material;
 // Whether an attack is still on.
