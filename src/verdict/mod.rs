@@ -32,6 +32,8 @@ mod proof;
 mod mate;
 // A proof played out against every defence.
 mod replay;
+// Checks and the positions they lead to.
+mod web;
 // Perpetual check.
 mod perpetual;
 // Values of the material search.
