@@ -44,11 +44,12 @@ impl Outcome {
         Outcome { drawn_by: Some(by), ..Outcome::of(Verdict::Draws, reply, rest) }
     }
 
-    /// Whether the defender would rather force a draw than come to this: the count is for the attacker, and
-    /// nothing but checks speaks against it.
+    /// Whether the defender would rather force a draw than come to this: the attacker gains and is ahead in
+    /// the end, and nothing but checks speaks against that. Who is ahead has no need of a draw.
     pub(super) fn invites_a_draw(&self) -> bool {
         let is_gain = self.balance.is_some_and(|balance| balance > 0);
-        self.verdict.sound() == Sound::Yes || is_gain && self.unrest == Some(Unrest::Checks)
+        let is_ahead = self.end.is_some_and(|end| end > 0);
+        is_gain && is_ahead && matches!(self.unrest, None | Some(Unrest::Checks))
     }
 
     /// What is left of a draw that is not forced against every reply.

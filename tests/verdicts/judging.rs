@@ -123,7 +123,7 @@ fn a_sacrifice_that_saves_itself_by_checks_draws() {
 #[test]
 fn a_gain_that_lets_the_defender_check_for_ever_is_a_draw() {
     // Invented: the queen takes the rook, and Black has perpetual check on e1 and h4.
-    let judgement = judged("6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1", "Qxb7");
+    let judgement = judged("6k1/1r3ppp/8/8/7q/PQP5/2PP2P1/6K1 w - - 0 1", "Qxb7");
     assert_eq!(judgement.overall.verdict, Verdict::Draws);
     assert_eq!(judgement.sound(), Sound::Holds);
 }
@@ -163,9 +163,16 @@ fn a_draw_against_some_replies_proves_nothing_against_the_others() {
 }
 
 #[test]
+fn a_defender_who_is_ahead_has_no_need_of_a_draw() {
+    // Invented: the queen takes the rook, and Black has perpetual check, but is two pawns up without it.
+    let overall = judged("6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1", "Qxb7").overall;
+    assert!(overall.verdict != Verdict::Draws && overall.end < Some(0), "{overall:?}");
+}
+
+#[test]
 fn who_forces_a_draw_is_told() {
     let drawn = |fen, offer| judged(fen, offer).overall.drawn_by;
-    let escaped = drawn("6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1", "Qxb7");
+    let escaped = drawn("6k1/1r3ppp/8/8/7q/PQP5/2PP2P1/6K1 w - - 0 1", "Qxb7");
     assert_eq!(escaped, Some(DrawnBy::Defender));
     // Invented: the queen is given up for stalemate.
     let stalemate = drawn("6Q1/8/8/8/p7/7k/5q2/7K w - - 0 1", "Qg3+");
@@ -278,7 +285,7 @@ fn each_kind_of_reply_is_told_by_a_reply_of_that_kind() {
 #[test]
 fn better_move_is_worth_what_it_is_worth_by_itself() {
     // Invented: Qxb7 wins a rook by count, and allows Black perpetual check.
-    let fen = "6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1";
+    let fen = "6k1/1r3ppp/8/8/7q/PQP5/2PP2P1/6K1 w - - 0 1";
     match judged(fen, "Qb2").better {
         Better::Yes { verdict, .. } => assert_eq!(verdict, Verdict::Draws),
         better => panic!("{better:?}"),
