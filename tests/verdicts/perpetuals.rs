@@ -1,7 +1,8 @@
 //! Perpetual checks. The positions are invented; `.ci/brute_mates.py` confirms them with python-chess.
 
+use hecatomb::board::played;
 use hecatomb::verdict::{Budget, Checks, perpetual};
-use shakmaty::{Chess, Position};
+use shakmaty::{Chess, Move, Position};
 
 use super::boards::{after, line_of, position};
 
@@ -94,16 +95,15 @@ fn a_rook_that_can_only_be_taken_by_stalemate_checks_for_ever() {
     let Checks::Endless(endless) = perpetual(&start, &mut Budget::of(10_000)) else {
         panic!("not found");
     };
-    for (pos, &check) in &endless.checks {
-        let mut checked = pos.clone();
-        checked.play_unchecked(check);
-        assert!(checked.is_check());
-        for reply in checked.legal_moves() {
-            let mut next = checked.clone();
-            next.play_unchecked(reply);
-            assert!(next.is_stalemate() || endless.checks.contains_key(&next), "{check} {reply}");
-        }
-    }
+    let stays = |(pos, &check): (&Chess, &Move)| {
+        let checked = played(pos, check);
+        let stays = |&reply: &Move| {
+            let next = played(&checked, reply);
+            next.is_stalemate() || endless.checks.contains_key(&next)
+        };
+        checked.is_check() && checked.legal_moves().iter().all(stays)
+    };
+    assert!(endless.checks.iter().all(stays));
     // One file further away the queen leaves the king a square: taking the rook is no stalemate.
     let twin = position("7k/6R1/8/8/8/8/4q3/7K w - - 0 1");
     assert_eq!(perpetual(&twin, &mut Budget::of(10_000)), Checks::End);
