@@ -8,5 +8,5 @@ mod judging;
 mod mates;
 // Perpetual checks are found, and near misses are not.
 mod perpetuals;
-// The material search is plain minimax, only faster.
+// The plain material search is plain minimax, only faster; the quick one is deeper.
 mod weighing;

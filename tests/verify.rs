@@ -247,8 +247,8 @@ fn one_position_is_judged_with_its_proof() {
         ("5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1", "Qe6+"),
         ("r1b2r1k/pp2q1pp/2p4N/8/2Q5/8/PPP2PPP/4R1K1 w - - 0 1", "Qg8+"),
         // Perpetual check: the attacker's, and the defender's.
-        ("r4rk1/pb1q1ppp/1p2p3/2pp4/8/2PP2R1/PP3P1P/2Q4K w - - 0 1", "Rxg7+"),
-        ("6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1", "Qxb7"),
+        ("2q4k/pp3p1p/2pp2r1/8/2PP4/1P2P3/PB1Q1PPP/R4RK1 b - - 0 1", "Rxg2+"),
+        ("6k1/1r3ppp/8/8/7q/PQP5/2PP2P1/6K1 w - - 0 1", "Qxb7"),
         // The defender mates.
         ("6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1", "Qb2"),
         // A proof too long to be shown whole.

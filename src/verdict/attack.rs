@@ -28,7 +28,7 @@ fn can_threaten(
     budget: &mut Budget,
 ) -> Result<bool, Spent> {
     let map = CheckMap::of(pos);
-    for m in pos.legal_moves() {
+    for &m in &pos.legal_moves() {
         budget.spend()?;
         let after = played(pos, m);
         let is_check = map.may_check(m) && after.is_check();
@@ -50,7 +50,7 @@ fn can_threaten_after_all(
     checks_left: u8,
     budget: &mut Budget,
 ) -> Result<bool, Spent> {
-    for reply in checked.legal_moves() {
+    for &reply in &checked.legal_moves() {
         if !can_threaten(prover, &played(checked, reply), checks_left, budget)? {
             return Ok(false);
         }

@@ -27,29 +27,30 @@ impl OfferCase<'_> {
         let Some(weighing) = self.weigh(pos, &others) else {
             return Better::Unknown;
         };
-        let best = self.verdict_of(pos, &weighing);
-        match weighing.line.first() {
-            _ if best == Verdict::Open => Better::Unknown,
-            Some(&m) if best.worth() > verdict.worth() => self.surely_better(pos, m, verdict),
+        let best = self.counted(pos, &weighing);
+        let is_open = best.verdict == Verdict::Open && !best.invites_a_draw();
+        match best.reply {
+            _ if is_open => Better::Unknown,
+            Some(m) if best.verdict.worth() > verdict.worth() || best.invites_a_draw() => {
+                self.surely_better(pos, m, verdict)
+            }
             _ => Better::No,
         }
     }
 
-    /// A move that seems better than `verdict`, weighed alone: one ply deeper, and against perpetual
-    /// check by the defender.
+    /// A move that seems better than `verdict`, weighed alone: one ply deeper, and against a draw forced by
+    /// the defender.
     fn surely_better(&mut self, pos: &Chess, m: Move, verdict: Verdict) -> Better {
         let after = played(pos, m);
         let replies = after.legal_moves();
         let counted = self.by_material(&after, &replies);
-        let escape = self.escape_by_checks(&after, &replies);
-        let outcomes = std::iter::once(counted).chain(escape);
-        match outcomes.min_by_key(|outcome| outcome.verdict.worth()) {
-            Some(worst) if worst.verdict.worth() > verdict.worth() => {
-                let line = [&[m], &worst.line[..]].concat();
-                Better::Yes { m, verdict: worst.verdict, line }
-            }
-            _ => Better::Unknown,
+        let escape = counted.invites_a_draw().then(|| self.escape(&after, &replies)).flatten();
+        let worst = escape.unwrap_or(counted);
+        if worst.verdict == Verdict::Open || worst.verdict.worth() <= verdict.worth() {
+            return Better::Unknown;
         }
+        let line = [&[m], &worst.line[..]].concat();
+        Better::Yes { m, verdict: worst.verdict, line }
     }
 
     /// The answer of the mate search, if it has one.
@@ -58,7 +59,7 @@ impl OfferCase<'_> {
             Verdict::Mates(moves) => moves - 1,
             _ => LONGEST_MATE,
         };
-        let mut budget = Budget::of(self.judge.effort.mate);
+        let mut budget = Budget::of(self.judge.effort.mate / 2);
         let mate = self.judge.prover.mate(pos, limit, &mut budget);
         self.nodes += budget.used();
         let mate = mate?;

@@ -5,6 +5,7 @@ use shakmaty::{Bitboard, ByRole, Chess, Move, Position, attacks};
 use crate::board::screens;
 
 /// From where the men of the side to move attack the other king.
+#[derive(Clone, Copy)]
 pub(super) struct CheckMap {
     /// The squares from which a man of each role would give check.
     from: ByRole<Bitboard>,

@@ -9,12 +9,13 @@ use shakmaty::{Chess, Color, Move, Position};
 
 use super::attack;
 use super::budget::Budget;
-use super::judgement::{Judgement, Outcome};
+use super::judgement::{DrawnBy, Judgement, Outcome, worst_of, worst_of_kinds};
 use super::mate::Prover;
-use super::material::{Weigher, Weighing};
-use super::perpetual::{Checks, Perpetual, perpetual};
+use super::material::Weigher;
+use super::settled::Unrest;
 use super::value::WeighedScore;
-use crate::board::{accepting, balance, played, played_out};
+use super::web::Web;
+use crate::board::{accepting, balance, played};
 use crate::hits::Verdict;
 
 /// How many nodes a single search may visit. A judgement asks up to a dozen of them, most of which end
@@ -27,6 +28,8 @@ pub struct Effort {
     pub checks: u64,
     /// For a material search.
     pub material: u64,
+    /// For whether the fight is over where a material search ends.
+    pub settling: u64,
     /// The greatest depth of a material search, in plies.
     pub depth: u8,
 }
@@ -36,11 +39,17 @@ impl Effort {
     /// nodes a second.
     pub const NODES: u64 = 100_000;
 
-    /// `nodes` shared out: two fifths for a mate search, three fifths for a material search, and another
-    /// twenty-fifth for perpetual check.
+    /// `nodes` shared out: two fifths for a mate search, three tenths for a material search, a tenth for
+    /// whether its end is settled, and a twenty-fifth for perpetual check.
     #[must_use]
     pub const fn of(nodes: u64) -> Effort {
-        Effort { mate: nodes / 5 * 2, checks: nodes / 25, material: nodes / 5 * 3, depth: u8::MAX }
+        Effort {
+            mate: nodes / 5 * 2,
+            checks: nodes / 25,
+            material: nodes / 10 * 3,
+            settling: nodes / 10,
+            depth: u8::MAX,
+        }
     }
 }
 
@@ -54,6 +63,10 @@ impl Default for Effort {
 pub const LONGEST_MATE: u8 = 12;
 /// The least depth, in plies, at which a count of material proves anything.
 pub const LEAST_DEPTH: u8 = 4;
+/// One part in this many of a budget for mate goes to a first glance.
+const PART_FOR_A_GLANCE: u64 = 4;
+/// And one in this many to each of the defender's replies that a count speaks for.
+const PART_FOR_A_REPLY: u64 = 4;
 /// How many of the defender's replies are examined one by one.
 const MOST_ROUNDS: usize = 4;
 
@@ -61,7 +74,7 @@ const MOST_ROUNDS: usize = 4;
 /// on the offers before.
 pub struct Judge {
     pub(super) prover: Prover,
-    weigher: Weigher,
+    pub(super) weigher: Weigher,
     pub(super) effort: Effort,
 }
 
@@ -78,19 +91,16 @@ impl Judge {
     pub fn judge(&mut self, pos: &Chess, offer: Move) -> Judgement {
         self.prover.forget();
         self.weigher.forget();
-        let mut case = OfferCase { judge: self, attacker: pos.turn(), before: 0, nodes: 0 };
-        case.before = balance(pos, pos.turn());
+        let (attacker, before) = (pos.turn(), balance(pos, pos.turn()));
+        let mut case = OfferCase { judge: self, attacker, before, web: Web::default(), nodes: 0 };
         let after = played(pos, offer);
         let accepting = accepting(pos, offer);
         let (accepts, declines): (Vec<Move>, Vec<Move>) =
             after.legal_moves().into_iter().partition(|m| accepting.contains(m));
         let accepted = case.outcome(&after, accepts);
         let declined = case.outcome(&after, declines);
-        let both = accepted.iter().chain(&declined);
-        let overall = both
-            .min_by_key(|outcome| outcome.verdict.worth())
-            .cloned()
-            .unwrap_or_else(|| case.finished(&after));
+        let both: Vec<Outcome> = accepted.iter().chain(&declined).cloned().collect();
+        let overall = worst_of_kinds(&both).unwrap_or_else(|| case.finished(&after));
         let better = case.better(pos, offer, overall.verdict);
         let nodes = case.nodes;
         Judgement { accepted, declined, overall, better, nodes }
@@ -100,24 +110,29 @@ impl Judge {
 /// One offer before the judge.
 pub(super) struct OfferCase<'a> {
     pub(super) judge: &'a mut Judge,
-    attacker: Color,
+    pub(super) attacker: Color,
     /// The attacker's balance before the offer.
-    before: i32,
+    pub(super) before: i32,
+    pub(super) web: Web,
     pub(super) nodes: u64,
 }
 
 impl OfferCase<'_> {
     /// The outcome when the offer itself ends the game.
     fn finished(&self, after: &Chess) -> Outcome {
-        let verdict = if after.is_check() { Verdict::Mates(1) } else { Verdict::Draws };
-        Outcome { verdict, ..Outcome::unknown() }
+        if after.is_check() {
+            return Outcome { verdict: Verdict::Mates(1), ..Outcome::unknown() };
+        }
+        let (verdict, drawn_by) = (Verdict::Draws, Some(DrawnBy::Attacker));
+        Outcome { verdict, drawn_by, ..Outcome::unknown() }
     }
 
     /// The outcome against the best of some replies; `None` if there are none.
     fn outcome(&mut self, after: &Chess, mut replies: Vec<Move>) -> Option<Outcome> {
-        if let Some(mates) = self.mates(after, &replies, LONGEST_MATE) {
+        if let Some(mates) = self.glance(after, &replies) {
             return Some(mates);
         }
+        let all = replies.clone();
         let mut outcomes = Vec::new();
         while !replies.is_empty() {
             let outcome = self.by_material(after, &replies);
@@ -126,18 +141,48 @@ impl OfferCase<'_> {
             let is_final = saved.is_none();
             outcomes.push(saved.unwrap_or(outcome));
             if is_final {
-                outcomes.extend(self.escape_by_checks(after, &replies));
                 break;
             }
             replies.retain(|&m| Some(m) != reply);
         }
-        outcomes.into_iter().min_by_key(|outcome| outcome.verdict.worth())
+        let worst = worst_of(&outcomes)?;
+        let is_promising =
+            !matches!(worst.verdict, Verdict::Mates(_)) && worst.verdict.worth() >= 0;
+        let mates = is_promising.then(|| self.mates(after, &all, LONGEST_MATE)).flatten();
+        if mates.is_some() {
+            return mates;
+        }
+        if worst.invites_a_draw() {
+            return self.escape(after, &all).or(Some(worst));
+        }
+        Some(self.drawn_in_every_branch(after, &all, worst))
+    }
+
+    /// Mate against each of some replies, if it takes few nodes to find; then it is also worth more to find the
+    /// shortest. Most offers do not mate; those that promise to are looked at again.
+    fn glance(&mut self, after: &Chess, replies: &[Move]) -> Option<Outcome> {
+        let nodes = self.judge.effort.mate / PART_FOR_A_GLANCE;
+        let mates = self.mates_within(after, replies, LONGEST_MATE, nodes)?;
+        if mates.may_be_sooner {
+            return self.mates(after, replies, LONGEST_MATE).or(Some(mates));
+        }
+        Some(mates)
     }
 
     /// Mate against each of some replies.
-    fn mates(&mut self, after: &Chess, replies: &[Move], limit: u8) -> Option<Outcome> {
+    pub(super) fn mates(&mut self, after: &Chess, replies: &[Move], limit: u8) -> Option<Outcome> {
+        self.mates_within(after, replies, limit, self.judge.effort.mate)
+    }
+
+    fn mates_within(
+        &mut self,
+        after: &Chess,
+        replies: &[Move],
+        limit: u8,
+        nodes: u64,
+    ) -> Option<Outcome> {
         let starts: Vec<Chess> = replies.iter().map(|&reply| played(after, reply)).collect();
-        let mut budget = Budget::of(self.judge.effort.mate);
+        let mut budget = Budget::of(nodes);
         let mate = self.judge.prover.mate_in_each(&starts, limit, &mut budget);
         self.nodes += budget.used();
         let (longest, mate) = mate?;
@@ -151,41 +196,23 @@ impl OfferCase<'_> {
         if counted.verdict.is_ahead() {
             return None;
         }
-        if let Some(mates) = self.mates(after, &[reply], LONGEST_MATE) {
+        let nodes = self.judge.effort.mate / PART_FOR_A_REPLY;
+        if let Some(mates) = self.mates_within(after, &[reply], LONGEST_MATE, nodes) {
             return Some(mates);
         }
-        if counted.verdict == Verdict::Draws {
-            return None;
-        }
         let after_reply = played(after, reply);
-        if let Some(endless) = self.endless_checks(&after_reply) {
-            return Some(Outcome::of(Verdict::Draws, reply, &endless.line));
+        if let Some(line) = self.draw_by_force(&after_reply) {
+            return Some(Outcome::drawn(DrawnBy::Attacker, reply, &line));
         }
         let is_count_void =
             matches!(counted.verdict, Verdict::Down(_)) && self.is_attack_on(&after_reply);
-        is_count_void.then(|| Outcome { verdict: Verdict::Open, ..counted.clone() })
-    }
-
-    /// Perpetual check by the defender, which a count of material does not see.
-    pub(super) fn escape_by_checks(&mut self, after: &Chess, replies: &[Move]) -> Option<Outcome> {
-        let endless = self.endless_checks(after)?;
-        let (reply, rest) = endless.line.split_first()?;
-        replies.contains(reply).then(|| Outcome::of(Verdict::Draws, *reply, rest))
-    }
-
-    fn endless_checks(&mut self, pos: &Chess) -> Option<Perpetual> {
-        let mut budget = Budget::of(self.judge.effort.checks);
-        let checks = perpetual(pos, &mut budget);
-        self.nodes += budget.used();
-        match checks {
-            Checks::Endless(endless) => Some(endless),
-            Checks::End | Checks::Unknown => None,
-        }
+        let (verdict, unrest) = (Verdict::Open, Some(Unrest::Attack));
+        is_count_void.then(|| Outcome { verdict, unrest, ..counted.clone() })
     }
 
     /// Whether the attacker, to move, can go on to threaten mate.
     fn is_attack_on(&mut self, pos: &Chess) -> bool {
-        let mut budget = Budget::of(self.judge.effort.mate);
+        let mut budget = Budget::of(self.judge.effort.mate / 2);
         let is_on = attack::is_on(&mut self.judge.prover, pos, &mut budget);
         self.nodes += budget.used();
         is_on
@@ -203,7 +230,7 @@ impl OfferCase<'_> {
             WeighedScore::Mated(moves) => {
                 self.mates(after, replies, moves).unwrap_or_else(Outcome::unknown)
             }
-            WeighedScore::Pawns(_) => self.counted(after, weighing),
+            WeighedScore::Pawns(_) => self.counted(after, &weighing),
         }
     }
 
@@ -215,50 +242,5 @@ impl OfferCase<'_> {
         let mate = mate?;
         let (&reply, rest) = mate.line.split_first()?;
         Some(Outcome::of(Verdict::Mated(mate.moves), reply, rest))
-    }
-
-    /// The outcome of a count of material.
-    fn counted(&mut self, start: &Chess, weighing: Weighing) -> Outcome {
-        Outcome {
-            verdict: self.verdict_of(start, &weighing),
-            balance: self.relative(start, weighing.score),
-            depth: weighing.depth,
-            reply: weighing.line.first().copied(),
-            line: weighing.line,
-            ..Outcome::unknown()
-        }
-    }
-
-    /// What a count of material proves: nothing if it is shallow, or if it changed sides with the last ply.
-    pub(super) fn verdict_of(&self, start: &Chess, weighing: &Weighing) -> Verdict {
-        let Some(balance) = self.relative(start, weighing.score) else {
-            return Verdict::Open;
-        };
-        let before = weighing.score_before.and_then(|score| self.relative(start, score));
-        let is_steady = before.is_some_and(|before| before.signum() == balance.signum());
-        if played_out(start, &weighing.line).legal_moves().is_empty() {
-            Verdict::Draws
-        } else if weighing.depth < LEAST_DEPTH || !is_steady {
-            Verdict::Open
-        } else {
-            Verdict::of_count(balance)
-        }
-    }
-
-    /// A score of the side to move in `start`, as the attacker's balance relative to the position before
-    /// the offer; `None` for mates.
-    fn relative(&self, start: &Chess, score: WeighedScore) -> Option<i32> {
-        let WeighedScore::Pawns(pawns) = score else {
-            return None;
-        };
-        let own = if start.turn() == self.attacker { pawns } else { -pawns };
-        Some(own - self.before)
-    }
-
-    pub(super) fn weigh(&mut self, pos: &Chess, moves: &[Move]) -> Option<Weighing> {
-        let mut budget = Budget::of(self.judge.effort.material);
-        let weighing = self.judge.weigher.weigh(pos, moves, self.judge.effort.depth, &mut budget);
-        self.nodes += budget.used();
-        weighing
     }
 }

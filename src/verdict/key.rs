@@ -7,6 +7,8 @@
 use shakmaty::zobrist::Zobrist64;
 use shakmaty::{Chess, EnPassantMode, Move, Position};
 
+use crate::board::played;
+
 /// A position as a number. Move counters do not count; a right to capture in passing does where the
 /// capture is legal.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -23,6 +25,15 @@ impl PositionKey {
         match pos.update_zobrist_hash(Zobrist64(self.0), m, EnPassantMode::Legal) {
             Some(key) => PositionKey(key.0),
             None => PositionKey::of(after),
+        }
+    }
+
+    /// The key of the position after a move, which is played only if there is no other way.
+    #[inline]
+    pub(super) fn after_move(self, pos: &Chess, m: Move) -> PositionKey {
+        match pos.update_zobrist_hash(Zobrist64(self.0), m, EnPassantMode::Legal) {
+            Some(key) => PositionKey(key.0),
+            None => PositionKey::of(&played(pos, m)),
         }
     }
 

@@ -10,7 +10,7 @@ use crate::board::played;
 /// A move that mates now.
 pub(super) fn mate_at_once(budget: &mut Budget, pos: &Chess) -> Result<Option<Move>, Spent> {
     let map = CheckMap::of(pos);
-    for m in pos.legal_moves() {
+    for &m in &pos.legal_moves() {
         if map.may_check(m) {
             budget.spend()?;
             if is_mate(&played(pos, m)) {

@@ -45,8 +45,9 @@ pub struct Prover {
     table: Table<Known>,
 }
 
-/// One part in this many of a budget goes to mates by checks alone.
-const PART_FOR_CHECKS: u64 = 4;
+/// In which order mates are looked for, each with one part in so many of the nodes that are left: by checks
+/// alone first, then by any moves, which alone shows that there is none, then by checks and threats.
+const SHARES: [(Width, u64); 3] = [(Width::Checks, 2), (Width::All, 2), (Width::Threats, 1)];
 
 impl Prover {
     /// A prover that remembers at least `entries` positions, at 24 bytes each.
@@ -100,6 +101,9 @@ impl Prover {
 
     /// The distance to mate of the side to move in the worst of some positions, looked for up to `limit`
     /// moves. None at all are no mate.
+    ///
+    /// By checks alone, longer mates are asked for in ever greater steps, since there a longer search costs
+    /// little more than a shorter one; then the shorter ones that were passed over.
     pub fn distance(
         &mut self,
         starts: &[Chess],
@@ -108,21 +112,41 @@ impl Prover {
         budget: &mut Budget,
     ) -> Distance {
         let mut distance = Distance::default();
-        for moves in 1..=limit {
-            match self.within_each(starts, moves, width, budget) {
-                MateAnswer::Proved => {
-                    distance.mate_within = Some(moves);
-                    break;
-                }
-                MateAnswer::Disproved => distance.none_within = moves,
-                MateAnswer::Unknown => break,
+        let (mut step, mut moves) = (1, 1);
+        while distance.none_within < limit && distance.mate_within.is_none() {
+            if !self.narrow(&mut distance, starts, moves.min(limit), width, budget) {
+                return distance;
+            }
+            let is_hasty = width == Width::Checks;
+            (step, moves) = if is_hasty { (moves, moves + step) } else { (step, moves + 1) };
+        }
+        while distance.mate_within.is_some_and(|moves| distance.none_within + 1 < moves) {
+            let shorter = distance.none_within + 1;
+            if !self.narrow(&mut distance, starts, shorter, width, budget) {
+                break;
             }
         }
         distance
     }
 
-    /// The shortest mate of the side to move that the budget finds, of `limit` moves at most: by checks
-    /// alone first, then by any moves. `None` says nothing; ask [`Prover::within`] for a refutation.
+    /// Asks for a mate within some moves and takes in the answer; whether there was one.
+    fn narrow(
+        &mut self,
+        distance: &mut Distance,
+        starts: &[Chess],
+        moves: u8,
+        width: Width,
+        budget: &mut Budget,
+    ) -> bool {
+        match self.within_each(starts, moves, width, budget) {
+            MateAnswer::Proved => distance.mate_within = Some(moves),
+            MateAnswer::Disproved => distance.none_within = moves,
+            MateAnswer::Unknown => return false,
+        }
+        true
+    }
+
+    /// The shortest mate of the side to move that the budget finds, of `limit` moves at most. `None` says nothing; ask [`Prover::within`] for a refutation.
     pub fn mate(&mut self, pos: &Chess, limit: u8, budget: &mut Budget) -> Option<Mate> {
         self.mate_in_each(std::slice::from_ref(pos), limit, budget).map(|(_, mate)| mate)
     }
@@ -188,16 +212,21 @@ impl Prover {
         limit: u8,
         budget: &mut Budget,
     ) -> Option<FoundMate> {
-        let share = budget.left() / PART_FOR_CHECKS;
-        let by_checks =
-            budget.lend(share, |loan| self.distance(starts, limit, Width::Checks, loan));
-        let below = by_checks.mate_within.map_or(limit, |moves| moves - 1);
-        let by_any = self.distance(starts, below, Width::All, budget);
-        let (moves, width) = match by_any.mate_within {
-            Some(moves) => (moves, Width::All),
-            None => (by_checks.mate_within?, Width::Checks),
-        };
-        Some(FoundMate { moves, is_shortest: by_any.none_within + 1 == moves, width })
+        let mut found = None;
+        let mut none_within = 0;
+        for (width, part) in SHARES {
+            let share = budget.left() / part;
+            let below = found.map_or(limit, |(moves, _)| moves - 1);
+            let distance = budget.lend(share, |loan| self.distance(starts, below, width, loan));
+            if let Some(moves) = distance.mate_within {
+                found = Some((moves, width));
+            }
+            if width == Width::All {
+                none_within = distance.none_within;
+            }
+        }
+        let (moves, width) = found?;
+        Some(FoundMate { moves, is_shortest: none_within + 1 == moves, width })
     }
 
     /// Plays a proved mate out against every defence, on the board. `Ok(false)` means that the proof does
@@ -222,7 +251,7 @@ impl Prover {
         let map = CheckMap::of(pos);
         let mut search = ProofSearch::new(&mut self.table, budget, Width::All);
         let mut keys = Vec::new();
-        for m in pos.legal_moves() {
+        for &m in &pos.legal_moves() {
             if left > 0 || map.may_check(m) {
                 let after = MateNode::defender(&played(pos, m), left);
                 if search.is_mate_within(&after).ok()? {

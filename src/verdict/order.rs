@@ -48,13 +48,18 @@ impl Refuters {
         *count = (*count + depth * depth).min(MOST_HISTORY);
     }
 
+    fn is_recent(&self, ply: usize, m: Move) -> bool {
+        let [newest, older] = self.recent[ply];
+        newest == Some(m) || older == Some(m)
+    }
+
     /// How early a move should be tried; the greater, the earlier.
     pub(super) fn rank(&self, turn: Color, m: Move, ply: usize, best_before: Option<Move>) -> i32 {
         if Some(m) == best_before {
             FIRST
         } else if gain(m) != 0 {
             CAPTURE + capture_rank(m)
-        } else if self.recent[ply].contains(&Some(m)) {
+        } else if self.is_recent(ply, m) {
             RECENT
         } else {
             self.history[Refuters::place(turn, m)]
@@ -67,27 +72,22 @@ pub(super) fn capture_rank(m: Move) -> i32 {
     gain(m) * 16 - pawns(m.role())
 }
 
-/// Moves handed out from the highest rank down.
-pub(super) struct Ordered {
-    ranked: Vec<(i32, Move)>,
-    next: usize,
+/// A move with how early it should be tried.
+pub(super) type RankedMove = (i32, Move);
+
+/// Whether nothing but its history speaks for a move of this rank.
+pub(super) const fn is_by_history(rank: i32) -> bool {
+    rank <= MOST_HISTORY
 }
 
-impl Ordered {
-    pub(super) fn by(moves: &[Move], rank: impl Fn(Move) -> i32) -> Ordered {
-        Ordered { ranked: moves.iter().map(|&m| (rank(m), m)).collect(), next: 0 }
+/// Brings the move of the highest rank to the front: it.
+pub(super) fn next_of(ranked: &mut [RankedMove]) -> RankedMove {
+    let mut best = 0;
+    for place in 1..ranked.len() {
+        if ranked[place].0 > ranked[best].0 {
+            best = place;
+        }
     }
-}
-
-impl Iterator for Ordered {
-    type Item = Move;
-
-    fn next(&mut self) -> Option<Move> {
-        let best =
-            (self.next..self.ranked.len()).rev().max_by_key(|&place| self.ranked[place].0)?;
-        self.ranked.swap(self.next, best);
-        let (_, m) = self.ranked[self.next];
-        self.next += 1;
-        Some(m)
-    }
+    ranked.swap(0, best);
+    ranked[0]
 }

@@ -28,6 +28,10 @@ struct ProofBranch {
     numbers: Numbers,
 }
 
+/// So many replies a move that gives no check is taken to leave before it is looked at.
+const QUIET_REPLIES: u32 = 30;
+/// The same of one that threatens mate.
+const THREAT_REPLIES: u32 = 6;
 /// The greatest mate, in moves, that can be asked for.
 pub(super) const MOST_MOVES: u8 = 60;
 
@@ -106,12 +110,12 @@ impl<'a> ProofSearch<'a> {
         let moves = node.pos.legal_moves();
         let checks = moves.iter().enumerate().filter(|(_, m)| map.may_check(**m));
         let others = moves.iter().enumerate().filter(|(_, m)| !map.may_check(**m));
-        let others = others.filter(|_| self.width == Width::All);
+        let others = others.filter(|_| self.width != Width::Checks);
         let mut first_move = None;
         for (place, &m) in checks.chain(others) {
             self.budget.spend()?;
             let after = played(&node.pos, m);
-            let is_allowed = self.width == Width::All || after.is_check();
+            let is_allowed = self.width != Width::Checks || after.is_check();
             if is_allowed && !last_defence(self.budget, &mut self.refutations[1], &after)? {
                 first_move = Some(place);
                 break;
@@ -126,6 +130,9 @@ impl<'a> ProofSearch<'a> {
         let work_before = self.budget.used();
         let first = self.branches.len();
         self.branch_out(node)?;
+        if self.branches.len() == first && node.side == MateSide::Defender {
+            return Ok(Numbers::reached_if(!node.pos.is_check()));
+        }
         let (numbers, best) = loop {
             let (numbers, best, limits_below) = self.weigh(first, limits);
             if numbers.reach >= limits.reach || numbers.fail >= limits.fail {
@@ -146,35 +153,87 @@ impl<'a> ProofSearch<'a> {
 
     /// Lists the moves of a node with the first numbers of the positions they lead to.
     fn branch_out(&mut self, node: &MateNode) -> Result<(), Spent> {
-        let first = self.branches.len();
+        match node.side {
+            MateSide::Attacker => self.list_attacks(node),
+            MateSide::Defender => {
+                self.list_defences(node);
+                Ok(())
+            }
+        }
+    }
+
+    fn list_attacks(&mut self, node: &MateNode) -> Result<(), Spent> {
         let map = CheckMap::of(&node.pos);
-        let checks_only = node.side == MateSide::Attacker && self.width == Width::Checks;
-        for (place, m) in node.pos.legal_moves().into_iter().enumerate() {
-            if checks_only && !map.may_check(m) {
-                continue;
-            }
-            let child = node.child(m);
-            if checks_only && !child.pos.is_check() {
-                continue;
-            }
-            let numbers = self.first_look(&child)?;
+        for (place, &m) in node.pos.legal_moves().iter().enumerate() {
+            let numbers = match self.width {
+                _ if map.may_check(m) => self.look_at_check(node, m)?,
+                Width::Checks => None,
+                Width::Threats => self.look_at_threat(node, m)?,
+                Width::All => Some(self.look_at_quiet(node, m)),
+            };
+            let Some(numbers) = numbers else { continue };
             self.branches.push(ProofBranch { m, place, numbers });
             if numbers.fail == 0 {
                 break;
             }
         }
-        if node.side == MateSide::Defender {
-            let mut branches = self.branches.split_off(first);
-            self.best_refutation_first(node.moves, &mut branches);
-            self.branches.append(&mut branches);
-        }
         Ok(())
+    }
+
+    /// The first numbers of a move that may check; `None` if it does not and the width allows no other.
+    fn look_at_check(&mut self, node: &MateNode, m: Move) -> Result<Option<Numbers>, Spent> {
+        let child = node.child(m);
+        if self.width == Width::All || child.pos.is_check() {
+            return self.first_look(&child).map(Some);
+        }
+        if self.width == Width::Checks { Ok(None) } else { self.look_at_threat(node, m) }
+    }
+
+    /// The first numbers of a move that gives no check; `None` if it does not threaten to mate at once.
+    fn look_at_threat(&mut self, node: &MateNode, m: Move) -> Result<Option<Numbers>, Spent> {
+        self.budget.spend()?;
+        let child = node.child(m);
+        let known = self.recall(MateSide::Defender, child.key, child.moves);
+        if known.is_some() {
+            return Ok(known);
+        }
+        let Ok(passed) = child.pos.swap_turn() else {
+            return Ok(None);
+        };
+        let threat = mate_at_once(self.budget, &passed)?;
+        Ok(threat.map(|_| Numbers { reach: 1, fail: THREAT_REPLIES }))
+    }
+
+    /// The first numbers of a move that gives no check. It is not played yet.
+    fn look_at_quiet(&self, node: &MateNode, m: Move) -> Numbers {
+        let key = node.key.after_move(&node.pos, m);
+        let known = self.recall(MateSide::Defender, key, node.moves - 1);
+        known.unwrap_or(Numbers { reach: 1, fail: QUIET_REPLIES })
+    }
+
+    /// What refuted an attack elsewhere comes first.
+    fn list_defences(&mut self, node: &MateNode) {
+        let first = self.branches.len();
+        for (place, &m) in node.pos.legal_moves().iter().enumerate() {
+            let key = node.key.after_move(&node.pos, m);
+            let known = self.recall(MateSide::Attacker, key, node.moves);
+            let numbers = known.unwrap_or(Numbers { reach: 1, fail: 1 });
+            self.branches.push(ProofBranch { m, place, numbers });
+            if numbers.fail == 0 {
+                break;
+            }
+        }
+        let refutation = self.refutations[usize::from(node.moves)];
+        let branches = &mut self.branches[first..];
+        if let Some(place) = branches.iter().position(|branch| Some(branch.m) == refutation) {
+            branches.swap(0, place);
+        }
     }
 
     /// The numbers of a position that was not searched yet: as the table has them, or by the number of
     /// replies. Checks leave few replies and so are followed first.
     fn first_look(&mut self, node: &MateNode) -> Result<Numbers, Spent> {
-        if let Some(numbers) = self.recall(node) {
+        if let Some(numbers) = self.recall(node.side, node.key, node.moves) {
             return Ok(numbers);
         }
         if node.side == MateSide::Attacker {
@@ -217,27 +276,23 @@ impl<'a> ProofSearch<'a> {
         (numbers, best, Numbers { reach, fail })
     }
 
-    fn best_refutation_first(&self, moves: u8, branches: &mut [ProofBranch]) {
-        let refutation = self.refutations[usize::from(moves)];
-        if let Some(place) = branches.iter().position(|branch| Some(branch.m) == refutation) {
-            branches.swap(0, place);
-        }
-    }
-
     fn table_key(&self, side: MateSide, key: PositionKey) -> PositionKey {
         const DEFENDER: u64 = 0x9e37_79b9_7f4a_7c15;
         const CHECKS: u64 = 0xc2b2_ae3d_27d4_eb4f;
+        const THREATS: u64 = 0x1656_67b1_9e37_79f9;
         let key = if side == MateSide::Defender { key.tinted(DEFENDER) } else { key };
-        if self.width == Width::Checks { key.tinted(CHECKS) } else { key }
+        match self.width {
+            Width::Checks => key.tinted(CHECKS),
+            Width::Threats => key.tinted(THREATS),
+            Width::All => key,
+        }
     }
 
-    fn recall(&self, node: &MateNode) -> Option<Numbers> {
-        let known = self.table.get(self.table_key(node.side, node.key))?;
-        match known.is_mate_within(node.moves) {
-            Some(is_mate) => {
-                Some(Numbers::reached_if(is_mate == (node.side == MateSide::Attacker)))
-            }
-            None => known.open(node.moves),
+    fn recall(&self, side: MateSide, key: PositionKey, moves: u8) -> Option<Numbers> {
+        let known = self.table.get(self.table_key(side, key))?;
+        match known.is_mate_within(moves) {
+            Some(is_mate) => Some(Numbers::reached_if(is_mate == (side == MateSide::Attacker))),
+            None => known.open(moves),
         }
     }
 

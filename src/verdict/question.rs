@@ -10,6 +10,9 @@ use crate::board::played;
 pub enum Width {
     /// Checks only. Proves mates, never that there is none.
     Checks,
+    /// Checks, and moves that threaten to mate at once; but any moves in the last two. Proves mates, never
+    /// that there is none.
+    Threats,
     /// Every legal move.
     All,
 }

@@ -4,9 +4,11 @@
 
 use hecatomb::board::accepting;
 use hecatomb::hits::Verdict;
-use hecatomb::verdict::{Better, Effort, Judge, Judgement};
-use shakmaty::Position;
+use hecatomb::verdict::{
+    Better, Budget, Checks, DrawnBy, Effort, Judge, Judgement, Prover, Unrest, perpetual,
+};
 use shakmaty::san::San;
+use shakmaty::{Chess, Position};
 
 use super::boards::{after, line_of, position, written};
 
@@ -121,8 +123,78 @@ fn a_sacrifice_that_saves_itself_by_checks_draws() {
 #[test]
 fn a_gain_that_lets_the_defender_check_for_ever_is_a_draw() {
     // Invented: the queen takes the rook, and Black has perpetual check on e1 and h4.
-    let judgement = judged("6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1", "Qxb7");
+    let judgement = judged("6k1/1r3ppp/8/8/7q/PQP5/2PP2P1/6K1 w - - 0 1", "Qxb7");
     assert_eq!(judgement.overall.verdict, Verdict::Draws);
+}
+
+/// Whether the side to move has endless checks, or mates.
+fn is_held(pos: &Chess) -> bool {
+    let endless = perpetual(pos, &mut Budget::of(100_000));
+    let mate = || Prover::with_entries(1 << 14).mate(pos, 8, &mut Budget::of(200_000));
+    matches!(endless, Checks::Endless(_)) || mate().is_some()
+}
+
+#[test]
+fn a_draw_is_said_only_where_every_reply_is_met() {
+    // Invented: if the rook is taken there are endless checks, and if it is not, mate.
+    let fen = "2q4k/pp3p1p/2pp2r1/8/2PP4/1P2P3/PB1Q1PPP/R4RK1 b - - 0 1";
+    let overall = judged(fen, "Rxg2+").overall;
+    assert_eq!((overall.verdict, overall.drawn_by), (Verdict::Draws, Some(DrawnBy::Attacker)));
+    let offered = after(&position(fen), "Rxg2+");
+    for reply in offered.legal_moves() {
+        let mut replied = offered.clone();
+        replied.play_unchecked(reply);
+        assert!(is_held(&replied), "{reply}");
+    }
+}
+
+#[test]
+fn a_draw_against_some_replies_proves_nothing_against_the_others() {
+    // Invented: endless checks if the pawn is taken, and only a count if it is not.
+    let judgement = judged("rn5k/3bNQp1/1pp1pn2/5p2/p2P4/Bp2P2P/3q1PP1/R3R1K1 w - - 7 27", "d5");
+    let accepted = judgement.accepted.unwrap();
+    assert_eq!((accepted.verdict, accepted.drawn_by), (Verdict::Draws, Some(DrawnBy::Attacker)));
+    let overall = judgement.overall;
+    assert_eq!(
+        (overall.verdict, overall.unrest, overall.drawn_by),
+        (Verdict::Open, Some(Unrest::OtherReplies), None)
+    );
+}
+
+#[test]
+fn a_defender_who_is_ahead_has_no_need_of_a_draw() {
+    // Invented: the queen takes the rook, and Black has perpetual check, but is two pawns up without it.
+    let overall = judged("6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1", "Qxb7").overall;
+    assert!(overall.verdict != Verdict::Draws && overall.end < Some(0), "{overall:?}");
+}
+
+#[test]
+fn who_forces_a_draw_is_told() {
+    let drawn = |fen, offer| judged(fen, offer).overall.drawn_by;
+    let escaped = drawn("6k1/1r3ppp/8/8/7q/PQP5/2PP2P1/6K1 w - - 0 1", "Qxb7");
+    assert_eq!(escaped, Some(DrawnBy::Defender));
+    // Invented: the queen is given up for stalemate.
+    let stalemate = drawn("6Q1/8/8/8/p7/7k/5q2/7K w - - 0 1", "Qg3+");
+    assert_eq!(stalemate, Some(DrawnBy::Attacker));
+}
+
+#[test]
+fn a_count_says_how_long_it_held_and_what_is_left() {
+    // Invented: White is an exchange down and wins a knight for nothing.
+    let won = judged("6k1/r4ppp/8/8/2n5/1B6/5PPP/6K1 w - - 0 1", "Bxc4").overall;
+    assert_eq!((won.verdict, won.balance, won.end), (Verdict::Gains(3), Some(3), Some(-2)));
+    assert!(won.held_from + 2 <= won.depth, "{won:?}");
+    assert_eq!(won.unrest, None);
+}
+
+#[test]
+fn a_count_that_ends_before_a_pawn_queens_proves_nothing() {
+    // Invented: the king wins a pawn, and the other one runs home, five plies beyond the count.
+    let pos = position("8/8/8/p7/8/6p1/1k4K1/8 w - - 0 1");
+    let effort = Effort { depth: 4, ..Effort::default() };
+    let outcome = Judge::new(effort).judge(&pos, written(&pos, "Kxg3")).overall;
+    assert_eq!((outcome.verdict, outcome.balance), (Verdict::Open, Some(1)));
+    assert!(matches!(outcome.unrest, Some(Unrest::Men | Unrest::Pawn)), "{outcome:?}");
 }
 
 #[test]
@@ -210,7 +282,7 @@ fn each_kind_of_reply_is_told_by_a_reply_of_that_kind() {
 #[test]
 fn better_move_is_worth_what_it_is_worth_by_itself() {
     // Invented: Qxb7 wins a rook by count, and allows Black perpetual check.
-    let fen = "6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1";
+    let fen = "6k1/1r3ppp/8/8/7q/PQP5/2PP2P1/6K1 w - - 0 1";
     match judged(fen, "Qb2").better {
         Better::Yes { verdict, .. } => assert_eq!(verdict, Verdict::Draws),
         better => panic!("{better:?}"),

@@ -1,7 +1,8 @@
 //! Perpetual checks. The positions are invented; `.ci/brute_mates.py` confirms them with python-chess.
 
+use hecatomb::board::played;
 use hecatomb::verdict::{Budget, Checks, perpetual};
-use shakmaty::{Chess, Position};
+use shakmaty::{Chess, Move, Position};
 
 use super::boards::{after, line_of, position};
 
@@ -67,4 +68,43 @@ fn a_spent_budget_is_unknown() {
     for nodes in [0, 1, 5] {
         assert_eq!(perpetual(&pos, &mut Budget::of(nodes)), Checks::Unknown);
     }
+}
+
+#[test]
+fn wrong_checks_are_not_refuted_to_the_end_before_the_right_one_is_tried() {
+    // Random positions with queens on both sides; a search that follows each check to its end is not done
+    // with them after 100,000 nodes.
+    for fen in [
+        "6b1/3Pk3/P4pp1/8/1P2q3/3Q4/p2K4/r7 w - - 0 1",
+        "1k6/p7/b1P2Pp1/3Q1pq1/1P2r3/8/8/K7 w - - 0 1",
+        "3k4/P1p5/6q1/2Q5/p2bP1r1/8/p3P3/3K4 w - - 0 1",
+        "7k/1Pp2r2/2Q5/6P1/p3q3/3p1b2/P7/K7 w - - 0 1",
+    ] {
+        let mut budget = Budget::of(4_000);
+        let Checks::Endless(endless) = perpetual(&position(fen), &mut budget) else {
+            panic!("not found: {fen}");
+        };
+        assert!(endless.checks.len() >= 3, "{fen}");
+    }
+}
+
+#[test]
+fn a_rook_that_can_only_be_taken_by_stalemate_checks_for_ever() {
+    // Invented: the queen on f2 holds the king in the corner, and the rook checks until it is taken.
+    let start = position("7k/6R1/8/8/8/8/5q2/7K w - - 0 1");
+    let Checks::Endless(endless) = perpetual(&start, &mut Budget::of(10_000)) else {
+        panic!("not found");
+    };
+    let stays = |(pos, &check): (&Chess, &Move)| {
+        let checked = played(pos, check);
+        let stays = |&reply: &Move| {
+            let next = played(&checked, reply);
+            next.is_stalemate() || endless.checks.contains_key(&next)
+        };
+        checked.is_check() && checked.legal_moves().iter().all(stays)
+    };
+    assert!(endless.checks.iter().all(stays));
+    // One file further away the queen leaves the king a square: taking the rook is no stalemate.
+    let twin = position("7k/6R1/8/8/8/8/4q3/7K w - - 0 1");
+    assert_eq!(perpetual(&twin, &mut Budget::of(10_000)), Checks::End);
 }

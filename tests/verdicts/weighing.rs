@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use hecatomb::board::balance;
-use hecatomb::verdict::{Budget, WeighedScore, Weigher};
+use hecatomb::verdict::{Budget, MateAnswer, Prover, WeighedScore, Weigher, Width};
 use shakmaty::fen::Fen;
 use shakmaty::{Chess, EnPassantMode, Move, Position, Role};
 
@@ -107,7 +107,7 @@ fn assert_plain(weigher: &mut Weigher, pos: &Chess, depth: u8) -> i32 {
 #[test]
 fn values_are_those_of_plain_minimax() {
     let mut chance = Chance::new(1861);
-    let mut weigher = Weigher::with_entries(1 << 12);
+    let mut weigher = Weigher::plain(1 << 12);
     for round in 0..400 {
         let pos = random_position(&mut chance, 4 + round % 6);
         for depth in 1..=3 {
@@ -119,7 +119,7 @@ fn values_are_those_of_plain_minimax() {
 #[test]
 fn values_are_those_of_plain_minimax_in_crowded_positions() {
     let mut chance = Chance::new(1887);
-    let mut weigher = Weigher::with_entries(1 << 12);
+    let mut weigher = Weigher::plain(1 << 12);
     for _ in 0..60 {
         assert_plain(&mut weigher, &random_position(&mut chance, 16), 2);
     }
@@ -137,7 +137,7 @@ const ENDINGS: [(&str, u8); 6] = [
 
 #[test]
 fn values_are_those_of_plain_minimax_where_the_same_positions_come_again() {
-    let mut weigher = Weigher::with_entries(1 << 14);
+    let mut weigher = Weigher::plain(1 << 14);
     for (fen, most) in ENDINGS {
         for depth in 1..=most {
             assert_plain(&mut weigher, &position(fen), depth);
@@ -152,7 +152,7 @@ fn values_are_those_of_plain_minimax_where_the_same_positions_come_again() {
 #[test]
 fn values_are_those_of_plain_minimax_where_mates_abound() {
     let mut chance = Chance::new(2002);
-    let mut weigher = Weigher::with_entries(1 << 14);
+    let mut weigher = Weigher::plain(1 << 14);
     let mut mates = 0;
     for _ in 0..300 {
         let value = assert_plain(&mut weigher, &random_attack(&mut chance), 2);
@@ -162,8 +162,35 @@ fn values_are_those_of_plain_minimax_where_mates_abound() {
 }
 
 #[test]
+fn a_quick_search_is_deeper_and_its_mates_are_mates() {
+    let mut chance = Chance::new(1851);
+    let (mut plain, mut quick) = (Weigher::plain(1 << 14), Weigher::with_entries(1 << 14));
+    let (mut deeper, mut mates) = (0, 0);
+    for round in 0..60 {
+        let crowded = random_position(&mut chance, 20);
+        let attack = random_attack(&mut chance);
+        let pos = if round % 2 == 0 { crowded } else { attack };
+        let moves = pos.legal_moves();
+        let weigh = |weigher: &mut Weigher| {
+            weigher.forget();
+            weigher.weigh(&pos, &moves, 12, &mut Budget::of(20_000)).unwrap()
+        };
+        let (slow, fast) = (weigh(&mut plain), weigh(&mut quick));
+        deeper += i32::from(fast.depth) - i32::from(slow.depth);
+        if let WeighedScore::Mates(moves) = fast.score {
+            let mut prover = Prover::with_entries(1 << 14);
+            let answer = prover.within(&pos, moves, Width::All, &mut Budget::of(PLENTY));
+            assert_eq!(answer, MateAnswer::Proved);
+            mates += 1;
+        }
+    }
+    assert!(deeper > 30, "only {deeper} plies deeper in 60 positions");
+    assert!(mates > 5, "too few mates: {mates}");
+}
+
+#[test]
 fn exchanges_on_one_square_come_out_as_known() {
-    let mut weigher = Weigher::with_entries(1 << 12);
+    let mut weigher = Weigher::plain(1 << 12);
     let lines = include_str!("data/exchanges.txt").lines().filter(|line| !line.starts_with('#'));
     for line in lines {
         let fields: Vec<&str> = line.split(';').collect();
@@ -185,7 +212,7 @@ fn exchanges_on_one_square_come_out_as_known() {
 #[test]
 fn stalemate_counts_as_level_and_mate_as_mate() {
     let pos = position("7k/8/6K1/8/8/8/8/5Q2 w - - 0 1");
-    let mut weigher = Weigher::with_entries(1 << 12);
+    let mut weigher = Weigher::plain(1 << 12);
     let mut score = |san: &str| {
         let m = written(&pos, san);
         weigher.weigh(&pos, &[m], 2, &mut Budget::of(PLENTY)).unwrap().score
@@ -199,7 +226,7 @@ fn stalemate_counts_as_level_and_mate_as_mate() {
 fn a_spent_budget_leaves_the_last_depth_that_was_finished() {
     let pos = Chess::default();
     let weigh = |nodes| {
-        let mut weigher = Weigher::with_entries(1 << 12);
+        let mut weigher = Weigher::plain(1 << 12);
         weigher.weigh(&pos, &pos.legal_moves(), 10, &mut Budget::of(nodes))
     };
     assert_eq!(weigh(0), None);
