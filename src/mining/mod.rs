@@ -22,6 +22,7 @@ mod overlooked;
 mod patient;
 mod pipeline;
 mod plan;
+mod prospects;
 mod read_ahead;
 mod rehearsal;
 mod report;
