@@ -24,6 +24,7 @@ mod pipeline;
 mod plan;
 mod prospects;
 mod read_ahead;
+mod readiness;
 mod rehearsal;
 mod report;
 mod selection;
