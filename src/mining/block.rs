@@ -15,7 +15,7 @@ use super::duplicates::MovesHash;
 use super::gates::Gates;
 use super::hit::Hit;
 use super::matcher::{GameStep, Offer, is_offer};
-use super::offer_record::{GameCourse, OfferRecord};
+use super::offer_record::{GameCourse, OfferRecord, Sans};
 use super::overlooked::{Chance, Lookout, Sightings};
 use super::report::{BlockReport, MinedGame};
 use super::selection::Selection;
@@ -171,8 +171,9 @@ impl<'p> Miner<'p> {
         if offers.is_empty() && chances.is_empty() {
             return Ok(());
         }
-        let mut hits = self.hits(candidate, replay, result, &offers);
-        hits.extend(self.overlooked(candidate, replay, &chances));
+        let sans = Sans::new(replay);
+        let mut hits = self.hits(candidate, &sans, result, &offers);
+        hits.extend(self.overlooked(candidate, &sans, &chances));
         hits.sort_by_key(|hit| hit.offer.ply);
         if !hits.is_empty() {
             let moves = MovesHash::of(&candidate.start.pos, &replay.moves);
@@ -235,10 +236,11 @@ impl<'p> Miner<'p> {
     fn hits(
         &self,
         candidate: &CandidateGame<'_>,
-        replay: &Replay,
+        sans: &Sans<'_>,
         result: GameResult,
         offers: &[Offer],
     ) -> Vec<Hit> {
+        let replay = sans.replay;
         let mut hits: Vec<Hit> = Vec::new();
         let balances = LazyCell::new(|| replay.balances());
         let winner = replay.end().outcome().winner().or(result.winner());
@@ -248,7 +250,7 @@ impl<'p> Miner<'p> {
             let record = LazyCell::new(|| {
                 let index = of_one_move[0].index;
                 let game = GameCourse { balances: &balances, winner };
-                Arc::new(OfferRecord::of_played(replay, index, &game, evaluation))
+                Arc::new(OfferRecord::of_played(sans, index, &game, evaluation))
             });
             let earlier = hits.len();
             for &offer in of_one_move {
@@ -266,7 +268,7 @@ impl<'p> Miner<'p> {
     fn overlooked(
         &self,
         candidate: &CandidateGame<'_>,
-        replay: &Replay,
+        sans: &Sans<'_>,
         chances: &[Chance],
     ) -> Vec<Hit> {
         let mut hits: Vec<Hit> = Vec::new();
@@ -274,12 +276,12 @@ impl<'p> Miner<'p> {
             let Chance { offer: Offer { index, .. }, m, .. } = of_one_move[0];
             let evaluation = |plies| candidate.evaluation_after(plies);
             let stayed = of_one_move[0].stayed();
-            let record = OfferRecord::of_overlooked(replay, index, m, stayed, evaluation);
+            let record = OfferRecord::of_overlooked(sans, index, m, stayed, evaluation);
             let record = Arc::new(record);
             hits.extend(of_one_move.iter().map(|chance| {
                 let LensId { query, lens } = chance.offer.seen;
                 let lens = &self.patterns[query].lenses[lens];
-                Hit::overlooked(query, lens, &replay.positions[index], m, Arc::clone(&record))
+                Hit::overlooked(query, lens, &sans.replay.positions[index], m, Arc::clone(&record))
             }));
         }
         hits
