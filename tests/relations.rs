@@ -246,6 +246,12 @@ fn many_kinds_of_offers() -> Vec<Pattern> {
          requires = [\"check then same\", \"no trade\"]\n[follow-ups]\n\
          check = \"rook to any square with check\"\nsame = \"the same rook takes on any square\"\n\
          trade = \"queen takes queen on any square\"\n",
+        "offer = \"pawn to any square\"\nrequires = [\"castles or taken\", \"mate\"]\n[follow-ups]\n\
+         castles = \"king moves to g1 or c1 within 3 moves\"\n\
+         taken = \"defender any man takes pawn on any square at once\"\nmate = \"any man with mate\"\n",
+        "offer = \"any man takes on any square\"\nrequires = [\"fled then check\"]\n[follow-ups]\n\
+         fled = \"defender king moves to h8 or h1 within 2 moves\"\n\
+         check = \"queen to beside the king with check within 4 moves\"\n",
     ];
     let query = |(offer, when): (&str, &str)| {
         let when = if when.is_empty() { String::new() } else { format!("when = [\"{when}\"]\n") };

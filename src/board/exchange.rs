@@ -43,16 +43,27 @@ pub fn exchange(pos: &Chess, m: Move) -> i32 {
 /// What `side` wins by capturing the man on `square`, in pawns; 0 if capturing does not pay.
 #[must_use]
 pub fn best_capture(board: &Board, side: Color, square: Square) -> i32 {
+    best_up_to(board, side, square, i32::MAX)
+}
+
+/// Whether `side` wins something by capturing the man on `square`.
+#[must_use]
+pub(super) fn can_be_won(board: &Board, side: Color, square: Square) -> bool {
+    best_up_to(board, side, square, 1) > 0
+}
+
+/// What `side` wins by capturing the man on `square`, cut off as soon as that is known to be `ceiling` or more.
+fn best_up_to(board: &Board, side: Color, square: Square, ceiling: i32) -> i32 {
     match board.piece_at(square) {
         Some(taken) if taken.color != side && taken.role != Role::King => {
             let exchange = Exchange { board, square };
-            exchange.best(side, taken.role, board.occupied(), i32::MAX)
+            exchange.best(side, taken.role, board.occupied(), ceiling)
         }
         _ => 0,
     }
 }
 
-/// Whether `side` may win the man on `square`, seen at a glance. Never wrongly no.
+/// Whether `side`, whose move it is, may win the man on `square`, seen at a glance. Never wrongly no.
 ///
 /// Nothing can be won if the other side can take back every time, the least valuable man first, and what it
 /// loses that way is never worth more than what it takes.

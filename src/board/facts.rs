@@ -6,7 +6,8 @@
 
 use shakmaty::{Bitboard, Board, Chess, Color, File, Position, Role, Square, attacks};
 
-use super::{Men, best_capture};
+use super::Men;
+use super::exchange::can_be_won;
 
 /// Those of some men that attack at least one of the squares.
 #[must_use]
@@ -121,8 +122,8 @@ pub fn pinned(board: &Board, color: Color, men: Bitboard) -> Bitboard {
 /// exchange on the man's square, so that capturing in passing is none. A king never is.
 #[must_use]
 pub fn en_prise(board: &Board, color: Color, men: Bitboard) -> Bitboard {
-    let can_be_won = |&square: &Square| best_capture(board, color.other(), square) > 0;
-    (men & !board.kings()).into_iter().filter(can_be_won).collect()
+    let men = men & !board.kings();
+    men.into_iter().filter(|&square| can_be_won(board, color.other(), square)).collect()
 }
 
 /// A side's pawns that have no pawn of the other side ahead of them on their own file or one next to it.

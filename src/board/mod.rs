@@ -26,7 +26,10 @@ pub use kind::{MaterialCourse, SacrificeKind, settled_after};
 pub use ledger::{Ledger, balance};
 pub use line::{PrintedMove, Replay, line_in_print, line_in_san, played, played_out};
 pub use men::{Men, word_of};
-pub use offer::{Offered, accepting, cost, exposed, hanging, is_lost_anyway, may_offer, uncovered};
+pub use offer::{
+    Offered, accepting, at_risk, cost, exposed, hanging, is_lost_anyway, may_cost_more_than,
+    uncovered,
+};
 pub use view::{View, Wing, captures_on, destination};
 pub use written::{
     MoveFault, fitting, has_safe_king, legal_move, move_fault, play_san, read_move, read_san,

@@ -5,9 +5,9 @@
 
 use shakmaty::{Bitboard, Board, Chess, Color, Move, MoveList, Position, Role, Square};
 
-use super::exchange::may_be_won;
+use super::exchange::{can_be_won, may_be_won};
 use super::touched::touched;
-use super::{Men, attacked, best_capture, captures_on, destination, gain, pawns, played};
+use super::{attacked, best_capture, captures_on, destination, gain, pawns, played};
 
 /// What the least of several offered men must cost, in pawns, for taking it to accept the offer.
 const LEAST_OFFERED: i32 = 2;
@@ -36,6 +36,12 @@ impl Offered {
     /// else the one on the first square from a1 to h8.
     #[must_use]
     pub fn by(before: &Chess, m: Move, after: &Chess) -> Offered {
+        Offered::among(at_risk(before, m, after), before, m, after)
+    }
+
+    /// The same if it is known already which men are [`at_risk`].
+    #[must_use]
+    pub fn among(at_risk: Bitboard, before: &Chess, m: Move, after: &Chess) -> Offered {
         let square = destination(m);
         let nothing = Offered {
             cost: 0,
@@ -43,7 +49,7 @@ impl Offered {
             square,
             men: Bitboard::from_square(square),
         };
-        let costs: Vec<Costly> = costly_men(before, m, after).collect();
+        let costs: Vec<Costly> = costly_men(at_risk, before, m, after).collect();
         let Some(given_up) = costs.iter().max_by_key(|one| one.rank()) else { return nothing };
         let least = given_up.cost.min(LEAST_OFFERED);
         Offered {
@@ -77,34 +83,38 @@ impl Costly {
     }
 }
 
-/// Whether a move may offer a man of these kinds. Never wrongly no, and much faster than [`Offered::by`].
+/// The men of which a move may offer one, seen at a glance. None that is [`Offered`] is left out.
 #[must_use]
-pub fn may_offer(before: &Chess, m: Move, after: &Chess, men: Men) -> bool {
-    let (board, attacker) = (after.board(), before.turn());
-    let men = men.on(board, attacker) & worth_more_than(gain(m), board, attacker);
-    losable_newly(before, m, after, men).next().is_some()
+pub fn at_risk(before: &Chess, m: Move, after: &Chess) -> Bitboard {
+    let men = may_cost_more_than(0, m, after.board(), before.turn());
+    losable_newly(before, m, after, men).collect()
 }
 
-/// The men that a move offers.
-fn costly_men<'p>(before: &'p Chess, m: Move, after: &'p Chess) -> impl Iterator<Item = Costly> {
+/// The men of the side that makes the move `m` that may cost more than so many pawns over what it takes; a pawn
+/// that captures on a last rank may win more than the man there.
+#[must_use]
+pub fn may_cost_more_than(cost: i32, m: Move, after: &Board, side: Color) -> Bitboard {
+    let least = cost.saturating_add(gain(m));
+    let roles = Role::ALL.into_iter().filter(|&role| pawns(role) > least);
+    let men = roles.fold(Bitboard::BACKRANKS, |all, role| all | after.by_role(role));
+    men & after.by_color(side)
+}
+
+/// The men that a move offers, of those that are at risk.
+fn costly_men<'p>(
+    at_risk: Bitboard,
+    before: &'p Chess,
+    m: Move,
+    after: &'p Chess,
+) -> impl Iterator<Item = Costly> {
     let (board, taken, moved_to) = (after.board(), gain(m), destination(m));
-    let cost_of = move |square| {
+    at_risk.into_iter().filter_map(move |square| {
         let man = board.role_at(square)?;
         let cost = loss(after, m, square) - taken;
         let has_moved = square == moved_to;
         let is_offered = cost > 0 && (has_moved || !could_be_won(before, square));
         is_offered.then_some(Costly { cost, man, square, has_moved })
-    };
-    losable_newly(before, m, after, worth_more_than(taken, board, before.turn()))
-        .filter_map(cost_of)
-}
-
-/// The men of a side that may cost more than so many pawns; a pawn that captures on a last rank may win more
-/// than the man there.
-fn worth_more_than(taken: i32, board: &Board, side: Color) -> Bitboard {
-    let roles = Role::ALL.into_iter().filter(|&role| pawns(role) > taken);
-    let men = roles.fold(Bitboard::BACKRANKS, |all, role| all | board.by_role(role));
-    men & board.by_color(side)
+    })
 }
 
 /// Which of these men of the attacker the defender may win after the move `m` and could not before, seen at
@@ -153,7 +163,7 @@ fn loss_in_passing(pos: &Chess) -> i32 {
 
 /// Whether the side that is not to move could win the man on a square if it were.
 fn could_be_won(pos: &Chess, square: Square) -> bool {
-    best_capture(pos.board(), pos.turn().other(), square) > 0
+    can_be_won(pos.board(), pos.turn().other(), square)
 }
 
 /// What a move gives up, in pawns; 0 if nothing. See [`Offered`].
@@ -192,9 +202,9 @@ pub fn hanging(pos: &Chess) -> i32 {
 pub fn is_lost_anyway(pos: &Chess, offer: Move, cost: i32) -> bool {
     let loses_less = |m: Move| {
         let after = played(pos, m);
-        let losses = losable(&after, m, takeable(&after, m, after.board().by_color(pos.turn())));
-        let losses = losses.map(|square| loss(&after, m, square));
-        losses.max().unwrap_or(0) - gain(m) < cost
+        let men = may_cost_more_than(cost - 1, m, after.board(), pos.turn());
+        let mut losses = losable(&after, m, takeable(&after, m, men));
+        losses.all(|square| loss(&after, m, square) - gain(m) < cost)
     };
     !pos.legal_moves().into_iter().any(|m| m != offer && loses_less(m))
 }
@@ -221,4 +231,22 @@ pub fn exposed(pos: &Chess, m: Move) -> Vec<(Square, i32)> {
 #[must_use]
 pub fn uncovered(pos: &Chess, m: Move) -> i32 {
     exposed(pos, m).into_iter().map(|(_, gain)| gain).max().unwrap_or(0)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::{en_prise, read_position};
+
+    /// The rook gives check, so the knight could not take back on d4; without the rook it could.
+    #[test]
+    fn guards_of_a_side_in_check_guard_nothing() {
+        let d4 = Bitboard::from_square(Square::D4);
+        for (rook, won, hangs) in [("4r1k1", d4, 1), ("6k1", Bitboard::EMPTY, 0)] {
+            let fen = format!("{rook}/6b1/8/8/3P4/5N2/8/4K3 w - - 0 1");
+            let pos = read_position(&fen).expect("a position");
+            assert_eq!(en_prise(pos.board(), Color::White, d4), won, "{fen}");
+            assert_eq!(hanging(&pos), hangs, "{fen}");
+        }
+    }
 }

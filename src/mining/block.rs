@@ -15,7 +15,7 @@ use super::duplicates::MovesHash;
 use super::gates::Gates;
 use super::hit::Hit;
 use super::matcher::{GameStep, Offer, is_offer};
-use super::offer_record::{GameCourse, OfferRecord};
+use super::offer_record::{GameCourse, OfferRecord, Sans};
 use super::overlooked::{Chance, Lookout, Sightings};
 use super::report::{BlockReport, MinedGame};
 use super::selection::Selection;
@@ -139,13 +139,13 @@ impl<'p> Miner<'p> {
         report.passed_text += 1;
         let start = start_of(&game)?;
         scan.read(game.movetext).map_err(GameFault::in_movetext)?;
-        let moves = self.gates.candidate_moves(&game, scan, &start.pos);
-        let candidate = CandidateGame { place, game, start, scan, moves };
+        let offers = self.gates.candidates(&game, scan, &start.pos);
+        let candidate = CandidateGame { place, game, start, scan, offers };
         clock.passed(Stage::TokenGate);
         if let Some(fault) = candidate.fault_without_tags() {
             return Err(fault);
         }
-        if !looks_at_all && candidate.moves.as_ref().is_some_and(Vec::is_empty) {
+        if !looks_at_all && candidate.offers.as_ref().is_some_and(Vec::is_empty) {
             return Ok(None);
         }
         report.replayed += 1;
@@ -171,8 +171,9 @@ impl<'p> Miner<'p> {
         if offers.is_empty() && chances.is_empty() {
             return Ok(());
         }
-        let mut hits = self.hits(candidate, replay, result, &offers);
-        hits.extend(self.overlooked(candidate, replay, &chances));
+        let sans = Sans::new(replay);
+        let mut hits = self.hits(candidate, &sans, result, &offers);
+        hits.extend(self.overlooked(candidate, &sans, &chances));
         hits.sort_by_key(|hit| hit.offer.ply);
         if !hits.is_empty() {
             let moves = MovesHash::of(&candidate.start.pos, &replay.moves);
@@ -189,19 +190,19 @@ impl<'p> Miner<'p> {
         replay: &mut Replay,
     ) -> Result<GameFinds, GameFault> {
         let mut finds = GameFinds::default();
-        let mut candidates = candidate.moves.as_deref();
+        let mut candidates = candidate.offers.as_deref();
         replay.start(&candidate.start.pos);
         for (index, san) in candidate.sans().enumerate() {
             let m = play_text(replay, san).map_err(|reason| {
                 let fault = candidate.move_fault(reason, index);
                 fault.with_detail(choices(&replay.positions[index], san, reason))
             })?;
-            let is_candidate = cross_off(&mut candidates, index);
-            self.note_offers(replay, index, is_candidate, &mut finds.offers);
+            let of_move = candidates.as_mut().map(|left| cross_off(left, index));
+            self.note_offers(replay, index, of_move, &mut finds.offers);
             if let Some(lookout) = &self.lookout {
                 lookout.look(index, &replay.positions[index], m, &mut finds.sightings);
             }
-            let is_done = finds.offers.is_empty() && candidates.is_some_and(<[usize]>::is_empty);
+            let is_done = finds.offers.is_empty() && candidates.is_some_and(<[Offer]>::is_empty);
             if is_done && !self.looks_at_all() {
                 break;
             }
@@ -209,29 +210,37 @@ impl<'p> Miner<'p> {
         Ok(finds)
     }
 
-    /// Notes which offers a move is; of those that the gates look at only if it is a candidate.
+    /// Notes which offers a move is, among the candidates and those that every move may be; without
+    /// candidates it may be any.
     fn note_offers(
         &self,
         replay: &Replay,
         index: usize,
-        is_candidate: bool,
+        candidates: Option<&[Offer]>,
         offers: &mut Vec<Offer>,
     ) {
         let step = GameStep::at(replay, index);
-        let lenses = self.gates.lenses(step.before.turn(), step.m);
-        let fits = |id: &&LensId| is_offer(&self.patterns[id.query].lenses[id.lens], &step);
-        let gated = lenses.iter().filter(|_| is_candidate).filter(fits).copied();
-        offers.extend(gated.chain(self.gates.swept(&step)).map(|seen| Offer { seen, index }));
+        let fits = |id: &LensId| is_offer(&self.patterns[id.query].lenses[id.lens], &step);
+        let as_offer = |seen| Offer { seen, index };
+        match candidates {
+            Some(candidates) => offers.extend(candidates.iter().filter(|one| fits(&one.seen))),
+            None => {
+                let lenses = self.gates.lenses(step.before.turn(), step.m).iter();
+                offers.extend(lenses.filter(|id| fits(id)).copied().map(as_offer));
+            }
+        }
+        offers.extend(self.gates.swept(&step).map(as_offer));
     }
 
     /// The hits among the offers of a game; one at most for each query and move.
     fn hits(
         &self,
         candidate: &CandidateGame<'_>,
-        replay: &Replay,
+        sans: &Sans<'_>,
         result: GameResult,
         offers: &[Offer],
     ) -> Vec<Hit> {
+        let replay = sans.replay;
         let mut hits: Vec<Hit> = Vec::new();
         let balances = LazyCell::new(|| replay.balances());
         let winner = replay.end().outcome().winner().or(result.winner());
@@ -241,7 +250,7 @@ impl<'p> Miner<'p> {
             let record = LazyCell::new(|| {
                 let index = of_one_move[0].index;
                 let game = GameCourse { balances: &balances, winner };
-                Arc::new(OfferRecord::of_played(replay, index, &game, evaluation))
+                Arc::new(OfferRecord::of_played(sans, index, &game, evaluation))
             });
             let earlier = hits.len();
             for &offer in of_one_move {
@@ -259,7 +268,7 @@ impl<'p> Miner<'p> {
     fn overlooked(
         &self,
         candidate: &CandidateGame<'_>,
-        replay: &Replay,
+        sans: &Sans<'_>,
         chances: &[Chance],
     ) -> Vec<Hit> {
         let mut hits: Vec<Hit> = Vec::new();
@@ -267,12 +276,12 @@ impl<'p> Miner<'p> {
             let Chance { offer: Offer { index, .. }, m, .. } = of_one_move[0];
             let evaluation = |plies| candidate.evaluation_after(plies);
             let stayed = of_one_move[0].stayed();
-            let record = OfferRecord::of_overlooked(replay, index, m, stayed, evaluation);
+            let record = OfferRecord::of_overlooked(sans, index, m, stayed, evaluation);
             let record = Arc::new(record);
             hits.extend(of_one_move.iter().map(|chance| {
                 let LensId { query, lens } = chance.offer.seen;
                 let lens = &self.patterns[query].lenses[lens];
-                Hit::overlooked(query, lens, &replay.positions[index], m, Arc::clone(&record))
+                Hit::overlooked(query, lens, &sans.replay.positions[index], m, Arc::clone(&record))
             }));
         }
         hits
@@ -317,16 +326,12 @@ struct GameFinds {
     sightings: Sightings,
 }
 
-/// Whether the move at an index is among the candidates; if so, it is crossed off. Without a list every
-/// move is one.
-fn cross_off(candidates: &mut Option<&[usize]>, index: usize) -> bool {
-    let Some(list) = candidates else { return true };
-    let Some((&first, later)) = list.split_first() else { return false };
-    let is_next = first == index;
-    if is_next {
-        *list = later;
-    }
-    is_next
+/// Takes those of the move at an index from the candidates.
+fn cross_off<'c>(candidates: &mut &'c [Offer], index: usize) -> &'c [Offer] {
+    let count = candidates.iter().take_while(|candidate| candidate.index == index).count();
+    let (of_move, later) = candidates.split_at(count);
+    *candidates = later;
+    of_move
 }
 
 /// The report of a block that holds no whole game.

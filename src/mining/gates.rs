@@ -6,11 +6,12 @@
 use aho_corasick::packed::Searcher;
 use shakmaty::{Chess, Color, Move, Position, Role, Square};
 
-use super::matcher::GameStep;
+use super::matcher::{GameStep, Offer};
+use super::prospects::{Expectations, Prospects};
 use super::sweep::{Sweep, sweeps};
 use super::trail::Trail;
 use crate::collection::{MoveKind, RawGame, Scan};
-use crate::query::{Index, LensId, Needs, Pattern};
+use crate::query::{Index, Lens, LensId, Needs, Pattern};
 
 /// More texts than this are found in almost every game, so that looking for them does not pay.
 const MOST_TEXTS: usize = 24;
@@ -23,6 +24,8 @@ pub struct Gates<'p> {
     needs: Needs,
     /// Finds the texts of which every hit has one; without it every game passes the first gate.
     texts: Option<Searcher>,
+    /// What must come after an offer.
+    expectations: Expectations,
     /// The queries that no gate can stop.
     sweep: Sweep,
     /// Whether the gates stand open: every game and every move is a candidate.
@@ -41,7 +44,8 @@ impl<'p> Gates<'p> {
             .filter(|texts| !is_open && sweep.is_empty() && texts.len() <= MOST_TEXTS)
             .and_then(Searcher::new);
         let index = Index::of(patterns, is_gated);
-        Gates { patterns, index, needs, texts, sweep, is_open }
+        let expectations = Expectations::of(patterns);
+        Gates { patterns, index, needs, texts, expectations, sweep, is_open }
     }
 
     /// The first gate: whether a capture stands in a game's movetext that some offer may be.
@@ -87,43 +91,57 @@ impl<'p> Gates<'p> {
         self.sweep.offers(self.patterns, step)
     }
 
-    /// The second gate: the indices of the moves of a game that some offer may be; `None` if the gate
-    /// stands open. The men are followed on their trail.
-    #[must_use]
-    pub fn candidate_moves(
+    /// The second gate: the offers that a game may hold by its movetext, in playing order; `None` if the
+    /// gate stands open. The game is walked through twice: from its end, for what can still come, and from its start, with
+    /// the men on their trail.
+    pub(super) fn candidates(
         &self,
         game: &RawGame<'_>,
         scan: &Scan,
         start: &Chess,
-    ) -> Option<Vec<usize>> {
+    ) -> Option<Vec<Offer>> {
         if self.is_open {
             return None;
         }
+        let moves = kinds_of(game, scan, start.turn());
+        let mut hopeful = self.hopeful(&moves);
         let mut trail = Trail::of(start);
         let mut candidates = Vec::new();
-        let mut mover = start.turn();
-        for (index, token) in scan.moves.iter().enumerate() {
-            let san = token.text(game.movetext);
-            if let Some(kind) = MoveKind::of(san, mover) {
-                if self.is_candidate(mover, kind, &trail) {
-                    candidates.push(index);
+        for (index, &(mover, kind)) in moves.iter().enumerate() {
+            let Some(kind) = kind else { continue };
+            while let Some(offer) = hopeful.pop_if(|offer| offer.index == index) {
+                if trail.allows(self.lens(offer.seen), kind) {
+                    candidates.push(offer);
                 }
-                trail.follow(mover, kind, san);
             }
-            mover = mover.other();
+            trail.follow(mover, kind, scan.moves[index].text(game.movetext));
         }
         Some(candidates)
     }
 
-    #[inline]
-    fn is_candidate(&self, mover: Color, kind: MoveKind, trail: &Trail) -> bool {
-        let MoveKind { role, is_capture, to } = kind;
-        let Some(king) = trail.king(mover.other()) else { return false };
-        self.needs.squares(mover, king, role, is_capture).contains(to)
-            && self
-                .index
-                .lenses_of(mover, is_capture, role, to)
-                .iter()
-                .any(|id| trail.allows(&self.patterns[id.query].lenses[id.lens], kind))
+    /// The moves of a game that may be offers by men and squares and by what comes after them, the last one first.
+    fn hopeful(&self, moves: &[(Color, Option<MoveKind>)]) -> Vec<Offer> {
+        let mut prospects = Prospects::new(&self.expectations);
+        let mut hopeful = Vec::new();
+        for (index, &(mover, kind)) in moves.iter().enumerate().rev() {
+            if let Some(MoveKind { role, is_capture, to }) = kind {
+                let lenses = self.index.lenses_of(mover, is_capture, role, to).iter().rev();
+                let lenses = lenses.filter(|id| prospects.allow(**id, index));
+                hopeful.extend(lenses.map(|&seen| Offer { seen, index }));
+            }
+            prospects.pass(index, kind, mover, index + 1 == moves.len());
+        }
+        hopeful
     }
+
+    fn lens(&self, id: LensId) -> &Lens {
+        &self.patterns[id.query].lenses[id.lens]
+    }
+}
+
+/// Who makes each of a game's moves, and its kind, if its text tells it.
+fn kinds_of(game: &RawGame<'_>, scan: &Scan, first: Color) -> Vec<(Color, Option<MoveKind>)> {
+    let movers = [first, first.other()].into_iter().cycle();
+    let texts = scan.moves.iter().map(|token| token.text(game.movetext));
+    movers.zip(texts).map(|(mover, san)| (mover, MoveKind::of(san, mover))).collect()
 }

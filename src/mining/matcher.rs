@@ -5,8 +5,8 @@ use std::cell::OnceCell;
 use shakmaty::{Bitboard, Board, Chess, Move, Position};
 
 use super::holding::{holds, on_board};
-use crate::board::{self, Men, Offered, Replay, View};
-use crate::query::{Act, Check, Lens, LensId, MoveSentence};
+use crate::board::{self, Men, Offered, Replay, View, at_risk, may_cost_more_than};
+use crate::query::{Act, Check, Lens, LensId, MoveSentence, PawnRange};
 
 /// A move in its game: the positions around it and the move after it, where that is known.
 pub(super) struct GameStep<'a> {
@@ -14,12 +14,14 @@ pub(super) struct GameStep<'a> {
     pub(super) m: Move,
     pub(super) after: &'a Chess,
     pub(super) next: Option<Move>,
+    at_risk: OnceCell<Bitboard>,
     offered: OnceCell<Offered>,
 }
 
 impl<'a> GameStep<'a> {
     pub(super) fn new(before: &'a Chess, m: Move, after: &'a Chess) -> GameStep<'a> {
-        GameStep { before, m, after, next: None, offered: OnceCell::new() }
+        let (at_risk, offered) = (OnceCell::new(), OnceCell::new());
+        GameStep { before, m, after, next: None, at_risk, offered }
     }
 
     pub(super) fn at(replay: &'a Replay, index: usize) -> GameStep<'a> {
@@ -30,7 +32,21 @@ impl<'a> GameStep<'a> {
 
     /// What the move offers; computed once.
     pub(super) fn offered(&self) -> &Offered {
-        self.offered.get_or_init(|| Offered::by(self.before, self.m, self.after))
+        let offered = || Offered::among(self.at_risk(), self.before, self.m, self.after);
+        self.offered.get_or_init(offered)
+    }
+
+    /// Whether the move may give up so many pawns, more than none, and a man of these kinds, seen at a glance.
+    /// Never wrongly no.
+    pub(super) fn may_give_up(&self, least: i32, men: Men) -> bool {
+        let (board, side) = (self.after.board(), self.before.turn());
+        let men = men.on(board, side) & may_cost_more_than(least - 1, self.m, board, side);
+        !men.is_empty() && !(men & self.at_risk()).is_empty()
+    }
+
+    /// The men that may be offered; looked for once.
+    fn at_risk(&self) -> Bitboard {
+        *self.at_risk.get_or_init(|| at_risk(self.before, self.m, self.after))
     }
 }
 
@@ -46,9 +62,9 @@ pub(super) struct Offer {
 /// Whether a move fits a lens's offer and its conditions, as far as that can be told as soon as it is
 /// played.
 pub(super) fn is_offer(lens: &Lens, step: &GameStep<'_>) -> bool {
-    // Most moves give nothing up, which is told sooner than any condition.
-    costs_as_said(&lens.offer, step)
-        && is_ready(lens, step.before, step.m)
+    is_meant(&lens.offer, lens.view, step.before, step.m)
+        && may_come_off(&lens.offer, step)
+        && lens.when.iter().all(|condition| holds(condition, lens.view, step.before))
         && comes_off_as_offer(lens, step)
 }
 
@@ -56,12 +72,6 @@ pub(super) fn is_offer(lens: &Lens, step: &GameStep<'_>) -> bool {
 pub(super) fn comes_off_as_offer(lens: &Lens, step: &GameStep<'_>) -> bool {
     comes_off(&lens.offer, step)
         && lens.after.iter().all(|condition| holds(condition, lens.view, step.after))
-}
-
-/// The part of [`is_offer`] that is told before the move is made: who moves where, and the conditions.
-pub(super) fn is_ready(lens: &Lens, before: &Chess, m: Move) -> bool {
-    is_meant(&lens.offer, lens.view, before, m)
-        && lens.when.iter().all(|condition| holds(condition, lens.view, before))
 }
 
 /// Whether the move at an index fits a sentence seen from `view`; its window is not looked at.
@@ -99,12 +109,21 @@ pub(super) fn is_meant(sentence: &MoveSentence, view: View, before: &Chess, m: M
 
 /// Whether a move does what a sentence asks of it: the check it gives and the price it has.
 fn comes_off(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
-    sentence.check.is_none_or(|check| gives(check, step))
+    may_come_off(sentence, step)
         && costs_as_said(sentence, step)
         && sentence
             .uncovering
             .is_none_or(|range| range.contains(board::uncovered(step.before, step.m)))
         && sentence.between.is_none_or(|men| stands_between(men, step))
+}
+
+/// The part of [`comes_off`] that is seen at a glance: the check, and whether something may be given up, which
+/// most moves don't. Never wrongly no.
+fn may_come_off(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
+    let gives_up = |range: PawnRange| {
+        range.least <= 0 || step.may_give_up(range.least, sentence.offering.unwrap_or(Men::ANY))
+    };
+    sentence.check.is_none_or(|check| gives(check, step)) && sentence.giving_up.is_none_or(gives_up)
 }
 
 /// Whether a move gives up as much as a sentence asks for, and a man of the kinds it asks for.
@@ -156,8 +175,9 @@ pub(super) fn gives(check: Check, step: &GameStep<'_>) -> bool {
     match check {
         Check::With => step.after.is_check(),
         Check::Without => !step.after.is_check(),
-        Check::Mate => step.after.is_checkmate(),
-        Check::Stalemate => step.after.is_stalemate(),
+        // No move comes after it.
+        Check::Mate => step.next.is_none() && step.after.is_checkmate(),
+        Check::Stalemate => step.next.is_none() && step.after.is_stalemate(),
         Check::Double => step.after.checkers().count() > 1,
         // A rook that castles has moved, too.
         Check::Discovered if step.m.is_castle() => false,

@@ -1,6 +1,6 @@
 //! What there is to say about an offer, whatever query found it.
 
-use std::fmt::Write as _;
+use std::cell::OnceCell;
 
 use shakmaty::fen::Fen;
 use shakmaty::{Color, EnPassantMode, Move, Position, Role, Square};
@@ -85,17 +85,18 @@ impl OfferRecord {
     /// The record of the move played at an index. `evaluation` gives the evaluation after a number of
     /// plies, from White's side.
     pub(super) fn of_played(
-        replay: &Replay,
+        sans: &Sans<'_>,
         index: usize,
         game: &GameCourse<'_>,
         evaluation: impl Fn(usize) -> Option<Evaluation>,
     ) -> OfferRecord {
+        let replay = sans.replay;
         let (pos, offer) = (&replay.positions[index], replay.moves[index]);
         let (side, reply) = (pos.turn(), replay.moves.get(index + 1));
         let offered = Offered::by(pos, offer, &replay.positions[index + 1]);
         let accepted = reply.map(|&reply| offered.is_accepted_by(reply));
         let course = OfferCourse::Played(Played {
-            reply: reply.map(|_| replay.san(index + 1).to_string()),
+            reply: reply.map(|_| sans.of(index + 1).to_owned()),
             accepted,
             ledger: Ledger::of(game.balances, index, side),
             eval_after: evaluation(index + 1).map(|value| from_side(value, side)),
@@ -112,42 +113,43 @@ impl OfferRecord {
         });
         OfferRecord {
             kind: Some(kind),
-            ..OfferRecord::new(replay, index, offer, &offered, course, evaluation)
+            ..OfferRecord::new(sans, index, offer, &offered, course, evaluation)
         }
     }
 
     /// The record of a move that could have been played at an index, and stayed possible for `stayed`
     /// plies.
     pub(super) fn of_overlooked(
-        replay: &Replay,
+        sans: &Sans<'_>,
         index: usize,
         m: Move,
         stayed: usize,
         evaluation: impl Fn(usize) -> Option<Evaluation>,
     ) -> OfferRecord {
-        let instead = replay.san(index).to_string();
+        let instead = sans.of(index).to_owned();
         let course = OfferCourse::Overlooked(Overlooked { instead, stayed });
-        let pos = &replay.positions[index];
+        let pos = &sans.replay.positions[index];
         let offered = Offered::by(pos, m, &board::played(pos, m));
         let kind = SacrificeKind::at_once(pos, m, &offered);
-        OfferRecord { kind, ..OfferRecord::new(replay, index, m, &offered, course, evaluation) }
+        OfferRecord { kind, ..OfferRecord::new(sans, index, m, &offered, course, evaluation) }
     }
 
     fn new(
-        replay: &Replay,
+        sans: &Sans<'_>,
         index: usize,
         m: Move,
         offered: &Offered,
         course: OfferCourse,
         evaluation: impl Fn(usize) -> Option<Evaluation>,
     ) -> OfferRecord {
+        let replay = sans.replay;
         let pos = &replay.positions[index];
         OfferRecord {
             ply: index + 1,
             move_number: pos.fullmoves().get(),
             san: replay.san_of(index, m).to_string(),
             fen: Fen::from_position(pos, EnPassantMode::Always).to_string(),
-            line: line(replay, index),
+            line: sans.line(index),
             offered: (offered.man, offered.square),
             cost: offered.cost,
             was_hanging: board::hanging(pos),
@@ -188,13 +190,32 @@ fn from_side(evaluation: Evaluation, side: Color) -> Evaluation {
     side.fold_wb(evaluation, evaluation.reversed())
 }
 
-fn line(replay: &Replay, offer: usize) -> String {
-    let end = replay.moves.len().min(offer + LINE_PLIES);
-    let mut line = String::with_capacity(6 * LINE_PLIES);
-    for index in offer..end {
-        let blank = if index == offer { "" } else { " " };
-        // Writing to a text can't fail.
-        let _ = write!(line, "{blank}{}", replay.san(index));
+/// The moves of a game in SAN, each written when it is first asked for.
+pub(super) struct Sans<'r> {
+    pub(super) replay: &'r Replay,
+    written: Vec<OnceCell<String>>,
+}
+
+impl<'r> Sans<'r> {
+    pub(super) fn new(replay: &'r Replay) -> Sans<'r> {
+        Sans { replay, written: vec![OnceCell::new(); replay.moves.len()] }
     }
-    line
+
+    /// The move at an index.
+    fn of(&self, index: usize) -> &str {
+        self.written[index].get_or_init(|| self.replay.san(index).to_string())
+    }
+
+    /// The moves from an index on that the line of a hit holds.
+    fn line(&self, offer: usize) -> String {
+        let end = self.written.len().min(offer + LINE_PLIES);
+        let mut line = String::with_capacity(6 * LINE_PLIES);
+        for index in offer..end {
+            if index > offer {
+                line.push(' ');
+            }
+            line.push_str(self.of(index));
+        }
+        line
+    }
 }

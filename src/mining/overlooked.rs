@@ -6,9 +6,10 @@
 
 use shakmaty::{Bitboard, Chess, Color, Move, Position, Role, Square, attacks};
 
-use super::matcher::{GameStep, Offer, comes_off_as_offer, is_ready};
+use super::matcher::{GameStep, Offer, comes_off_as_offer};
+use super::readiness::{Readiness, Ready};
 use crate::board::{Men, captures_on, destination, has_safe_king, played, pushes};
-use crate::query::{Index, Lens, LensId, Needs, Pattern};
+use crate::query::{Lens, LensId, Needs, Pattern};
 
 /// An offer that could have been made.
 #[derive(Clone, Copy, Debug)]
@@ -69,25 +70,25 @@ impl Sightings {
 /// Looks for offers that were overlooked.
 #[derive(Debug)]
 pub(super) struct Lookout<'p> {
-    patterns: &'p [Pattern],
-    /// Of the patterns whose offers name squares.
-    index: Index,
+    /// Of the patterns whose offers name squares, like the needs.
+    readiness: Readiness<'p>,
     needs: Needs,
 }
 
 impl<'p> Lookout<'p> {
     pub(super) fn new(patterns: &'p [Pattern]) -> Lookout<'p> {
-        let index = Index::of(patterns, names_squares);
+        let readiness = Readiness::of(patterns, names_squares);
         let needs = Needs::of(patterns.iter().filter(|pattern| names_squares(pattern)));
-        Lookout { patterns, index, needs }
+        Lookout { readiness, needs }
     }
 
     /// Looks at the position at an index of a game, in which a move was played.
     pub(super) fn look(&self, index: usize, pos: &Chess, made: Move, seen: &mut Sightings) {
         let attacker = pos.turn();
         let Some(king) = pos.board().king_of(attacker.other()) else { return };
+        let ready = self.readiness.in_position(pos, king);
         self.each_move(pos, king, |m| {
-            self.each_chance(pos, king, m, |lens| {
+            each_chance(pos, &ready, m, |lens| {
                 if m == made {
                     seen.made.push((lens.query, attacker, destination(m)));
                 } else {
@@ -95,36 +96,6 @@ impl<'p> Lookout<'p> {
                 }
             });
         });
-    }
-
-    /// Answers with the lenses for which a move of a position is a chance. The move is made only if it
-    /// fits all that can be told before.
-    fn each_chance(&self, pos: &Chess, king: Square, m: Move, mut found: impl FnMut(LensId)) {
-        let is_ready = |id: &&LensId| {
-            let lens = self.lens(**id);
-            lens.king_squares.contains(king) && is_ready(lens, pos, m)
-        };
-        let mut ready = self.index.lenses(pos.turn(), m).iter().filter(is_ready).peekable();
-        if ready.peek().is_none() {
-            return;
-        }
-        let after = played(pos, m);
-        if !has_safe_king(&after) {
-            return;
-        }
-        let step = GameStep::new(pos, m, &after);
-        let is_chance = |id: &&LensId| {
-            let lens = self.lens(**id);
-            let offer = &lens.offer;
-            comes_off_as_offer(lens, &step)
-                && (offer.uncovers() || step.offered().cost > 0)
-                && offer.is_taken.is_none_or(|men| can_be_taken(&after, destination(m), men))
-        };
-        ready.filter(is_chance).for_each(|&id| found(id));
-    }
-
-    fn lens(&self, id: LensId) -> &Lens {
-        &self.patterns[id.query].lenses[id.lens]
     }
 
     /// Answers with the moves of a position that some offer may be, the safety of the own king aside;
@@ -157,6 +128,27 @@ impl<'p> Lookout<'p> {
             }
         }
     }
+}
+
+/// Answers with the lenses for which a move of a position is a chance. The move is made only if it fits all that
+/// can be told before.
+fn each_chance(pos: &Chess, ready: &Ready<'_>, m: Move, mut found: impl FnMut(LensId)) {
+    let mut lenses = ready.lenses(m).peekable();
+    if lenses.peek().is_none() {
+        return;
+    }
+    let after = played(pos, m);
+    if !has_safe_king(&after) {
+        return;
+    }
+    let step = GameStep::new(pos, m, &after);
+    let is_chance = |(_, lens): &(LensId, &Lens)| {
+        let offer = &lens.offer;
+        comes_off_as_offer(lens, &step)
+            && (offer.uncovers() || step.offered().cost > 0)
+            && offer.is_taken.is_none_or(|men| can_be_taken(&after, destination(m), men))
+    };
+    lenses.filter(is_chance).for_each(|(id, _)| found(id));
 }
 
 /// In which order men are looked at: of two moves to one square the first stands for the chance.

@@ -6,7 +6,7 @@ use shakmaty::Position;
 
 use super::hit::Hit;
 use super::matcher::{GameStep, Offer, is_offer};
-use super::offer_record::{GameCourse, OfferRecord};
+use super::offer_record::{GameCourse, OfferRecord, Sans};
 use super::shortfall::shortfall;
 use super::watch::Watch;
 use crate::board::Replay;
@@ -53,7 +53,8 @@ pub fn offer_in(pattern: &Pattern, example: &Example) -> Option<usize> {
     let replay = Replay::of(&example.start, &example.line);
     let balances = replay.balances();
     let game = GameCourse { balances: &balances, winner: replay.end().outcome().winner() };
-    let record = |index| Arc::new(OfferRecord::of_played(&replay, index, &game, |_| None));
+    let sans = Sans::new(&replay);
+    let record = |index| Arc::new(OfferRecord::of_played(&sans, index, &game, |_| None));
     (0..replay.moves.len()).find(|&index| {
         let is_hit = |lens| {
             let offer = Offer { seen: LensId { query: 0, lens }, index };

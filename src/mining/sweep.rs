@@ -6,7 +6,7 @@
 use shakmaty::{Bitboard, Position};
 
 use super::matcher::{GameStep, is_offer};
-use crate::board::{Men, may_offer};
+use crate::board::Men;
 use crate::query::{Lens, LensId, Pattern, Squares};
 
 /// The queries that look at every move.
@@ -45,8 +45,7 @@ impl Sweep {
     ) -> impl Iterator<Item = LensId> + 's {
         let attacker = step.before.turn() as usize;
         let lenses = &self.lenses[attacker];
-        let is_worth_a_look =
-            !lenses.is_empty() && may_offer(step.before, step.m, step.after, self.men[attacker]);
+        let is_worth_a_look = !lenses.is_empty() && step.may_give_up(1, self.men[attacker]);
         let lenses = if is_worth_a_look { &lenses[..] } else { &[] };
         let fits = |id: &&LensId| is_offer(&patterns[id.query].lenses[id.lens], step);
         lenses.iter().filter(fits).copied()

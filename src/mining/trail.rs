@@ -28,12 +28,6 @@ impl Trail {
         }
     }
 
-    /// Where a side's king stands.
-    #[inline]
-    pub(super) fn king(&self, color: Color) -> Option<Square> {
-        self.kings[color]
-    }
-
     /// Follows a move of one side.
     #[inline]
     pub(super) fn follow(&mut self, mover: Color, kind: MoveKind, san: &[u8]) {
@@ -58,7 +52,10 @@ impl Trail {
         let attacker = lens.view.attacker;
         let may_stand = |&(color, men, squares)| !(self.men(color, men) & squares).is_empty();
         let may_take = |men| self.men(attacker.other(), men).contains(kind.to);
-        self.kings[attacker.other()].is_some_and(|king| lens.king_squares.contains(king))
+        let Some(king) = self.kings[attacker.other()] else { return false };
+        let targets = lens.offer.targets(kind.is_capture);
+        lens.king_squares.contains(king)
+            && targets.with_king(Some(king), attacker).contains(kind.to)
             && lens.stand.iter().all(may_stand)
             && match lens.offer.aim {
                 // A pawn may take in passing, where no man stands.

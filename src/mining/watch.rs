@@ -131,7 +131,7 @@ fn moves_of_same_man(replay: &Replay, offer: usize) -> impl Iterator<Item = usiz
 }
 
 /// The index after the last move that a follow-up of an offer can be. The defender moves next.
-fn window_end(sentence: &MoveSentence, offer: usize) -> usize {
+pub(super) fn window_end(sentence: &MoveSentence, offer: usize) -> usize {
     match (sentence.window, sentence.side) {
         (Window::Anytime, _) => usize::MAX,
         (Window::Within(moves), Side::Attacker) => offer + 2 * usize::from(moves) + 1,

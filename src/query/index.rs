@@ -5,7 +5,8 @@
 
 use shakmaty::{Color, Move, Role, Square};
 
-use super::pattern::{Lens, Pattern};
+use super::pattern::Pattern;
+use super::sentence::MoveSentence;
 use crate::board::destination;
 
 /// A lens of one of the patterns of a run.
@@ -17,25 +18,60 @@ pub struct LensId {
     pub lens: usize,
 }
 
-/// For each kind of move, the lenses whose offers it may be, in the order of the patterns.
+/// For each kind of move, what belongs to the sentences that may speak of it, in the order in which that was
+/// added.
 #[derive(Clone, Debug)]
-pub struct Index {
-    lists: Vec<Vec<LensId>>,
+pub struct MoveTable<T> {
+    lists: Vec<Vec<T>>,
 }
+
+impl<T> Default for MoveTable<T> {
+    fn default() -> MoveTable<T> {
+        MoveTable { lists: (0..2 * 2 * 6 * 64).map(|_| Vec::new()).collect() }
+    }
+}
+
+impl<T: Copy> MoveTable<T> {
+    /// Adds what belongs to a sentence that is turned to the board.
+    pub fn add(&mut self, sentence: &MoveSentence, attacker: Color, value: T) {
+        let mover = sentence.side.color(attacker);
+        for is_capture in [false, true] {
+            for to in sentence.targets(is_capture).widest() {
+                for role in sentence.men.roles() {
+                    self.lists[slot(mover, is_capture, role, to)].push(value);
+                }
+            }
+        }
+    }
+
+    /// What belongs to a move of which this is known.
+    #[must_use]
+    #[inline]
+    pub fn of(&self, mover: Color, is_capture: bool, role: Role, to: Square) -> &[T] {
+        &self.lists[slot(mover, is_capture, role, to)]
+    }
+}
+
+fn slot(mover: Color, is_capture: bool, role: Role, to: Square) -> usize {
+    let kind = usize::from(is_capture) + 2 * (mover as usize);
+    (kind * 6 + role as usize - 1) * 64 + usize::from(to)
+}
+
+/// For each kind of move, the lenses whose offers it may be, in the order of the patterns.
+#[derive(Clone, Debug, Default)]
+pub struct Index(MoveTable<LensId>);
 
 impl Index {
     /// An index of the patterns that are `wanted`, by their own indices.
     #[must_use]
     pub fn of(patterns: &[Pattern], wanted: impl Fn(&Pattern) -> bool) -> Index {
-        let mut lists = vec![Vec::new(); 2 * 2 * 6 * 64];
+        let mut table = MoveTable::default();
         for (query, pattern) in patterns.iter().enumerate().filter(|(_, pattern)| wanted(pattern)) {
             for (lens, seen) in pattern.lenses.iter().enumerate() {
-                for slot in slots_of(seen) {
-                    lists[slot].push(LensId { query, lens });
-                }
+                table.add(&seen.offer, seen.view.attacker, LensId { query, lens });
             }
         }
-        Index { lists }
+        Index(table)
     }
 
     /// The lenses that look at a move of this attacker.
@@ -55,21 +91,6 @@ impl Index {
         role: Role,
         to: Square,
     ) -> &[LensId] {
-        &self.lists[slot(attacker, is_capture, role, to)]
+        self.0.of(attacker, is_capture, role, to)
     }
-}
-
-fn slot(attacker: Color, is_capture: bool, role: Role, to: Square) -> usize {
-    let kind = usize::from(is_capture) + 2 * (attacker as usize);
-    (kind * 6 + role as usize - 1) * 64 + usize::from(to)
-}
-
-fn slots_of(lens: &Lens) -> impl Iterator<Item = usize> {
-    let attacker = lens.view.attacker;
-    [false, true].into_iter().flat_map(move |is_capture| {
-        let squares = lens.offer.targets(is_capture).widest();
-        lens.offer.men.roles().flat_map(move |role| {
-            squares.into_iter().map(move |to| slot(attacker, is_capture, role, to))
-        })
-    })
 }
