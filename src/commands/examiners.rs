@@ -26,8 +26,8 @@ pub(super) struct Examiners<'p> {
 }
 
 /// What solutions rest on where no engine was asked.
-const WITHOUT_ENGINE: &str = "Mates are proved against every defence. No engine was asked: other solutions come \
-                              out three pawns up or more in a count of material.";
+const WITHOUT_ENGINE: &str = "Mates are proved against every defence. No engine was asked: other solutions \
+                              win three pawns or more and leave the attacker ahead, in a count of material.";
 
 /// What came of a candidate.
 type Examined = Result<Vec<Exercise>, Flaw>;

@@ -38,6 +38,25 @@ pub enum Unrest {
     OtherReplies,
 }
 
+impl Unrest {
+    /// Why a count proves nothing, in words behind it.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Unrest::Shallow => "not deep enough",
+            Unrest::Unsteady => "not the same two plies before",
+            Unrest::Check => "with a king in check there",
+            Unrest::Mate => "with mate to follow",
+            Unrest::Checks => "with checks to follow",
+            Unrest::Attack => "with mate still threatened",
+            Unrest::Men => "with a man to be won there",
+            Unrest::Pawn => "with a pawn about to queen",
+            Unrest::Budget => "which is not known to be settled",
+            Unrest::OtherReplies => "and a draw against some replies",
+        }
+    }
+}
+
 /// A mate that unsettles a count is at most this long, in moves.
 const MATE_MOVES: u8 = 2;
 /// How many checks in a row unsettle a count.

@@ -148,7 +148,9 @@ fn outcome_in_words(after: &Chess, outcome: &Outcome) -> String {
             format!(", counted {} plies deep", outcome.depth)
         }
         (Verdict::Open, Some(balance)) => {
-            format!(", {balance:+} pawns where the count ended, {} plies deep", outcome.depth)
+            let why = outcome.unrest.map_or_else(String::new, |it| format!(", {}", it.in_words()));
+            let depth = outcome.depth;
+            format!(", {balance:+} pawns where the count ended, {depth} plies deep{why}")
         }
         _ => String::new(),
     };

@@ -36,7 +36,7 @@ use std::sync::Arc;
 
 use shakmaty::{Chess, Color, Move, Position};
 
-use crate::board::played_out;
+use crate::board::{balance, played_out};
 use crate::hits::{JudgedHit, Verdict};
 
 pub use candidate::{Candidate, Class};
@@ -117,12 +117,14 @@ impl Exercise {
     /// Whether it rests on proofs and clear gains alone, and so may be shown without an engine's word.
     #[must_use]
     pub fn stands_alone(&self) -> bool {
+        // Winning a piece while two down proves little.
+        let before = balance(&self.lead.start, self.attacker);
         let verdicts = std::iter::once(self.verdict)
             .chain(self.also.iter().map(|&(_, verdict)| verdict))
             .chain(self.asides.iter().map(|aside| aside.verdict));
         verdicts.into_iter().all(|verdict| match verdict {
             Verdict::Mates(_) | Verdict::Mated(_) | Verdict::Draws => true,
-            Verdict::Gains(pawns) => pawns >= CLEAR_GAIN,
+            Verdict::Gains(pawns) => pawns >= CLEAR_GAIN && before + pawns > 0,
             Verdict::Level | Verdict::Down(_) | Verdict::Open => false,
         })
     }
