@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Check `hecatomb exercises` against python-chess.
 
-    exercises_check.py [--program PATH] [--count N] [--every-query] COLLECTION...
+    exercises_check.py [--program PATH] [--engine PATH] [--count N] [--every-query] COLLECTION...
 
 mines the collections with a few queries, overlooked offers too, judges the hits, makes exercises of each kind in PGN, EPD and
 CSV, and reads them back: all formats say the same, every move of a solution and of its variations is
@@ -155,13 +155,13 @@ def likenesses(board: chess.Board) -> set[str]:
     return {turned.board_fen(), turned.transform(chess.flip_horizontal).board_fen()}
 
 
-def check_kind(program: Path, folder: Path, kind: str, count: int) -> Faults:
+def check_kind(program: Path, folder: Path, kind: str, count: int, asked: list[str]) -> Faults:
     """Make exercises of a kind in every format, and check them."""
     faults = Faults(kind)
     made = {
         form: run(
             program, "exercises", folder, "--kind", kind, "--count", count, "--nodes", 12_000,
-            "--format", form, "--quiet",
+            "--format", form, "--quiet", *asked,
         )
         for form in ("pgn", "epd", "csv", "html")
     }  # fmt: skip
@@ -221,18 +221,20 @@ def main() -> None:
     """Run the program and check what it made."""
     parser = argparse.ArgumentParser(description="check exercises with python-chess")
     parser.add_argument("--program", type=Path, default=ROOT / "target/debug/hecatomb")
+    parser.add_argument("--engine", help="the engine that judges what no proof decides")
     parser.add_argument("--count", type=int, default=8)
     parser.add_argument("--every-query", action="store_true")
     parser.add_argument("collections", nargs="+", metavar="COLLECTION")
     options = parser.parse_args()
     program = options.program.resolve()
     names = [] if options.every_query else QUERIES
+    asked = ["--engine", options.engine, "--engine-nodes", "20000"] if options.engine else []
     queries = [word for name in names for word in ("--query", name)]
     with tempfile.TemporaryDirectory() as place:
         folder = Path(place) / "out"
         run(program, "mine", *options.collections, "--overlooked", "--quiet", "--out", folder, *queries)
-        run(program, "verify", folder, "--nodes", 5_000, "--quiet")
-        checked = [check_kind(program, folder, kind, options.count) for kind in KINDS]
+        run(program, "verify", folder, "--nodes", 5_000, "--quiet", *asked)
+        checked = [check_kind(program, folder, kind, options.count, asked) for kind in KINDS]
     wrong = 0
     for faults in checked:
         wrong += len(faults.found)

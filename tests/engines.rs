@@ -35,6 +35,13 @@ pub(crate) fn peer() -> &'static Path {
     })
 }
 
+/// Puts the peer into a folder, to misbehave like this; the path by which it is started there.
+pub(crate) fn peer_in(place: &crate::support::Place, fault: &str) -> String {
+    let name = format!("peer.{fault}");
+    std::os::unix::fs::symlink(peer(), place.path().join(&name)).unwrap();
+    format!("./{name}")
+}
+
 /// The peer under a name of its own in a folder of its own.
 pub(crate) struct Staged {
     folder: TempDir,

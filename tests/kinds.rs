@@ -8,6 +8,7 @@ use hecatomb::teaching::{Candidates, ExerciseKind, MOST_CANDIDATES, Shelf, Sides
 use hecatomb::verdict::{Effort, Judge, LEAST_DEPTH};
 use shakmaty::{Position, Role, Square};
 
+use crate::engines::peer_in;
 use crate::exchange::LEFT_QUEEN;
 use crate::support::{Place, game, mine, pattern};
 use crate::verdicts::boards::{Chance, position, random_position, written};
@@ -214,6 +215,7 @@ fn what_was_lost_anyway_is_not_taught_as_a_sacrifice() {
     let query = "title = \"t\"\nchapter = \"knight\"\noffer = \"knight takes pawn on c7\"\n";
     let place = Place::new();
     place.write("q.toml", query);
+    let engine = peer_in(&place, "weighs");
     let game = |fen: &str, moves: &str| {
         format!("[Event \"x\"]\n[SetUp \"1\"]\n[FEN \"{fen}\"]\n\n{moves}\n\n")
     };
@@ -232,7 +234,12 @@ fn what_was_lost_anyway_is_not_taught_as_a_sacrifice() {
         // Judged, as one that fails.
         place.write("games.pgn", game(fen, &moves("0-1")));
         assert_eq!(place.run(&mine).status, 0);
-        assert_eq!(place.run(&["verify", "hecatomb-out", "--nodes=20000"]).status, 0);
+        // No count says by itself that something fails.
+        let verify = ["verify", "hecatomb-out", "--nodes=20000"];
+        assert_eq!(place.run(&verify).status, 0);
+        assert_eq!(taught(&place, ExerciseKind::Judge).0, 0, "{fen}");
+        let asked = ["--engine", &engine, "--engine-nodes=4000", "--replace"];
+        assert_eq!(place.run(&[&verify[..], &asked].concat()).status, 0);
         assert_eq!(taught(&place, ExerciseKind::Judge), (taught_as, taught_as), "{fen}");
     }
 }

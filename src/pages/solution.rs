@@ -50,7 +50,7 @@ pub(super) fn comes_to(verdict: Verdict, attacker: Color) -> String {
         Verdict::Draws => "a draw".to_owned(),
         Verdict::Down(loss) => format!("{side} comes out {} down", pawns(loss)),
         Verdict::Mated(moves) => format!("{other} mates in {moves}"),
-        Verdict::Open => "nothing is known".to_owned(),
+        Verdict::Open => "the fight goes on".to_owned(),
     }
 }
 

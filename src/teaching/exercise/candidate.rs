@@ -50,13 +50,12 @@ impl Class {
         if !hit.is_sacrifice() {
             return None;
         }
-        let overall = worth(record.verdict);
+        let (overall, sound) = (worth(record.verdict), record.sound());
         // What an engine or the game's comments deny is not asked.
         let is_denied = is_said(record).is_some_and(|said| said != Sound::Yes);
         let is_sound = overall.is_some_and(|worth| worth >= CLEAR) && !is_denied;
         // A count alone never says that an offer fails.
-        let is_unsound =
-            overall.is_some_and(|worth| worth <= -CLEAR) && record.sound() == Sound::No;
+        let is_unsound = overall.is_some_and(|worth| worth <= -CLEAR) && sound == Sound::No;
         let is_best = record.is_best == Some(true);
         let against = |verdict: Option<Verdict>| verdict.and_then(worth);
         let wins_if_accepted = against(record.if_accepted).is_some_and(|worth| worth >= CLEAR);
@@ -65,8 +64,9 @@ impl Class {
             ExerciseKind::Judge => (is_sound && is_best) || is_unsound,
             ExerciseKind::Continue => is_sound && wins_if_accepted,
             ExerciseKind::Defend => {
+                let may_decline = record.if_declined.is_some() && sound != Sound::Yes;
                 let left = against(record.if_declined);
-                wins_if_accepted && left.is_some_and(|worth| worth < CLEAR)
+                wins_if_accepted && may_decline && left.is_none_or(|worth| worth < CLEAR)
             }
         };
         let is_white = (hit.view.attacker == Color::White) != (kind == ExerciseKind::Defend);
