@@ -31,7 +31,7 @@ ROOT = Path(__file__).resolve().parents[1]
 KINDS = ["find", "judge", "continue", "defend"]
 QUERIES = ["bishop-takes-h7", "bishop-takes-f7", "knight-takes-g7", "knight-to-g6", "rook-decoy-corner",
            "rook-takes-g7", "rook-takes-guard-of-h7", "queen-takes-f6", "queen-takes-h6",
-           "queen-decoy-double-check", "queen-deflection-back-rank", "smothered-mate"]  # fmt: skip
+           "queen-back-rank", "queen-decoy-double-check", "queen-deflection-back-rank", "smothered-mate"]  # fmt: skip
 ROSTER = ["Event", "Site", "Date", "Round", "White", "Black", "Result"]
 MATE = re.compile(r"mates in (\d+)|mates(?! in)")
 

@@ -207,7 +207,17 @@ fn half_of_the_offers_to_be_judged_fail() {
 
 #[test]
 fn defence_is_not_to_take_what_was_offered() {
-    let ran = made("--kind defend --count 6 --format csv");
+    // Chances that nobody took: a strong defender would not have taken either.
+    let place = Place::new();
+    place.write("season.pgn", season());
+    let engine = peer_in(&place, "weighs");
+    let asked = ["--engine", &engine, ENGINE_FEW, FEW];
+    let mine = ["mine", "season.pgn", "--query", "queen-back-rank", "--overlooked", "--quiet"];
+    assert_eq!(place.run(&mine).status, 0);
+    assert_eq!(place.run(&[&["verify", "hecatomb-out"], &asked[..]].concat()).status, 0);
+    let sheet = ["exercises", "hecatomb-out", "--kind", "defend", "--format", "csv"];
+    let ran = place.run(&[&sheet[..], &asked].concat());
+    assert_eq!(ran.status, 0, "{ran}");
     let mut reader = csv::Reader::from_reader(ran.out.as_bytes());
     let columns = reader.headers().unwrap().clone();
     let column = |name| columns.iter().position(|column| column == name).unwrap();

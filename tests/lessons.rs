@@ -6,7 +6,6 @@ use std::collections::{BTreeMap, BTreeSet};
 use hecatomb::teaching::{MODEL_GAMES, Steps, StepsError};
 use scraper::{ElementRef, Html, Selector};
 
-use crate::engines::peer_in;
 use crate::support::{Place, Row, game, repeat_offer, rows, season};
 
 /// Enough for an exercise or two, and soon done.
@@ -597,12 +596,10 @@ fn own_queries_of_a_run_are_taught_like_built_in_ones() {
     let ran = place.run(&own);
     assert!(ran.status == 0 && ran.out.contains("My bishop and a knight"), "{}", ran.err);
     // Exercises bear its title, and know its chapter.
-    let engine = peer_in(&place, "weighs");
-    let asked = ["--engine", &engine, "--engine-nodes=4000"];
-    let verify = ["verify", "hecatomb-out", "--nodes=3000", "--quiet"];
-    assert_eq!(place.run(&[&verify[..], &asked].concat()).status, 0);
-    let sheet = ["exercises", "hecatomb-out", "--kind", "judge", "--count", "2", "--query", "own"];
-    let ran = place.run(&[&sheet[..], &asked, &["--chapter", "bishop", FEW]].concat());
+    assert_eq!(place.run(&["verify", "hecatomb-out", "--nodes=3000", "--quiet"]).status, 0);
+    let sheet = ["exercises", "hecatomb-out", "--kind", "continue", "--count", "2"];
+    let of_own = ["--query", "own", "--chapter", "bishop", "--nodes=20000"];
+    let ran = place.run(&[&sheet[..], &of_own].concat());
     assert!(ran.status == 0 && ran.out.contains("A bishop of my own"), "{}", ran.err);
     // A file in the folder comes before what the run keeps.
     place.write("own.toml", OWN.replace("A bishop of my own", "A bishop for my class"));

@@ -41,7 +41,7 @@ pub fn objection<F>(
     ask: impl FnMut(&Chess, &[Move]) -> Result<Option<Points>, F>,
 ) -> Result<Option<Objection>, F> {
     let mut hearing = Hearing { exercise, ask, known: HashMap::new() };
-    if let Some(objection) = hearing.to_first_moves()? {
+    if let Some(objection) = hearing.on_first_moves()? {
         return Ok(Some(objection));
     }
     Ok((!hearing.do_lines_hold()?).then_some(Objection::Line))
@@ -77,7 +77,7 @@ impl<F, A: FnMut(&Chess, &[Move]) -> Result<Option<Points>, F>> Hearing<'_, A> {
         }
     }
 
-    fn to_first_moves(&mut self) -> Result<Option<Objection>, F> {
+    fn on_first_moves(&mut self) -> Result<Option<Objection>, F> {
         let exercise = self.exercise;
         let start = &exercise.start;
         let Some(&first) = exercise.line.first() else { return Ok(Some(Objection::Line)) };
