@@ -160,7 +160,7 @@ def check_kind(program: Path, folder: Path, kind: str, count: int, asked: list[s
     faults = Faults(kind)
     made = {
         form: run(
-            program, "exercises", folder, "--kind", kind, "--count", count, "--nodes", 12_000,
+            program, "exercises", folder, "--kind", kind, "--count", count, "--nodes", 20_000,
             "--format", form, "--quiet", *asked,
         )
         for form in ("pgn", "epd", "csv", "html")
@@ -228,12 +228,12 @@ def main() -> None:
     options = parser.parse_args()
     program = options.program.resolve()
     names = [] if options.every_query else QUERIES
-    asked = ["--engine", options.engine, "--engine-nodes", "20000"] if options.engine else []
+    asked = ["--engine", options.engine, "--engine-nodes", "4000"] if options.engine else []
     queries = [word for name in names for word in ("--query", name)]
     with tempfile.TemporaryDirectory() as place:
         folder = Path(place) / "out"
         run(program, "mine", *options.collections, "--overlooked", "--quiet", "--out", folder, *queries)
-        run(program, "verify", folder, "--nodes", 5_000, "--quiet", *asked)
+        run(program, "verify", folder, "--nodes", 20_000, "--quiet", *asked)
         checked = [check_kind(program, folder, kind, options.count, asked) for kind in KINDS]
     wrong = 0
     for faults in checked:

@@ -203,7 +203,6 @@ for (const path of [lesson, ...others]) {
 await stepped(lesson);
 await folded(lesson);
 let solutions = await revealed(lesson);
-assert.ok(solutions > 0, "the lesson has solutions to reveal");
 for (const path of others) solutions += await revealed(path);
 assert.ok(solutions > 1, `${solutions} solutions to reveal`);
 await browser.close();
