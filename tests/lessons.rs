@@ -215,12 +215,9 @@ fn verified_tables_give_exercises_of_both_kinds_and_say_what_model_games_are_wor
     assert!(told.contains(&sentence), "{sentence}\n{told}");
     assert!(told.contains(&format!("and {} are open", count("open"))), "{told}");
     let rests_on = |word: &str| judged.iter().filter(|(_, row)| &row["evidence"] == word).count();
-    let sentence = format!("That is known by proof of {}, ", rests_on("proved"));
+    let sentence = format!("Of these verdicts {} are proved", rests_on("proved"));
     assert!(told.contains(&sentence), "{sentence}\n{told}");
-    assert!(
-        told.contains(&format!("by a count of material of {}.", rests_on("counted"))),
-        "{told}"
-    );
+    assert!(told.contains(&format!("{} are counted in material.", rests_on("counted"))), "{told}");
 
     let exercises = exercises(&page);
     assert!((2..=9).contains(&exercises.len()), "{exercises:?}");

@@ -85,16 +85,17 @@ fn worth_in_words(worth: &[(Sound, Outcomes)]) -> String {
     list(&Sound::ALL.into_iter().filter_map(part).collect::<Vec<_>>())
 }
 
-/// On what the verdicts rest, as the end of a sentence.
+/// On what the verdicts rest, as the middle of a sentence.
 fn rests_on(evidence: &[(Evidence, u64)]) -> String {
     let part = |&(evidence, offers): &(Evidence, u64)| {
+        let is = if offers == 1 { "is" } else { "are" };
         let how = match evidence {
-            Evidence::Proved => "by proof",
-            Evidence::Judged => "as an engine judges",
-            Evidence::FromGame => "by the evaluations in the games’ comments",
-            Evidence::Counted => "by a count of material",
+            Evidence::Proved => "proved",
+            Evidence::Judged => "judged by an engine",
+            Evidence::FromGame => "from evaluations in the game’s comments",
+            Evidence::Counted => "counted in material",
         };
-        format!("{how} of {}", grouped(offers))
+        format!("{} {is} {how}", grouped(offers))
     };
     list(&evidence.iter().map(part).collect::<Vec<_>>())
 }

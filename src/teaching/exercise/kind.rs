@@ -41,8 +41,8 @@ impl ExerciseKind {
     pub const fn caution(self) -> &'static str {
         match self {
             ExerciseKind::Judge => {
-                "Here an offer does not work if it loses at least two pawns in a count of material \
-                 and leaves no threat of mate; other compensation is not counted."
+                "Here an offer does not work if it runs into mate, or if it ends at least two pawns down and \
+                 an engine says that it fails."
             }
             _ => "",
         }
