@@ -14,14 +14,16 @@ use super::candidate::{
 use super::duplicates::MovesHash;
 use super::gates::Gates;
 use super::hit::Hit;
-use super::matcher::{GameStep, Offer, is_offer};
+use super::lens_sets::is_empty;
+use super::matcher::{GameStep, Offer};
 use super::offer_record::{GameCourse, OfferRecord, Sans};
 use super::overlooked::{Chance, Lookout, Sightings};
 use super::report::{BlockReport, MinedGame};
+use super::roster::{Inquiry, Roster};
 use super::selection::Selection;
 use super::stages::{Clock, Stage};
 use super::watch::Watch;
-use crate::board::{Replay, fitting, read_san};
+use crate::board::{Replay, destination, fitting, read_san};
 use crate::collection::{
     Block, ByteOffset, Fault, GameNumber, GameResult, Games, Integrity, RawGame, Reason, Scan,
 };
@@ -32,9 +34,10 @@ use crate::query::{LensId, Pattern};
 pub struct Miner<'p> {
     patterns: &'p [Pattern],
     selection: &'p Selection,
-    gates: Gates<'p>,
+    roster: Roster<'p>,
+    gates: Gates,
     /// Looks for offers that were overlooked, if that was asked for.
-    lookout: Option<Lookout<'p>>,
+    lookout: Option<Lookout>,
     /// Whether it measures how long each stage takes.
     is_timed: bool,
 }
@@ -53,8 +56,9 @@ impl<'p> Miner<'p> {
     #[must_use]
     pub fn new(patterns: &'p [Pattern], selection: &'p Selection, scrutiny: Scrutiny) -> Miner<'p> {
         let gates = Gates::new(patterns, scrutiny.audit);
-        let lookout = scrutiny.overlooked.then(|| Lookout::new(patterns));
-        Miner { patterns, selection, gates, lookout, is_timed: false }
+        let roster = Roster::of(patterns);
+        let lookout = scrutiny.overlooked.then(|| Lookout::new(patterns, &roster));
+        Miner { patterns, selection, roster, gates, lookout, is_timed: false }
     }
 
     /// The same, which measures how long each stage takes, or does not.
@@ -76,7 +80,7 @@ impl<'p> Miner<'p> {
     fn mine_games(&self, block: &Block, most_games: u64) -> BlockReport {
         let mut report = BlockReport { bytes: block.length as u64, ..BlockReport::default() };
         let mut scan = Scan::new();
-        let mut replay = Replay::default();
+        let mut board = BoardWork { replay: Replay::default(), inquiry: self.roster.inquiry() };
         let mut clock = Clock::new(self.is_timed);
         for game in Games::of(block.text()) {
             if report.games == most_games {
@@ -100,7 +104,7 @@ impl<'p> Miner<'p> {
                 .and_then(|()| self.through_gates(place, game, &mut scan, &mut report, &mut clock));
             let mined = match through {
                 Ok(Some(candidate)) => {
-                    let mined = self.mine_game(&candidate, &mut replay, &mut report);
+                    let mined = self.mine_game(&candidate, &mut board, &mut report);
                     clock.passed(Stage::Replay);
                     mined
                 }
@@ -130,8 +134,8 @@ impl<'p> Miner<'p> {
         clock: &mut Clock,
     ) -> Result<Option<CandidateGame<'t>>, GameFault> {
         let has_tags = game.tags.text.contains(&b'[');
-        let looks_at_all = self.looks_at_all();
-        let is_stopped = has_tags && !looks_at_all && !self.gates.pass_text(game.movetext);
+        let is_stopped =
+            has_tags && self.lookout.is_none() && !self.gates.pass_text(game.movetext);
         clock.passed(Stage::TextGate);
         if is_stopped {
             return Ok(None);
@@ -139,32 +143,29 @@ impl<'p> Miner<'p> {
         report.passed_text += 1;
         let start = start_of(&game)?;
         scan.read(game.movetext).map_err(GameFault::in_movetext)?;
-        let offers = self.gates.candidates(&game, scan, &start.pos);
+        let offers = self.gates.candidates(&self.roster, &game, scan, &start.pos);
         let candidate = CandidateGame { place, game, start, scan, offers };
         clock.passed(Stage::TokenGate);
         if let Some(fault) = candidate.fault_without_tags() {
             return Err(fault);
         }
-        if !looks_at_all && candidate.offers.as_ref().is_some_and(Vec::is_empty) {
+        let is_hopeless = candidate.offers.as_ref().is_some_and(|offers| offers.end == 0);
+        if is_hopeless && self.lookout.is_none() {
             return Ok(None);
         }
         report.replayed += 1;
         Ok(Some(candidate))
     }
 
-    /// Whether every move of every game is looked at.
-    fn looks_at_all(&self) -> bool {
-        self.lookout.is_some() || self.gates.want_every_move()
-    }
-
     /// The last gate: plays a game on the board and judges its offers.
     fn mine_game(
         &self,
         candidate: &CandidateGame<'_>,
-        replay: &mut Replay,
+        board: &mut BoardWork,
         report: &mut BlockReport,
     ) -> Result<(), GameFault> {
-        let GameFinds { offers, sightings } = self.walk_through(candidate, replay)?;
+        let GameFinds { offers, sightings } = self.walk_through(candidate, board)?;
+        let replay = &board.replay;
         let result = result_of(&candidate.game, candidate.scan.result);
         report.count(&candidate.game, result, candidate.scan.moves.len());
         let chances = sightings.untaken();
@@ -187,49 +188,52 @@ impl<'p> Miner<'p> {
     fn walk_through(
         &self,
         candidate: &CandidateGame<'_>,
-        replay: &mut Replay,
+        board: &mut BoardWork,
     ) -> Result<GameFinds, GameFault> {
         let mut finds = GameFinds::default();
-        let mut candidates = candidate.offers.as_deref();
+        let BoardWork { replay, inquiry } = board;
         replay.start(&candidate.start.pos);
         for (index, san) in candidate.sans().enumerate() {
             let m = play_text(replay, san).map_err(|reason| {
                 let fault = candidate.move_fault(reason, index);
                 fault.with_detail(choices(&replay.positions[index], san, reason))
             })?;
-            let of_move = candidates.as_mut().map(|left| cross_off(left, index));
-            self.note_offers(replay, index, of_move, &mut finds.offers);
+            self.note_offers(candidate, replay, index, inquiry, &mut finds.offers);
             if let Some(lookout) = &self.lookout {
-                lookout.look(index, &replay.positions[index], m, &mut finds.sightings);
+                let pos = &replay.positions[index];
+                lookout.look(&self.roster, index, pos, m, inquiry, &mut finds.sightings);
+                continue;
             }
-            let is_done = finds.offers.is_empty() && candidates.is_some_and(<[Offer]>::is_empty);
-            if is_done && !self.looks_at_all() {
+            let is_last = candidate.offers.as_ref().is_some_and(|offers| index + 1 >= offers.end);
+            if is_last && finds.offers.is_empty() {
                 break;
             }
         }
         Ok(finds)
     }
 
-    /// Notes which offers a move is, among the candidates and those that every move may be; without
-    /// candidates it may be any.
+    /// Notes which offers a move is, of those that it may be by the movetext.
     fn note_offers(
         &self,
+        candidate: &CandidateGame<'_>,
         replay: &Replay,
         index: usize,
-        candidates: Option<&[Offer]>,
+        inquiry: &mut Inquiry,
         offers: &mut Vec<Offer>,
     ) {
         let step = GameStep::at(replay, index);
-        let fits = |id: &LensId| is_offer(&self.patterns[id.query].lenses[id.lens], &step);
-        let as_offer = |seen| Offer { seen, index };
-        match candidates {
-            Some(candidates) => offers.extend(candidates.iter().filter(|one| fits(&one.seen))),
+        let asked = match &candidate.offers {
+            Some(candidates) => candidates.of(index),
             None => {
-                let lenses = self.gates.lenses(step.before.turn(), step.m).iter();
-                offers.extend(lenses.filter(|id| fits(id)).copied().map(as_offer));
+                let (mover, m) = (step.before.turn(), step.m);
+                self.roster.meaning(mover, m.is_capture(), m.role(), destination(m))
             }
+        };
+        if !is_empty(asked) {
+            self.roster.offers(asked, &step, inquiry);
+            let as_offer = |number| Offer { seen: self.roster.member(number).id, index };
+            offers.extend(inquiry.left().map(as_offer));
         }
-        offers.extend(self.gates.swept(&step).map(as_offer));
     }
 
     /// The hits among the offers of a game; one at most for each query and move.
@@ -319,19 +323,17 @@ fn watch_of<'w, 'p>(
     &mut watches[index].1
 }
 
+/// What a game is played on; the room that an earlier game took is kept.
+struct BoardWork {
+    replay: Replay,
+    inquiry: Inquiry,
+}
+
 /// What a walk through a game found.
 #[derive(Default)]
 struct GameFinds {
     offers: Vec<Offer>,
     sightings: Sightings,
-}
-
-/// Takes those of the move at an index from the candidates.
-fn cross_off<'c>(candidates: &mut &'c [Offer], index: usize) -> &'c [Offer] {
-    let count = candidates.iter().take_while(|candidate| candidate.index == index).count();
-    let (of_move, later) = candidates.split_at(count);
-    *candidates = later;
-    of_move
 }
 
 /// The report of a block that holds no whole game.

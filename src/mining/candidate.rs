@@ -5,7 +5,7 @@ use shakmaty::{CastlingMode, Chess};
 use super::doubt::Doubt;
 use super::evaluation::Evaluation;
 use super::game_info::GameInfo;
-use super::matcher::Offer;
+use super::gates::Candidates;
 use crate::board::{read_san, read_start};
 use crate::collection::{
     ByteOffset, Fault, GameNumber, GameResult, RawGame, Reason, Reject, Scan, decode,
@@ -24,8 +24,8 @@ pub(super) struct CandidateGame<'t> {
     pub(super) game: RawGame<'t>,
     pub(super) start: Start,
     pub(super) scan: &'t Scan,
-    /// The offers that it may hold, in playing order; `None` if any move may be one.
-    pub(super) offers: Option<Vec<Offer>>,
+    /// The offers that its moves may be; `None` if any move may be one.
+    pub(super) offers: Option<Candidates>,
 }
 
 /// The position in which a game starts.

@@ -4,48 +4,54 @@
 //! hit.
 
 use aho_corasick::packed::Searcher;
-use shakmaty::{Chess, Color, Move, Position, Role, Square};
+use shakmaty::{Chess, Color, Position, Role, Square};
 
-use super::matcher::{GameStep, Offer};
+use super::lens_sets::{LensSets, is_empty, keep, retain};
 use super::prospects::{Expectations, Prospects};
-use super::sweep::{Sweep, sweeps};
+use super::roster::Roster;
 use super::trail::Trail;
 use crate::collection::{MoveKind, RawGame, Scan};
-use crate::query::{Index, Lens, LensId, Needs, Pattern};
+use crate::query::{Needs, Pattern};
 
 /// More texts than this are found in almost every game, so that looking for them does not pay.
 const MOST_TEXTS: usize = 24;
 
 /// The gates for a set of patterns.
 #[derive(Debug)]
-pub struct Gates<'p> {
-    patterns: &'p [Pattern],
-    index: Index,
+pub struct Gates {
     needs: Needs,
     /// Finds the texts of which every hit has one; without it every game passes the first gate.
     texts: Option<Searcher>,
     /// What must come after an offer.
     expectations: Expectations,
-    /// The queries that no gate can stop.
-    sweep: Sweep,
     /// Whether the gates stand open: every game and every move is a candidate.
     is_open: bool,
 }
 
-impl<'p> Gates<'p> {
+/// The lenses whose offers the moves of a game may be by its movetext, a set for each move.
+pub(super) struct Candidates {
+    sets: LensSets,
+    /// How many moves there are up to the last one that may be an offer.
+    pub(super) end: usize,
+}
+
+impl Candidates {
+    /// The lenses whose offer the move at an index may be.
+    pub(super) fn of(&self, index: usize) -> &[u64] {
+        self.sets.row(index)
+    }
+}
+
+impl Gates {
     /// Gates for these patterns; open ones let everything pass.
     #[must_use]
-    pub fn new(patterns: &'p [Pattern], is_open: bool) -> Gates<'p> {
-        let is_gated = |pattern: &Pattern| !sweeps(pattern);
-        let needs = Needs::of(patterns.iter().filter(|pattern| is_gated(pattern)));
-        let sweep = Sweep::of(patterns);
+    pub fn new(patterns: &[Pattern], is_open: bool) -> Gates {
+        let needs = Needs::of(patterns);
         let texts = needs
             .capture_texts()
-            .filter(|texts| !is_open && sweep.is_empty() && texts.len() <= MOST_TEXTS)
+            .filter(|texts| !is_open && texts.len() <= MOST_TEXTS)
             .and_then(Searcher::new);
-        let index = Index::of(patterns, is_gated);
-        let expectations = Expectations::of(patterns);
-        Gates { patterns, index, needs, texts, expectations, sweep, is_open }
+        Gates { needs, texts, expectations: Expectations::of(patterns), is_open }
     }
 
     /// The first gate: whether a capture stands in a game's movetext that some offer may be.
@@ -74,68 +80,52 @@ impl<'p> Gates<'p> {
         self.needs.want_capture(role, to)
     }
 
-    /// The lenses that look at a move of this attacker.
-    #[must_use]
-    pub fn lenses(&self, attacker: Color, m: Move) -> &[LensId] {
-        self.index.lenses(attacker, m)
-    }
-
-    /// Whether some query looks at every move of every game.
-    #[must_use]
-    pub fn want_every_move(&self) -> bool {
-        !self.sweep.is_empty()
-    }
-
-    /// The lenses that look at every move and of which this one is an offer.
-    pub(super) fn swept<'s>(&'s self, step: &'s GameStep<'_>) -> impl Iterator<Item = LensId> + 's {
-        self.sweep.offers(self.patterns, step)
-    }
-
-    /// The second gate: the offers that a game may hold by its movetext, in playing order; `None` if the
-    /// gate stands open. The game is walked through twice: from its end, for what can still come, and from its start, with
-    /// the men on their trail.
+    /// The second gate: what the moves of a game may be by its movetext; `None` if the gate stands open. The
+    /// game is walked through twice: from its end, for what can still come, and from its start, with the men on
+    /// their trail.
     pub(super) fn candidates(
         &self,
+        roster: &Roster<'_>,
         game: &RawGame<'_>,
         scan: &Scan,
         start: &Chess,
-    ) -> Option<Vec<Offer>> {
+    ) -> Option<Candidates> {
         if self.is_open {
             return None;
         }
         let moves = kinds_of(game, scan, start.turn());
-        let mut hopeful = self.hopeful(&moves);
-        let mut trail = Trail::of(start);
-        let mut candidates = Vec::new();
+        let mut sets = self.hopeful(roster, &moves);
+        let (mut trail, mut end) = (Trail::of(start), 0);
         for (index, &(mover, kind)) in moves.iter().enumerate() {
             let Some(kind) = kind else { continue };
-            while let Some(offer) = hopeful.pop_if(|offer| offer.index == index) {
-                if trail.allows(self.lens(offer.seen), kind) {
-                    candidates.push(offer);
-                }
+            let lenses = sets.row_mut(index);
+            match trail.king(mover.other()) {
+                Some(king) => keep(lenses, roster.with_king(mover, king)),
+                None => lenses.fill(0),
+            }
+            let allows = |number| trail.allows(roster.member(number).lens, kind);
+            retain(lenses, roster.tell_more(), allows);
+            if !is_empty(lenses) {
+                end = index + 1;
             }
             trail.follow(mover, kind, scan.moves[index].text(game.movetext));
         }
-        Some(candidates)
+        Some(Candidates { sets, end })
     }
 
-    /// The moves of a game that may be offers by men and squares and by what comes after them, the last one first.
-    fn hopeful(&self, moves: &[(Color, Option<MoveKind>)]) -> Vec<Offer> {
+    /// What the moves of a game may be by men and squares and by what comes after them.
+    fn hopeful(&self, roster: &Roster<'_>, moves: &[(Color, Option<MoveKind>)]) -> LensSets {
         let mut prospects = Prospects::new(&self.expectations);
-        let mut hopeful = Vec::new();
+        let mut sets = LensSets::new(moves.len(), roster.len());
         for (index, &(mover, kind)) in moves.iter().enumerate().rev() {
             if let Some(MoveKind { role, is_capture, to }) = kind {
-                let lenses = self.index.lenses_of(mover, is_capture, role, to).iter().rev();
-                let lenses = lenses.filter(|id| prospects.allow(**id, index));
-                hopeful.extend(lenses.map(|&seen| Offer { seen, index }));
+                let lenses = sets.row_mut(index);
+                lenses.copy_from_slice(roster.meaning(mover, is_capture, role, to));
+                retain(lenses, self.expectations.demanding(), |lens| prospects.allow(lens, index));
             }
             prospects.pass(index, kind, mover, index + 1 == moves.len());
         }
-        hopeful
-    }
-
-    fn lens(&self, id: LensId) -> &Lens {
-        &self.patterns[id.query].lenses[id.lens]
+        sets
     }
 }
 

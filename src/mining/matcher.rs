@@ -65,12 +65,7 @@ pub(super) fn is_offer(lens: &Lens, step: &GameStep<'_>) -> bool {
     is_meant(&lens.offer, lens.view, step.before, step.m)
         && may_come_off(&lens.offer, step)
         && lens.when.iter().all(|condition| holds(condition, lens.view, step.before))
-        && comes_off_as_offer(lens, step)
-}
-
-/// The part of [`is_offer`] that is told once the move is made.
-pub(super) fn comes_off_as_offer(lens: &Lens, step: &GameStep<'_>) -> bool {
-    comes_off(&lens.offer, step)
+        && comes_off(&lens.offer, step)
         && lens.after.iter().all(|condition| holds(condition, lens.view, step.after))
 }
 
@@ -108,7 +103,7 @@ pub(super) fn is_meant(sentence: &MoveSentence, view: View, before: &Chess, m: M
 }
 
 /// Whether a move does what a sentence asks of it: the check it gives and the price it has.
-fn comes_off(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
+pub(super) fn comes_off(sentence: &MoveSentence, step: &GameStep<'_>) -> bool {
     may_come_off(sentence, step)
         && costs_as_said(sentence, step)
         && sentence

@@ -6,10 +6,11 @@
 
 use shakmaty::{Bitboard, Chess, Color, Move, Position, Role, Square, attacks};
 
-use super::matcher::{GameStep, Offer, comes_off_as_offer};
-use super::readiness::{Readiness, Ready};
+use super::lens_sets::{insert, no_lenses};
+use super::matcher::{GameStep, Offer};
+use super::roster::{Inquiry, Member, Roster};
 use crate::board::{Men, captures_on, destination, has_safe_king, played, pushes};
-use crate::query::{Lens, LensId, Needs, Pattern};
+use crate::query::{LensId, Needs, Pattern};
 
 /// An offer that could have been made.
 #[derive(Clone, Copy, Debug)]
@@ -69,26 +70,43 @@ impl Sightings {
 
 /// Looks for offers that were overlooked.
 #[derive(Debug)]
-pub(super) struct Lookout<'p> {
-    /// Of the patterns whose offers name squares, like the needs.
-    readiness: Readiness<'p>,
+pub(super) struct Lookout {
+    /// The lenses whose offers name squares, like the needs.
+    lenses: Vec<u64>,
     needs: Needs,
 }
 
-impl<'p> Lookout<'p> {
-    pub(super) fn new(patterns: &'p [Pattern]) -> Lookout<'p> {
-        let readiness = Readiness::of(patterns, names_squares);
+impl Lookout {
+    /// A lookout for the patterns of a roster.
+    pub(super) fn new(patterns: &[Pattern], roster: &Roster<'_>) -> Lookout {
+        let mut lenses = no_lenses(roster.len());
+        for number in 0..roster.len() {
+            if names_squares(&patterns[roster.member(number).id.query]) {
+                insert(&mut lenses, number);
+            }
+        }
         let needs = Needs::of(patterns.iter().filter(|pattern| names_squares(pattern)));
-        Lookout { readiness, needs }
+        Lookout { lenses, needs }
     }
 
     /// Looks at the position at an index of a game, in which a move was played.
-    pub(super) fn look(&self, index: usize, pos: &Chess, made: Move, seen: &mut Sightings) {
+    pub(super) fn look(
+        &self,
+        roster: &Roster<'_>,
+        index: usize,
+        pos: &Chess,
+        made: Move,
+        inquiry: &mut Inquiry,
+        seen: &mut Sightings,
+    ) {
         let attacker = pos.turn();
         let Some(king) = pos.board().king_of(attacker.other()) else { return };
-        let ready = self.readiness.in_position(pos, king);
+        inquiry.turn();
         self.each_move(pos, king, |m| {
-            each_chance(pos, &ready, m, |lens| {
+            inquiry.ask(&self.lenses);
+            inquiry.keep(roster.with_king(attacker, king));
+            inquiry.keep(roster.meaning(attacker, m.is_capture(), m.role(), destination(m)));
+            each_chance(roster, pos, m, inquiry, |lens| {
                 if m == made {
                     seen.made.push((lens.query, attacker, destination(m)));
                 } else {
@@ -130,11 +148,19 @@ impl<'p> Lookout<'p> {
     }
 }
 
-/// Answers with the lenses for which a move of a position is a chance. The move is made only if it fits all that
-/// can be told before.
-fn each_chance(pos: &Chess, ready: &Ready<'_>, m: Move, mut found: impl FnMut(LensId)) {
-    let mut lenses = ready.lenses(m).peekable();
-    if lenses.peek().is_none() {
+/// Answers with the lenses, of those that are asked, for which a move of a position is a chance. The move is made
+/// only if it fits all that can be told before.
+fn each_chance(
+    roster: &Roster<'_>,
+    pos: &Chess,
+    m: Move,
+    inquiry: &mut Inquiry,
+    mut found: impl FnMut(LensId),
+) {
+    if !inquiry.is_over() {
+        roster.strike_unready(pos, m, inquiry);
+    }
+    if inquiry.is_over() {
         return;
     }
     let after = played(pos, m);
@@ -142,13 +168,15 @@ fn each_chance(pos: &Chess, ready: &Ready<'_>, m: Move, mut found: impl FnMut(Le
         return;
     }
     let step = GameStep::new(pos, m, &after);
-    let is_chance = |(_, lens): &(LensId, &Lens)| {
-        let offer = &lens.offer;
-        comes_off_as_offer(lens, &step)
-            && (offer.uncovers() || step.offered().cost > 0)
+    roster.strike_other_prices(&step, inquiry);
+    roster.strike_unfit(&step, inquiry);
+    let is_chance = |member: &&Member<'_>| {
+        let offer = &member.lens.offer;
+        (offer.uncovers() || step.offered().cost > 0)
             && offer.is_taken.is_none_or(|men| can_be_taken(&after, destination(m), men))
     };
-    lenses.filter(is_chance).for_each(|(id, _)| found(id));
+    let left = inquiry.left().map(|number| roster.member(number));
+    left.filter(is_chance).for_each(|member| found(member.id));
 }
 
 /// In which order men are looked at: of two moves to one square the first stands for the chance.

@@ -9,17 +9,23 @@ use shakmaty::Color;
 
 use super::watch::window_end;
 use crate::collection::MoveKind;
-use crate::query::{Check, Lens, LensId, MoveSentence, MoveTable, Pattern, Requirement};
+use super::lens_sets::{insert, no_lenses};
+use crate::query::{
+    Check, Lens, MOVE_KINDS, MoveSentence, Pattern, Requirement, move_kind, move_kinds,
+};
 
 /// What the lenses of a run require of the moves after an offer.
 #[derive(Debug)]
 pub(super) struct Expectations {
-    /// For each pattern and lens, what must come: of each list of rows one, and of a row every move.
-    of_lenses: Vec<Vec<Vec<Rows>>>,
+    /// For each lens, in the order of the patterns, what must come: of each list of rows one, and of a row
+    /// every move.
+    of_lenses: Vec<Vec<Rows>>,
+    /// The lenses that require something to come.
+    demanding: Vec<u64>,
     /// For each kind of move, the numbers of the awaited moves that it may be.
-    numbers: MoveTable<usize>,
+    numbers: Vec<Vec<usize>>,
     /// The same of a move after which the game is over.
-    last_numbers: MoveTable<usize>,
+    last_numbers: Vec<Vec<usize>>,
     /// How many moves are awaited, by all lenses together.
     count: usize,
 }
@@ -37,18 +43,29 @@ struct Awaited {
 
 impl Expectations {
     pub(super) fn of(patterns: &[Pattern]) -> Expectations {
+        let count = patterns.iter().map(|pattern| pattern.lenses.len()).sum();
         let mut all = Expectations {
-            of_lenses: Vec::new(),
-            numbers: MoveTable::default(),
-            last_numbers: MoveTable::default(),
+            of_lenses: Vec::with_capacity(count),
+            demanding: no_lenses(count),
+            numbers: vec![Vec::new(); MOVE_KINDS],
+            last_numbers: vec![Vec::new(); MOVE_KINDS],
             count: 0,
         };
         for pattern in patterns {
-            let of_lens = |lens: &Lens| all.required(pattern, lens);
-            let of_lenses = pattern.lenses.iter().map(of_lens).collect();
-            all.of_lenses.push(of_lenses);
+            for lens in &pattern.lenses {
+                let required = all.required(pattern, lens);
+                if !required.is_empty() {
+                    insert(&mut all.demanding, all.of_lenses.len());
+                }
+                all.of_lenses.push(required);
+            }
         }
         all
+    }
+
+    /// The lenses that require something to come, by their numbers.
+    pub(super) fn demanding(&self) -> &[u64] {
+        &self.demanding
     }
 
     /// What a lens of a pattern requires to come.
@@ -67,7 +84,7 @@ impl Expectations {
         self.count += 1;
         let ends_game = matches!(follow_up.check, Some(Check::Mate | Check::Stalemate));
         let numbers = if ends_game { &mut self.last_numbers } else { &mut self.numbers };
-        numbers.add(follow_up, lens.view.attacker, number);
+        move_kinds(follow_up, lens.view.attacker).for_each(|kind| numbers[kind].push(number));
         Awaited { number, latest: window_end(follow_up, 0).saturating_sub(1) }
     }
 }
@@ -98,17 +115,18 @@ impl<'g> Prospects<'g> {
             return;
         };
         let Expectations { numbers, last_numbers, .. } = self.expectations;
-        let last = if is_last { last_numbers.of(mover, is_capture, role, to) } else { &[] };
-        for &number in numbers.of(mover, is_capture, role, to).iter().chain(last) {
+        let kind = move_kind(mover, is_capture, role, to);
+        let last: &[usize] = if is_last { &last_numbers[kind] } else { &[] };
+        for &number in numbers[kind].iter().chain(last) {
             self.next[number] = Some(index);
         }
     }
 
     /// Whether all that a lens requires may come after the move at an index. Never wrongly no.
-    pub(super) fn allow(&self, id: LensId, index: usize) -> bool {
+    pub(super) fn allow(&self, lens: usize, index: usize) -> bool {
         let may_come =
             |one: &Awaited| self.next[one.number].is_some_and(|next| next - index <= one.latest);
-        self.expectations.of_lenses[id.query][id.lens]
+        self.expectations.of_lenses[lens]
             .iter()
             .all(|rows| rows.iter().any(|row| row.iter().all(may_come)))
     }
@@ -132,7 +150,7 @@ mod tests {
         let mut hopeful = Vec::new();
         for (index, san) in moves.iter().enumerate().rev() {
             let mover = if index % 2 == 0 { Color::White } else { Color::Black };
-            if mover == Color::White && prospects.allow(LensId { query: 0, lens: 0 }, index) {
+            if mover == Color::White && prospects.allow(0, index) {
                 hopeful.insert(0, index);
             }
             let kind = MoveKind::of(san.as_bytes(), mover);

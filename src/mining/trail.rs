@@ -47,15 +47,20 @@ impl Trail {
         }
     }
 
-    /// Whether a move of this kind may be the offer of a lens. Never wrongly no.
+    /// Where a side's king stands.
+    #[inline]
+    pub(super) fn king(&self, color: Color) -> Option<Square> {
+        self.kings[color]
+    }
+
+    /// Whether the men's trails let a move of this kind be the offer of a lens whose king may stand where it
+    /// stands. Never wrongly no.
     pub(super) fn allows(&self, lens: &Lens, kind: MoveKind) -> bool {
         let attacker = lens.view.attacker;
         let may_stand = |&(color, men, squares)| !(self.men(color, men) & squares).is_empty();
         let may_take = |men| self.men(attacker.other(), men).contains(kind.to);
-        let Some(king) = self.kings[attacker.other()] else { return false };
         let targets = lens.offer.targets(kind.is_capture);
-        lens.king_squares.contains(king)
-            && targets.with_king(Some(king), attacker).contains(kind.to)
+        targets.with_king(self.kings[attacker.other()], attacker).contains(kind.to)
             && lens.stand.iter().all(may_stand)
             && match lens.offer.aim {
                 // A pawn may take in passing, where no man stands.

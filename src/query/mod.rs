@@ -28,7 +28,7 @@ mod words;
 pub use condition::{Amount, Condition, Fact, Factor, Kinds, MenFact, Moment, Relation};
 pub use example::{Example, Worth};
 pub use file::{Query, names_query};
-pub use index::{Index, LensId, MoveTable};
+pub use index::{LensId, MOVE_KINDS, move_kind, move_kinds};
 pub use library::{Library, built_in_names, every_sacrifice_names, meant};
 pub use needs::Needs;
 pub use pattern::{Lens, Pattern};
