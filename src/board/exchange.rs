@@ -5,9 +5,12 @@
 //! count. (A capture in passing never lands on a man's square, so it has no part in an exchange.) Values
 //! are the usual pawn 1, knight 3, bishop 3, rook 5, queen 9 (common practice, no source).
 
+use std::cell::LazyCell;
+
 use shakmaty::{Bitboard, Board, Chess, Color, Move, Position, Role, Square, attacks};
 
 use super::played;
+use super::touched::{lines_through, sliders_towards};
 
 /// The worth of a man in pawns; a king is never given up and counts 0.
 #[must_use]
@@ -76,8 +79,11 @@ pub(super) fn may_be_won(board: &Board, side: Color, square: Square) -> bool {
         return false;
     }
     let all_guards = board.attacks_to(square, enemy, occupied);
-    // Men in line with their own king may be pinned, and one that captures may discover a check.
-    let in_line = board.king_of(enemy).map_or(Bitboard::EMPTY, lines_from);
+    // Men in line with their own king and a line piece of the other side may be pinned, and one that captures may
+    // discover a check.
+    let in_line = board.king_of(enemy).map_or(Bitboard::EMPTY, |king| {
+        lines_through(king, sliders_towards(board, side, king))
+    });
     let guards = all_guards & !in_line;
     if guards.is_empty() {
         return true;
@@ -129,7 +135,8 @@ impl Exchange<'_> {
         if takers.is_empty() {
             return 0;
         }
-        let guard = KingGuard::of(self, side, occupied);
+        let guard = LazyCell::new(|| KingGuard::of(self, side, occupied));
+        let is_on_edge = Bitboard::BACKRANKS.contains(self.square);
         let mut best = 0;
         for role in Role::ALL {
             for from in takers & self.board.by_role(role) {
@@ -140,6 +147,11 @@ impl Exchange<'_> {
                     }
                     if !guard.may_leave(from, role) {
                         break;
+                    }
+                    // All that can be lost again is the man that takes, unless a pawn becomes another man.
+                    let least = gain - pawns(becomes);
+                    if least >= ceiling && !is_on_edge {
+                        return least;
                     }
                     let left = occupied.without(from);
                     best = best.max(gain - self.best(side.other(), becomes, left, gain - best));

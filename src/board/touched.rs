@@ -32,14 +32,14 @@ pub(super) fn touched(before: &Chess, m: Move, after: &Chess) -> Bitboard {
 }
 
 /// The line pieces of a side that would reach a square on an empty board.
-fn sliders_towards(board: &Board, color: Color, square: Square) -> Bitboard {
+pub(super) fn sliders_towards(board: &Board, color: Color, square: Square) -> Bitboard {
     let straight = attacks::rook_attacks(square, Bitboard::EMPTY) & board.rooks_and_queens();
     let slanting = attacks::bishop_attacks(square, Bitboard::EMPTY) & board.bishops_and_queens();
     (straight | slanting) & board.by_color(color)
 }
 
 /// The whole lines through a square and these men.
-fn lines_through(square: Square, men: Bitboard) -> Bitboard {
+pub(super) fn lines_through(square: Square, men: Bitboard) -> Bitboard {
     men.into_iter().fold(Bitboard::EMPTY, |all, man| all | attacks::ray(square, man))
 }
 

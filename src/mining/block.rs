@@ -14,7 +14,6 @@ use super::candidate::{
 use super::duplicates::MovesHash;
 use super::gates::Gates;
 use super::hit::Hit;
-use super::lens_sets::is_empty;
 use super::matcher::{GameStep, Offer};
 use super::offer_record::{GameCourse, OfferRecord, Sans};
 use super::overlooked::{Chance, Lookout, Sightings};
@@ -23,7 +22,7 @@ use super::roster::{Inquiry, Roster};
 use super::selection::Selection;
 use super::stages::{Clock, Stage};
 use super::watch::Watch;
-use crate::board::{Replay, destination, fitting, read_san};
+use crate::board::{Replay, fitting, read_san};
 use crate::collection::{
     Block, ByteOffset, Fault, GameNumber, GameResult, Games, Integrity, RawGame, Reason, Scan,
 };
@@ -55,8 +54,8 @@ impl<'p> Miner<'p> {
     /// A miner for these patterns and games.
     #[must_use]
     pub fn new(patterns: &'p [Pattern], selection: &'p Selection, scrutiny: Scrutiny) -> Miner<'p> {
-        let gates = Gates::new(patterns, scrutiny.audit);
         let roster = Roster::of(patterns);
+        let gates = Gates::new(patterns, &roster, scrutiny.audit);
         let lookout = scrutiny.overlooked.then(|| Lookout::new(patterns, &roster));
         Miner { patterns, selection, roster, gates, lookout, is_timed: false }
     }
@@ -143,14 +142,17 @@ impl<'p> Miner<'p> {
         report.passed_text += 1;
         let start = start_of(&game)?;
         scan.read(game.movetext).map_err(GameFault::in_movetext)?;
-        let offers = self.gates.candidates(&self.roster, &game, scan, &start.pos);
+        let offers = match self.lookout {
+            Some(_) => None,
+            None => self.gates.candidates(&self.roster, &game, scan, &start.pos),
+        };
         let candidate = CandidateGame { place, game, start, scan, offers };
         clock.passed(Stage::TokenGate);
         if let Some(fault) = candidate.fault_without_tags() {
             return Err(fault);
         }
         let is_hopeless = candidate.offers.as_ref().is_some_and(|offers| offers.end == 0);
-        if is_hopeless && self.lookout.is_none() {
+        if is_hopeless {
             return Ok(None);
         }
         report.replayed += 1;
@@ -164,8 +166,9 @@ impl<'p> Miner<'p> {
         board: &mut BoardWork,
         report: &mut BlockReport,
     ) -> Result<(), GameFault> {
-        let GameFinds { offers, sightings } = self.walk_through(candidate, board)?;
-        let replay = &board.replay;
+        let GameFinds { mut offers, sightings } = self.walk_through(candidate, board)?;
+        let (replay, first) = (&board.replay, candidate.start.pos.turn());
+        self.gates.strike_hopeless(&candidate.game, candidate.scan, first, &mut offers);
         let result = result_of(&candidate.game, candidate.scan.result);
         report.count(&candidate.game, result, candidate.scan.moves.len());
         let chances = sightings.untaken();
@@ -222,15 +225,17 @@ impl<'p> Miner<'p> {
         offers: &mut Vec<Offer>,
     ) {
         let step = GameStep::at(replay, index);
-        let asked = match &candidate.offers {
-            Some(candidates) => candidates.of(index),
+        match &candidate.offers {
+            Some(candidates) => inquiry.ask(candidates.of(index)),
             None => {
-                let (mover, m) = (step.before.turn(), step.m);
-                self.roster.meaning(mover, m.is_capture(), m.role(), destination(m))
+                self.roster.ask_all(&step, inquiry);
+                self.gates.keep_kings(&self.roster, &step, inquiry);
             }
-        };
-        if !is_empty(asked) {
-            self.roster.offers(asked, &step, inquiry);
+        }
+        if !inquiry.is_over() {
+            self.roster.find_offers(&step, inquiry);
+        }
+        if !inquiry.is_over() {
             let as_offer = |number| Offer { seen: self.roster.member(number).id, index };
             offers.extend(inquiry.left().map(as_offer));
         }

@@ -43,7 +43,6 @@ pub use duplicates::{Identity, MovesHash, Remembered, SeenBefore, SeenGames};
 pub use evaluation::Evaluation;
 pub use expected_score::expected_score;
 pub use game_info::{GameInfo, MOST_OF_VALUE};
-pub use gates::Gates;
 pub use hit::Hit;
 pub use holding::holds;
 pub use matcher::fits;

@@ -103,9 +103,9 @@ impl Lookout {
         let Some(king) = pos.board().king_of(attacker.other()) else { return };
         inquiry.turn();
         self.each_move(pos, king, |m| {
-            inquiry.ask(&self.lenses);
+            inquiry.ask(roster.meaning(attacker, m.is_capture(), m.role(), destination(m)));
             inquiry.keep(roster.with_king(attacker, king));
-            inquiry.keep(roster.meaning(attacker, m.is_capture(), m.role(), destination(m)));
+            inquiry.keep(&self.lenses);
             each_chance(roster, pos, m, inquiry, |lens| {
                 if m == made {
                     seen.made.push((lens.query, attacker, destination(m)));

@@ -9,25 +9,21 @@ use shakmaty::Color;
 
 use super::watch::window_end;
 use crate::collection::MoveKind;
-use super::lens_sets::{insert, no_lenses};
 use crate::query::{
-    Check, Lens, MOVE_KINDS, MoveSentence, Pattern, Requirement, move_kind, move_kinds,
+    Check, Lens, LensId, MOVE_KINDS, MoveSentence, Pattern, Requirement, Window, move_kind, move_kinds,
 };
 
 /// What the lenses of a run require of the moves after an offer.
 #[derive(Debug)]
 pub(super) struct Expectations {
-    /// For each lens, in the order of the patterns, what must come: of each list of rows one, and of a row
-    /// every move.
-    of_lenses: Vec<Vec<Rows>>,
-    /// The lenses that require something to come.
-    demanding: Vec<u64>,
+    /// For each pattern and lens, what must come: of each list of rows one, and of a row every move.
+    of_lenses: Vec<Vec<Vec<Rows>>>,
     /// For each kind of move, the numbers of the awaited moves that it may be.
     numbers: Vec<Vec<usize>>,
     /// The same of a move after which the game is over.
     last_numbers: Vec<Vec<usize>>,
-    /// How many moves are awaited, by all lenses together.
-    count: usize,
+    /// The moves that are awaited, each once for an attacker, whatever their windows.
+    awaited: Vec<(MoveSentence, Color)>,
 }
 
 type Rows = Vec<Vec<Awaited>>;
@@ -43,29 +39,23 @@ struct Awaited {
 
 impl Expectations {
     pub(super) fn of(patterns: &[Pattern]) -> Expectations {
-        let count = patterns.iter().map(|pattern| pattern.lenses.len()).sum();
         let mut all = Expectations {
-            of_lenses: Vec::with_capacity(count),
-            demanding: no_lenses(count),
+            of_lenses: Vec::new(),
             numbers: vec![Vec::new(); MOVE_KINDS],
             last_numbers: vec![Vec::new(); MOVE_KINDS],
-            count: 0,
+            awaited: Vec::new(),
         };
         for pattern in patterns {
-            for lens in &pattern.lenses {
-                let required = all.required(pattern, lens);
-                if !required.is_empty() {
-                    insert(&mut all.demanding, all.of_lenses.len());
-                }
-                all.of_lenses.push(required);
-            }
+            let of_lens = |lens: &Lens| all.required(pattern, lens);
+            let of_lenses = pattern.lenses.iter().map(of_lens).collect();
+            all.of_lenses.push(of_lenses);
         }
         all
     }
 
-    /// The lenses that require something to come, by their numbers.
-    pub(super) fn demanding(&self) -> &[u64] {
-        &self.demanding
+    /// Whether a lens requires something to come.
+    pub(super) fn demand(&self, id: LensId) -> bool {
+        !self.of_lenses[id.query][id.lens].is_empty()
     }
 
     /// What a lens of a pattern requires to come.
@@ -80,11 +70,16 @@ impl Expectations {
     }
 
     fn awaited(&mut self, follow_up: &MoveSentence, lens: &Lens) -> Awaited {
-        let number = self.count;
-        self.count += 1;
-        let ends_game = matches!(follow_up.check, Some(Check::Mate | Check::Stalemate));
-        let numbers = if ends_game { &mut self.last_numbers } else { &mut self.numbers };
-        move_kinds(follow_up, lens.view.attacker).for_each(|kind| numbers[kind].push(number));
+        let attacker = lens.view.attacker;
+        let one = (MoveSentence { window: Window::Anytime, ..follow_up.clone() }, attacker);
+        let number = self.awaited.iter().position(|known| *known == one).unwrap_or_else(|| {
+            let number = self.awaited.len();
+            let ends_game = matches!(follow_up.check, Some(Check::Mate | Check::Stalemate));
+            let numbers = if ends_game { &mut self.last_numbers } else { &mut self.numbers };
+            move_kinds(follow_up, attacker).for_each(|kind| numbers[kind].push(number));
+            self.awaited.push(one);
+            number
+        });
         Awaited { number, latest: window_end(follow_up, 0).saturating_sub(1) }
     }
 }
@@ -99,7 +94,7 @@ pub(super) struct Prospects<'g> {
 impl<'g> Prospects<'g> {
     /// At the end of a game.
     pub(super) fn new(expectations: &'g Expectations) -> Prospects<'g> {
-        Prospects { expectations, next: vec![None; expectations.count] }
+        Prospects { expectations, next: vec![None; expectations.awaited.len()] }
     }
 
     /// Walks past the move at an index, of which the text tells the kind or not.
@@ -123,10 +118,10 @@ impl<'g> Prospects<'g> {
     }
 
     /// Whether all that a lens requires may come after the move at an index. Never wrongly no.
-    pub(super) fn allow(&self, lens: usize, index: usize) -> bool {
+    pub(super) fn allow(&self, id: LensId, index: usize) -> bool {
         let may_come =
             |one: &Awaited| self.next[one.number].is_some_and(|next| next - index <= one.latest);
-        self.expectations.of_lenses[lens]
+        self.expectations.of_lenses[id.query][id.lens]
             .iter()
             .all(|rows| rows.iter().any(|row| row.iter().all(may_come)))
     }
@@ -150,7 +145,7 @@ mod tests {
         let mut hopeful = Vec::new();
         for (index, san) in moves.iter().enumerate().rev() {
             let mover = if index % 2 == 0 { Color::White } else { Color::Black };
-            if mover == Color::White && prospects.allow(0, index) {
+            if mover == Color::White && prospects.allow(LensId { query: 0, lens: 0 }, index) {
                 hopeful.insert(0, index);
             }
             let kind = MoveKind::of(san.as_bytes(), mover);

@@ -10,9 +10,9 @@ use super::lens_sets::{
     LensSets, insert, is_empty, keep, meet, members, no_lenses, retain, strike,
 };
 use super::matcher::{GameStep, comes_off, is_meant};
-use crate::board::{Men, Offered, View};
+use crate::board::{Men, View, destination};
 use crate::query::{
-    Act, Check, Condition, Lens, LensId, MOVE_KINDS, PawnRange, Pattern, move_kind, move_kinds,
+    Act, Check, Condition, Lens, LensId, MOVE_KINDS, MoveSentence, Pattern, move_kind, move_kinds,
 };
 
 /// The lenses of some patterns, numbered in their order.
@@ -31,8 +31,10 @@ pub(super) struct Roster<'p> {
     want_check: Vec<u64>,
     /// Those that want none.
     want_no_check: Vec<u64>,
-    /// What is to be given up.
-    prices: Vec<Price>,
+    /// For each man that may be given up and what it costs, the lenses that want that or name no price.
+    paid: LensSets,
+    /// Those that want something given up.
+    want_price: Vec<u64>,
     /// The conditions, each once for an attacker, with a view in which it is told.
     conditions: Vec<(&'p Condition, View)>,
 }
@@ -47,13 +49,8 @@ pub(super) struct Member<'p> {
     after: Vec<usize>,
 }
 
-/// What some lenses want given up: more than nothing.
-#[derive(Debug)]
-struct Price {
-    range: PawnRange,
-    offering: Men,
-    lenses: Vec<u64>,
-}
+/// The most that one man can cost, in pawns: a queen that is taken by a pawn which becomes another.
+const MOST_COST: i32 = 9 + 8;
 
 impl<'p> Roster<'p> {
     pub(super) fn of(patterns: &'p [Pattern]) -> Roster<'p> {
@@ -67,18 +64,19 @@ impl<'p> Roster<'p> {
             tell_more: none(),
             want_check: none(),
             want_no_check: none(),
-            prices: Vec::new(),
+            paid: LensSets::new(6 * (MOST_COST as usize + 1), count),
+            want_price: none(),
             conditions: Vec::new(),
         };
         for (query, pattern) in patterns.iter().enumerate() {
             for (lens, seen) in pattern.lenses.iter().enumerate() {
-                roster.add(LensId { query, lens }, seen, count);
+                roster.add(LensId { query, lens }, seen);
             }
         }
         roster
     }
 
-    fn add(&mut self, id: LensId, lens: &'p Lens, count: usize) {
+    fn add(&mut self, id: LensId, lens: &'p Lens) {
         let (number, attacker) = (self.members.len(), lens.view.attacker);
         insert(&mut self.everyone, number);
         move_kinds(&lens.offer, attacker)
@@ -94,10 +92,7 @@ impl<'p> Roster<'p> {
             Some(_) => insert(&mut self.want_check, number),
             None => {}
         }
-        if let Some(range) = lens.offer.giving_up.filter(|range| range.least > 0) {
-            let offering = lens.offer.offering.unwrap_or(Men::ANY);
-            insert(self.price(range, offering, count), number);
-        }
+        self.add_price(number, &lens.offer);
         let mut numbers = |conditions: &'p [Condition]| {
             conditions.iter().map(|asked| self.number(asked, lens.view)).collect()
         };
@@ -105,14 +100,19 @@ impl<'p> Roster<'p> {
         self.members.push(Member { id, lens, when, after });
     }
 
-    /// The lenses that want this given up.
-    fn price(&mut self, range: PawnRange, offering: Men, count: usize) -> &mut [u64] {
-        let is_same = |price: &Price| (price.range, price.offering) == (range, offering);
-        let known = self.prices.iter().position(is_same).unwrap_or_else(|| {
-            self.prices.push(Price { range, offering, lenses: no_lenses(count) });
-            self.prices.len() - 1
-        });
-        &mut self.prices[known].lenses
+    fn add_price(&mut self, number: usize, offer: &MoveSentence) {
+        let wanted = offer.giving_up.filter(|range| range.least > 0);
+        let men = offer.offering.filter(|_| wanted.is_some()).unwrap_or(Men::ANY);
+        if wanted.is_some() {
+            insert(&mut self.want_price, number);
+        }
+        for man in men.roles() {
+            for cost in 0..=MOST_COST {
+                if wanted.is_none_or(|range| range.contains(cost)) {
+                    insert(self.paid.row_mut(price_row(man, cost)), number);
+                }
+            }
+        }
     }
 
     /// The number of a condition. The wing has no part in it, since its squares are those of the board.
@@ -164,13 +164,20 @@ impl<'p> Roster<'p> {
         Inquiry { before: nothing.clone(), after: nothing, lenses: no_lenses(self.len()) }
     }
 
-    /// Those of some lenses of which a move is an offer, as far as that is told when it is played.
-    pub(super) fn offers(&self, asked: &[u64], step: &GameStep<'_>, inquiry: &mut Inquiry) {
-        inquiry.turn();
-        inquiry.ask(asked);
+    /// Asks all lenses that may mean a move by its kind.
+    pub(super) fn ask_all(&self, step: &GameStep<'_>, inquiry: &mut Inquiry) {
+        let (mover, m) = (step.before.turn(), step.m);
+        inquiry.ask(self.meaning(mover, m.is_capture(), m.role(), destination(m)));
+    }
+
+    /// Leaves those of the lenses of which a move is an offer, as far as that is told when it is played.
+    pub(super) fn find_offers(&self, step: &GameStep<'_>, inquiry: &mut Inquiry) {
         self.strike_other_prices(step, inquiry);
-        self.strike_unready(step.before, step.m, inquiry);
-        self.strike_unfit(step, inquiry);
+        if !inquiry.is_over() {
+            inquiry.turn();
+            self.strike_unready(step.before, step.m, inquiry);
+            self.strike_unfit(step, inquiry);
+        }
     }
 
     /// Strikes the lenses that want another check or price than a move has.
@@ -178,18 +185,13 @@ impl<'p> Roster<'p> {
         let lenses = &mut inquiry.lenses;
         let is_check = step.after.is_check();
         strike(lenses, if is_check { &self.want_no_check } else { &self.want_check });
-        for Price { range, offering, lenses: asking } in &self.prices {
-            if meet(lenses, asking) && !step.may_give_up(range.least, *offering) {
-                strike(lenses, asking);
-            }
+        if !meet(lenses, &self.want_price) {
+            return;
         }
-        for Price { range, offering, lenses: asking } in &self.prices {
-            let is_paid = |offered: &Offered| {
-                range.contains(offered.cost) && offering.contains(offered.man)
-            };
-            if meet(lenses, asking) && !is_paid(step.offered()) {
-                strike(lenses, asking);
-            }
+        if step.may_give_up(1, Men::ANY) {
+            keep(lenses, self.paid.row(price_row(step.offered().man, step.offered().cost)));
+        } else {
+            strike(lenses, &self.want_price);
         }
     }
 
@@ -283,6 +285,10 @@ impl Told {
         }
         told.1
     }
+}
+
+fn price_row(man: Role, cost: i32) -> usize {
+    6 * cost.min(MOST_COST) as usize + man as usize - 1
 }
 
 fn king_row(attacker: Color, king: Square) -> usize {
