@@ -81,9 +81,9 @@ pub(super) fn may_be_won(board: &Board, side: Color, square: Square) -> bool {
     let all_guards = board.attacks_to(square, enemy, occupied);
     // Men in line with their own king and a line piece of the other side may be pinned, and one that captures may
     // discover a check.
-    let in_line = board.king_of(enemy).map_or(Bitboard::EMPTY, |king| {
-        lines_through(king, sliders_towards(board, side, king))
-    });
+    let in_line = board
+        .king_of(enemy)
+        .map_or(Bitboard::EMPTY, |king| lines_through(king, sliders_towards(board, side, king)));
     let guards = all_guards & !in_line;
     if guards.is_empty() {
         return true;

@@ -123,6 +123,7 @@ pub fn pinned(board: &Board, color: Color, men: Bitboard) -> Bitboard {
 #[must_use]
 pub fn en_prise(board: &Board, color: Color, men: Bitboard) -> Bitboard {
     let men = men & !board.kings();
+    let men = if men.count() > 2 { men & attacked(board, color.other()) } else { men };
     men.into_iter().filter(|&square| can_be_won(board, color.other(), square)).collect()
 }
 

@@ -133,8 +133,7 @@ impl<'p> Miner<'p> {
         clock: &mut Clock,
     ) -> Result<Option<CandidateGame<'t>>, GameFault> {
         let has_tags = game.tags.text.contains(&b'[');
-        let is_stopped =
-            has_tags && self.lookout.is_none() && !self.gates.pass_text(game.movetext);
+        let is_stopped = has_tags && self.lookout.is_none() && !self.gates.pass_text(game.movetext);
         clock.passed(Stage::TextGate);
         if is_stopped {
             return Ok(None);

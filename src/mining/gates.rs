@@ -193,7 +193,9 @@ impl Gates {
 /// Whether a lens looks at every move, or every capture or quiet move, of some man, wherever the men stand.
 fn looks_everywhere(lens: &Lens) -> bool {
     let has_all = |is_capture| lens.offer.targets(is_capture) == Squares::ALL;
-    (has_all(false) || has_all(true)) && lens.king_squares == Bitboard::FULL && lens.stand.is_empty()
+    (has_all(false) || has_all(true))
+        && lens.king_squares == Bitboard::FULL
+        && lens.stand.is_empty()
 }
 
 /// Who makes each of a game's moves, and its kind, if its text tells it.

@@ -10,7 +10,8 @@ use shakmaty::Color;
 use super::watch::window_end;
 use crate::collection::MoveKind;
 use crate::query::{
-    Check, Lens, LensId, MOVE_KINDS, MoveSentence, Pattern, Requirement, Window, move_kind, move_kinds,
+    Check, Lens, LensId, MOVE_KINDS, MoveSentence, Pattern, Requirement, Window, move_kind,
+    move_kinds,
 };
 
 /// What the lenses of a run require of the moves after an offer.

@@ -137,13 +137,7 @@ impl<'p> Roster<'p> {
 
     /// The lenses whose offer a move of this kind may be.
     #[inline]
-    pub(super) fn meaning(
-        &self,
-        mover: Color,
-        is_capture: bool,
-        role: Role,
-        to: Square,
-    ) -> &[u64] {
+    pub(super) fn meaning(&self, mover: Color, is_capture: bool, role: Role, to: Square) -> &[u64] {
         self.by_move.row(move_kind(mover, is_capture, role, to))
     }
 
