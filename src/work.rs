@@ -21,10 +21,11 @@ use rayon::{ThreadBuilder, ThreadPool, ThreadPoolBuildError, ThreadPoolBuilder};
 /// does not stop the others.
 const IN_FLIGHT: usize = 16;
 
-/// The address space in bytes that must be free before a thread is started: its stack and much more. Allocators
-/// ask the system for a piece of this size, and don't take it from what they have (glibc: from 32 MiB,
-/// `mallopt(3)`, `M_MMAP_THRESHOLD`). It is given back untouched, so it costs no memory.
-const ROOM_FOR_A_THREAD: usize = 33 << 20;
+/// The address space in bytes that must be free before a thread is started: its stack and all that its first steps
+/// may take (glibc reserves up to 128 MiB for a thread that allocates; `malloc/arena.c`, from memory). Allocators ask
+/// the system for a piece of this size, and don't take it from what they have (glibc: from 32 MiB, `mallopt(3)`,
+/// `M_MMAP_THRESHOLD`). It is given back untouched, so it costs no memory.
+const ROOM_FOR_A_THREAD: usize = 160 << 20;
 
 /// Why work ended.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

@@ -5,7 +5,7 @@ use shakmaty::{CastlingMode, Chess};
 use super::doubt::Doubt;
 use super::evaluation::Evaluation;
 use super::game_info::GameInfo;
-use super::gates::Candidates;
+use super::gates::MoveLenses;
 use crate::board::{read_san, read_start};
 use crate::collection::{
     ByteOffset, Fault, GameNumber, GameResult, RawGame, Reason, Reject, Scan, decode,
@@ -25,7 +25,7 @@ pub(super) struct CandidateGame<'t> {
     pub(super) start: Start,
     pub(super) scan: &'t Scan,
     /// The offers that its moves may be; `None` if any move may be one.
-    pub(super) offers: Option<Candidates>,
+    pub(super) offers: Option<MoveLenses>,
 }
 
 /// The position in which a game starts.

@@ -34,13 +34,13 @@ pub(super) struct Gates {
 }
 
 /// The lenses whose offers the moves of a game may be by its movetext, a set for each move.
-pub(super) struct Candidates {
+pub(super) struct MoveLenses {
     sets: LensSets,
     /// How many moves there are up to the last one that may be an offer.
     pub(super) end: usize,
 }
 
-impl Candidates {
+impl MoveLenses {
     /// The lenses whose offer the move at an index may be.
     pub(super) fn of(&self, index: usize) -> &[u64] {
         self.sets.row(index)
@@ -104,7 +104,7 @@ impl Gates {
         game: &RawGame<'_>,
         scan: &Scan,
         start: &Chess,
-    ) -> Option<Candidates> {
+    ) -> Option<MoveLenses> {
         if self.pass_all() {
             return None;
         }
@@ -130,7 +130,7 @@ impl Gates {
                 end = index + 1;
             }
         });
-        Some(Candidates { sets, end })
+        Some(MoveLenses { sets, end })
     }
 
     /// Leaves only lenses for which the defender's king may stand where it stands. Gates that are open leave all.

@@ -154,7 +154,7 @@ impl<'p> Roster<'p> {
 
     /// An inquiry for the lenses of this roster.
     pub(super) fn inquiry(&self) -> Inquiry {
-        let nothing = Told { now: 0, told: vec![(0, false); self.conditions.len()] };
+        let nothing = Answers { now: 0, told: vec![(0, false); self.conditions.len()] };
         Inquiry { before: nothing.clone(), after: nothing, lenses: no_lenses(self.len()) }
     }
 
@@ -208,7 +208,7 @@ impl<'p> Roster<'p> {
         });
     }
 
-    fn all_hold(&self, conditions: &[usize], pos: &Chess, told: &mut Told) -> bool {
+    fn all_hold(&self, conditions: &[usize], pos: &Chess, told: &mut Answers) -> bool {
         conditions.iter().all(|&number| {
             let (asked, view) = self.conditions[number];
             told.once(number, || holds(asked, view, pos))
@@ -220,8 +220,8 @@ impl<'p> Roster<'p> {
 /// the other.
 #[derive(Debug)]
 pub(super) struct Inquiry {
-    before: Told,
-    after: Told,
+    before: Answers,
+    after: Answers,
     lenses: Vec<u64>,
 }
 
@@ -254,14 +254,14 @@ impl Inquiry {
 
 /// Which conditions hold in a position, as far as that was asked.
 #[derive(Clone, Debug)]
-struct Told {
+struct Answers {
     /// The number of the position.
     now: u32,
     /// For each condition in which position it was told last, and what.
     told: Vec<(u32, bool)>,
 }
 
-impl Told {
+impl Answers {
     /// Turns to another position, of which nothing is told.
     fn turn(&mut self) {
         self.now = self.now.wrapping_add(1);
