@@ -283,7 +283,12 @@ fn manifest_holds_rows_and_checksums_of_all_tables() {
     let manifest: serde_json::Value =
         serde_json::from_str(&place.read("hecatomb-out/run.json")).unwrap();
     let tables = manifest["tables"].as_object().unwrap();
-    assert!(tables.keys().eq(["collection.csv", "hits/smothered-mate.csv", "rejects.csv"]));
+    assert!(tables.keys().eq([
+        "collection.csv",
+        "games.csv",
+        "hits/smothered-mate.csv",
+        "rejects.csv"
+    ]));
     let check = |file: &str, table: &serde_json::Value| {
         let bytes = fs::read(place.path().join("hecatomb-out").join(file)).unwrap();
         let rows = csv::Reader::from_reader(&bytes[..]).records().count();

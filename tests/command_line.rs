@@ -15,6 +15,7 @@ fn help_of_every_command() {
         "verify",
         "tally",
         "lesson",
+        "games",
         "exercises",
         "diagram",
         "queries",
@@ -206,8 +207,8 @@ fn games_come_from_standard_input_and_folders_too() {
     assert!(child.wait().unwrap().success());
     let rows = crate::support::rows(&place.path().join("piped/hits/bishop-takes-h7.csv"));
     assert_eq!(
-        (&rows[0]["white"], &rows[0]["source"], &rows[0]["id"]),
-        ("Piped", "-", "-:1:15:bishop-takes-h7")
+        (&rows[0]["white"], &rows[0]["source"], &rows[0]["game"], &rows[0]["ply"]),
+        ("Piped", "-", "1", "15")
     );
 }
 

@@ -43,6 +43,8 @@ mod deviations;
 mod hostile;
 // Offers that were not made.
 mod overlooked;
+// Whole games come out as they went in.
+mod games;
 // How the house is built.
 mod house;
 // What a lesson shows, and that it is safe and sound.

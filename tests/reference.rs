@@ -77,7 +77,9 @@ fn every_column_of_every_table_is_explained() {
     assert_eq!(ran.status, 0, "{ran}");
 
     let topic = place.run(&["help", "columns"]).out;
-    for table in ["hits/bishop-takes-h7", "verdicts/bishop-takes-h7", "collection", "rejects"] {
+    for table in
+        ["hits/bishop-takes-h7", "verdicts/bishop-takes-h7", "collection", "games", "rejects"]
+    {
         // The part of the topic on this table: its headings stand at the margin.
         let heading = table.replace("bishop-takes-h7", "QUERY") + ".csv:";
         let part = topic.lines().skip_while(|line| !line.starts_with(&heading)).skip(1);

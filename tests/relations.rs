@@ -328,7 +328,7 @@ fn command_writes_the_same_bytes_whatever_the_threads_and_block_size() {
     let place = Place::new();
     let text = std::fs::read(package_games()[1]).unwrap();
     place.write("games.pgn", text);
-    let tables = ["hits/bishop-takes-h7", "hits/queen-lift", "collection", "rejects"];
+    let tables = ["hits/bishop-takes-h7", "hits/queen-lift", "collection", "games", "rejects"];
     for table in ["csv", "jsonl"] {
         let mut written = Vec::new();
         for (threads, block_size) in [("1", "1024"), ("2", "64"), ("7", "1"), ("7", "4096")] {
@@ -388,8 +388,13 @@ fn parts_that_are_decompressed_side_by_side_change_nothing() {
             block_size,
         ]);
         assert_eq!(ran.status, 1, "four sources are damaged: {ran}");
-        let tables =
-            ["hits/bishop-takes-h7.csv", "hits/queen-lift.csv", "collection.csv", "rejects.csv"];
+        let tables = [
+            "hits/bishop-takes-h7.csv",
+            "hits/queen-lift.csv",
+            "collection.csv",
+            "games.csv",
+            "rejects.csv",
+        ];
         let tables = tables.map(|name| place.read(&format!("hecatomb-out/{name}")));
         let mut run: serde_json::Value =
             serde_json::from_str(&place.read("hecatomb-out/run.json")).unwrap();

@@ -113,7 +113,9 @@ fn tables_take_the_place_of_links_and_leave_alone_what_these_lead_to() {
         fs::create_dir_all(to.parent().unwrap()).unwrap();
         symlink(place.path().join("precious"), to).unwrap();
     };
-    for table in ["hits/knight-follow-up.csv", "collection.csv", "rejects.csv", "run.json"] {
+    for table in
+        ["hits/knight-follow-up.csv", "collection.csv", "games.csv", "rejects.csv", "run.json"]
+    {
         link(table);
     }
     let ran = place.run(&[&MINE[..], &["--replace"]].concat());
@@ -390,7 +392,8 @@ fn source_that_looks_like_a_formula_is_verified_and_gone_on_with() {
     assert_eq!(place.run(&verify).status, 0);
     let verdicts = "hecatomb-out/verdicts/knight-follow-up.csv";
     let whole = place.read(verdicts);
-    assert!(whole.contains("'=1+1.pgn:1:15:"), "{whole}");
+    let hits = place.read("hecatomb-out/hits/knight-follow-up.csv");
+    assert!(hits.contains(",'=1+1.pgn,1,"), "{hits}");
     // What an interrupted run leaves: the heading and the first row.
     let begun: String = whole.split_inclusive('\n').take(2).collect();
     place.write(&format!("{verdicts}.unfinished"), begun);

@@ -235,7 +235,7 @@ fn text_in_utf_16_with_a_mark_is_read_like_any_other() {
         place.write("games.pgn", content);
         let ran = mine(&place, &[&["games.pgn", "--block-size", "1"], options].concat());
         assert_eq!((ran.status, &*ran.err), (0, ""), "{ran}");
-        let tables = ["hits/knight-follow-up.csv", "collection.csv", "rejects.csv"];
+        let tables = ["hits/knight-follow-up.csv", "collection.csv", "games.csv", "rejects.csv"];
         tables.map(|table| place.read(&format!("hecatomb-out/{table}")))
     };
     let expected = read(text.as_bytes(), &[]);

@@ -4,9 +4,12 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use hecatomb::board::{Replay, read_position};
 use hecatomb::tables::{TableFormat, TableReader, TableTrouble};
+use shakmaty::fen::Fen;
+use shakmaty::{Chess, EnPassantMode};
 
-use crate::support::{Place, game};
+use crate::support::{Place, game, game_from_move};
 
 fn place() -> Place {
     let place = Place::new();
@@ -85,7 +88,7 @@ fn nothing_is_left_behind_beside_the_tables() {
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
         .collect();
     names.sort();
-    assert_eq!(names, ["collection.csv", "hits", "rejects.csv", "run.json"]);
+    assert_eq!(names, ["collection.csv", "games.csv", "hits", "rejects.csv", "run.json"]);
 }
 
 /// A full disk, by the device that is always full.
@@ -282,4 +285,61 @@ fn damaged_parquet_is_an_error_and_nothing_worse() {
             || faults.contains(", line 1: the file is damaged"),
         "{faults:?}"
     );
+}
+
+#[test]
+fn each_game_with_hits_stands_whole_in_its_table() {
+    let place = Place::new();
+    let commented = "8. Bxh7+ { [%eval 0.5] } Kxh7 { [%eval #-3,18] }";
+    let set_up = game_from_move(13, "E", "F").replace("8. Bxh7+ Kxh7", commented);
+    place.write("games.pgn", [game("A", "B"), set_up, game("C", "D")].concat());
+    let ran = place.run(&["mine", "games.pgn", "--chapter", "bishop"]);
+    assert_eq!(ran.status, 0, "{ran}");
+    let games = place.rows("games.csv");
+    assert_eq!(games.len(), 3);
+    let mut hits = 0;
+    for table in fs::read_dir(place.path().join("hecatomb-out/hits")).unwrap() {
+        for hit in crate::support::rows(&table.unwrap().path()) {
+            let mut of_hit = games.iter().filter(|game| game["game_id"] == hit["game_id"]);
+            let game = of_hit.next().unwrap();
+            assert!(of_hit.next().is_none());
+            let start = match &game["start"] {
+                "" => Chess::default(),
+                fen => read_position(fen).unwrap(),
+            };
+            let replay = Replay::read(&start, &game["moves"]).unwrap();
+            let ply: usize = hit["ply"].parse().unwrap();
+            assert_eq!(replay.moves.len().to_string(), hit["plies"]);
+            assert_eq!(replay.san(ply - 1).to_string(), hit["offer"]);
+            let fen = Fen::from_position(&replay.positions[ply - 1], EnPassantMode::Always);
+            assert_eq!(fen.to_string(), hit["fen"]);
+            hits += 1;
+        }
+    }
+    assert!(hits >= 3, "{hits}");
+    let worth: Vec<&str> = games.iter().map(|game| &game["evaluations"]).collect();
+    let of_second = ["? ".repeat(14), "0.50 #-3".to_owned(), " ?".repeat(7)].concat();
+    assert_eq!(worth, ["", &of_second, ""]);
+}
+
+#[test]
+fn hits_keep_their_ids_whatever_the_file_is_called_and_stands_before_them() {
+    let ids = |files: &[(&str, String)]| {
+        let place = Place::new();
+        for (name, text) in files {
+            place.write(name, text);
+        }
+        assert_eq!(place.run(&["mine", ".", "--query", "bishop-takes-h7"]).status, 0);
+        let rows = place.rows("hits/bishop-takes-h7.csv");
+        rows.iter().map(|row| row["id"].to_owned()).collect::<Vec<String>>()
+    };
+    let (one, other) = (game("Alder, Tom", "Birch, Ida"), game("Cedar, Ann", "Birch, Ida"));
+    let before = ids(&[("league.pgn", one.clone())]);
+    let after = ids(&[("cup.pgn", other.clone() + &one)]);
+    assert_eq!((before.len(), after.len()), (1, 2));
+    assert_eq!(before[0], after[1]);
+    assert_ne!(after[0], after[1]);
+    // Another day is another game.
+    let later = one.replace("2031.03.04", "2031.03.05");
+    assert_ne!(ids(&[("league.pgn", later)]), before);
 }

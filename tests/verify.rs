@@ -229,11 +229,12 @@ fn tally_counts_verdicts() {
 fn table_of_other_hits_is_an_error() {
     let place = mined();
     place.run(&["verify", "hecatomb-out", FEW]);
-    let table = place.read(TABLE).replace("games.pgn:3:", "games.pgn:9:");
+    let id = place.rows("hits/bishop-takes-h7.csv")[2]["id"].to_owned();
+    let table = place.read(TABLE).replace(&id, "0000000000000:15:bishop-takes-h7");
     place.write(TABLE, table);
     let ran = place.run(&["tally", "hecatomb-out", "--by", "sound"]);
     assert_eq!(ran.status, 1);
-    assert!(ran.err.contains("the hit in this place is `games.pgn:3:"), "{ran}");
+    assert!(ran.err.contains(&format!("the hit in this place is `{id}`")), "{ran}");
 }
 
 #[test]
@@ -329,10 +330,11 @@ fn engine_gives_a_second_opinion_and_its_faults_cost_only_themselves() {
     }
     // The peer answers with an illegal move in positions whose move number is 13.
     let hits = "hecatomb-out/hits/bishop-takes-h7.csv";
-    let (before, after) = place.read(hits).split_once("games.pgn:3:").map(owned).unwrap();
+    let id = place.rows("hits/bishop-takes-h7.csv")[2]["id"].to_owned();
+    let (before, after) = place.read(hits).split_once(&id).map(owned).unwrap();
     let fen = place.rows("hits/bishop-takes-h7.csv")[2]["fen"].to_owned();
     let thirteenth = format!("{} 13", fen.rsplit_once(' ').unwrap().0);
-    place.write(hits, format!("{before}games.pgn:3:{}", after.replacen(&fen, &thirteenth, 1)));
+    place.write(hits, format!("{before}{id}{}", after.replacen(&fen, &thirteenth, 1)));
     let ran = whole("illegal-move");
     assert_eq!(ran.status, 0, "{ran}");
     for (index, row) in place.rows("verdicts/bishop-takes-h7.csv").iter().enumerate() {

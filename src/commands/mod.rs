@@ -4,6 +4,7 @@ mod diagram;
 mod engine_options;
 mod examiners;
 mod exercises;
+mod games;
 mod help;
 mod help_files;
 mod lesson;
@@ -61,6 +62,7 @@ enum Command {
     Verify(verify::VerifyOptions),
     Tally(tally::TallyOptions),
     Lesson(lesson::LessonOptions),
+    Games(games::GamesOptions),
     Exercises(exercises::ExercisesOptions),
     Diagram(diagram::DiagramOptions),
     Queries(queries::QueriesOptions),
@@ -92,6 +94,7 @@ impl Cli {
             Command::Mine(options) => options.contradiction(),
             Command::Tally(options) => options.contradiction(),
             Command::Lesson(options) => options.contradiction(),
+            Command::Games(options) => options.contradiction(),
             Command::Exercises(options) => options.contradiction(),
             _ => None,
         };
@@ -116,6 +119,7 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
         Command::Verify(options) => verify::verify(&options, terminal),
         Command::Tally(options) => tally::tally(&options, terminal),
         Command::Lesson(options) => lesson::lesson(&options, terminal),
+        Command::Games(options) => games::games(&options, terminal),
         Command::Exercises(options) => exercises::exercises(&options, terminal),
         Command::Diagram(options) => diagram::diagram(&options, terminal),
         Command::Queries(options) => queries::queries(&options, terminal),

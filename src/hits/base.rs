@@ -6,7 +6,7 @@ use crate::collection::{GameResult, Reject};
 use crate::mining::{BaseCount, BaseKind};
 use crate::tables::{Cell, Column, Kind, TableReader, TableTrouble};
 
-fn columns(columns: &[(&str, Kind)]) -> Vec<Column> {
+pub(super) fn columns(columns: &[(&str, Kind)]) -> Vec<Column> {
     columns.iter().map(|&(name, kind)| Column { name: name.to_owned(), kind }).collect()
 }
 

@@ -49,6 +49,10 @@ const WINGS: [(&str, Wing); 2] = [("as written", Wing::Written), ("mirrored", Wi
 /// The columns that every table of hits has, in order.
 pub(super) const HIT_COLUMNS: &[HitColumn] = columns! {
     Text id: |row| Cell::Text(row.id.clone()), |hit, cell| cell.copy_to(&mut hit.id);
+    Text game_id: |row| Cell::Text(row.game.id.to_string().into()), |hit, cell| {
+        let id = cell.parsed("the id of a game", |text| text.parse().ok())?;
+        hit.game.id = cell.needed(id)?;
+    };
     Text source: |row| row.source, |hit, cell| cell.copy_to(&mut hit.source);
     Integer game: |row| row.game.number.0, |hit, cell| hit.game.number = GameNumber(cell.number()?);
     Integer offset: |row| row.game.offset.0, |hit, cell| hit.game.offset = ByteOffset(cell.number()?);

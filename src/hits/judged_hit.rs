@@ -10,7 +10,7 @@ use super::record::VerdictRecord;
 use super::worth::Circumstances;
 use crate::board::{SacrificeKind, View, Wing, legal_move, read_position};
 use crate::collection::{ByteOffset, GameNumber, GameResult, Rating};
-use crate::mining::{GameInfo, Hit, OfferCourse, OfferRecord, Played};
+use crate::mining::{GameId, GameInfo, Hit, OfferCourse, OfferRecord, Played};
 use crate::query::Shift;
 
 /// A hit with everything that is known of it.
@@ -21,7 +21,7 @@ use crate::query::Shift;
 pub struct JudgedHit {
     /// The name of the query that found it.
     pub query: Arc<str>,
-    /// What tells it apart from every other hit of its run.
+    /// What it is known by, in this run and in any other.
     pub id: String,
     /// The source its game is from.
     pub source: String,
@@ -53,6 +53,7 @@ impl JudgedHit {
             id: String::new(),
             source: String::new(),
             game: GameInfo {
+                id: GameId::default(),
                 number: GameNumber(0),
                 offset: ByteOffset(0),
                 event: String::new(),
@@ -233,7 +234,7 @@ impl<'h> HitRow<'h> {
     #[must_use]
     pub fn of_mined(source: &'h str, game: &'h GameInfo, query: &str, hit: &'h Hit) -> HitRow<'h> {
         HitRow {
-            id: Cow::Owned(id(source, game, query, &hit.offer)),
+            id: Cow::Owned(id(game, query, &hit.offer)),
             source,
             game,
             view: hit.view,
@@ -248,14 +249,12 @@ impl<'h> HitRow<'h> {
     }
 }
 
-/// Source, game, ply and query; an overlooked offer also its move, since another may have been made on
-/// that ply.
-fn id(source: &str, game: &GameInfo, query: &str, offer: &OfferRecord) -> String {
-    let mut number = itoa::Buffer::new();
+/// Game, ply and query; an overlooked offer also its move, since another may have been made on that ply.
+fn id(game: &GameInfo, query: &str, offer: &OfferRecord) -> String {
     let mut ply = itoa::Buffer::new();
-    let played = [source, number.format(game.number.0), ply.format(offer.ply), query];
+    let played = [&*game.id.to_string(), ply.format(offer.ply), query].join(":");
     match offer.overlooked() {
-        Some(_) => [&played[..], &[&offer.san]].concat().join(":"),
-        None => played.join(":"),
+        Some(_) => [&*played, &offer.san].join(":"),
+        None => played,
     }
 }

@@ -27,6 +27,7 @@ mod reader;
 mod doubting;
 // The other tables of a run.
 mod base;
+mod games;
 // A run.
 mod run;
 // Hits that several runs hold.
@@ -40,6 +41,7 @@ pub use base::{
 pub use doubting::doubt_hits;
 pub use evidence::Evidence;
 pub use field::CellTrouble;
+pub use games::{GameReader, game_cells, game_columns};
 pub use judged_hit::{HitRow, JudgedHit};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
 pub use reader::HitReader;

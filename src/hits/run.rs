@@ -5,12 +5,13 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use super::base::CollectionReader;
+use super::games::GameReader;
 use super::layout::{Verdicts, Wanted, verdict_cells, verdict_columns};
 use super::reader::HitReader;
 use crate::query::names_query;
 use crate::tables::{
-    COLLECTION_TABLE, Checksum, Expected, RUN_FILE, RunFile, TableFormat, TableReader, TableRun,
-    TableTrouble, TermsFile, hits_table, make_way,
+    COLLECTION_TABLE, Checksum, Expected, GAMES_TABLE, RUN_FILE, RunFile, TableFormat, TableReader,
+    TableRun, TableTrouble, TermsFile, hits_table, make_way,
 };
 
 /// The way on where a table of a run is not as it was written.
@@ -170,6 +171,15 @@ impl Run {
     /// If the table is missing, is not from this version, or was changed.
     pub fn collection(&self) -> Result<CollectionReader, TableTrouble> {
         CollectionReader::new(self.table(COLLECTION_TABLE)?)
+    }
+
+    /// The games with hits.
+    ///
+    /// # Errors
+    ///
+    /// If the table is missing, is not from this version, or was changed.
+    pub fn games(&self) -> Result<GameReader, TableTrouble> {
+        GameReader::new(self.table(GAMES_TABLE)?)
     }
 
     fn table(&self, table: &str) -> Result<TableReader, TableTrouble> {

@@ -1,5 +1,6 @@
 //! One pass over the hits of a query in a run, or in several taken together.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
 use super::field::CellTrouble;
@@ -8,7 +9,7 @@ use super::layout::{Layout, Verdicts, Wanted};
 use super::overlap::Overlap;
 use super::run::{Reading, Run};
 use crate::board::SacrificeKind;
-use crate::mining::{BaseCount, BaseKind};
+use crate::mining::{BaseCount, BaseKind, GameId, GameText};
 use crate::query::Query;
 use crate::tables::{TableTrouble, hash_of};
 
@@ -202,6 +203,27 @@ impl Runs {
             }
         }
         Ok(())
+    }
+
+    /// The whole games that are known by these ids, as far as the runs hold them.
+    ///
+    /// # Errors
+    ///
+    /// If a table can't be read.
+    pub fn games(
+        &self,
+        ids: &BTreeSet<GameId>,
+    ) -> Result<BTreeMap<GameId, GameText>, TableTrouble> {
+        let mut found = BTreeMap::new();
+        for run in &self.runs {
+            let mut games = run.games()?;
+            while let Some((id, text)) = games.next_game()? {
+                if ids.contains(&id) {
+                    found.insert(id, text);
+                }
+            }
+        }
+        Ok(found)
     }
 
     /// Goes once through the hits of a query, run by run; every collector sees every hit, except those

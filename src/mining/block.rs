@@ -180,7 +180,8 @@ impl<'p> Miner<'p> {
         hits.sort_by_key(|hit| hit.offer.ply);
         if !hits.is_empty() {
             let moves = MovesHash::of(&candidate.start.pos, &replay.moves);
-            report.mined.push(MinedGame { info: candidate.info(), moves, hits });
+            let (info, text) = (candidate.info().with_moves(moves), candidate.text());
+            report.mined.push(MinedGame { info, moves, text, hits });
         }
         Ok(())
     }

@@ -1,11 +1,13 @@
 //! A game that may hold an offer: what the gates found out about it, and what can be wrong with it.
 
-use shakmaty::{CastlingMode, Chess};
+use shakmaty::fen::Fen;
+use shakmaty::{CastlingMode, Chess, EnPassantMode};
 
 use super::doubt::Doubt;
 use super::evaluation::Evaluation;
 use super::game_info::GameInfo;
 use super::gates::MoveLenses;
+use super::report::GameText;
 use crate::board::{read_san, read_start};
 use crate::collection::{
     ByteOffset, Fault, GameNumber, GameResult, RawGame, Reason, Reject, Scan, decode,
@@ -201,6 +203,30 @@ impl CandidateGame<'_> {
             self.scan.moves.len(),
             doubts.chain(self.start.doubts.iter().copied()),
         )
+    }
+
+    /// The whole of the game besides what its tags say.
+    pub(super) fn text(&self) -> GameText {
+        let is_set_up = !self.game.tags.fen().is_empty();
+        let start = is_set_up
+            .then(|| Fen::from_position(&self.start.pos, EnPassantMode::Always).to_string());
+        let mut moves = String::with_capacity(6 * self.scan.moves.len());
+        for san in self.sans() {
+            moves.push_str(if moves.is_empty() { "" } else { " " });
+            moves.push_str(&decode(san));
+        }
+        GameText { start: start.unwrap_or_default(), moves, evaluations: self.evaluations() }
+    }
+
+    /// What comments say that the position after each ply is worth, in one text.
+    fn evaluations(&self) -> String {
+        let after = |plies| self.evaluation_after(plies);
+        if self.scan.evaluations.is_empty() {
+            return String::new();
+        }
+        let texts = (1..=self.scan.moves.len())
+            .map(|plies| after(plies).map_or("?".to_owned(), |it| it.to_string()));
+        texts.collect::<Vec<String>>().join(" ")
     }
 
     /// The evaluation in the comments after `plies` plies, from White's side.

@@ -6,6 +6,8 @@
 //! Invariant: what is remembered is bounded, and depends only on the order of the collection.
 
 use std::collections::HashMap;
+use std::fmt;
+use std::str::FromStr;
 
 use sha2::{Digest, Sha256};
 use shakmaty::{Chess, Move, Position};
@@ -69,6 +71,49 @@ impl Identity {
             && agree(self.black, other.black)
             && agree(self.round, other.round)
             && self.date.iter().zip(other.date).all(|(&one, other)| agree(one.into(), other.into()))
+    }
+}
+
+/// What a game is known by, in this run and in any other, whatever its file is called and wherever it stands there: in
+/// short its moves, its players, its date and its round. Almost never the same for two games.
+#[derive(Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Debug, Default)]
+pub struct GameId(u64);
+
+/// Digits and letters that are not mistaken for each other: Crockford's base 32 (D. Crockford, "Base 32", 2002).
+const DIGITS: &[u8; 32] = b"0123456789abcdefghjkmnpqrstvwxyz";
+/// How many of them make an id: 65 bits.
+const ID_LENGTH: usize = 13;
+
+impl GameId {
+    /// The id of a game with these moves, which never changes: teachers keep it.
+    #[must_use]
+    pub fn of(moves: MovesHash, game: &GameInfo) -> GameId {
+        let game = Remembered { moves, identity: Identity::of(game) };
+        GameId(u64::from_be_bytes(first_bytes(&game.to_bytes())))
+    }
+}
+
+impl fmt::Display for GameId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let digit = |place: usize| DIGITS[(self.0 >> (5 * place)) as usize % DIGITS.len()];
+        let text: [u8; ID_LENGTH] = std::array::from_fn(|at| digit(ID_LENGTH - 1 - at));
+        text.iter().try_for_each(|&digit| fmt::Write::write_char(f, digit.into()))
+    }
+}
+
+/// A text that is not the id of a game.
+#[derive(thiserror::Error, Clone, Copy, PartialEq, Eq, Debug)]
+#[error("an id has {ID_LENGTH} digits and letters")]
+pub struct NotAnId;
+
+impl FromStr for GameId {
+    type Err = NotAnId;
+
+    fn from_str(text: &str) -> Result<GameId, NotAnId> {
+        let value = |byte: u8| DIGITS.iter().position(|&digit| digit == byte);
+        let add = |sum: u64, byte: u8| Some(sum.checked_mul(32)? | value(byte)? as u64);
+        let id = text.bytes().try_fold(0, add).filter(|_| text.len() == ID_LENGTH);
+        id.map(GameId).ok_or(NotAnId)
     }
 }
 
@@ -199,6 +244,22 @@ mod tests {
         }
         for (name, expected) in [("Quarry", 0xda0c_e90b), ("ÖST", 0x9900_76c9), ("?", 0)] {
             assert_eq!(short_hash(name), expected, "{name}");
+        }
+    }
+
+    #[test]
+    fn ids_are_read_as_they_are_written() {
+        for (number, text) in [
+            (0, "0000000000000"),
+            (31, "000000000000z"),
+            (32, "0000000000010"),
+            (u64::MAX, "fzzzzzzzzzzzz"),
+        ] {
+            assert_eq!(GameId(number).to_string(), text);
+            assert_eq!(text.parse(), Ok(GameId(number)));
+        }
+        for text in ["", "000000000000", "00000000000000", "g000000000000", "000000000000u"] {
+            assert_eq!(text.parse::<GameId>(), Err(NotAnId), "{text}");
         }
     }
 }

@@ -3,6 +3,7 @@
 use shakmaty::Color;
 
 use super::doubt::Doubt;
+use super::duplicates::{GameId, MovesHash};
 use super::expected_score::expected_score;
 use crate::collection::{ByteOffset, GameNumber, GameResult, Rating, Tags, band};
 
@@ -13,6 +14,8 @@ pub const MOST_OF_VALUE: usize = 1000;
 /// What the tables say of the game of a hit.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct GameInfo {
+    /// What it is known by.
+    pub id: GameId,
     /// Its number in the source.
     pub number: GameNumber,
     /// Where it starts in the source.
@@ -46,7 +49,7 @@ pub struct GameInfo {
 }
 
 impl GameInfo {
-    /// Takes what the tables need from a game's tags.
+    /// Takes what the tables need from a game's tags. Its id is not known without its moves.
     #[must_use]
     pub fn new(
         number: GameNumber,
@@ -63,6 +66,7 @@ impl GameInfo {
             value
         };
         let mut info = GameInfo {
+            id: GameId::default(),
             number,
             offset,
             event: text_of(b"Event"),
@@ -84,6 +88,12 @@ impl GameInfo {
             doubt.add_to(&mut info.doubts);
         }
         info
+    }
+
+    /// The same of a game with these moves, with its id.
+    #[must_use]
+    pub(super) fn with_moves(self, moves: MovesHash) -> GameInfo {
+        GameInfo { id: GameId::of(moves, &self), ..self }
     }
 
     /// What the ratings predict for a side, in hundredths of a point, if both are known.

@@ -32,6 +32,18 @@ pub struct BlockReport {
     pub times: Times,
 }
 
+/// The whole of a game besides what its tags say.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct GameText {
+    /// The position in which it starts, if that is not the usual one.
+    pub start: String,
+    /// Its moves as they are written in the collection, with blanks between.
+    pub moves: String,
+    /// What comments say that the position after each ply is worth, from White's side, with blanks between and `?`
+    /// where they say nothing; nothing if no comment says anything.
+    pub evaluations: String,
+}
+
 /// A game with its hits.
 #[derive(Clone, PartialEq, Debug)]
 pub struct MinedGame {
@@ -39,6 +51,8 @@ pub struct MinedGame {
     pub info: GameInfo,
     /// Its moves, to know it again.
     pub moves: MovesHash,
+    /// Its whole text.
+    pub text: GameText,
     /// Its hits, by ply and query; never empty.
     pub hits: Vec<Hit>,
 }

@@ -121,7 +121,7 @@ fn told(specimen: &Specimen) -> Value {
 }
 
 /// What is offered, and for what: `a rook for a knight (2 pawns’ worth)`.
-fn given(specimen: &Specimen) -> String {
+pub(super) fn given(specimen: &Specimen) -> String {
     let (board, way) = (&specimen.steps.start.board, specimen.steps.moves[0].way);
     let named = |square| board.role_at(square).map(|role| format!("a {}", word_of(role)));
     let worth = match specimen.hit.offer.cost {

@@ -7,6 +7,8 @@
 mod seal;
 // The templates, and what all pages share.
 mod template;
+// What is written as PGN.
+mod pgn;
 // What is said about an exercise in words.
 mod solution;
 // An exercise as pages show it.
@@ -25,8 +27,11 @@ mod lesson;
 mod course;
 // Sheets of exercises.
 mod sheet;
+// Whole games.
+mod whole_games;
 
 pub use course::{Course, Listed, OtherPage};
 pub use lesson::{Lesson, PlaceInCourse};
 pub use seal::is_untouched;
 pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};
+pub use whole_games::{GamesFormat, WholeGames};

@@ -37,6 +37,7 @@ pub struct Checkpoint {
 pub(super) struct Lengths {
     pub(super) hits: Vec<Extent>,
     pub(super) collection: Extent,
+    pub(super) games: Extent,
     pub(super) rejects: Extent,
     pub(super) memory: u64,
 }

@@ -9,7 +9,7 @@ use super::checkpoint::Checkpoint;
 use super::keeper::{Keeper, written_down};
 use super::run_tables::RunTables;
 use crate::collection::{Integrity, Source};
-use crate::hits::{HitRow, collection_cells, reject_cells};
+use crate::hits::{HitRow, collection_cells, game_cells, reject_cells};
 use crate::mining::{
     BaseRates, BlockReport, MinedBlock, MinedGame, Plan, SeenBefore, SeenGames, Sink,
     SourceFailure, Stage, Stopped, Times, Waypoint,
@@ -147,6 +147,7 @@ impl<'r> Recorder<'r> {
         }
         for game in &report.mined {
             if self.is_new(game)? {
+                self.tables.games.row(&game_cells(name, game))?;
                 self.write_hits(name, game)?;
             }
         }

@@ -4,12 +4,14 @@ use std::collections::BTreeMap;
 use std::io;
 
 use super::checkpoint::Lengths;
-use crate::hits::{JudgedHit, Layout, collection_columns, doubt_hits, reject_columns};
+use crate::hits::{
+    JudgedHit, Layout, collection_columns, doubt_hits, game_columns, reject_columns,
+};
 use crate::mining::Doubt;
 use crate::query::Pattern;
 use crate::tables::{
-    COLLECTION_TABLE, Extent, FolderError, REJECTS_TABLE, SourceRun, Staging, TableRun,
-    TableWriter, hits_table,
+    COLLECTION_TABLE, Extent, FolderError, GAMES_TABLE, REJECTS_TABLE, SourceRun, Staging,
+    TableRun, TableWriter, hits_table,
 };
 
 /// The tables of a run.
@@ -18,6 +20,8 @@ pub(super) struct RunTables {
     pub(super) hits: Vec<(Layout, Box<dyn TableWriter>)>,
     /// How all games ended.
     pub(super) collection: Box<dyn TableWriter>,
+    /// The games with hits.
+    pub(super) games: Box<dyn TableWriter>,
     /// The games that could not be read.
     pub(super) rejects: Box<dyn TableWriter>,
 }
@@ -39,6 +43,7 @@ impl RunTables {
         Ok(RunTables {
             hits: patterns.iter().enumerate().map(open_hits).collect::<Result<_, _>>()?,
             collection: staging.collection(&collection_columns(), kept(|l| l.collection))?,
+            games: staging.games(&game_columns(), kept(|l| l.games))?,
             rejects: staging.rejects(&reject_columns(), kept(|l| l.rejects))?,
         })
     }
@@ -49,6 +54,7 @@ impl RunTables {
         Ok(Lengths {
             hits: hits.collect::<Result<_, _>>()?,
             collection: self.collection.make_safe()?,
+            games: self.games.make_safe()?,
             rejects: self.rejects.make_safe()?,
             memory,
         })
@@ -76,6 +82,7 @@ impl RunTables {
             written.insert(name(&hits), run);
         }
         written.insert(name(COLLECTION_TABLE), self.collection.finish()?);
+        written.insert(name(GAMES_TABLE), self.games.finish()?);
         written.insert(name(REJECTS_TABLE), self.rejects.finish()?);
         Ok(written)
     }

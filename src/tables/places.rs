@@ -4,7 +4,7 @@ use std::fs::{self, File, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
 
-use super::run_file::{COLLECTION_TABLE, REJECTS_TABLE, RUN_FILE};
+use super::run_file::{COLLECTION_TABLE, GAMES_TABLE, REJECTS_TABLE, RUN_FILE};
 
 /// The hidden folder.
 pub(super) const UNFINISHED: &str = ".unfinished";
@@ -63,6 +63,9 @@ impl FolderError {
     }
 }
 
+/// What a run may write into its folder besides hits.
+pub(super) const TABLES: [&str; 3] = [COLLECTION_TABLE, GAMES_TABLE, REJECTS_TABLE];
+
 /// The folders in the folder of a run.
 pub(super) const FOLDERS: [&str; 2] = ["hits", "verdicts"];
 
@@ -74,7 +77,7 @@ pub fn is_of_run(path: &Path) -> bool {
     let has_manifest = |folder: &Path| folder.join(RUN_FILE).is_file();
     let is_inside = name(folder).is_some_and(|name| FOLDERS.contains(&&*name));
     let stem = file.split('.').next().unwrap_or_default();
-    let is_beside = file == RUN_FILE || [COLLECTION_TABLE, REJECTS_TABLE].contains(&stem);
+    let is_beside = file == RUN_FILE || TABLES.contains(&stem);
     is_beside && has_manifest(folder) || is_inside && folder.parent().is_some_and(has_manifest)
 }
 

@@ -13,6 +13,9 @@ pub const RUN_FILE: &str = "run.json";
 /// What the table of all games that were mined is called.
 pub const COLLECTION_TABLE: &str = "collection";
 
+/// What the table of the games with hits is called.
+pub const GAMES_TABLE: &str = "games";
+
 /// What the table of the games that were not mined is called.
 pub const REJECTS_TABLE: &str = "rejects";
 

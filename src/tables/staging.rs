@@ -18,18 +18,17 @@ use super::checksum::Extent;
 use super::format::{TableFormat, cut_to};
 use super::growing::is_unfinished;
 use super::places::{
-    CHECKPOINT, FOLDERS, FolderError, LOCK, UNFINISHED, is_being_verified, is_taken, make_inside,
-    read_if_there, refuse_link, remove_if_there, sync_folder,
+    CHECKPOINT, FOLDERS, FolderError, LOCK, TABLES, UNFINISHED, is_being_verified, is_taken,
+    make_inside, read_if_there, refuse_link, remove_if_there, sync_folder,
 };
-use super::run_file::{COLLECTION_TABLE, REJECTS_TABLE, RUN_FILE, RunFile, hits_table};
+use super::run_file::{
+    COLLECTION_TABLE, GAMES_TABLE, REJECTS_TABLE, RUN_FILE, RunFile, hits_table,
+};
 use super::terms_file::{TERMS_FILE, TermsFile};
 use super::writer::TableWriter;
 
 /// The memory of the games with hits in the hidden folder.
 const REMEMBERED: &str = "remembered";
-
-/// What a run may write into its folder besides hits.
-const TABLES: [&str; 2] = [COLLECTION_TABLE, REJECTS_TABLE];
 
 /// The tables of a run while they grow. Dropped without [`Staging::publish`], it leaves nothing behind
 /// unless there is a checkpoint.
@@ -113,6 +112,19 @@ impl<'f> Staging<'f> {
         kept: Option<Extent>,
     ) -> Result<Box<dyn TableWriter>, FolderError> {
         self.table(COLLECTION_TABLE, columns, kept)
+    }
+
+    /// Starts the table of the games with hits, or continues it after what is `kept`.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be written.
+    pub fn games(
+        &self,
+        columns: &[Column],
+        kept: Option<Extent>,
+    ) -> Result<Box<dyn TableWriter>, FolderError> {
+        self.table(GAMES_TABLE, columns, kept)
     }
 
     /// Starts the table of the games that were not mined, or continues it after what is

@@ -11,6 +11,8 @@ mod steps;
 mod proved;
 // A game in which the offer was made.
 mod specimen;
+// The whole of its game.
+mod whole_game;
 // What is to be varied in a choice.
 mod variety;
 // Which of them a lesson shows.
@@ -34,3 +36,4 @@ pub use own_game::{OwnGameError, read_game};
 pub(crate) use proved::in_words;
 pub use specimen::{Bearing, Specimen, Traits};
 pub use steps::{Step, Steps, StepsError};
+pub use whole_game::{MissedPlay, WholeGame, WholeGameError};

@@ -116,6 +116,23 @@ fn branch(hit: &JudgedHit) -> String {
 }
 
 impl Specimen {
+    /// Plays out the moves of a hit, whatever it gives up and however its game ended.
+    ///
+    /// # Errors
+    ///
+    /// If its moves, or those of best play, can't be made.
+    pub fn of_any(hit: &JudgedHit) -> Result<Specimen, CellTrouble> {
+        let traits = Traits {
+            is_won: hit.half_points() == Some(2),
+            bearing: Bearing::Nothing,
+            is_white: hit.view.attacker == Color::White,
+            is_accepted: hit.is_accepted(),
+            branch: branch(hit),
+            level: hit.band(),
+        };
+        Specimen::of(hit, traits)
+    }
+
     /// Plays out the moves of a hit with these traits.
     pub(super) fn of(hit: &JudgedHit, traits: Traits) -> Result<Specimen, CellTrouble> {
         let steps = Steps::of(&hit.offer.fen, &hit.offer.line).map_err(JudgedHit::line_trouble)?;

@@ -1,0 +1,182 @@
+//! Whole games with an offer, for other programs as PGN and to read as text.
+
+use std::fmt::Write as _;
+
+use shakmaty::fen::Fen;
+use shakmaty::{Board, Color, EnPassantMode, File, Position, Rank, Square};
+
+use super::game::given;
+use super::pgn::{GOOD, MISTAKE, Movetext, filled, tags};
+use super::solution::reference;
+use super::template::file_name;
+use crate::board::{Replay, SacrificeKind};
+use crate::hits::Sound;
+use crate::query::Query;
+use crate::teaching::{MissedPlay, WholeGame, in_words};
+
+/// Whole games in which a motif was played.
+pub struct WholeGames<'g> {
+    /// The motif.
+    pub query: &'g Query,
+    /// The games.
+    pub games: &'g [WholeGame<'g>],
+    /// What must be said of all of them, if anything must.
+    pub caution: Option<&'g str>,
+}
+
+/// The formats of whole games.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, clap::ValueEnum)]
+pub enum GamesFormat {
+    /// PGN with comments, a variation where the game left best play, and glyphs
+    Pgn,
+    /// A text to read, with a diagram of each offer
+    Text,
+}
+
+impl WholeGames<'_> {
+    /// The games in a format.
+    #[must_use]
+    pub fn written(&self, format: GamesFormat) -> String {
+        let games = self.games.iter().zip(1..);
+        match format {
+            GamesFormat::Pgn => games.map(|(game, _)| self.pgn(game)).collect(),
+            GamesFormat::Text => {
+                games.map(|game| self.text(game)).collect::<Vec<String>>().join("\n\n")
+            }
+        }
+    }
+
+    fn pgn(&self, game: &WholeGame<'_>) -> String {
+        let info = &game.specimen.hit.game;
+        let start = &game.replay.positions[0];
+        let fen = || Fen::from_position(start, EnPassantMode::Always).to_string();
+        let set_up = game.is_set_up.then(|| [("FEN", fen()), ("SetUp", "1".to_owned())]);
+        let set_up: Vec<(&str, String)> = set_up.into_iter().flatten().collect();
+        let result = info.result.as_str();
+        tags(info, result, &set_up) + "\n" + &self.movetext(game).ended(result) + "\n"
+    }
+
+    fn movetext(&self, game: &WholeGame<'_>) -> Movetext {
+        let mut text = Movetext::new();
+        for (index, one) in game.replay.in_print().iter().enumerate() {
+            text.one_move(one);
+            if index == game.offer {
+                if let Some(glyph) = glyph(game) {
+                    text.glyph(glyph);
+                }
+                text.comment(&self.comment(game));
+            }
+            if let Some(missed) = game.missed.as_ref().filter(|missed| missed.index == index) {
+                let line = instead(game, missed).in_print();
+                text.variation(&line, None, "Best play, as far as it was found.");
+            }
+        }
+        let hit = &game.specimen.hit;
+        text.comment(&format!(
+            "Game {} of {}. {}",
+            hit.game.number,
+            file_name(&hit.source),
+            self.caution.unwrap_or_default()
+        ));
+        text
+    }
+
+    /// What there is to say of the offer.
+    fn comment(&self, game: &WholeGame<'_>) -> String {
+        let hit = &game.specimen.hit;
+        let given = given(game.specimen).replace('\u{2019}', "'");
+        let mut comment = format!("{}: {given}", self.query.title);
+        if let Some(kind) = hit.offer.kind {
+            let _ = write!(comment, ", {}", kind_in_words(kind));
+        }
+        comment.push('.');
+        if let Some(verdict) = hit.verdict.as_ref().filter(|it| it.sound() != Sound::Open) {
+            let _ = write!(comment, " The offer {}.", in_words(verdict).replace('\u{2019}', "'"));
+        }
+        comment
+    }
+
+    fn text(&self, (game, number): (&WholeGame<'_>, usize)) -> String {
+        let specimen = game.specimen;
+        let hit = &specimen.hit;
+        let mut text = format!("{number}. {}, {}\n\n", reference(hit), hit.game.result.as_str());
+        let moves = game.replay.in_print();
+        let printed = |from: usize, to: usize| {
+            let mut line = String::new();
+            for one in &moves[from..to] {
+                let needs = one.side == Color::White || line.is_empty();
+                let number = needs
+                    .then(|| format!("{}{}", one.number, one.side.fold_wb(".", "...")))
+                    .unwrap_or_default();
+                let _ = write!(line, "{number}{} ", one.san);
+            }
+            in_lines(line.trim_end())
+        };
+        text += &printed(0, game.offer);
+        let before = &game.replay.positions[game.offer];
+        text += &board(before.board(), hit.view.attacker);
+        text += &printed(game.offer, game.offer + 1);
+        text += &in_lines(&self.comment(game));
+        text.push('\n');
+        text += &printed(game.offer + 1, moves.len());
+        if let Some(missed) = &game.missed {
+            let line = instead(game, missed).in_print();
+            let words: Vec<String> = line
+                .iter()
+                .map(|one| one.number_in_print().unwrap_or_default().replace('…', "...") + &one.san)
+                .collect();
+            text += &in_lines(&format!("Best play, as far as it was found: {}", words.join(" ")));
+        }
+        text + self.caution.map(in_lines).unwrap_or_default().as_str()
+    }
+}
+
+/// Best play from where the game left it.
+fn instead(game: &WholeGame<'_>, missed: &MissedPlay) -> Replay {
+    Replay::of(&game.replay.positions[missed.index], &missed.moves)
+}
+
+/// The glyph for an offer that is known to be good or bad.
+fn glyph(game: &WholeGame<'_>) -> Option<&'static str> {
+    match game.specimen.hit.verdict.as_ref()?.sound() {
+        Sound::Yes => Some(GOOD),
+        Sound::No => Some(MISTAKE),
+        Sound::Holds | Sound::LastTry | Sound::Open => None,
+    }
+}
+
+fn kind_in_words(kind: SacrificeKind) -> &'static str {
+    match kind {
+        SacrificeKind::Free => "which gives nothing up",
+        SacrificeKind::Desperado => "lost anyway",
+        SacrificeKind::Sham => "made good soon after it was taken",
+        SacrificeKind::Real => "not made good soon after it was taken",
+        SacrificeKind::Declined => "not taken",
+    }
+}
+
+/// A board of letters, seen by a side: White's men are capitals, dots are empty squares.
+fn board(board: &Board, bottom: Color) -> String {
+    let letter = |square: Square| board.piece_at(square).map_or('.', shakmaty::Piece::char);
+    let mut ranks: Vec<Rank> = Rank::ALL.to_vec();
+    let mut files: Vec<File> = File::ALL.to_vec();
+    match bottom {
+        Color::White => ranks.reverse(),
+        Color::Black => files.reverse(),
+    }
+    let row =
+        |letters: Vec<char>| letters.iter().map(char::to_string).collect::<Vec<_>>().join(" ");
+    let mut text = String::from("\n");
+    for rank in ranks {
+        let letters = files.iter().map(|&file| letter(Square::from_coords(file, rank))).collect();
+        let _ = writeln!(text, "    {} {}", rank.char(), row(letters));
+    }
+    let names = files.iter().map(|file| file.char()).collect();
+    let _ = writeln!(text, "      {}\n", row(names));
+    text
+}
+
+/// A text in lines.
+fn in_lines(text: &str) -> String {
+    filled(&text.split_whitespace().map(str::to_owned).collect::<Vec<String>>())
+}
