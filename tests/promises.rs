@@ -73,6 +73,9 @@ mod tables;
 mod verdicts;
 // What is proved of the hits of a run.
 mod verify;
+// Some of many hits are judged, and more later.
+#[cfg(unix)]
+mod judging;
 // What hits came to.
 mod tally;
 // What is written by hand is understood, or told for what it is.

@@ -85,7 +85,7 @@ fn threads_and_interruptions_change_no_byte() {
 }
 
 /// Notes how far a growing table has grown, as the program does.
-fn note(part: &std::path::Path, rows: u64) {
+pub(crate) fn note(part: &std::path::Path, rows: u64) {
     let checksum =
         serde_json::to_value(hecatomb::tables::Checksum::of_file(part).unwrap()).unwrap();
     let xxh3 = u64::from_str_radix(checksum.as_str().unwrap(), 16).unwrap();

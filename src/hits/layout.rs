@@ -166,7 +166,9 @@ pub fn verdict_cells<'h>(verdicts: Verdicts, row: &HitRow<'h>) -> Vec<Cell<'h>> 
 }
 
 /// The columns that a table of verdicts has.
-pub(super) fn of_verdicts(verdicts: Verdicts) -> impl Iterator<Item = &'static HitColumn> {
+pub(super) fn of_verdicts(
+    verdicts: Verdicts,
+) -> impl Iterator<Item = &'static HitColumn> + Clone {
     let more: &[HitColumn] = if verdicts == Verdicts::WithAdvice { ADVICE_COLUMNS } else { &[] };
     VERDICT_COLUMNS.iter().chain(more)
 }

@@ -5,47 +5,38 @@ use std::collections::{HashMap, HashSet};
 use std::sync::atomic::AtomicBool;
 
 use super::asked::{self, Adviser};
-use super::judges::{Judges, OfferTask};
+use super::forecast::Forecast;
+use super::judges::{AskedOffer, Judges, OfferTask};
 use crate::engine::{EngineFault, Evaluated};
-use crate::hits::{Circumstances, Judged, Verdict, VerdictRecord, Verdicts, verdict_columns};
+use crate::hits::{
+    Circumstances, Judged, JudgedHit, Verdict, VerdictRecord, Verdicts, verdict_columns,
+};
 use crate::tables::Column;
 use crate::terminal::Bar;
 use crate::verdict::Judgement;
 use crate::work::ThreadsRefused;
 
 /// How many findings are kept for the queries that follow; with their lines they take some 100 MB.
-const MOST_FINDINGS: usize = 100_000;
+pub(super) const MOST_FINDINGS: usize = 100_000;
 
 /// Who judges.
 pub(super) struct Bench<'t> {
     pub(super) judges: Judges,
     pub(super) adviser: Option<Adviser<'t>>,
-    pub(super) batch: usize,
     pub(super) stop: &'static AtomicBool,
-    pub(super) bar: &'t Bar,
+    pub(super) bar: Bar,
+    pub(super) forecast: Forecast,
     pub(super) findings: JudgedOffers,
-    /// The hits whose rows are written.
-    pub(super) judged: u64,
 }
 
 /// What was found out about offers, by position and move.
 #[derive(Default)]
 pub(super) struct JudgedOffers(HashMap<AskedOffer, Finding>);
 
-/// A position as a FEN with all its counters, which an engine sees, too, and a move.
-#[derive(Clone, PartialEq, Eq, Hash)]
-struct AskedOffer(String);
-
 /// What was found out about an offer, before what its game says is weighed, too.
 struct Finding {
     record: VerdictRecord,
     judged: Option<Judged>,
-}
-
-impl AskedOffer {
-    fn of(task: &OfferTask) -> AskedOffer {
-        AskedOffer(format!("{} {}", task.hit.offer.fen, task.hit.offer.san))
-    }
 }
 
 impl Finding {
@@ -79,20 +70,35 @@ impl Finding {
 
 impl JudgedOffers {
     /// The first tasks with each position and offer that was not judged yet.
-    fn unknown<'t>(&self, tasks: &'t [OfferTask]) -> Vec<&'t OfferTask> {
+    fn unknown<'t>(&self, tasks: &[&'t OfferTask]) -> Vec<&'t OfferTask> {
         let mut seen = HashSet::new();
-        let is_new = |task: &&OfferTask| {
-            let key = AskedOffer::of(task);
-            !self.0.contains_key(&key) && seen.insert(key)
-        };
-        tasks.iter().filter(is_new).collect()
+        let is_unknown = |task: &&OfferTask| !self.0.contains_key(&task.asked);
+        let unknown = tasks.iter().copied().filter(is_unknown);
+        unknown.filter(|&task| seen.insert(&task.asked)).collect()
     }
 
-    /// Keeps what may be of use to the queries that follow.
-    fn keep(&mut self, found: HashMap<AskedOffer, Finding>) {
-        let sound = found.into_iter().filter(|(_, finding)| !finding.is_faulty());
-        let room = MOST_FINDINGS.saturating_sub(self.0.len());
-        self.0.extend(sound.take(room));
+    /// How many there are.
+    pub(super) fn count(&self) -> usize {
+        self.0.len()
+    }
+
+    /// What is said of a hit, if its offer was judged.
+    pub(super) fn verdict_on(&self, hit: &JudgedHit) -> Option<VerdictRecord> {
+        Some(self.0.get(&AskedOffer::of(hit))?.weighed(hit.known()))
+    }
+
+    /// Leaves what is of use to the queries that follow, as far as there is room.
+    pub(super) fn let_go(&mut self) {
+        let mut room = MOST_FINDINGS;
+        self.0.retain(|_, finding| {
+            room = room.saturating_sub(1);
+            room > 0 && !finding.is_faulty()
+        });
+    }
+
+    /// Leaves nothing.
+    pub(super) fn clear(&mut self) {
+        self.0.clear();
     }
 }
 
@@ -107,24 +113,21 @@ impl Bench<'_> {
         verdict_columns(self.verdicts())
     }
 
-    /// Judges some hits; only the first of them if it is interrupted. How many.
-    pub(super) fn judge(&mut self, tasks: &mut [OfferTask]) -> Result<usize, ThreadsRefused> {
+    /// Judges some offers; only the first of them if it is interrupted. How many.
+    pub(super) fn judge(&mut self, tasks: &[&OfferTask]) -> Result<usize, ThreadsRefused> {
         let unknown = self.findings.unknown(tasks);
-        let known_before = tasks.len() - unknown.len();
+        self.bar.advance((tasks.len() - unknown.len()) as u64);
         let found = self.find(&unknown)?;
-        let mut judged = 0;
-        for task in &mut *tasks {
-            let key = AskedOffer::of(task);
-            let Some(finding) = found.get(&key).or_else(|| self.findings.0.get(&key)) else {
-                break;
-            };
-            task.hit.verdict = Some(finding.weighed(task.hit.known()));
-            judged += 1;
-        }
-        self.findings.keep(found);
-        self.bar.advance(known_before as u64);
-        self.judged += judged as u64;
-        Ok(judged)
+        self.findings.0.extend(found);
+        self.forecast.tell(tasks.len() as u64, &self.bar);
+        let is_judged = |task: &&OfferTask| self.findings.0.contains_key(&task.asked);
+        Ok(tasks.iter().position(|task| !is_judged(task)).unwrap_or(tasks.len()))
+    }
+
+    /// Passes over hits that were judged before.
+    pub(super) fn pass_over(&mut self, hits: u64) {
+        self.bar.advance(hits);
+        self.forecast.pass_over(hits);
     }
 
     /// What is found out about offers; about the first of them if it is interrupted.
@@ -142,13 +145,7 @@ impl Bench<'_> {
             let answered = ask(adviser, &mut findings)?;
             findings.truncate(answered);
         }
-        Ok(findings.into_iter().map(|(task, finding)| (AskedOffer::of(task), finding)).collect())
-    }
-
-    /// Counts hits that were judged before.
-    pub(super) fn pass_over(&mut self, hits: u64) {
-        self.judged += hits;
-        self.bar.advance(hits);
+        Ok(findings.into_iter().map(|(task, finding)| (task.asked.clone(), finding)).collect())
     }
 }
 
