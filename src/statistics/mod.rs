@@ -43,6 +43,8 @@ mod worth;
 mod by_kind;
 // What each rule of thumb is worth.
 mod factors;
+// The same, group by group.
+mod factor_groups;
 // What was played after the offer.
 mod continuations;
 
@@ -52,6 +54,7 @@ pub use by_kind::ByKind;
 pub use continuations::{Branch, Continuations, ModelGame};
 pub use counts::Spread;
 pub use difference::{Difference, difference_of_scores};
+pub use factor_groups::{FactorGroups, MOST_FACTOR_GROUPS};
 pub use factors::{FactorEffect, Factors, Standing, adjust_together};
 pub use grouping::{Group, Groups, KeyValue, MOST_GROUPS};
 pub use interval::Interval;

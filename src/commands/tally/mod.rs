@@ -31,7 +31,7 @@ pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Resul
     let all = if options.unnamed {
         vec![unnamed::sheet(&mined, is_for_programs)?]
     } else if options.factors {
-        factors::sheets(&queries, &mined, is_for_programs)?
+        factors::sheets(&queries, &mined, &options.by, is_for_programs)?
     } else {
         sheets_one_by_one(&queries, &mined, options)?
     };
