@@ -45,6 +45,8 @@ mod by_kind;
 mod factors;
 // The same, group by group.
 mod factor_groups;
+// Chances that nobody took.
+mod missed;
 // What was played after the offer.
 mod continuations;
 
@@ -58,6 +60,7 @@ pub use factor_groups::{FactorGroups, MOST_FACTOR_GROUPS};
 pub use factors::{FactorEffect, Factors, Standing, adjust_together};
 pub use grouping::{Group, Groups, KeyValue, MOST_GROUPS};
 pub use interval::Interval;
+pub use missed::{MOST_MISSED, MissedChance, MissedChances};
 pub use multiple::adjusted;
 pub use numbers::{counted, grouped, percent};
 pub use odds::{OddsRatio, Trials, TwoByTwo};

@@ -56,6 +56,17 @@ pub(in crate::commands) struct TallyOptions {
     )]
     pub(super) unnamed: bool,
 
+    /// Show the chances that nobody took: overlooked offers that work and beat the move played instead
+    ///
+    /// For runs of `mine --overlooked` that were verified. A position and offer is one row, with all queries
+    /// that it fits.
+    #[arg(
+        long,
+        help_heading = "What to count",
+        conflicts_with_all = ["by", "factors", "continuations", "unnamed", "plot"]
+    )]
+    pub(super) overlooked: bool,
+
     /// Follow the tree for N plies after the offer, at most 19
     #[arg(
         long,
