@@ -43,6 +43,9 @@ mod deviations;
 mod hostile;
 // Offers that were not made.
 mod overlooked;
+// Which of them are judged and shown.
+#[cfg(unix)]
+mod missed;
 // How the house is built.
 mod house;
 // What a lesson shows, and that it is safe and sound.

@@ -1,15 +1,16 @@
 //! Who judges offers: our searches, and an engine if one is named. Each position and offer is judged once,
 //! however many queries found it.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::atomic::AtomicBool;
 
 use super::asked::{self, Adviser};
 use super::forecast::Forecast;
 use super::judges::{AskedOffer, Judges, OfferTask};
-use crate::engine::{EngineFault, Evaluated};
+use crate::board::legal_move;
+use crate::engine::{EngineFault, Evaluated, Points, Question};
 use crate::hits::{
-    Circumstances, Judged, JudgedHit, Verdict, VerdictRecord, Verdicts, verdict_columns,
+    Circumstances, Judged, JudgedHit, Sound, Verdict, VerdictRecord, Verdicts, verdict_columns,
 };
 use crate::tables::Column;
 use crate::terminal::Bar;
@@ -37,12 +38,17 @@ pub(super) struct JudgedOffers(HashMap<AskedOffer, Finding>);
 struct Finding {
     record: VerdictRecord,
     judged: Option<Judged>,
+    /// What an engine expects for the attacker after moves that were played instead.
+    instead: BTreeMap<String, Points>,
 }
+
+/// A move that was played instead of an offer, in SAN, and what an engine is asked of it.
+type MovePlayed = ((AskedOffer, String), Question);
 
 impl Finding {
     fn of(task: &OfferTask, judgement: &Judgement) -> Finding {
         let record = judgement.record_of_searches(&task.pos, task.offer);
-        Finding { record, judged: None }
+        Finding { record, judged: None, instead: BTreeMap::new() }
     }
 
     /// Whether an engine has nothing to add.
@@ -59,6 +65,12 @@ impl Finding {
     /// Whether an engine failed, which it may not do again.
     fn is_faulty(&self) -> bool {
         matches!(self.record.opinion, Some(Err(_)))
+    }
+
+    /// Whether it is known to be sound, as far as an engine or a proof can tell.
+    fn is_sound(&self) -> bool {
+        let is_told = self.is_settled() || self.judged.is_some();
+        is_told && self.weighed(Circumstances::default()).sound() == Sound::Yes
     }
 
     fn weighed(&self, known: Circumstances) -> VerdictRecord {
@@ -84,7 +96,40 @@ impl JudgedOffers {
 
     /// What is said of a hit, if its offer was judged.
     pub(super) fn verdict_on(&self, hit: &JudgedHit) -> Option<VerdictRecord> {
-        Some(self.0.get(&AskedOffer::of(hit))?.weighed(hit.known()))
+        let finding = self.0.get(&AskedOffer::of(hit))?;
+        let instead = hit.offer.overlooked().and_then(|it| finding.instead.get(&it.instead));
+        Some(VerdictRecord { instead: instead.copied(), ..finding.weighed(hit.known()) })
+    }
+
+    /// The moves that were played instead of offers that are sound, as far as nobody was asked about them.
+    fn moves_played(&self, tasks: &[&OfferTask]) -> Vec<MovePlayed> {
+        let mut moves = BTreeMap::new();
+        for task in tasks.iter().filter(|task| !task.instead.is_empty()) {
+            let Some(finding) = self.0.get(&task.asked).filter(|it| it.is_sound()) else {
+                continue;
+            };
+            for san in task.instead.iter().filter(|&san| !finding.instead.contains_key(san)) {
+                let m = legal_move(&task.pos, san);
+                let question = m.and_then(|m| Question::new(task.pos.clone()).then(m));
+                moves.extend(question.map(|it| ((task.asked.clone(), san.clone()), it)));
+            }
+        }
+        moves.into_iter().collect()
+    }
+
+    /// Puts in what an engine expects after such moves; of those it was not asked about, nothing is known then.
+    fn hear_of(&mut self, moves: Vec<MovePlayed>, points: Vec<Option<Points>>) {
+        let mut points = points.into_iter();
+        for ((asked, san), _) in moves {
+            match (points.next(), self.0.get_mut(&asked)) {
+                (Some(points), Some(finding)) => {
+                    finding.instead.extend(points.map(|points| (san, points)));
+                }
+                _ => {
+                    self.0.remove(&asked);
+                }
+            }
+        }
     }
 
     /// Leaves what is of use to the queries that follow, as far as there is room.
@@ -116,9 +161,15 @@ impl Bench<'_> {
     /// Judges some offers; only the first of them if it is interrupted. How many.
     pub(super) fn judge(&mut self, tasks: &[&OfferTask]) -> Result<usize, ThreadsRefused> {
         let unknown = self.findings.unknown(tasks);
+        self.forecast.begin();
         self.bar.advance((tasks.len() - unknown.len()) as u64);
         let found = self.find(&unknown)?;
         self.findings.0.extend(found);
+        if let Some(adviser) = &mut self.adviser {
+            let moves = self.findings.moves_played(tasks);
+            let points = adviser.expects_after(moves.iter().map(|(_, question)| question))?;
+            self.findings.hear_of(moves, points);
+        }
         self.forecast.tell(tasks.len() as u64, &self.bar);
         let is_judged = |task: &&OfferTask| self.findings.0.contains_key(&task.asked);
         Ok(tasks.iter().position(|task| !is_judged(task)).unwrap_or(tasks.len()))

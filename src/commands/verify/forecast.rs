@@ -18,7 +18,7 @@ pub(super) struct Forecast {
 }
 
 impl Forecast {
-    /// A forecast for some offers that begin to be judged now, by several threads.
+    /// A forecast for some offers that are to be judged by several threads.
     pub(super) fn of(offers: u64, threads: usize, terminal: Terminal) -> Forecast {
         Forecast { terminal, begun: Instant::now(), offers: Some(offers), first: 4 * threads }
     }
@@ -31,6 +31,10 @@ impl Forecast {
     /// So many offers less are to be judged, if it was not told yet.
     pub(super) fn pass_over(&mut self, offers: u64) {
         self.offers = self.offers.map(|all| all.saturating_sub(offers));
+    }
+
+    /// The first offers begin to be judged, if it was not told yet.
+    pub(super) fn begin(&mut self) {
         self.begun = Instant::now();
     }
 

@@ -1,5 +1,6 @@
 //! Judges at work, one for each thread.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
@@ -30,6 +31,8 @@ pub(super) struct OfferTask {
     pub(super) asked: AskedOffer,
     pub(super) pos: Chess,
     pub(super) offer: Move,
+    /// The moves that were played instead, in SAN, where it was overlooked.
+    pub(super) instead: BTreeSet<String>,
 }
 
 impl OfferTask {
@@ -37,7 +40,13 @@ impl OfferTask {
     pub(super) fn of(hit: &JudgedHit) -> Result<OfferTask, CellTrouble> {
         let pos = hit.position()?;
         let offer = hit.offer_in(&pos)?;
-        Ok(OfferTask { asked: AskedOffer::of(hit), pos, offer })
+        let instead = hit.offer.overlooked().map(|missed| missed.instead.clone());
+        Ok(OfferTask {
+            asked: AskedOffer::of(hit),
+            pos,
+            offer,
+            instead: instead.into_iter().collect(),
+        })
     }
 }
 

@@ -1,5 +1,6 @@
 //! `hecatomb verify`: hits in, verdicts out.
 
+mod agenda;
 mod asked;
 mod bench;
 mod forecast;
@@ -85,6 +86,8 @@ struct Session<'s> {
     found: Found,
     open_terms: OpenTerms,
     bench: Bench<'s>,
+    /// The engine, if one is named.
+    program: Option<&'s Program>,
     batch: usize,
     threads: usize,
     terminal: Terminal,
@@ -107,7 +110,7 @@ impl<'s> Session<'s> {
         let forecast = Forecast::of(0, threads, terminal);
         let bench = Bench { judges, adviser, stop, bar, forecast, findings };
         let (found, batch) = (options.found(), batch(options.proof.nodes, threads));
-        Ok(Session { run, queries, found, open_terms, bench, batch, threads, terminal })
+        Ok(Session { run, queries, found, open_terms, bench, program, batch, threads, terminal })
     }
 
     /// How many hits there are.
@@ -184,7 +187,7 @@ fn verify_query(session: &mut Session<'_>, query: &str) -> anyhow::Result<(Verdi
     let (run, resume) = (session.run, session.found == Found::Resume);
     let place = run.verdicts_place(query);
     let mut counts = VerdictCounts::default();
-    let known = Wanted::figures().with_offer().with_verdict();
+    let known = Wanted::figures().with_offer().with_evidence().with_verdict();
     if resume && place.is_file() {
         let mut hits = run.hits(query)?;
         hits.want(known);
@@ -211,8 +214,9 @@ fn verify_query(session: &mut Session<'_>, query: &str) -> anyhow::Result<(Verdi
         let judged = bench.judge(&tasks.iter().collect::<Vec<&OfferTask>>())?;
         next.truncate(judged);
         for hit in &mut next {
-            hit.verdict = bench.findings.verdict_on(hit);
-            counts.note(None, hit.verdict.as_ref());
+            let found = bench.findings.verdict_on(hit);
+            counts.note(hit, found.as_ref());
+            hit.verdict = found;
         }
         bench.findings.let_go();
         let rows: Vec<_> = next.iter().map(JudgedHit::row).collect();

@@ -58,6 +58,18 @@ pub(in crate::commands) struct VerifyOptions {
     )]
     limit: Option<u32>,
 
+    /// Judge the offers that could have been made and were not, the most promising first
+    ///
+    /// For runs of `mine --overlooked`. With an engine it looks at them for an instant first. `hecatomb help
+    /// verdicts` says more.
+    #[arg(
+        long,
+        requires = "run",
+        conflicts_with_all = ["fen", "sample"],
+        help_heading = "Which hits"
+    )]
+    overlooked: bool,
+
     /// Judge N offers drawn by lot among all of these hits
     ///
     /// Each position and move counts once. A larger N with the same seed draws the same and more.
@@ -141,6 +153,7 @@ impl VerifyOptions {
         let most = |number: u32| usize::try_from(number).unwrap_or(usize::MAX);
         match self.sample.map(most) {
             Some(offers) => OfferSelection::ByLot { offers, seed: self.seed },
+            None if self.overlooked => OfferSelection::Promising(self.limit.map(most)),
             None => OfferSelection::First(self.limit.map(most)),
         }
     }

@@ -8,10 +8,11 @@ use std::time::{Duration, Instant};
 
 use anyhow::Context;
 
+use super::agenda::{Agenda, Looks};
 use super::bench::MOST_FINDINGS;
 use super::forecast::Forecast;
 use super::judges::OfferTask;
-use super::selection::{OfferSelection, Selected};
+use super::selection::{OfferSelection, Selected, SelectedOffer};
 use super::summary::{VerdictCounts, VerdictSummary};
 use super::{Session, changed, unwritable};
 use crate::hits::{HitReader, Wanted};
@@ -29,29 +30,40 @@ pub(super) fn verify_part(
     session: &mut Session<'_>,
     selection: OfferSelection,
 ) -> anyhow::Result<(VerdictSummary, bool)> {
-    let tasks = selected(session, selection)?;
-    let offers = tasks.len() as u64;
+    let mut agenda = agenda(session, selection)?;
+    let offers = agenda.left() as u64;
     session.bench.bar = Bar::counting(session.terminal, offers);
     session.bench.forecast = Forecast::of(offers, session.threads, session.terminal);
     let mut saved = LastSaved { at: Instant::now(), took: Duration::ZERO };
-    let mut left = &tasks[..];
-    while !left.is_empty() {
-        let next = session.next_batch().min(left.len());
-        let batch: Vec<&OfferTask> = left[..next].iter().collect();
-        if session.bench.judge(&batch)? < batch.len() {
-            session.bench.bar.end();
-            return Ok((write(session)?, true));
+    let mut is_interrupted = false;
+    while !is_interrupted {
+        let tasks = agenda.next(session.next_batch())?;
+        if tasks.is_empty() {
+            is_interrupted = agenda.is_interrupted;
+            break;
         }
-        left = &left[next..];
+        let judged = session.bench.judge(&tasks.iter().collect::<Vec<&OfferTask>>())?;
+        is_interrupted = judged < tasks.len();
         if saved.is_long_ago() || session.bench.findings.count() > MOST_FINDINGS {
             saved.at = Instant::now();
-            write(session)?;
+            write(session, selection)?;
             saved.took = saved.at.elapsed();
             session.bench.findings.clear();
         }
     }
     session.bench.bar.end();
-    Ok((write(session)?, false))
+    Ok((write(session, selection)?, is_interrupted))
+}
+
+/// The offers that are to be judged, in order.
+fn agenda<'s>(session: &mut Session<'s>, selection: OfferSelection) -> anyhow::Result<Agenda<'s>> {
+    let offers = selected(session, selection)?;
+    let OfferSelection::Promising(most) = selection else {
+        return Ok(Agenda::in_order(offers));
+    };
+    let bar = Bar::counting(session.terminal, offers.len() as u64);
+    let looks = Looks::of(session.program, session.threads, session.bench.stop, bar);
+    Ok(Agenda::by_promise(offers, most, looks))
 }
 
 /// When the tables were last written.
@@ -66,8 +78,11 @@ impl LastSaved {
     }
 }
 
-/// The selected offers that are not judged yet, in the order of judging.
-fn selected(session: &Session<'_>, selection: OfferSelection) -> anyhow::Result<Vec<OfferTask>> {
+/// The selected offers in the order in which they are met.
+fn selected(
+    session: &Session<'_>,
+    selection: OfferSelection,
+) -> anyhow::Result<Vec<SelectedOffer>> {
     let mut selected = Selected::of(selection);
     for query in &session.queries {
         let mut hits = known(session, query)?;
@@ -77,7 +92,7 @@ fn selected(session: &Session<'_>, selection: OfferSelection) -> anyhow::Result<
             met.map_err(|trouble| hits.trouble(trouble))?;
         }
     }
-    Ok(selected.into_tasks())
+    Ok(selected.into_offers())
 }
 
 /// The hits of a query with the verdicts that are known: those in their place, or what grew beside it.
@@ -97,21 +112,23 @@ fn known(session: &Session<'_>, query: &str) -> anyhow::Result<HitReader> {
 }
 
 /// Puts what was found into the tables.
-fn write(session: &mut Session<'_>) -> anyhow::Result<VerdictSummary> {
+fn write(session: &mut Session<'_>, selection: OfferSelection) -> anyhow::Result<VerdictSummary> {
     let mut summary = VerdictSummary::default();
     for query in session.queries.clone() {
         let place = session.run.verdicts_place(query);
         let mut counts = VerdictCounts::default();
         if session.is_whole(query) {
             let mut hits = session.run.hits(query)?;
-            hits.want(Wanted::figures().with_offer().with_verdict());
+            hits.want(Wanted::figures().with_offer().with_evidence().with_verdict());
             counts.add_known(&mut hits, None)?;
         } else {
             let hits = known(session, query)?;
             let (findings, verdicts) = (&session.bench.findings, session.bench.verdicts());
             let written = session.run.write_verdicts(query, hits, verdicts, |hit| {
-                let found = findings.verdict_on(hit).filter(|_| hit.verdict.is_none());
-                counts.note(hit.verdict.as_ref(), found.as_ref());
+                let found = findings.verdict_on(hit);
+                let is_new = hit.verdict.is_none() && selection.looks_at(hit);
+                let found = found.filter(|_| is_new);
+                counts.note(hit, found.as_ref());
                 found
             });
             let written = written.with_context(|| unwritable(&place))?;

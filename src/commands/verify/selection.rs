@@ -50,12 +50,19 @@ pub(super) enum OfferSelection {
         /// Another number draws others.
         seed: u64,
     },
+    /// The overlooked offers, or so many of them, the most promising first.
+    Promising(Option<usize>),
 }
 
 impl OfferSelection {
     /// Whether it is of all hits.
     pub(super) fn is_everything(self) -> bool {
         self == OfferSelection::First(None)
+    }
+
+    /// Whether a hit is looked at.
+    pub(super) fn looks_at(self, hit: &JudgedHit) -> bool {
+        !matches!(self, OfferSelection::Promising(_)) || !hit.is_played()
     }
 
     /// The lot of an offer: the same for the same seed, whatever else there is.
@@ -70,20 +77,20 @@ impl OfferSelection {
 /// The offers that are selected among those that were met.
 pub(super) struct Selected {
     selection: OfferSelection,
-    offers: HashMap<AskedOffer, MetOffer>,
+    offers: HashMap<AskedOffer, SelectedOffer>,
     /// How many there were so far.
     met: u64,
     /// The lots of the offers, if they are drawn.
     lots: BTreeSet<(u64, AskedOffer)>,
 }
 
-/// An offer that was met.
-struct MetOffer {
+/// A selected offer.
+pub(super) struct SelectedOffer {
     /// In the order in which they were met.
     number: u64,
-    task: OfferTask,
+    pub(super) task: OfferTask,
     /// Whether there is a hit with it that was not judged yet.
-    is_open: bool,
+    pub(super) is_open: bool,
 }
 
 impl Selected {
@@ -93,13 +100,18 @@ impl Selected {
 
     /// Meets a hit.
     pub(super) fn meet(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
+        if !self.selection.looks_at(hit) {
+            return Ok(());
+        }
         let (asked, is_open) = (AskedOffer::of(hit), hit.verdict.is_none());
         if let Some(known) = self.offers.get_mut(&asked) {
             known.is_open |= is_open;
+            let missed = hit.offer.overlooked();
+            known.task.instead.extend(missed.map(|missed| missed.instead.clone()));
         } else if self.has_room(&asked) {
             let (number, task) = (self.met, OfferTask::of(hit)?);
             self.met += 1;
-            self.offers.insert(asked, MetOffer { number, task, is_open });
+            self.offers.insert(asked, SelectedOffer { number, task, is_open });
         }
         Ok(())
     }
@@ -107,6 +119,7 @@ impl Selected {
     /// Whether an offer is selected, as far as is known. If it is drawn, the last one may have to go.
     fn has_room(&mut self, asked: &AskedOffer) -> bool {
         match self.selection {
+            OfferSelection::Promising(_) => true,
             OfferSelection::First(most) => most.is_none_or(|most| self.offers.len() < most),
             OfferSelection::ByLot { offers, .. } => {
                 self.lots.insert((self.selection.lot(asked), asked.clone()));
@@ -118,10 +131,10 @@ impl Selected {
         }
     }
 
-    /// The selected offers that have a hit that was not judged yet, in the order of judging.
-    pub(super) fn into_tasks(self) -> Vec<OfferTask> {
-        let mut met: Vec<MetOffer> = self.offers.into_values().filter(|it| it.is_open).collect();
+    /// The selected offers in the order in which they were met.
+    pub(super) fn into_offers(self) -> Vec<SelectedOffer> {
+        let mut met: Vec<SelectedOffer> = self.offers.into_values().collect();
         met.sort_unstable_by_key(|offer| offer.number);
-        met.into_iter().map(|offer| offer.task).collect()
+        met
     }
 }

@@ -1,8 +1,8 @@
 //! How many offers have which verdict, and on what these rest.
 
-use crate::drawing::list;
 use crate::commands::shared_options::READ_AS_THEY_ARE;
-use crate::hits::{Evidence, HitReader, Reading, Sound, VerdictRecord};
+use crate::drawing::list;
+use crate::hits::{Evidence, HitReader, JudgedHit, Reading, Sound, VerdictRecord};
 use crate::tables::TableTrouble;
 use crate::terminal::{Figure, Sheet, SheetColumn, counted, grouped};
 
@@ -19,6 +19,8 @@ pub(super) struct VerdictCounts {
     pub(super) unanswered: u64,
     /// Those that were not judged.
     pub(super) unjudged: u64,
+    /// Chances that work and that nobody took.
+    chances: u64,
 }
 
 impl VerdictCounts {
@@ -31,12 +33,16 @@ impl VerdictCounts {
         self.contradicted += u64::from(verdict.worth.contradicted);
     }
 
-    /// Counts a hit with the verdict that was known before, or else the one that was found.
-    pub(super) fn note(&mut self, known: Option<&VerdictRecord>, found: Option<&VerdictRecord>) {
-        let has_no_answer = |it: &VerdictRecord| matches!(it.opinion, Some(Err(_)));
+    /// Counts a hit with the verdict that it has, which was known before, or else the one that was found.
+    pub(super) fn note(&mut self, hit: &JudgedHit, found: Option<&VerdictRecord>) {
+        let (known, has_no_answer) =
+            (hit.verdict.as_ref(), |it: &VerdictRecord| matches!(it.opinion, Some(Err(_))));
         self.unanswered += u64::from(known.is_some_and(has_no_answer));
         match known.or(found) {
-            Some(verdict) => self.add(verdict),
+            Some(verdict) => {
+                self.chances += u64::from(hit.would_be_better(verdict));
+                self.add(verdict);
+            }
             None => self.unjudged += 1,
         }
     }
@@ -52,7 +58,7 @@ impl VerdictCounts {
             && let Some(hit) = hits.next_hit()?
         {
             counted += 1;
-            self.note(hit.verdict.as_ref(), None);
+            self.note(hit, None);
         }
         Ok(counted)
     }
@@ -81,6 +87,7 @@ impl VerdictCounts {
             contradicted: self.contradicted + other.contradicted,
             unanswered: self.unanswered + other.unanswered,
             unjudged: self.unjudged + other.unjudged,
+            chances: self.chances + other.chances,
         }
     }
 }
@@ -135,6 +142,7 @@ impl VerdictSummary {
             rests_on(&self.all),
             open(&self.all, has_engine),
             contradicted(&self.all),
+            chances(&self.all),
             (reading == Reading::AsTheyAre).then(|| READ_AS_THEY_ARE.to_owned()),
         ];
         let note = notes.into_iter().flatten().collect::<Vec<_>>().join("\n");
@@ -170,6 +178,17 @@ fn open(all: &VerdictCounts, has_engine: bool) -> Option<String> {
             "{hits} {stay} open for want of an engine: name one with --engine PROGRAM or in \
              HECATOMB_ENGINE"
         )
+    })
+}
+
+/// How many hits are chances that work and that nobody took.
+fn chances(all: &VerdictCounts) -> Option<String> {
+    let hits = counted(all.chances, "hit");
+    let (are, shown) =
+        if all.chances == 1 { ("is a chance", "it") } else { ("are chances", "them") };
+    (all.chances > 0).then(|| {
+        format!("{hits} {are} that works and nobody took: `hecatomb tally DIR --overlooked` shows {shown}")
+            .replace("chances that works", "chances that work")
     })
 }
 
