@@ -43,6 +43,9 @@ mod deviations;
 mod hostile;
 // Offers that were not made.
 mod overlooked;
+// Which of them are judged and shown.
+#[cfg(unix)]
+mod missed;
 // Whole games come out as they went in.
 mod games;
 // How the house is built.
@@ -75,6 +78,9 @@ mod tables;
 mod verdicts;
 // What is proved of the hits of a run.
 mod verify;
+// Some of many hits are judged, and more later.
+#[cfg(unix)]
+mod judging;
 // What hits came to.
 mod tally;
 // What is written by hand is understood, or told for what it is.

@@ -310,6 +310,45 @@ fn example_that_is_not_borne_out_is_told_with_its_line() {
     assert_eq!(ran.err, error);
 }
 
+/// A query whose example states this verdict on an offer that gives up a bishop for a pawn, and more.
+#[cfg(unix)]
+fn stated(verdict: &str) -> Place {
+    let place = Place::new();
+    let source = format!(
+        "title = \"t\"\nchapter = \"bishop\"\noffer = \"bishop takes pawn on h7\"\n\n[[example]]\n\
+         fen = \"r1bq1rk1/pp1n1ppp/2n1p3/b2pP3/8/2PB4/PP3PPP/RNB2RK1 w - - 0 1\"\nline = \"Bxh7+ Kxh7\"\n\
+         hit = true\nverdict = \"{verdict}\"\n"
+    );
+    place.write("my-query.toml", source);
+    place
+}
+
+#[cfg(unix)]
+#[test]
+fn engine_decides_the_stated_verdicts_that_are_no_mates() {
+    // By this engine who has more men scores eighty of a hundred, by the gloomy one who has fewer.
+    for (verdict, fault, says) in [
+        ("not sound", "chances", None),
+        ("sound", "chances", Some("with the engine it is `last try`")),
+        ("sound", "gloomy-chances", None),
+        ("not sound", "gloomy-chances", Some("with the engine it is `sound`")),
+        ("mates in 2", "gloomy-chances", Some("but the searches say `")),
+    ] {
+        let place = stated(verdict);
+        let staged = crate::engines::Staged::new(fault);
+        let engine = staged.program.path.to_str().unwrap();
+        let ran = place.run(&["queries", "check", "my-query.toml", "--verify", "--engine", engine]);
+        assert_eq!(ran.status, i32::from(says.is_some()), "{ran}");
+        let told = ran.err.contains(&format!("example on line 7: it states `{verdict}`, but"));
+        assert_eq!(told, says.is_some(), "{ran}");
+        assert!(says.is_none_or(|says| ran.err.contains(says)), "{ran}");
+    }
+    let place = stated("sound");
+    let ran = place.run(&["queries", "check", "my-query.toml", "--verify", "--engine", "./none"]);
+    assert_eq!(ran.status, 1);
+    assert!(ran.err.contains("`./none` can't be asked"), "{ran}");
+}
+
 #[test]
 fn general_motifs_stand_before_their_forms() {
     let mut library = Library::new();

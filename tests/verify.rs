@@ -85,7 +85,7 @@ fn threads_and_interruptions_change_no_byte() {
 }
 
 /// Notes how far a growing table has grown, as the program does.
-fn note(part: &std::path::Path, rows: u64) {
+pub(crate) fn note(part: &std::path::Path, rows: u64) {
     let checksum =
         serde_json::to_value(hecatomb::tables::Checksum::of_file(part).unwrap()).unwrap();
     let xxh3 = u64::from_str_radix(checksum.as_str().unwrap(), 16).unwrap();
@@ -223,6 +223,38 @@ fn tally_counts_verdicts() {
         .map(|line| line.split(',').nth(3).unwrap().parse::<u64>().unwrap())
         .sum();
     assert_eq!(hits, 6, "{ran}");
+}
+
+#[test]
+fn factors_are_told_by_verdict() {
+    let place = mined();
+    let factors = ["tally", "hecatomb-out", "--factors", "--by", "sound", "--format", "csv"];
+    let ran = place.run(&factors);
+    assert_eq!(ran.status, 1);
+    assert!(ran.err.contains("`hecatomb verify DIR` adds it"), "{ran}");
+    place.run(&["verify", "hecatomb-out", FEW]);
+    // Each factor is told once for each verdict there is, of as many games as have it.
+    let by_sound = place.run(&["tally", "hecatomb-out", "--by", "sound", "--format", "csv"]).out;
+    let cells = |text: &str, columns: &[&str]| {
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        let heading = reader.headers().unwrap().clone();
+        let place = |name: &&str| heading.iter().position(|column| column == *name).unwrap();
+        let places: Vec<usize> = columns.iter().map(place).collect();
+        let row = |row: csv::StringRecord| places.iter().map(|&at| row[at].to_owned()).collect();
+        reader.records().map(|record| row(record.unwrap())).collect::<Vec<Vec<String>>>()
+    };
+    let games: std::collections::BTreeMap<String, u64> = cells(&by_sound, &["sound", "given_up"])
+        .into_iter()
+        .map(|row| (row[0].clone(), row[1].parse().unwrap()))
+        .collect();
+    let told = cells(&place.run(&factors).out, &["sound", "factor", "with_games", "without_games"]);
+    assert!(!told.is_empty());
+    for row in told {
+        let both: u64 = row[2..].iter().map(|games| games.parse::<u64>().unwrap()).sum();
+        assert_eq!(both, games[&row[0]], "{row:?}");
+    }
+    let text = place.run(&["tally", "hecatomb-out", "--factors", "--by", "sound"]).out;
+    assert!(text.starts_with("bishop-takes-h7, sound "), "{text}");
 }
 
 #[test]

@@ -83,7 +83,8 @@ impl<'p> Engine<'p> {
         self.process.say(EngineCommand::NewGame);
         self.be_ready()?;
         self.process.say(EngineCommand::Position(question));
-        self.process.say(EngineCommand::Go { nodes: self.program.nodes, question });
+        let nodes = question.nodes().unwrap_or(self.program.nodes);
+        self.process.say(EngineCommand::Go { nodes, question });
         self.search(question)
     }
 

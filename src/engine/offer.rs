@@ -26,6 +26,13 @@ impl OfferMade {
         Some(OfferMade { otherwise: before.without(&[offer]), after })
     }
 
+    /// Asks about it within this many positions for each answer.
+    #[must_use]
+    pub fn within(self, nodes: u64) -> OfferMade {
+        let otherwise = self.otherwise.map(|others| others.within(nodes));
+        OfferMade { otherwise, after: self.after.within(nodes) }
+    }
+
     /// Asks a program about it.
     ///
     /// # Errors

@@ -10,13 +10,15 @@ pub struct Question {
     moves: Vec<Move>,
     now: Chess,
     excluded: Vec<Move>,
+    /// How many positions are searched, if not as many as the program is asked for.
+    nodes: Option<u64>,
 }
 
 impl Question {
     /// Asks about a position without earlier moves.
     #[must_use]
     pub fn new(start: Chess) -> Question {
-        Question { now: start.clone(), moves: Vec::new(), start, excluded: Vec::new() }
+        Question { now: start.clone(), moves: Vec::new(), start, excluded: Vec::new(), nodes: None }
     }
 
     /// Asks about the position one move later; `None` if the move is illegal.
@@ -33,6 +35,18 @@ impl Question {
     pub fn without(self, excluded: &[Move]) -> Option<Question> {
         let question = Question { excluded: excluded.to_vec(), ..self };
         (!question.searched().is_empty()).then_some(question)
+    }
+
+    /// Asks the same, to be answered within this many positions.
+    #[must_use]
+    pub fn within(self, nodes: u64) -> Question {
+        Question { nodes: Some(nodes), ..self }
+    }
+
+    /// Within how many positions it is to be answered, if not within as many as the program is asked for.
+    #[must_use]
+    pub fn nodes(&self) -> Option<u64> {
+        self.nodes
     }
 
     /// The legal moves that are searched.

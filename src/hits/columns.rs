@@ -131,8 +131,12 @@ pub(super) const HIT_COLUMNS: &[HitColumn] = columns! {
     Text eval_before: |row| evaluation(row.offer.eval_before), |hit, cell| {
         hit.offer.eval_before = cell.evaluation()?;
     };
-    Text eval_after: |row| evaluation(row.offer.played().and_then(|made| made.eval_after)), |hit, cell| {
-        if let Some(made) = played(hit) { made.eval_after = cell.evaluation()?; }
+    Text eval_after: |row| evaluation(eval_after(row)), |hit, cell| {
+        let after = cell.evaluation()?;
+        match &mut hit.offer.course {
+            OfferCourse::Played(made) => made.eval_after = after,
+            OfferCourse::Overlooked(missed) => missed.eval_after = after,
+        }
     };
     Text doubts: |row| &*row.game.doubts, |hit, cell| cell.copy_to(&mut hit.game.doubts);
 };
@@ -186,6 +190,9 @@ pub(super) const VERDICT_COLUMNS: &[HitColumn] = columns! {
     // It follows from those before it, which are all read by now.
     Hundredths loss: |row| points(row.verdict.and_then(|it| it.worth.loss())), |hit, cell| {
         if let Some(it) = &hit.verdict { expect_that_it_fits(it, cell)?; }
+    };
+    Hundredths expected_instead: |row| points(row.verdict.and_then(|it| it.instead)), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { it.instead = cell.points()?; }
     };
     Truth contradicted: |row| row.verdict.map(|it| it.worth.contradicted), |hit, cell| {
         if let Some(it) = &mut hit.verdict { it.worth.contradicted = cell.known_truth()?; }
@@ -258,6 +265,14 @@ impl Advice {
     fn of(before: Evaluation) -> Advice {
         let (reply, line) = (String::new(), String::new());
         Advice { before, after: before, reply, line, instead: None }
+    }
+}
+
+/// What a program thought after the offer, or after the move that was played instead.
+fn eval_after(row: &HitRow<'_>) -> Option<Evaluation> {
+    match &row.offer.course {
+        OfferCourse::Played(made) => made.eval_after,
+        OfferCourse::Overlooked(missed) => missed.eval_after,
     }
 }
 

@@ -5,11 +5,15 @@ use std::sync::Arc;
 
 use shakmaty::{Chess, Color, Move, Role, Square};
 
+use super::evidence::Evidence;
 use super::field::CellTrouble;
 use super::record::VerdictRecord;
+use super::rule::LOSS;
+use super::verdict::Sound;
 use super::worth::Circumstances;
 use crate::board::{SacrificeKind, View, Wing, legal_move, read_position};
 use crate::collection::{ByteOffset, GameNumber, GameResult, Rating};
+use crate::engine::Points;
 use crate::mining::{GameId, GameInfo, Hit, OfferCourse, OfferRecord, Played};
 use crate::query::Shift;
 
@@ -129,6 +133,39 @@ impl JudgedHit {
     #[must_use]
     pub fn is_sacrifice(&self) -> bool {
         self.offer.cost > 0 && self.offer.kind != Some(SacrificeKind::Desperado)
+    }
+
+    /// Whether nobody took a chance that works: the offer was overlooked, and [`JudgedHit::would_be_better`]
+    /// by its verdict.
+    #[must_use]
+    pub fn is_missed_chance(&self) -> bool {
+        self.verdict.as_ref().is_some_and(|verdict| self.would_be_better(verdict))
+    }
+
+    /// Whether an overlooked offer with this verdict is sound and beats the move that was played instead: that
+    /// one throws away as much as makes an offer unsound, by an engine or else by the game's comments. Where
+    /// neither tells, the offer must be proved.
+    #[must_use]
+    pub fn would_be_better(&self, verdict: &VerdictRecord) -> bool {
+        if self.is_played() || verdict.sound() != Sound::Yes {
+            return false;
+        }
+        match self.lost_instead(verdict) {
+            Some(loss) => loss >= LOSS,
+            None => verdict.worth.evidence == Some(Evidence::Proved),
+        }
+    }
+
+    /// What the move threw away that was played instead of an overlooked offer with this verdict: by an engine,
+    /// against the offer, or else by the game's comments, against what they expected before.
+    #[must_use]
+    pub fn lost_instead(&self, verdict: &VerdictRecord) -> Option<Points> {
+        let missed = self.offer.overlooked()?;
+        let by_engine = verdict.instead.zip(verdict.worth.after);
+        let commented = missed.eval_after.zip(self.offer.eval_before);
+        let by_game = commented
+            .map(|(after, before)| (Points::of_evaluation(after), Points::of_evaluation(before)));
+        by_engine.or(by_game).map(|(played, could_be_had)| could_be_had.over(played))
     }
 
     /// Whether the reply took the man, if there was a reply.

@@ -166,7 +166,7 @@ pub fn verdict_cells<'h>(verdicts: Verdicts, row: &HitRow<'h>) -> Vec<Cell<'h>> 
 }
 
 /// The columns that a table of verdicts has.
-pub(super) fn of_verdicts(verdicts: Verdicts) -> impl Iterator<Item = &'static HitColumn> {
+pub(super) fn of_verdicts(verdicts: Verdicts) -> impl Iterator<Item = &'static HitColumn> + Clone {
     let more: &[HitColumn] = if verdicts == Verdicts::WithAdvice { ADVICE_COLUMNS } else { &[] };
     VERDICT_COLUMNS.iter().chain(more)
 }
@@ -238,7 +238,7 @@ impl Wanted {
     /// The position before the offer and the offer itself, too.
     #[must_use]
     pub fn with_offer(self) -> Wanted {
-        self.with_columns(&["id", "fen", "offer"])
+        self.with_columns(&["id", "fen", "offer", "instead"])
     }
 
     /// The man that is given up, too.

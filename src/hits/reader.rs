@@ -13,6 +13,8 @@ pub struct HitReader {
     hits: TableReader,
     /// The verdicts; they may end before the hits where they are being written.
     verdicts: Option<TableReader>,
+    /// On how many of the hits that follow there are verdicts; on all if it is not known.
+    judged: Option<u64>,
     layout: Layout,
     wanted: Wanted,
     /// The places of the wanted columns that every table of hits has.
@@ -47,6 +49,7 @@ impl HitReader {
             line: 0,
             hits,
             verdicts,
+            judged: None,
             layout,
         })
     }
@@ -64,6 +67,11 @@ impl HitReader {
         let factors = self.factors.iter().filter(|_| wanted.factors);
         self.hits.need(self.places.iter().chain(follow_ups).chain(factors).copied());
         self.wanted = wanted;
+    }
+
+    /// Reads verdicts on the first hits only, as many as this: they are being written.
+    pub fn expect_verdicts_on(&mut self, hits: u64) {
+        self.judged = Some(hits);
     }
 
     /// The next hit.
@@ -100,6 +108,11 @@ impl HitReader {
 
     fn read_verdict(&mut self) -> Result<(), TableTrouble> {
         let Some(verdicts) = &mut self.verdicts else { return Ok(()) };
+        match &mut self.judged {
+            Some(0) => return Ok(()),
+            Some(left) => *left -= 1,
+            None => {}
+        }
         let Some(row) = verdicts.next_row()? else {
             let path = verdicts.path().display();
             return Err(TableTrouble {
@@ -110,8 +123,14 @@ impl HitReader {
                 hint: None,
             });
         };
-        for (place, column) in of_verdicts(self.layout.verdicts).enumerate() {
+        let columns = of_verdicts(self.layout.verdicts).enumerate();
+        // A hit that was not judged yet has its place, and nothing else.
+        let is_judged = columns.clone().skip(1).any(|(place, _)| !row.text(place).is_empty());
+        for (place, column) in columns.take(if is_judged { usize::MAX } else { 1 }) {
             (column.read)(&mut self.hit, Field::new(row, place))?;
+        }
+        if !is_judged {
+            self.hit.verdict = None;
         }
         Ok(())
     }

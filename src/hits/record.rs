@@ -39,6 +39,9 @@ pub struct VerdictRecord {
     pub worth: OfferWorth,
     /// What an engine says, if one was asked.
     pub opinion: Option<Opinion>,
+    /// What an engine expects for the attacker after the move that was played instead, if the offer was
+    /// overlooked and is sound.
+    pub instead: Option<Points>,
 }
 
 /// What an engine says about an offer, or why it did not.
@@ -77,6 +80,7 @@ impl VerdictRecord {
             nodes: 0,
             worth: OfferWorth::UNKNOWN,
             opinion: None,
+            instead: None,
         }
     }
 

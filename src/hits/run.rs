@@ -6,8 +6,10 @@ use std::path::{Path, PathBuf};
 
 use super::base::CollectionReader;
 use super::games::GameReader;
+use super::judged_hit::{HitRow, JudgedHit};
 use super::layout::{Verdicts, Wanted, verdict_cells, verdict_columns};
 use super::reader::HitReader;
+use super::record::VerdictRecord;
 use crate::query::names_query;
 use crate::tables::{
     COLLECTION_TABLE, Checksum, Expected, GAMES_TABLE, RUN_FILE, RunFile, TableFormat, TableReader,
@@ -84,6 +86,12 @@ impl Run {
         self.place(&format!("verdicts/{query}"))
     }
 
+    /// Where a table of verdicts is before it is moved to its place.
+    #[must_use]
+    pub fn whole_verdicts_place(&self, query: &str) -> PathBuf {
+        self.verdicts_place(query).with_extension("whole.unfinished")
+    }
+
     /// Where a table is that is called so, in the format of the run.
     fn place(&self, table: &str) -> PathBuf {
         self.path.join(self.format().file_name(table))
@@ -104,14 +112,32 @@ impl Run {
         if self.format() == TableFormat::Csv {
             return Ok((grown, written));
         }
-        let whole = self.verdicts_place(query).with_extension("whole.unfinished");
-        make_way(&whole)?;
-        let mut hits =
+        let hits =
             self.hits_with(query, Some((&grown, TableFormat::Csv))).map_err(io::Error::other)?;
-        hits.want(Wanted::figures().with_verdict());
+        self.write_verdicts(query, hits, verdicts, |_| None)
+    }
+
+    /// Writes the verdicts on hits of a query in the format of the run: those that come with them, and on
+    /// hits without one what `verdict_on` says. Tells where and what the table is; it is not in its place yet.
+    ///
+    /// # Errors
+    ///
+    /// What the system says, or what is wrong with a table.
+    pub fn write_verdicts(
+        &self,
+        query: &str,
+        mut hits: HitReader,
+        verdicts: Verdicts,
+        mut verdict_on: impl FnMut(&JudgedHit) -> Option<VerdictRecord>,
+    ) -> io::Result<(PathBuf, TableRun)> {
+        let whole = self.whole_verdicts_place(query);
+        make_way(&whole)?;
+        hits.want(Wanted::figures().with_offer().with_evidence().with_verdict());
         let mut table = self.format().create(&whole, &verdict_columns(verdicts))?;
         while let Some(hit) = hits.next_hit().map_err(io::Error::other)? {
-            table.row(&verdict_cells(verdicts, &hit.row()))?;
+            let found = verdict_on(hit);
+            let row = HitRow { verdict: hit.verdict.as_ref().or(found.as_ref()), ..hit.row() };
+            table.row(&verdict_cells(verdicts, &row))?;
         }
         Ok((whole, table.finish()?))
     }

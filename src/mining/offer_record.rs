@@ -71,6 +71,8 @@ pub struct Overlooked {
     pub instead: String,
     /// For how many plies the chance stayed, the first included.
     pub stayed: usize,
+    /// What a program thought after the move that was played instead, from the attacker's side.
+    pub eval_after: Option<Evaluation>,
 }
 
 /// How a game went and ended, as far as offers need to know.
@@ -127,8 +129,9 @@ impl OfferRecord {
         evaluation: impl Fn(usize) -> Option<Evaluation>,
     ) -> OfferRecord {
         let instead = sans.of(index).to_owned();
-        let course = OfferCourse::Overlooked(Overlooked { instead, stayed });
         let pos = &sans.replay.positions[index];
+        let eval_after = evaluation(index + 1).map(|value| from_side(value, pos.turn()));
+        let course = OfferCourse::Overlooked(Overlooked { instead, stayed, eval_after });
         let offered = Offered::by(pos, m, &board::played(pos, m));
         let kind = SacrificeKind::at_once(pos, m, &offered);
         OfferRecord { kind, ..OfferRecord::new(sans, index, m, &offered, course, evaluation) }

@@ -112,14 +112,51 @@ impl GroupKey {
     }
 }
 
+/// The columns by which hits are grouped.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub(super) struct GroupKeys {
+    names: Vec<String>,
+    keys: Vec<GroupKey>,
+}
+
+impl GroupKeys {
+    /// These columns.
+    pub(super) fn by(names: &[String]) -> GroupKeys {
+        GroupKeys { names: names.to_owned(), keys: Vec::new() }
+    }
+
+    /// Finds the columns among those of the next run, and says what must be read for them.
+    pub(super) fn begin(&mut self, layout: &Layout) -> Result<Wanted, NoColumn> {
+        let keys = self.names.iter().map(|name| GroupKey::find(name, layout));
+        self.keys = keys.collect::<Result<_, _>>()?;
+        Ok(self.keys.iter().fold(Wanted::figures(), |wanted, key| match key {
+            GroupKey::Band => wanted,
+            GroupKey::Balance => wanted.with_balance(),
+            GroupKey::Year | GroupKey::EcoLetter | GroupKey::TimeCategory => {
+                wanted.with_circumstances()
+            }
+            GroupKey::Cell(column) => wanted.with(*column),
+        }))
+    }
+
+    /// Whether there are none.
+    pub(super) fn is_empty(&self) -> bool {
+        self.names.is_empty()
+    }
+
+    /// The group of a hit.
+    pub(super) fn of(&self, hit: &JudgedHit) -> Vec<KeyValue> {
+        self.keys.iter().map(|key| key.value(hit)).collect()
+    }
+}
+
 /// Tallies the hits of each group apart. Without columns there is one group.
 ///
 /// Columns are found by name: `rating`, `balance`, `year`, `eco-letter`, `time-category`, the name of a
 /// column, or that of a follow-up or factor without its `f_` or `x_`.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Groups {
-    names: Vec<String>,
-    keys: Vec<GroupKey>,
+    keys: GroupKeys,
     tallies: BTreeMap<Vec<KeyValue>, Tally>,
     /// Whether there were more than are counted.
     is_full: bool,
@@ -140,14 +177,14 @@ impl Groups {
     /// Groups by the values of these columns.
     #[must_use]
     pub fn by(names: &[String]) -> Groups {
-        Groups { names: names.to_owned(), ..Groups::default() }
+        Groups { keys: GroupKeys::by(names), ..Groups::default() }
     }
 
     /// The groups, sorted by their values. Each is compared with the games of its year and rating band, if
     /// it is one of a year or rating band, else with all games.
     #[must_use]
     pub fn beside(self, base: &Base) -> Vec<Group> {
-        let keys = self.keys;
+        let keys = self.keys.keys;
         let white = |values: &[KeyValue]| {
             let agrees = |wanted: GroupKey, found: Option<u16>| {
                 let found = found.map_or(KeyValue::Unknown, |it| KeyValue::Number(it.into()));
@@ -173,20 +210,11 @@ impl Groups {
 
 impl Collector for Groups {
     fn begin(&mut self, layout: &Layout) -> Result<Wanted, NoColumn> {
-        let keys = self.names.iter().map(|name| GroupKey::find(name, layout));
-        self.keys = keys.collect::<Result<_, _>>()?;
-        Ok(self.keys.iter().fold(Wanted::figures(), |wanted, key| match key {
-            GroupKey::Band => wanted,
-            GroupKey::Balance => wanted.with_balance(),
-            GroupKey::Year | GroupKey::EcoLetter | GroupKey::TimeCategory => {
-                wanted.with_circumstances()
-            }
-            GroupKey::Cell(column) => wanted.with(*column),
-        }))
+        self.keys.begin(layout)
     }
 
     fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
-        let values = self.keys.iter().map(|key| key.value(hit)).collect();
+        let values = self.keys.of(hit);
         let has_room = self.tallies.len() < MOST_GROUPS;
         match self.tallies.entry(values) {
             Entry::Occupied(known) => known.into_mut().add(hit),

@@ -43,6 +43,10 @@ mod worth;
 mod by_kind;
 // What each rule of thumb is worth.
 mod factors;
+// The same, group by group.
+mod factor_groups;
+// Chances that nobody took.
+mod missed;
 // What was played after the offer.
 mod continuations;
 
@@ -52,9 +56,11 @@ pub use by_kind::ByKind;
 pub use continuations::{Branch, Continuations, ModelGame};
 pub use counts::Spread;
 pub use difference::{Difference, difference_of_scores};
+pub use factor_groups::{FactorGroups, MOST_FACTOR_GROUPS};
 pub use factors::{FactorEffect, Factors, Standing, adjust_together};
 pub use grouping::{Group, Groups, KeyValue, MOST_GROUPS};
 pub use interval::Interval;
+pub use missed::{MOST_MISSED, MissedChance, MissedChances};
 pub use multiple::adjusted;
 pub use numbers::{counted, grouped, percent};
 pub use odds::{OddsRatio, Trials, TwoByTwo};

@@ -25,6 +25,39 @@ fn unfinished_note(place: &Path) -> PathBuf {
     place.with_extension("note.unfinished")
 }
 
+/// How many rows an earlier run left of a table that is to be moved to this place, as far as it noted; what
+/// grew after that is cut.
+///
+/// # Errors
+///
+/// What the system says; or, as invalid data, that what was left was changed since.
+pub fn rows_left(place: &Path) -> io::Result<usize> {
+    let rows = match noted(place)? {
+        Some(kept) => cut(&unfinished_part(place), kept).map(|_| kept.rows)?,
+        None => 0,
+    };
+    usize::try_from(rows).map_err(io::Error::other)
+}
+
+/// Removes what an earlier run left of a table that is to be moved to this place.
+///
+/// # Errors
+///
+/// What the system says.
+pub fn remove_left(place: &Path) -> io::Result<()> {
+    make_way(&unfinished_part(place))?;
+    make_way(&unfinished_note(place))
+}
+
+/// How far a table has grown that is to be moved to this place, if that was noted.
+fn noted(place: &Path) -> io::Result<Option<Extent>> {
+    let noted = match is_own_file(&unfinished_part(place)) {
+        true => read_if_there(&unfinished_note(place))?,
+        false => None,
+    };
+    Ok(noted.map(|text| serde_json::from_slice(&text)).transpose()?)
+}
+
 /// A growing table of comma-separated values.
 pub struct GrowingTable {
     part: PathBuf,
@@ -42,8 +75,7 @@ impl GrowingTable {
     /// What the system says; or, as invalid data, that what was left was changed since.
     pub fn open(place: &Path, columns: &[Column], resume: bool) -> io::Result<GrowingTable> {
         let (part, note) = (unfinished_part(place), unfinished_note(place));
-        let noted = if resume && is_own_file(&part) { read_if_there(&note)? } else { None };
-        let noted: Option<Extent> = noted.map(|text| serde_json::from_slice(&text)).transpose()?;
+        let noted = if resume { noted(place)? } else { None };
         let (kept, table) = match noted {
             Some(kept) => (kept.rows, CsvTable::go_on(cut(&part, kept)?, kept.rows)),
             None => {

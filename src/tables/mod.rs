@@ -23,7 +23,7 @@ pub use checksum::{Checksum, Extent, TableRun};
 pub use csv_table::csv_text;
 pub use folder::OutputFolder;
 pub use format::TableFormat;
-pub use growing::{GrowingTable, unfinished_part};
+pub use growing::{GrowingTable, remove_left, rows_left, unfinished_part};
 pub use guard::guarded;
 pub use places::{FolderError, VerdictsLock, is_of_run, make_inside, make_way};
 pub use reading::{Expected, Row, TableReader, TableTrouble};

@@ -26,8 +26,16 @@ pub struct VerdictsRun {
     pub terms: serde_json::Value,
     /// The checksum of the table of hits that was judged.
     pub hits: Checksum,
-    /// The table, once it is whole.
+    /// The table, once it is in its place.
     pub table: Option<TableRun>,
+    /// How many of its hits were not judged yet.
+    #[serde(default, skip_serializing_if = "is_none")]
+    pub unjudged: u64,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde asks so")]
+fn is_none(hits: &u64) -> bool {
+    *hits == 0
 }
 
 impl TermsFile {

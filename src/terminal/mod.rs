@@ -19,7 +19,7 @@ use crate::visible::{visible, visible_lines};
 pub use crate::statistics::{counted, grouped, percent};
 pub use columns::{Align, in_columns};
 pub use figure::Figure;
-pub use progress::Bar;
+pub use progress::{Bar, duration};
 pub use sheet::{Sheet, SheetColumn, SheetFormat, written};
 
 /// Standard output was closed by its reader.

@@ -9,6 +9,12 @@ use indicatif::{
 use super::Terminal;
 use crate::statistics::grouped;
 
+/// How long something takes, in words: `3 hours`.
+#[must_use]
+pub fn duration(time: std::time::Duration) -> String {
+    HumanDuration(time).to_string()
+}
+
 /// A line that shows how far a run has come.
 #[derive(Debug)]
 pub struct Bar {

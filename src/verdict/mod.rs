@@ -66,6 +66,8 @@ mod counting;
 mod drawing;
 // What could have been played instead.
 mod better;
+// How much an offer promises at a glance.
+mod promise;
 // Judgements in the words of tables.
 mod rows;
 
@@ -75,6 +77,7 @@ pub use judgement::{Better, DrawnBy, Judgement, Outcome};
 pub use mate::{Distance, Mate, Prover};
 pub use material::{Weigher, Weighing};
 pub use perpetual::{Checks, Perpetual, perpetual};
+pub use promise::Scout;
 pub use question::{MateAnswer, Width};
 pub use settled::Unrest;
 pub use value::WeighedScore;

@@ -45,6 +45,7 @@ impl Judgement {
             nodes: self.nodes,
             worth: OfferWorth::UNKNOWN,
             opinion: None,
+            instead: None,
         }
     }
 }

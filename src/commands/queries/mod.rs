@@ -5,11 +5,14 @@ mod show;
 
 use clap::{Args, Subcommand};
 
+use super::engine_options::EngineOptions;
 use super::{Ending, show_problems};
 use crate::mining::{Miss, rehearse};
 use crate::query::{Library, Pattern, Query};
 use crate::terminal::{Align, Terminal, in_columns};
 use crate::visible::visible_lines;
+
+use proof::Proofs;
 
 /// List, show and check queries
 ///
@@ -45,8 +48,13 @@ enum Action {
         files: Vec<String>,
 
         /// Also prove the verdicts that the examples state
+        ///
+        /// With --engine, the engine decides those that are no mates.
         #[arg(long)]
         verify: bool,
+
+        #[command(flatten)]
+        engine: EngineOptions,
     },
 }
 
@@ -55,7 +63,11 @@ pub(super) fn queries(options: &QueriesOptions, terminal: Terminal) -> anyhow::R
     match &options.action {
         Action::List => list(terminal),
         Action::Show { name } => show(name, terminal),
-        Action::Check { files, verify } => check(files, *verify, terminal),
+        Action::Check { files, verify, engine } => {
+            let program = engine.program();
+            let mut proofs = verify.then(|| Proofs::new(program.as_ref())).transpose()?;
+            check(files, proofs.as_mut(), terminal)
+        }
     }
 }
 
@@ -85,7 +97,11 @@ fn list(terminal: Terminal) -> anyhow::Result<Ending> {
     Ok(Ending::Done)
 }
 
-fn check(files: &[String], verify: bool, terminal: Terminal) -> anyhow::Result<Ending> {
+fn check(
+    files: &[String],
+    mut proofs: Option<&mut Proofs<'_>>,
+    terminal: Terminal,
+) -> anyhow::Result<Ending> {
     let mut library = Library::new();
     if files.is_empty() {
         library.add_built_in();
@@ -108,7 +124,10 @@ fn check(files: &[String], verify: bool, terminal: Terminal) -> anyhow::Result<E
             ));
             ending = Ending::Failed;
         }
-        let wrong = if verify { proof::wrong_verdicts(&pattern) } else { Vec::new() };
+        let wrong = match &mut proofs {
+            Some(proofs) => proofs.wrong_verdicts(&pattern)?,
+            None => Vec::new(),
+        };
         for problem in &wrong {
             terminal.error(format!("`{name}`, {problem}"));
             ending = Ending::Failed;

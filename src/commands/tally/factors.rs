@@ -1,51 +1,82 @@
 //! What the factors of queries are worth, as tables, and what is to be believed of them, in sentences.
 
+use std::collections::BTreeSet;
+
 use super::measures::score;
 use crate::commands::runs::Mined;
 use crate::statistics::{
-    Difference, FactorEffect, Factors, Interval, Outcomes, SMALLEST_SAMPLE, Standing, WithinStrata,
-    adjust_together, counted, grouped, percent,
+    Difference, FactorEffect, FactorGroups, Interval, KeyValue, Outcomes, SMALLEST_SAMPLE,
+    Standing, WithinStrata, adjust_together, counted, grouped, percent,
 };
 use crate::terminal::{Figure, Sheet, SheetColumn};
 
-/// A table for each query; p-values are corrected for all their factors together. `with_constant` says
-/// whether the tables show the factors that never vary.
+/// A query, what the hits of a group have in common, and what the factors are worth there.
+struct WeighedGroup {
+    query: String,
+    values: Vec<KeyValue>,
+    effects: Vec<FactorEffect>,
+}
+
+/// A table for each query, and for each group of its hits `by` some columns; p-values are corrected for all
+/// factors together. `with_constant` says whether the tables show the factors that never vary.
 pub(super) fn sheets(
     queries: &[&str],
     mined: &Mined,
+    by: &[String],
     with_constant: bool,
 ) -> anyhow::Result<Vec<Sheet>> {
     let mut all = Vec::new();
-    for query in queries {
-        let mut factors = Factors::default();
+    for &query in queries {
+        let mut factors = FactorGroups::by(by);
         mined.pass(query, &mut [&mut factors])?;
-        all.push(factors.effects());
+        let groups = factors.effects().into_iter();
+        all.extend(groups.map(|(values, effects)| WeighedGroup {
+            query: query.to_owned(),
+            values,
+            effects,
+        }));
     }
-    adjust_together(all.iter_mut().flatten());
+    adjust_together(all.iter_mut().flat_map(|group| &mut group.effects));
     let corrected = corrected_for(&all);
-    let both = queries.iter().zip(&all);
-    Ok(both.map(|(query, effects)| sheet(query, effects, &corrected, with_constant)).collect())
+    Ok(all.iter().map(|group| sheet(group, by, &corrected, with_constant)).collect())
 }
 
 /// How many factors the p-values are corrected for.
-fn corrected_for(all: &[Vec<FactorEffect>]) -> String {
-    let tested = |effects: &Vec<FactorEffect>| {
-        effects.iter().filter(|effect| effect.adjusted_p.is_some()).count()
+fn corrected_for(all: &[WeighedGroup]) -> String {
+    let tested = |group: &&WeighedGroup| {
+        group.effects.iter().filter(|effect| effect.adjusted_p.is_some()).count()
     };
-    let factors = counted(all.iter().map(tested).sum::<usize>() as u64, "factor");
-    match all.iter().filter(|effects| tested(effects) > 0).count() {
-        0 | 1 => format!("p corrected for {factors}"),
-        queries => format!("p corrected for {factors} of {queries} queries"),
+    let factors = counted(all.iter().map(|group| tested(&group)).sum::<usize>() as u64, "factor");
+    let weighed: Vec<&WeighedGroup> = all.iter().filter(|group| tested(group) > 0).collect();
+    let queries: BTreeSet<&str> = weighed.iter().map(|group| &*group.query).collect();
+    match (queries.len(), weighed.len()) {
+        (_, 0 | 1) => format!("p corrected for {factors}"),
+        (1, groups) => format!("p corrected for {factors} of {groups} groups"),
+        (queries, groups) if queries == groups => {
+            format!("p corrected for {factors} of {queries} queries")
+        }
+        (queries, groups) => {
+            format!("p corrected for {factors} of {groups} groups of {queries} queries")
+        }
     }
 }
 
-/// What the factors of a query are worth.
-fn sheet(query: &str, effects: &[FactorEffect], corrected: &str, with_constant: bool) -> Sheet {
+/// What the factors of a group are worth.
+fn sheet(group: &WeighedGroup, by: &[String], corrected: &str, with_constant: bool) -> Sheet {
+    let WeighedGroup { query, values, effects } = group;
     let shown = effects.iter().filter(|effect| with_constant || effect.always().is_none());
+    let common = by.iter().zip(values).map(|(name, value)| format!(", {name} {value}"));
+    let mut columns = columns();
+    columns.splice(1..1, by.iter().map(SheetColumn::in_title));
+    let row = |effect| {
+        let mut row = row(query, effect);
+        row.splice(1..1, values.iter().map(|value| Figure::Text(value.to_string())));
+        row
+    };
     Sheet {
-        title: query.to_owned(),
-        columns: columns(),
-        rows: shown.map(|effect| row(query, effect)).collect(),
+        title: format!("{query}{}", common.collect::<String>()),
+        columns,
+        rows: shown.map(row).collect(),
         note: note(effects, corrected),
     }
 }

@@ -3,6 +3,7 @@
 mod card;
 mod factors;
 mod measures;
+mod missed;
 mod options;
 mod plot;
 mod sheets;
@@ -30,8 +31,10 @@ pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Resul
     let is_for_programs = matches!(options.format, SheetFormat::Csv | SheetFormat::Json);
     let all = if options.unnamed {
         vec![unnamed::sheet(&mined, is_for_programs)?]
+    } else if options.overlooked {
+        vec![missed::sheet(&queries, &mined)?]
     } else if options.factors {
-        factors::sheets(&queries, &mined, is_for_programs)?
+        factors::sheets(&queries, &mined, &options.by, is_for_programs)?
     } else {
         sheets_one_by_one(&queries, &mined, options)?
     };

@@ -36,8 +36,9 @@ pub(in crate::commands) struct TallyOptions {
 
     /// Show what each factor is worth: the score with it and without it
     ///
-    /// p-values are corrected for the factors of all queries that are shown.
-    #[arg(long, help_heading = "What to count", conflicts_with = "by")]
+    /// With --by, group by group: `--by sound` shows what it is worth where the offer is sound. p-values are
+    /// corrected for the factors of all queries and groups that are shown.
+    #[arg(long, help_heading = "What to count")]
     pub(super) factors: bool,
 
     /// Show the tree of what was played after the offer, in the attacker's view
@@ -54,6 +55,17 @@ pub(in crate::commands) struct TallyOptions {
         conflicts_with_all = ["by", "factors", "continuations", "query", "plot"]
     )]
     pub(super) unnamed: bool,
+
+    /// Show the chances that nobody took: overlooked offers that work and beat the move played instead
+    ///
+    /// For runs of `mine --overlooked` that were verified. A position and offer is one row, with all queries
+    /// that it fits.
+    #[arg(
+        long,
+        help_heading = "What to count",
+        conflicts_with_all = ["by", "factors", "continuations", "unnamed", "plot"]
+    )]
+    pub(super) overlooked: bool,
 
     /// Follow the tree for N plies after the offer, at most 19
     #[arg(

@@ -13,7 +13,7 @@ use super::judges::OfferTask;
 use crate::advice::WithHint;
 use crate::board::{line_in_san, played};
 use crate::engine::{
-    Engine, EngineFault, EngineOption, Evaluated, OfferMade, Program, Score, Team,
+    Engine, EngineFault, EngineOption, Evaluated, OfferMade, Points, Program, Question, Score, Team,
 };
 use crate::hits::{Advice, Judged, Opinion};
 use crate::mining::Evaluation;
@@ -89,6 +89,23 @@ impl<'p> Adviser<'p> {
             }
         }
         Ok(answers)
+    }
+
+    /// What it expects of positions for the side that moved last, if it answers; of the first of them if it is
+    /// interrupted.
+    pub(super) fn expects_after<'q>(
+        &mut self,
+        questions: impl Iterator<Item = &'q Question> + Send,
+    ) -> Result<Vec<Option<Points>>, ThreadsRefused> {
+        let ask = |engine: &mut Engine<'_>, question: &&Question| {
+            Ok(engine.evaluate(question)?.for_the_other_side().points)
+        };
+        let mut points = Vec::new();
+        self.team.ask(questions, ask, |_, answer| {
+            points.push(answer.ok());
+            ControlFlow::Continue(())
+        })?;
+        Ok(points)
     }
 
     /// Ends the program, and tells how many answers failed.

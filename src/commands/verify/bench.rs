@@ -1,57 +1,54 @@
 //! Who judges offers: our searches, and an engine if one is named. Each position and offer is judged once,
 //! however many queries found it.
 
-use std::collections::{HashMap, HashSet};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::atomic::AtomicBool;
 
 use super::asked::{self, Adviser};
-use super::judges::{Judges, OfferTask};
-use crate::engine::{EngineFault, Evaluated};
-use crate::hits::{Circumstances, Judged, Verdict, VerdictRecord, Verdicts, verdict_columns};
+use super::forecast::Forecast;
+use super::judges::{AskedOffer, Judges, OfferTask};
+use crate::board::legal_move;
+use crate::engine::{EngineFault, Evaluated, Points, Question};
+use crate::hits::{
+    Circumstances, Judged, JudgedHit, Sound, Verdict, VerdictRecord, Verdicts, verdict_columns,
+};
 use crate::tables::Column;
 use crate::terminal::Bar;
 use crate::verdict::Judgement;
 use crate::work::ThreadsRefused;
 
 /// How many findings are kept for the queries that follow; with their lines they take some 100 MB.
-const MOST_FINDINGS: usize = 100_000;
+pub(super) const MOST_FINDINGS: usize = 100_000;
 
 /// Who judges.
 pub(super) struct Bench<'t> {
     pub(super) judges: Judges,
     pub(super) adviser: Option<Adviser<'t>>,
-    pub(super) batch: usize,
     pub(super) stop: &'static AtomicBool,
-    pub(super) bar: &'t Bar,
+    pub(super) bar: Bar,
+    pub(super) forecast: Forecast,
     pub(super) findings: JudgedOffers,
-    /// The hits whose rows are written.
-    pub(super) judged: u64,
 }
 
 /// What was found out about offers, by position and move.
 #[derive(Default)]
 pub(super) struct JudgedOffers(HashMap<AskedOffer, Finding>);
 
-/// A position as a FEN with all its counters, which an engine sees, too, and a move.
-#[derive(Clone, PartialEq, Eq, Hash)]
-struct AskedOffer(String);
-
 /// What was found out about an offer, before what its game says is weighed, too.
 struct Finding {
     record: VerdictRecord,
     judged: Option<Judged>,
+    /// What an engine expects for the attacker after moves that were played instead.
+    instead: BTreeMap<String, Points>,
 }
 
-impl AskedOffer {
-    fn of(task: &OfferTask) -> AskedOffer {
-        AskedOffer(format!("{} {}", task.hit.offer.fen, task.hit.offer.san))
-    }
-}
+/// A move that was played instead of an offer, in SAN, and what an engine is asked of it.
+type MovePlayed = ((AskedOffer, String), Question);
 
 impl Finding {
     fn of(task: &OfferTask, judgement: &Judgement) -> Finding {
         let record = judgement.record_of_searches(&task.pos, task.offer);
-        Finding { record, judged: None }
+        Finding { record, judged: None, instead: BTreeMap::new() }
     }
 
     /// Whether an engine has nothing to add.
@@ -70,6 +67,12 @@ impl Finding {
         matches!(self.record.opinion, Some(Err(_)))
     }
 
+    /// Whether it is known to be sound, as far as an engine or a proof can tell.
+    fn is_sound(&self) -> bool {
+        let is_told = self.is_settled() || self.judged.is_some();
+        is_told && self.weighed(Circumstances::default()).sound() == Sound::Yes
+    }
+
     fn weighed(&self, known: Circumstances) -> VerdictRecord {
         let mut record = self.record.clone();
         record.weigh(&Circumstances { judged: self.judged, ..known });
@@ -79,20 +82,68 @@ impl Finding {
 
 impl JudgedOffers {
     /// The first tasks with each position and offer that was not judged yet.
-    fn unknown<'t>(&self, tasks: &'t [OfferTask]) -> Vec<&'t OfferTask> {
+    fn unknown<'t>(&self, tasks: &[&'t OfferTask]) -> Vec<&'t OfferTask> {
         let mut seen = HashSet::new();
-        let is_new = |task: &&OfferTask| {
-            let key = AskedOffer::of(task);
-            !self.0.contains_key(&key) && seen.insert(key)
-        };
-        tasks.iter().filter(is_new).collect()
+        let is_unknown = |task: &&OfferTask| !self.0.contains_key(&task.asked);
+        let unknown = tasks.iter().copied().filter(is_unknown);
+        unknown.filter(|&task| seen.insert(&task.asked)).collect()
     }
 
-    /// Keeps what may be of use to the queries that follow.
-    fn keep(&mut self, found: HashMap<AskedOffer, Finding>) {
-        let sound = found.into_iter().filter(|(_, finding)| !finding.is_faulty());
-        let room = MOST_FINDINGS.saturating_sub(self.0.len());
-        self.0.extend(sound.take(room));
+    /// How many there are.
+    pub(super) fn count(&self) -> usize {
+        self.0.len()
+    }
+
+    /// What is said of a hit, if its offer was judged.
+    pub(super) fn verdict_on(&self, hit: &JudgedHit) -> Option<VerdictRecord> {
+        let finding = self.0.get(&AskedOffer::of(hit))?;
+        let instead = hit.offer.overlooked().and_then(|it| finding.instead.get(&it.instead));
+        Some(VerdictRecord { instead: instead.copied(), ..finding.weighed(hit.known()) })
+    }
+
+    /// The moves that were played instead of offers that are sound, as far as nobody was asked about them.
+    fn moves_played(&self, tasks: &[&OfferTask]) -> Vec<MovePlayed> {
+        let mut moves = BTreeMap::new();
+        for task in tasks.iter().filter(|task| !task.instead.is_empty()) {
+            let Some(finding) = self.0.get(&task.asked).filter(|it| it.is_sound()) else {
+                continue;
+            };
+            for san in task.instead.iter().filter(|&san| !finding.instead.contains_key(san)) {
+                let m = legal_move(&task.pos, san);
+                let question = m.and_then(|m| Question::new(task.pos.clone()).then(m));
+                moves.extend(question.map(|it| ((task.asked.clone(), san.clone()), it)));
+            }
+        }
+        moves.into_iter().collect()
+    }
+
+    /// Puts in what an engine expects after such moves; of those it was not asked about, nothing is known then.
+    fn hear_of(&mut self, moves: Vec<MovePlayed>, points: Vec<Option<Points>>) {
+        let mut points = points.into_iter();
+        for ((asked, san), _) in moves {
+            match (points.next(), self.0.get_mut(&asked)) {
+                (Some(points), Some(finding)) => {
+                    finding.instead.extend(points.map(|points| (san, points)));
+                }
+                _ => {
+                    self.0.remove(&asked);
+                }
+            }
+        }
+    }
+
+    /// Leaves what is of use to the queries that follow, as far as there is room.
+    pub(super) fn let_go(&mut self) {
+        let mut room = MOST_FINDINGS;
+        self.0.retain(|_, finding| {
+            room = room.saturating_sub(1);
+            room > 0 && !finding.is_faulty()
+        });
+    }
+
+    /// Leaves nothing.
+    pub(super) fn clear(&mut self) {
+        self.0.clear();
     }
 }
 
@@ -107,24 +158,27 @@ impl Bench<'_> {
         verdict_columns(self.verdicts())
     }
 
-    /// Judges some hits; only the first of them if it is interrupted. How many.
-    pub(super) fn judge(&mut self, tasks: &mut [OfferTask]) -> Result<usize, ThreadsRefused> {
+    /// Judges some offers; only the first of them if it is interrupted. How many.
+    pub(super) fn judge(&mut self, tasks: &[&OfferTask]) -> Result<usize, ThreadsRefused> {
         let unknown = self.findings.unknown(tasks);
-        let known_before = tasks.len() - unknown.len();
+        self.forecast.begin();
+        self.bar.advance((tasks.len() - unknown.len()) as u64);
         let found = self.find(&unknown)?;
-        let mut judged = 0;
-        for task in &mut *tasks {
-            let key = AskedOffer::of(task);
-            let Some(finding) = found.get(&key).or_else(|| self.findings.0.get(&key)) else {
-                break;
-            };
-            task.hit.verdict = Some(finding.weighed(task.hit.known()));
-            judged += 1;
+        self.findings.0.extend(found);
+        if let Some(adviser) = &mut self.adviser {
+            let moves = self.findings.moves_played(tasks);
+            let points = adviser.expects_after(moves.iter().map(|(_, question)| question))?;
+            self.findings.hear_of(moves, points);
         }
-        self.findings.keep(found);
-        self.bar.advance(known_before as u64);
-        self.judged += judged as u64;
-        Ok(judged)
+        self.forecast.tell(tasks.len() as u64, &self.bar);
+        let is_judged = |task: &&OfferTask| self.findings.0.contains_key(&task.asked);
+        Ok(tasks.iter().position(|task| !is_judged(task)).unwrap_or(tasks.len()))
+    }
+
+    /// Passes over hits that were judged before.
+    pub(super) fn pass_over(&mut self, hits: u64) {
+        self.bar.advance(hits);
+        self.forecast.pass_over(hits);
     }
 
     /// What is found out about offers; about the first of them if it is interrupted.
@@ -142,13 +196,7 @@ impl Bench<'_> {
             let answered = ask(adviser, &mut findings)?;
             findings.truncate(answered);
         }
-        Ok(findings.into_iter().map(|(task, finding)| (AskedOffer::of(task), finding)).collect())
-    }
-
-    /// Counts hits that were judged before.
-    pub(super) fn pass_over(&mut self, hits: u64) {
-        self.judged += hits;
-        self.bar.advance(hits);
+        Ok(findings.into_iter().map(|(task, finding)| (task.asked.clone(), finding)).collect())
     }
 }
 

@@ -1,5 +1,7 @@
 //! Judges at work, one for each thread.
 
+use std::collections::BTreeSet;
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use shakmaty::{Chess, Move};
@@ -8,11 +10,29 @@ use crate::hits::{CellTrouble, JudgedHit};
 use crate::verdict::{Effort, Judge, Judgement};
 use crate::work::{ThreadsRefused, all_in_order};
 
+/// A position as a FEN with all its counters, which an engine sees, too, and a move.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub(super) struct AskedOffer(Arc<str>);
+
+impl AskedOffer {
+    /// The offer of a hit.
+    pub(super) fn of(hit: &JudgedHit) -> AskedOffer {
+        AskedOffer(format!("{} {}", hit.offer.fen, hit.offer.san).into())
+    }
+
+    /// Its text.
+    pub(super) fn text(&self) -> &str {
+        &self.0
+    }
+}
+
 /// An offer to be judged.
 pub(super) struct OfferTask {
-    pub(super) hit: JudgedHit,
+    pub(super) asked: AskedOffer,
     pub(super) pos: Chess,
     pub(super) offer: Move,
+    /// The moves that were played instead, in SAN, where it was overlooked.
+    pub(super) instead: BTreeSet<String>,
 }
 
 impl OfferTask {
@@ -20,7 +40,13 @@ impl OfferTask {
     pub(super) fn of(hit: &JudgedHit) -> Result<OfferTask, CellTrouble> {
         let pos = hit.position()?;
         let offer = hit.offer_in(&pos)?;
-        Ok(OfferTask { hit: hit.clone(), pos, offer })
+        let instead = hit.offer.overlooked().map(|missed| missed.instead.clone());
+        Ok(OfferTask {
+            asked: AskedOffer::of(hit),
+            pos,
+            offer,
+            instead: instead.into_iter().collect(),
+        })
     }
 }
 

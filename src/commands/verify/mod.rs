@@ -1,11 +1,15 @@
 //! `hecatomb verify`: hits in, verdicts out.
 
+mod agenda;
 mod asked;
 mod bench;
+mod forecast;
 mod judges;
 mod one;
 mod options;
+mod part;
 mod proof_tree;
+mod selection;
 mod summary;
 mod terms;
 
@@ -15,19 +19,20 @@ use std::path::{Path, PathBuf};
 
 use anyhow::Context;
 
-use super::shared_options::READ_AS_THEY_ARE;
-use super::{Ending, chosen_queries, stop_on_interrupt};
+use super::{Ending, stop_on_interrupt};
 use crate::advice::WithHint;
-use crate::hits::{HitReader, Reading, Run, Verdicts, Wanted, verdict_cells};
+use crate::engine::Program;
+use crate::hits::{HitReader, JudgedHit, Reading, Run, Wanted, verdict_cells};
 use crate::run::Found;
 use crate::tables::{
-    GrowingTable, TableFormat, TableRun, TableTrouble, VerdictsLock, unfinished_part,
+    GrowingTable, TableFormat, TableRun, TableTrouble, VerdictsLock, remove_left, unfinished_part,
 };
 use crate::terminal::{Bar, Terminal, counted, grouped};
 use crate::verdict::Effort;
 
 use asked::Adviser;
 use bench::{Bench, JudgedOffers};
+use forecast::Forecast;
 use judges::{Judges, OfferTask};
 pub(super) use options::VerifyOptions;
 use summary::{VerdictCounts, VerdictSummary};
@@ -45,50 +50,110 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     }
     let path = options.run.as_deref().context("no run to verify")?;
     let (run, _lock) = locked(path, options.edited.reading())?;
-    let names: Vec<&str> = run.manifest.queries.iter().map(|query| &*query.name).collect();
-    let queries = chosen_queries(&options.query, &names)?;
-    let stop = stop_on_interrupt()?;
-    let threads = options.threads.count();
     let program = options.engine.program();
-    let adviser =
-        program.as_ref().map(|program| Adviser::new(program, threads, stop)).transpose()?;
-    let terms = Terms::of(options, adviser.as_ref());
-    let mut open_terms = OpenTerms::begin(&run, &queries, &terms, options.found())?;
-    let hits = run.manifest.queries.iter().filter(|query| queries.contains(&&*query.name));
-    let hits = hits.map(|query| query.hits + query.overlooked).sum();
-    let bar = Bar::counting(terminal, hits);
-    let judges = Judges::new(threads, options.effort());
-    let batch = batch(options.proof.nodes, threads);
-    let findings = JudgedOffers::default();
-    let mut bench = Bench { judges, adviser, batch, stop, bar: &bar, findings, judged: 0 };
-    let mut summary = VerdictSummary::default();
-    for query in queries {
-        let counts = verify_query(&run, query, options.found(), &mut bench, &mut open_terms)?;
-        let Some(counts) = counts else {
-            bar.end();
-            let (judged, hits) = (grouped(bench.judged), grouped(hits));
-            terminal.note(format!(
-                "interrupted: {judged} of {hits} hits are judged; continue with --resume"
-            ));
-            return Ok(Ending::Interrupted);
-        };
-        summary.add(query, &counts);
-    }
-    bar.end();
-    let note = match options.edited.reading() {
-        Reading::AsWritten => "",
-        Reading::AsTheyAre => READ_AS_THEY_ARE,
+    let mut session = Session::begin(options, &run, program.as_ref(), terminal)?;
+    let (selection, hits) = (options.selection(), session.hits());
+    let (summary, is_interrupted) = match selection.is_everything() && !session.has_parts() {
+        true => verify_all(&mut session)?,
+        false => part::verify_part(&mut session, selection)?,
     };
-    let (judged, unanswered) = (bench.judged, summary.unanswered());
-    let sheet = summary.into_sheet(bench.adviser.is_some(), note);
+    session.bench.bar.end();
+    let judged = summary.hits();
+    if is_interrupted {
+        let (judged, hits) = (grouped(judged), grouped(hits));
+        terminal.note(format!(
+            "interrupted: {judged} of {hits} hits are judged; continue with --resume"
+        ));
+        return Ok(Ending::Interrupted);
+    }
+    let unanswered = summary.unanswered();
+    let sheet = summary.into_sheet(hits, session.bench.adviser.is_some(), options.edited.reading());
     terminal.print(&sheet.as_text(terminal.width()))?;
-    bench.adviser.map_or(Ok(()), |adviser| adviser.end(terminal))?;
+    session.bench.adviser.map_or(Ok(()), |adviser| adviser.end(terminal))?;
     if unanswered > 0 {
         let message =
             format!("on {} the engine had no answer before", counted(unanswered, "offer"));
         terminal.note_with_hint(message, "ask it again with --replace");
     }
     Ok(if unanswered > 0 && unanswered == judged { Ending::Failed } else { Ending::Done })
+}
+
+/// What verifying a run needs.
+struct Session<'s> {
+    run: &'s Run,
+    /// The queries whose hits are verified.
+    queries: Vec<&'s str>,
+    found: Found,
+    open_terms: OpenTerms,
+    bench: Bench<'s>,
+    /// The engine, if one is named.
+    program: Option<&'s Program>,
+    batch: usize,
+    threads: usize,
+    terminal: Terminal,
+}
+
+impl<'s> Session<'s> {
+    fn begin(
+        options: &VerifyOptions,
+        run: &'s Run,
+        program: Option<&'s Program>,
+        terminal: Terminal,
+    ) -> anyhow::Result<Session<'s>> {
+        let queries = selection::queries(options, run)?;
+        let (stop, threads) = (stop_on_interrupt()?, options.threads.count());
+        let adviser = program.map(|program| Adviser::new(program, threads, stop)).transpose()?;
+        let terms = Terms::of(options, adviser.as_ref());
+        let open_terms = OpenTerms::begin(run, &queries, &terms, options.found())?;
+        let judges = Judges::new(threads, options.effort());
+        let (bar, findings) = (Bar::hidden(), JudgedOffers::default());
+        let forecast = Forecast::of(0, threads, terminal);
+        let bench = Bench { judges, adviser, stop, bar, forecast, findings };
+        let (found, batch) = (options.found(), batch(options.proof.nodes, threads));
+        Ok(Session { run, queries, found, open_terms, bench, program, batch, threads, terminal })
+    }
+
+    /// How many hits there are.
+    fn hits(&self) -> u64 {
+        let all = self.run.manifest.queries.iter();
+        let asked = all.filter(|query| self.queries.contains(&&*query.name));
+        asked.map(|query| query.hits + query.overlooked).sum()
+    }
+
+    /// Whether there are verdicts on some of the hits of a query.
+    fn has_parts(&self) -> bool {
+        self.queries.iter().any(|query| {
+            self.open_terms.unjudged(query) > 0 && self.run.verdicts_place(query).is_file()
+        })
+    }
+
+    /// Whether the verdicts on a query are there, and on all of its hits.
+    fn is_whole(&self, query: &str) -> bool {
+        self.run.verdicts_place(query).is_file() && self.open_terms.unjudged(query) == 0
+    }
+
+    /// How many offers are judged next.
+    fn next_batch(&self) -> usize {
+        self.bench.forecast.next_batch(self.batch)
+    }
+
+    /// Puts a table of verdicts into its place, whose last `unjudged` hits or others were not judged. What it
+    /// is is written down first: a table without that is taken for edited.
+    fn put_in_place(
+        &mut self,
+        query: &str,
+        (whole, written): (PathBuf, TableRun),
+        unjudged: u64,
+    ) -> anyhow::Result<()> {
+        self.open_terms.enter(query, written, unjudged)?;
+        fs::rename(&whole, self.run.verdicts_place(query))?;
+        Ok(())
+    }
+}
+
+/// What is said of a table that can't be written.
+fn unwritable(place: &Path) -> String {
+    format!("can't write `{}`", place.display())
 }
 
 /// A run that is locked as long as it is verified.
@@ -100,76 +165,73 @@ fn locked(path: &Path, reading: Reading) -> anyhow::Result<(Run, VerdictsLock)> 
     Ok((Run::open(path, reading)?, lock))
 }
 
-/// Judges the hits of a query; nothing if it was interrupted.
-fn verify_query(
-    run: &Run,
-    query: &str,
-    found: Found,
-    bench: &mut Bench<'_>,
-    open_terms: &mut OpenTerms,
-) -> anyhow::Result<Option<VerdictCounts>> {
-    let (place, resume) = (run.verdicts_place(query), found == Found::Resume);
+/// Judges all hits, one query after the other. Answers with what the verdicts are, and whether it was
+/// interrupted.
+fn verify_all(session: &mut Session<'_>) -> anyhow::Result<(VerdictSummary, bool)> {
+    let hits = session.hits();
+    session.bench.bar = Bar::counting(session.terminal, hits);
+    session.bench.forecast = Forecast::of(hits, session.threads, session.terminal);
+    let mut summary = VerdictSummary::default();
+    for query in session.queries.clone() {
+        let (counts, is_interrupted) = verify_query(session, query)?;
+        summary.add(query, &counts);
+        if is_interrupted {
+            return Ok((summary, true));
+        }
+    }
+    Ok((summary, false))
+}
+
+/// Judges the hits of a query. Answers with how many have which verdict, and whether it was interrupted.
+fn verify_query(session: &mut Session<'_>, query: &str) -> anyhow::Result<(VerdictCounts, bool)> {
+    let (run, resume) = (session.run, session.found == Found::Resume);
+    let place = run.verdicts_place(query);
     let mut counts = VerdictCounts::default();
-    let known = Wanted::figures().with_offer().with_verdict();
+    let known = Wanted::figures().with_offer().with_evidence().with_verdict();
     if resume && place.is_file() {
         let mut hits = run.hits(query)?;
         hits.want(known);
-        bench.pass_over(counts.add_known(&mut hits, None)?);
-        return Ok(Some(counts));
+        session.bench.pass_over(counts.add_known(&mut hits, None)?);
+        return Ok((counts, false));
     }
-    let unwritable = || format!("can't write `{}`", place.display());
-    let table = GrowingTable::open(&place, &bench.columns(), resume);
+    let table = GrowingTable::open(&place, &session.bench.columns(), resume);
     let mut table = table.map_err(|error| match error.kind() {
         ErrorKind::InvalidData => changed(query),
-        _ => anyhow::Error::new(error).context(unwritable()),
+        _ => anyhow::Error::new(error).context(unwritable(&place)),
     })?;
     let begun = unfinished_part(&place);
     let kept_verdicts = (table.kept > 0).then_some((&*begun, TableFormat::Csv));
     let mut hits = run.hits_with(query, kept_verdicts)?;
     hits.want(known);
-    bench.pass_over(kept(&mut hits, table.kept, &mut counts)?);
+    session.bench.pass_over(kept(&mut hits, table.kept, &mut counts)?);
     hits.want(Wanted::figures().with_offer().with_evidence());
     loop {
-        let mut tasks = next_tasks(&mut hits, bench.batch)?;
+        let (mut next, tasks) = next_tasks(&mut hits, session.next_batch())?;
         if tasks.is_empty() {
             break;
         }
-        let judged = bench.judge(&mut tasks)?;
-        let is_interrupted = judged < tasks.len();
-        tasks.truncate(judged);
-        let rows: Vec<_> = tasks.iter().map(|task| task.hit.row()).collect();
+        let bench = &mut session.bench;
+        let judged = bench.judge(&tasks.iter().collect::<Vec<&OfferTask>>())?;
+        next.truncate(judged);
+        for hit in &mut next {
+            let found = bench.findings.verdict_on(hit);
+            counts.note(hit, found.as_ref());
+            hit.verdict = found;
+        }
+        bench.findings.let_go();
+        let rows: Vec<_> = next.iter().map(JudgedHit::row).collect();
         table
             .rows(rows.iter().map(|row| verdict_cells(bench.verdicts(), row)))
-            .with_context(unwritable)?;
-        for verdict in tasks.iter().filter_map(|task| task.hit.verdict.as_ref()) {
-            counts.add(verdict);
-        }
-        if is_interrupted {
-            return Ok(None);
+            .with_context(|| unwritable(&place))?;
+        if judged < tasks.len() {
+            return Ok((counts, true));
         }
     }
-    let grown = table.finish().with_context(unwritable)?;
-    put_in_place(run, query, grown, bench.verdicts(), open_terms).with_context(unwritable)?;
-    Ok(Some(counts))
-}
-
-/// Puts verdicts that have grown in a file of comma-separated values into their place, in the format of the
-/// run. What they are is written down first: a table without that is taken for edited.
-fn put_in_place(
-    run: &Run,
-    query: &str,
-    grown: (PathBuf, TableRun),
-    verdicts: Verdicts,
-    open_terms: &mut OpenTerms,
-) -> anyhow::Result<()> {
-    let part = grown.0.clone();
-    let (whole, written) = run.whole_verdicts(query, grown, verdicts)?;
-    open_terms.enter(query, written)?;
-    fs::rename(&whole, run.verdicts_place(query))?;
-    if whole != part {
-        fs::remove_file(part)?;
-    }
-    Ok(())
+    let grown = table.finish().with_context(|| unwritable(&place))?;
+    let whole = run.whole_verdicts(query, grown, session.bench.verdicts());
+    let placed = whole.map_err(Into::into).and_then(|it| session.put_in_place(query, it, 0));
+    placed.and_then(|()| Ok(remove_left(&place)?)).with_context(|| unwritable(&place))?;
+    Ok((counts, false))
 }
 
 /// What is wrong with unfinished verdicts that are not as they were left.
@@ -197,14 +259,18 @@ fn batch(nodes: u64, threads: usize) -> usize {
     usize::try_from(some_seconds.min(BATCH)).map_or(threads, |hits| hits.max(2 * threads))
 }
 
-/// The next hits to be judged.
-fn next_tasks(hits: &mut HitReader, most: usize) -> Result<Vec<OfferTask>, TableTrouble> {
-    let mut tasks = Vec::new();
+/// The next hits to be judged, and their offers.
+fn next_tasks(
+    hits: &mut HitReader,
+    most: usize,
+) -> Result<(Vec<JudgedHit>, Vec<OfferTask>), TableTrouble> {
+    let (mut next, mut tasks) = (Vec::new(), Vec::new());
     while tasks.len() < most
         && let Some(hit) = hits.next_hit()?
     {
+        next.push(hit.clone());
         let task = OfferTask::of(hit);
         tasks.push(task.map_err(|trouble| hits.trouble(trouble))?);
     }
-    Ok(tasks)
+    Ok((next, tasks))
 }

@@ -4,8 +4,10 @@ use std::path::PathBuf;
 
 use clap::Args;
 
+use super::selection::OfferSelection;
 use crate::commands::engine_options::EngineOptions;
 use crate::commands::shared_options::{EditedOption, NodesOption, ThreadsOption};
+use crate::query::Chapter;
 use crate::run::Found;
 use crate::verdict::Effort;
 
@@ -23,8 +25,73 @@ pub(in crate::commands) struct VerifyOptions {
     pub(super) run: Option<PathBuf>,
 
     /// Only the hits of this query; may be repeated
-    #[arg(long, value_name = "NAME", requires = "run", conflicts_with = "fen")]
+    #[arg(
+        long,
+        value_name = "NAME",
+        requires = "run",
+        conflicts_with = "fen",
+        help_heading = "Which hits"
+    )]
     pub(super) query: Vec<String>,
+
+    /// Only the hits of the queries of this chapter; may be repeated
+    #[arg(
+        long,
+        value_name = "PIECE",
+        requires = "run",
+        conflicts_with = "fen",
+        help_heading = "Which hits"
+    )]
+    pub(super) chapter: Vec<Chapter>,
+
+    /// Judge the first N offers, in the order of judging
+    ///
+    /// Each position and move counts once, however many hits it is in. What was judged before counts as well:
+    /// with --resume a larger N goes on.
+    #[arg(
+        long,
+        value_name = "N",
+        requires = "run",
+        conflicts_with_all = ["fen", "sample"],
+        value_parser = clap::value_parser!(u32).range(1..),
+        help_heading = "Which hits"
+    )]
+    limit: Option<u32>,
+
+    /// Judge the offers that could have been made and were not, the most promising first
+    ///
+    /// For runs of `mine --overlooked`. With an engine it looks at them for an instant first. `hecatomb help
+    /// verdicts` says more.
+    #[arg(
+        long,
+        requires = "run",
+        conflicts_with_all = ["fen", "sample"],
+        help_heading = "Which hits"
+    )]
+    overlooked: bool,
+
+    /// Judge N offers drawn by lot among all of these hits
+    ///
+    /// Each position and move counts once. A larger N with the same seed draws the same and more.
+    #[arg(
+        long,
+        value_name = "N",
+        requires = "run",
+        conflicts_with = "fen",
+        value_parser = clap::value_parser!(u32).range(1..),
+        help_heading = "Which hits"
+    )]
+    sample: Option<u32>,
+
+    /// Random seed; another number draws other offers
+    #[arg(
+        long,
+        value_name = "S",
+        default_value_t = 1,
+        requires = "sample",
+        help_heading = "Which hits"
+    )]
+    seed: u64,
 
     /// Judge a move in this position
     #[arg(
@@ -79,6 +146,16 @@ impl VerifyOptions {
     /// What to do about verdicts that are there already.
     pub(super) fn found(&self) -> Found {
         Found::asked(self.replace, self.resume)
+    }
+
+    /// Which offers to judge.
+    pub(super) fn selection(&self) -> OfferSelection {
+        let most = |number: u32| usize::try_from(number).unwrap_or(usize::MAX);
+        match self.sample.map(most) {
+            Some(offers) => OfferSelection::ByLot { offers, seed: self.seed },
+            None if self.overlooked => OfferSelection::Promising(self.limit.map(most)),
+            None => OfferSelection::First(self.limit.map(most)),
+        }
     }
 
     /// The budget of a judgement.

@@ -1,7 +1,8 @@
 //! How many offers have which verdict, and on what these rest.
 
+use crate::commands::shared_options::READ_AS_THEY_ARE;
 use crate::drawing::list;
-use crate::hits::{Evidence, HitReader, Sound, VerdictRecord};
+use crate::hits::{Evidence, HitReader, JudgedHit, Reading, Sound, VerdictRecord};
 use crate::tables::TableTrouble;
 use crate::terminal::{Figure, Sheet, SheetColumn, counted, grouped};
 
@@ -16,16 +17,34 @@ pub(super) struct VerdictCounts {
     contradicted: u64,
     /// Those judged before on which the engine had no answer.
     pub(super) unanswered: u64,
+    /// Those that were not judged.
+    pub(super) unjudged: u64,
+    /// Chances that work and that nobody took.
+    chances: u64,
 }
 
 impl VerdictCounts {
-    pub(super) fn add(&mut self, verdict: &VerdictRecord) {
+    fn add(&mut self, verdict: &VerdictRecord) {
         let is_it = |sound: &Sound| *sound == verdict.sound();
         self.sound[Sound::ALL.iter().position(is_it).unwrap_or_default()] += 1;
         for (known, count) in Evidence::ALL.into_iter().zip(&mut self.evidence) {
             *count += u64::from(verdict.worth.evidence == Some(known));
         }
         self.contradicted += u64::from(verdict.worth.contradicted);
+    }
+
+    /// Counts a hit with the verdict that it has, which was known before, or else the one that was found.
+    pub(super) fn note(&mut self, hit: &JudgedHit, found: Option<&VerdictRecord>) {
+        let (known, has_no_answer) =
+            (hit.verdict.as_ref(), |it: &VerdictRecord| matches!(it.opinion, Some(Err(_))));
+        self.unanswered += u64::from(known.is_some_and(has_no_answer));
+        match known.or(found) {
+            Some(verdict) => {
+                self.chances += u64::from(hit.would_be_better(verdict));
+                self.add(verdict);
+            }
+            None => self.unjudged += 1,
+        }
     }
 
     /// Counts hits that were judged before: `most` of them if that is given, else all.
@@ -39,10 +58,7 @@ impl VerdictCounts {
             && let Some(hit) = hits.next_hit()?
         {
             counted += 1;
-            if let Some(verdict) = &hit.verdict {
-                self.add(verdict);
-                self.unanswered += u64::from(matches!(verdict.opinion, Some(Err(_))));
-            }
+            self.note(hit, None);
         }
         Ok(counted)
     }
@@ -70,6 +86,8 @@ impl VerdictCounts {
             evidence: std::array::from_fn(|index| self.evidence[index] + other.evidence[index]),
             contradicted: self.contradicted + other.contradicted,
             unanswered: self.unanswered + other.unanswered,
+            unjudged: self.unjudged + other.unjudged,
+            chances: self.chances + other.chances,
         }
     }
 }
@@ -77,14 +95,21 @@ impl VerdictCounts {
 /// The verdicts on all queries.
 #[derive(Default)]
 pub(super) struct VerdictSummary {
-    rows: Vec<Vec<Figure>>,
+    /// How many hits of each query are judged, and its row.
+    rows: Vec<(u64, Vec<Figure>)>,
     all: VerdictCounts,
 }
 
 impl VerdictSummary {
+    /// Adds a query.
     pub(super) fn add(&mut self, query: &str, counts: &VerdictCounts) {
-        self.rows.push(counts.row(query));
+        self.rows.push((counts.hits(), counts.row(query)));
         self.all = self.all.and(counts);
+    }
+
+    /// How many hits are judged.
+    pub(super) fn hits(&self) -> u64 {
+        self.all.hits()
     }
 
     /// How many hits the engine had no answer on before.
@@ -92,8 +117,9 @@ impl VerdictSummary {
         self.all.unanswered
     }
 
-    /// The verdicts on each query, on what they rest, and what is left open. `note`: what else is to be said.
-    pub(super) fn into_sheet(self, has_engine: bool, note: &str) -> Sheet {
+    /// The verdicts on each query (if some hits were not judged, on those with hits that were), how many of `hits` hits they are on, on what they rest, and what is left
+    /// open.
+    pub(super) fn into_sheet(self, hits: u64, has_engine: bool, reading: Reading) -> Sheet {
         let spared = |rank, name: &str| SheetColumn::spared(rank, name, name);
         let columns = vec![
             SheetColumn::kept("query", "query"),
@@ -106,11 +132,29 @@ impl VerdictSummary {
         ];
         let evidence = Evidence::ALL.iter().map(|evidence| spared(3, evidence.word()));
         let columns = columns.into_iter().chain(evidence).collect();
-        let notes = [rests_on(&self.all), open(&self.all, has_engine), contradicted(&self.all)];
-        let notes = notes.into_iter().flatten().chain(Some(note.to_owned()));
-        let note = notes.filter(|note| !note.is_empty()).collect::<Vec<_>>().join("\n");
-        Sheet { title: String::new(), columns, rows: self.rows, note }
+        let mut rows = self.rows;
+        if self.all.unjudged > 0 {
+            rows.retain(|(hits, _)| *hits > 0);
+        }
+        let rows = rows.into_iter().map(|(_, row)| row).collect();
+        let notes = [
+            judged(&self.all, hits),
+            rests_on(&self.all),
+            open(&self.all, has_engine),
+            contradicted(&self.all),
+            chances(&self.all),
+            (reading == Reading::AsTheyAre).then(|| READ_AS_THEY_ARE.to_owned()),
+        ];
+        let note = notes.into_iter().flatten().collect::<Vec<_>>().join("\n");
+        Sheet { title: String::new(), columns, rows, note }
     }
+}
+
+/// How many hits are judged, if not all are.
+fn judged(all: &VerdictCounts, hits: u64) -> Option<String> {
+    let judged = grouped(all.hits());
+    (all.unjudged > 0)
+        .then(|| format!("{judged} of {} judged; --resume judges more", counted(hits, "hit")))
 }
 
 /// On what the verdicts rest.
@@ -134,6 +178,17 @@ fn open(all: &VerdictCounts, has_engine: bool) -> Option<String> {
             "{hits} {stay} open for want of an engine: name one with --engine PROGRAM or in \
              HECATOMB_ENGINE"
         )
+    })
+}
+
+/// How many hits are chances that work and that nobody took.
+fn chances(all: &VerdictCounts) -> Option<String> {
+    let hits = counted(all.chances, "hit");
+    let (are, shown) =
+        if all.chances == 1 { ("is a chance", "it") } else { ("are chances", "them") };
+    (all.chances > 0).then(|| {
+        format!("{hits} {are} that works and nobody took: `hecatomb tally DIR --overlooked` shows {shown}")
+            .replace("chances that works", "chances that work")
     })
 }
 

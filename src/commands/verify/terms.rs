@@ -59,7 +59,7 @@ impl OpenTerms {
         let terms = serde_json::to_value(terms)?;
         let begun = |query: &&str| {
             let hits = run.checksum_of_hits(query)?;
-            Ok(VerdictsRun { terms: terms.clone(), hits, table: None })
+            Ok(VerdictsRun { terms: terms.clone(), hits, table: None, unjudged: 0 })
         };
         let all: Vec<VerdictsRun> =
             queries.iter().map(begun).collect::<Result<_, TableTrouble>>()?;
@@ -67,6 +67,7 @@ impl OpenTerms {
             open_terms.refuse_others(run, query, verdicts, found)?;
         }
         for (&query, verdicts) in queries.iter().zip(all) {
+            open_terms.finish_placing(run, query)?;
             if found != Found::Resume {
                 remove_tables(run, query)?;
             } else if open_terms.difference(query, &verdicts).is_none() {
@@ -99,12 +100,32 @@ impl OpenTerms {
                 let error = anyhow::anyhow!("the verdicts on `{query}` were cut short");
                 Err(error.hint("continue with --resume, or start again with --replace"))
             }
+            (Found::Refuse, None) if finished && self.unjudged(query) > 0 => {
+                let what = "are on some of its hits only";
+                let error = anyhow::anyhow!("the verdicts on `{query}` {what}");
+                Err(error.hint("judge more with --resume, or start again with --replace"))
+            }
             (Found::Refuse, None) if finished && self.is_edited(run, query) => {
                 let error = anyhow::anyhow!("the verdicts on `{query}` were edited since");
                 Err(error.hint("write over them with --replace"))
             }
             (_, None) => Ok(()),
         }
+    }
+
+    /// Puts a table into its place, if that was broken off just before.
+    fn finish_placing(&self, run: &Run, query: &str) -> anyhow::Result<()> {
+        let written = self.known.0.get(query).and_then(|known| known.table.as_ref());
+        let (place, whole) = (run.verdicts_place(query), run.whole_verdicts_place(query));
+        let is_it = |path: &PathBuf| {
+            let found = Checksum::of_file(path);
+            written.is_some_and(|written| found.is_ok_and(|found| found == written.xxh3))
+        };
+        if !is_it(&place) && is_it(&whole) {
+            fs::rename(&whole, &place)
+                .with_context(|| format!("can't write `{}`", place.display()))?;
+        }
+        Ok(())
     }
 
     /// Whether the finished verdicts on a query are no longer as they were written.
@@ -128,10 +149,20 @@ impl OpenTerms {
         })
     }
 
-    /// Writes down what the whole table of the verdicts on a query is.
-    pub(super) fn enter(&mut self, query: &str, written: TableRun) -> anyhow::Result<()> {
+    /// On how many of the hits of a query there is no verdict in the table that is in its place.
+    pub(super) fn unjudged(&self, query: &str) -> u64 {
+        self.known.0.get(query).map_or(0, |known| known.unjudged)
+    }
+
+    /// Writes down what the table of the verdicts on a query is, and how many hits were not judged.
+    pub(super) fn enter(
+        &mut self,
+        query: &str,
+        written: TableRun,
+        unjudged: u64,
+    ) -> anyhow::Result<()> {
         if let Some(known) = self.known.0.get_mut(query) {
-            known.table = Some(written);
+            (known.table, known.unjudged) = (Some(written), unjudged);
         }
         self.write()
     }

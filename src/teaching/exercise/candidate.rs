@@ -53,7 +53,9 @@ impl Class {
         let (overall, sound) = (worth(record.verdict), record.sound());
         // What an engine or the game's comments deny is not asked.
         let is_denied = is_said(record).is_some_and(|said| said != Sound::Yes);
-        let is_sound = overall.is_some_and(|worth| worth >= CLEAR) && !is_denied;
+        // A chance that nobody took is shown only if it beats what was played.
+        let is_shown = hit.is_played() || hit.is_missed_chance();
+        let is_sound = overall.is_some_and(|worth| worth >= CLEAR) && !is_denied && is_shown;
         // A count alone never says that an offer fails.
         let is_unsound = overall.is_some_and(|worth| worth <= -CLEAR) && sound == Sound::No;
         let is_best = record.is_best == Some(true);
