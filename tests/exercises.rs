@@ -172,9 +172,33 @@ fn what_an_engine_contradicts_is_left_out() {
     // Who counts what stands on the board takes every offer for a loss; mates are proved all the same.
     let sheet = run(&["--engine", COUNTS], "--kind find --count 40 --format epd");
     assert!(sheet.out.lines().all(|line| operation(line, "dm").is_some()), "{sheet}");
-    assert!(sheet.err.contains(" that the engine contradicts"), "{sheet}");
+    assert!(sheet.err.contains(" whose solution the engine contradicts"), "{sheet}");
     let page = made("--kind find --count 3").out;
     assert!(page.contains("put to Quarry 1.2, which agrees (4,000 positions"), "{page}");
+}
+
+#[test]
+fn first_fault_of_an_engine_is_told() {
+    let sheet = |fault: &str| {
+        let engine = peer_in(judged(), fault);
+        let asked = ["--engine", &engine, ENGINE_FEW, "--threads=1"];
+        let sheet = ["exercises", "hecatomb-out", FEW, "--kind=find", "--count=40", "--format=epd"];
+        judged().run(&[&sheet[..], &asked].concat())
+    };
+    let ran = sheet("weary");
+    assert!(
+        ran.err.contains(" (") && ran.err.contains(" no score); the first time, it gave no score"),
+        "{ran}"
+    );
+    assert!(ran.err.contains("`./peer.weary` gave no answer on "), "{ran}");
+    let ran = sheet("crash-in-search-always");
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("`./peer.crash-in-search-always` answered none of "), "{ran}");
+    assert!(
+        ran.err.contains(" candidates (") && ran.err.contains("it ended with exit status: 3"),
+        "{ran}"
+    );
+    assert!(ran.err.contains("hint: once it answers, ask it again"), "{ran}");
 }
 
 #[test]

@@ -7,7 +7,7 @@ use shakmaty::{Chess, Color, Move, Position};
 
 use super::kind::ExerciseKind;
 use super::worth::{CLEAR, worth};
-use crate::hits::{CellTrouble, Evidence, JudgedHit, Sound, Verdict, VerdictRecord};
+use crate::hits::{CellTrouble, JudgedHit, Sound, Verdict, VerdictRecord};
 
 /// An offer that its verdict makes fit for a kind of exercise.
 #[derive(Clone, Debug)]
@@ -52,7 +52,7 @@ impl Class {
         }
         let (overall, sound) = (worth(record.verdict), record.sound());
         // What an engine or the game's comments deny is not asked.
-        let is_denied = is_said(record).is_some_and(|said| said != Sound::Yes);
+        let is_denied = record.worth.said().is_some_and(|said| said != Sound::Yes);
         let is_sound = overall.is_some_and(|worth| worth >= CLEAR) && !is_denied;
         // A count alone never says that an offer fails.
         let is_unsound = overall.is_some_and(|worth| worth <= -CLEAR) && sound == Sound::No;
@@ -82,12 +82,6 @@ impl Class {
         let is_won = hit.half_points() == Some(2);
         (is_won && hit.is_played() && hit.is_sacrifice()).then_some(class)
     }
-}
-
-/// What an engine or the game's comments say of an offer, if the verdict rests on them.
-fn is_said(record: &VerdictRecord) -> Option<Sound> {
-    let evidence = record.worth.evidence?;
-    matches!(evidence, Evidence::Judged | Evidence::FromGame).then_some(record.worth.sound)
 }
 
 /// The lot of a hit: its offer, whatever query found it, as a pseudo-random number. Each seed counts the

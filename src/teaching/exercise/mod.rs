@@ -1,4 +1,5 @@
-//! Exercises: positions with a proved solution, chosen from tables of judged hits.
+//! Exercises: positions with a solution that is proved, or that an engine vouches for, chosen from tables of
+//! judged hits.
 //!
 //! ```text
 //! hits ──> candidates ──> proof ──> grade ──> selection
@@ -53,7 +54,8 @@ pub use proof::Examiner;
 /// A count of at least so many pawns is believed without an engine's word.
 const CLEAR_GAIN: i32 = 3;
 
-/// A position to solve, with its solution.
+/// A position to solve, with its solution. What that rests on is told by what it comes to: mates and draws are
+/// proved, all else is counted, and an engine vouches for it unless it [stands alone](Exercise::stands_alone).
 #[derive(Clone, Debug)]
 pub struct Exercise {
     /// What is asked.
@@ -67,7 +69,7 @@ pub struct Exercise {
     pub start: Chess,
     /// Who offers, or has offered.
     pub attacker: Color,
-    /// The solution, or for [`ExerciseKind::Judge`] the offer and what proves or refutes it.
+    /// The solution, or for [`ExerciseKind::Judge`] the offer and what confirms or refutes it.
     pub line: Vec<Move>,
     /// What the solution comes to for the attacker, on the position before the offer.
     pub verdict: Verdict,
@@ -79,7 +81,7 @@ pub struct Exercise {
     pub features: Features,
     /// How hard it is.
     pub level: Level,
-    /// How many positions the proof looked at.
+    /// How many positions our own searches looked at.
     pub nodes: u64,
     /// The lot of its candidate: a pseudo-random number.
     pub lot: u64,

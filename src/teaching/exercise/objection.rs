@@ -30,6 +30,19 @@ pub enum Objection {
     Line,
 }
 
+impl Objection {
+    /// The objection in words, after a number of exercises.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Objection::Solution => "whose solution the engine contradicts",
+            Objection::Others => "where the engine finds other moves as good",
+            Objection::Mistake => "whose mistake is none to the engine",
+            Objection::Line => "with a line that the engine contradicts",
+        }
+    }
+}
+
 /// What is said against an exercise by whoever answers: `ask` tells what a position is worth to its side
 /// to move if some first moves may not be played; nothing if no other is left.
 ///
