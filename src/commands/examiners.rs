@@ -3,11 +3,13 @@
 use std::collections::VecDeque;
 use std::sync::atomic::AtomicBool;
 
+use shakmaty::{Chess, Move};
+
 use super::consultation::{Consultation, Matter};
-use crate::engine::{Engine, EngineFault, Program, Question};
+use crate::engine::{Engine, EngineEvaluation, EngineFault, Program, Question};
 use crate::statistics::counted;
 use crate::teaching::{
-    Candidate, Examiner, Exercise, ExercisePool, Flaw, Objection, SheetChoice, objection,
+    Candidate, Examiner, Exercise, ExerciseKind, ExercisePool, Flaw, SheetChoice, advised,
 };
 use crate::terminal::{Bar, Terminal};
 use crate::verdict::Effort;
@@ -94,7 +96,7 @@ impl<'p> Examiners<'p> {
             let proved_before = pool.proved();
             let examined = all_in_order(&mut self.each, &batch, &never, examine, || ())?;
             let heard = match &mut self.engine {
-                Some(engine) => heard(engine, examined)?,
+                Some(engine) => heard(engine, kind, &batch, examined)?,
                 None => examined.into_iter().map(standing).collect(),
             };
             for (candidate, examined) in batch.iter().zip(heard) {
@@ -115,37 +117,33 @@ fn standing(examined: Examined) -> Examined {
 /// What is left of each once the engine was heard.
 fn heard(
     engine: &mut Consultation<'_>,
+    kind: ExerciseKind,
+    batch: &[Candidate],
     examined: Vec<Examined>,
 ) -> Result<Vec<Examined>, ThreadsRefused> {
-    let made = examined.iter().filter_map(|one| one.as_ref().ok());
-    let object = |engine: &mut Engine<'_>, exercises: &&Vec<Exercise>| {
-        let objections = exercises.iter().map(|exercise| object(engine, exercise));
-        objections.collect::<Result<Vec<Option<Objection>>, EngineFault>>()
-    };
-    let answers = engine.ask(made, object)?;
+    let is_asked = |made: &Examined| made.is_ok() || kind.may_rest_on_an_engine();
+    let asked = batch.iter().zip(&examined).filter(|(_, made)| is_asked(made));
+    let answers = engine.ask(asked, |engine, (candidate, made)| {
+        advised(candidate, kind, made, |pos, without| ask(engine, pos, without))
+    })?;
     let mut answers: VecDeque<_> = answers.into_iter().map(|(_, answer)| answer).collect();
-    let mut heard = |exercises| match answers.pop_front() {
-        Some(Ok(objections)) => unopposed(exercises, &objections),
-        Some(Err(_)) | None => Err(Flaw::Unanswered),
+    let mut heard = |made: &Examined| match answers.pop_front() {
+        Some(Ok(left)) => left,
+        Some(Err(_)) => Err(Flaw::Unanswered),
+        None => made.clone(),
     };
-    Ok(examined.into_iter().map(|one| one.and_then(&mut heard)).collect())
+    Ok(examined
+        .iter()
+        .map(|made| if is_asked(made) { heard(made) } else { made.clone() })
+        .collect())
 }
 
-/// The exercises to which there is no objection, or else the first one.
-fn unopposed(mut exercises: Vec<Exercise>, objections: &[Option<Objection>]) -> Examined {
-    let mut each = objections.iter();
-    exercises.retain(|_| each.next().is_some_and(Option::is_none));
-    match objections.iter().flatten().next() {
-        Some(&objection) if exercises.is_empty() => Err(Flaw::Contradicted(objection)),
-        _ => Ok(exercises),
-    }
-}
-
-/// What an engine says against an exercise.
-fn object(engine: &mut Engine<'_>, exercise: &Exercise) -> Result<Option<Objection>, EngineFault> {
-    objection(exercise, |pos, without| {
-        let question = Question::new(pos.clone()).without(without);
-        let points = |question| engine.evaluate(&question).map(|said| said.points);
-        question.map(points).transpose()
-    })
+/// What an engine says of a position, if some first moves may not be played; nothing if no other is left.
+fn ask(
+    engine: &mut Engine<'_>,
+    pos: &Chess,
+    without: &[Move],
+) -> Result<Option<EngineEvaluation>, EngineFault> {
+    let question = Question::new(pos.clone()).without(without);
+    question.map(|question| engine.evaluate(&question)).transpose()
 }

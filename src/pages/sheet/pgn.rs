@@ -13,7 +13,7 @@ use crate::board::{PrintedMove, Replay};
 use crate::collection::Rating;
 use crate::pages::solution::{comes_to, comes_to_sentence, features, judged, sentence};
 use crate::pages::template::{file_name, known};
-use crate::teaching::{Aside, Exercise};
+use crate::teaching::{Aside, AsideRole, Exercise};
 
 /// Lines are shorter than this, in characters.
 const WIDTH: usize = 80;
@@ -151,19 +151,23 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
             }
         }
         if index + 1 == exercise.line.len() {
-            text.comment(&comes_to_sentence(exercise.verdict, exercise.attacker));
+            text.comment(&comes_to_sentence(exercise.comes_to, exercise.attacker));
         }
         if index == 0 {
-            for &(m, verdict) in &exercise.also {
+            for &(m, upshot) in &exercise.also {
                 let moves = vec![m];
-                let also = Aside { at: 0, moves, verdict, is_mistake: false };
-                let comes_to = comes_to(verdict, exercise.attacker);
+                let also = Aside { at: 0, moves, comes_to: upshot, role: AsideRole::Reply };
+                let comes_to = comes_to(upshot, exercise.attacker);
                 text.variation(exercise, &also, Some(GOOD), &format!("Also correct: {comes_to}."));
             }
         }
         for aside in exercise.asides.iter().filter(|aside| aside.at == index) {
-            let nag = aside.is_mistake.then_some(MISTAKE);
-            let comes_to = comes_to_sentence(aside.verdict, exercise.attacker);
+            let nag = match aside.role {
+                AsideRole::Reply => None,
+                AsideRole::Mistake => Some(MISTAKE),
+                AsideRole::Better => Some(GOOD),
+            };
+            let comes_to = comes_to_sentence(aside.comes_to, exercise.attacker);
             text.variation(exercise, aside, nag, &comes_to);
         }
     }

@@ -6,7 +6,7 @@ use sha2::{Digest, Sha256};
 use shakmaty::{Chess, Color, Move, Position};
 
 use super::kind::ExerciseKind;
-use super::worth::{CLEAR, worth};
+use super::worth::{CLEAR, MISTAKE, worth};
 use crate::hits::{CellTrouble, JudgedHit, Sound, Verdict, VerdictRecord};
 
 /// An offer that its verdict makes fit for a kind of exercise.
@@ -50,28 +50,27 @@ impl Class {
         if !hit.is_sacrifice() {
             return None;
         }
-        let (overall, sound) = (worth(record.verdict), record.sound());
+        let overall = worth(record.verdict);
         // What an engine or the game's comments deny is not asked.
         let is_denied = record.worth.said().is_some_and(|said| said != Sound::Yes);
         let is_sound = overall.is_some_and(|worth| worth >= CLEAR) && !is_denied;
-        // A count alone never says that an offer fails.
-        let is_unsound = overall.is_some_and(|worth| worth <= -CLEAR) && sound == Sound::No;
         let is_best = record.is_best == Some(true);
         let against = |verdict: Option<Verdict>| verdict.and_then(worth);
         let wins_if_accepted = against(record.if_accepted).is_some_and(|worth| worth >= CLEAR);
+        let works = record.sound() == Sound::Yes;
         let fits = match kind {
             ExerciseKind::Find => is_sound && is_best,
-            ExerciseKind::Judge => (is_sound && is_best) || is_unsound,
+            ExerciseKind::Judge => works || fails(record),
             ExerciseKind::Continue => is_sound && wins_if_accepted,
             ExerciseKind::Defend => {
-                let may_decline = record.if_declined.is_some() && sound != Sound::Yes;
+                let may_decline = record.if_declined.is_some() && record.sound() != Sound::Yes;
                 let left = against(record.if_declined);
                 wins_if_accepted && may_decline && left.is_none_or(|worth| worth < CLEAR)
             }
         };
         let is_white = (hit.view.attacker == Color::White) != (kind == ExerciseKind::Defend);
         // Only where half must fail does it matter what works.
-        let is_sound = is_sound || kind != ExerciseKind::Judge;
+        let is_sound = works || kind != ExerciseKind::Judge;
         fits.then_some(Class { is_sound, is_white })
     }
 
@@ -82,6 +81,14 @@ impl Class {
         let is_won = hit.half_points() == Some(2);
         (is_won && hit.is_played() && hit.is_sacrifice()).then_some(class)
     }
+}
+
+/// Whether an offer is known to fail clearly: it is mated, or throws away what makes a mistake. A count alone never
+/// says so.
+fn fails(record: &VerdictRecord) -> bool {
+    let is_mated = matches!(record.verdict, Verdict::Mated(_));
+    let is_mistake = record.worth.loss().is_some_and(|loss| loss >= MISTAKE);
+    record.sound() == Sound::No && (is_mated || is_mistake)
 }
 
 /// The lot of a hit: its offer, whatever query found it, as a pseudo-random number. Each seed counts the

@@ -25,6 +25,12 @@ impl ExerciseKind {
         }
     }
 
+    /// Whether an engine may make an exercise where our own searches make none.
+    #[must_use]
+    pub const fn may_rest_on_an_engine(self) -> bool {
+        matches!(self, ExerciseKind::Judge)
+    }
+
     /// The title of a sheet of such exercises.
     #[must_use]
     pub const fn title(self) -> &'static str {
@@ -41,8 +47,8 @@ impl ExerciseKind {
     pub const fn caution(self) -> &'static str {
         match self {
             ExerciseKind::Judge => {
-                "Here an offer does not work if it runs into mate, or if it ends at least two pawns down and \
-                 an engine says that it fails."
+                "Here an offer works if it leaves its side better, and no other move leaves that side clearly more; \
+                 it does not work if it runs into mate, or throws away what another move keeps."
             }
             _ => "",
         }
