@@ -7,7 +7,8 @@ use shakmaty::{Chess, Color, Move, Position};
 
 use super::kind::ExerciseKind;
 use super::worth::{CLEAR, MISTAKE, worth};
-use crate::hits::{CellTrouble, JudgedHit, Sound, Verdict, VerdictRecord};
+use crate::engine::Points;
+use crate::hits::{CellTrouble, JudgedHit, LOST_UNDER, Sound, Verdict, VerdictRecord};
 
 /// An offer that its verdict makes fit for a kind of exercise.
 #[derive(Clone, Debug)]
@@ -65,7 +66,9 @@ impl Class {
             ExerciseKind::Defend => {
                 let may_decline = record.if_declined.is_some() && record.sound() != Sound::Yes;
                 let left = against(record.if_declined);
-                wins_if_accepted && may_decline && left.is_none_or(|worth| worth < CLEAR)
+                let is_not_to_be_taken =
+                    wins_if_accepted && may_decline && left.is_none_or(|worth| worth < CLEAR);
+                is_not_to_be_taken || may_be_defended(record)
             }
         };
         let is_white = (hit.view.attacker == Color::White) != (kind == ExerciseKind::Defend);
@@ -89,6 +92,12 @@ fn fails(record: &VerdictRecord) -> bool {
     let is_mated = matches!(record.verdict, Verdict::Mated(_));
     let is_mistake = record.worth.loss().is_some_and(|loss| loss >= MISTAKE);
     record.sound() == Sound::No && (is_mated || is_mistake)
+}
+
+/// Whether an engine or the game's comments leave the defender something to be found.
+fn may_be_defended(record: &VerdictRecord) -> bool {
+    let left = record.worth.after.map(Points::for_the_other_side);
+    record.worth.said().is_some() && left.is_some_and(|left| left >= LOST_UNDER)
 }
 
 /// The lot of a hit: its offer, whatever query found it, as a pseudo-random number. Each seed counts the

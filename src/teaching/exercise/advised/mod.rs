@@ -1,9 +1,10 @@
 //! What is left of a candidate once an engine was heard, and exercises that rest on the engine: whether an offer
-//! works.
+//! works, and the best defence.
 //!
 //! Our searches prove mates. Whether an offer without one works is a question of what it is worth, which no count of
 //! material answers; so the engine and its line do.
 
+mod defence;
 mod working;
 
 use shakmaty::{Chess, Color, Move};
@@ -22,7 +23,7 @@ use crate::hits::LOSS;
 type Made = Result<Vec<Exercise>, Flaw>;
 
 /// What is left of a candidate's exercises once an engine was heard on them; or what it makes of the candidate
-/// itself, where it is asked whether an offer works. `ask` tells what a position is worth to its
+/// itself, where it is asked whether an offer works, or for a defence. `ask` tells what a position is worth to its
 /// side to move if some first moves may not be played; nothing if no other is left.
 ///
 /// # Errors
@@ -44,11 +45,11 @@ pub fn advised<F>(
     };
     let mut asked = Asked { candidate, attacker: candidate.attacker(), hearing };
     let own = match (kind, &left) {
-        (_, Ok(_)) => return Ok(left),
+        (_, Ok(_)) | (ExerciseKind::Find | ExerciseKind::Continue, _) => return Ok(left),
         // It was lost anyway, or is not known not to be.
         (ExerciseKind::Judge, Err(Flaw::Contradicted(_))) => return Ok(left),
         (ExerciseKind::Judge, _) => asked.does_it_work()?,
-        _ => return Ok(left),
+        (ExerciseKind::Defend, _) => asked.defence()?,
     };
     let nodes = asked.hearing.nodes;
     let own = own.map(|solution| vec![solution.of(candidate, kind, nodes)]);
