@@ -26,7 +26,7 @@ import chess.pgn
 # loses 20, from a position that is worth 25 or more. The sheets were checked by these with fewer positions for each answer;
 # whoever searches longer may differ a little, and is contradicted only by more than this.
 SLACK = 5
-SOUND, LOSS, FAILS, LOST = 60 - SLACK, 10 + SLACK, 20 - SLACK, 25 - SLACK
+SOUND, LOSS, FAILS, LOST, BETTER = 60 - SLACK, 10 + SLACK, 20 - SLACK, 25 - SLACK, 50 + SLACK
 
 
 @dataclass
@@ -98,6 +98,8 @@ def faults(engine: Engine, game: chess.pgn.Game) -> list[str]:
     mates = is_mate(board, line)
     also = [node for node in game.variations[1:] if 2 not in node.nags]
     mistakes = [node for node in game.variations[1:] if 2 in node.nags]
+    # Of an offer that fails, what should be played instead.
+    better = also if kind == "judge" and 2 in first.nags else []
     fails = kind == "judge" and 2 in first.nags
     worth = engine.after(board, first.move)
     found = []
@@ -107,6 +109,12 @@ def faults(engine: Engine, game: chess.pgn.Game) -> list[str]:
             found.append(f"does not fail: {worth:.0f} points, another move {best or 0:.0f}")
         elif best < LOST:
             found.append(f"lost anyway: {best:.0f} points")
+        elif worth >= BETTER:
+            found.append(f"better all the same: {worth:.0f} points")
+        for node in better:
+            points = engine.after(board, node.move)
+            if points - worth < FAILS:
+                found.append(f"better {board.san(node.move)}: {points:.0f}, not {worth:.0f} points")
     else:
         if mates and len(line) % 2:
             worth = 100.0
@@ -121,6 +129,10 @@ def faults(engine: Engine, game: chess.pgn.Game) -> list[str]:
             found.append(f"works, but another move has {others:.0f} points, not {worth:.0f}")
         if others is not None and kind != "judge" and not mates and others > worth - (LOSS - 2 * SLACK):
             found.append(f"another move has {others:.0f} of {worth:.0f} points")
+        if others is not None and kind == "defend" and not mates and others > worth - FAILS:
+            found.append(f"another reply has {others:.0f} of {worth:.0f} points")
+        if kind == "defend" and worth < LOST:
+            found.append(f"lost anyway: {worth:.0f} points")
         for node in mistakes:
             points = engine.after(board, node.move)
             if worth - points < FAILS:
@@ -131,7 +143,7 @@ def faults(engine: Engine, game: chess.pgn.Game) -> list[str]:
     for node in walk(game):
         start, variation = node.parent.board(), line_of(node)
         if node.parent.variations[0] is not node and not is_mate(start, variation):
-            answers = not right if node in mistakes else right
+            answers = board.turn if node in better else not right if node in mistakes else right
             found += filter(None, [fault_in(engine, start, variation, answers, False)])
     return [f"{kind} {board.fen()} {game.board().san(first.move)}: {fault}" for fault in found]
 

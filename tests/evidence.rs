@@ -1,8 +1,10 @@
 //! A verdict says how it is known: by proof, by an engine, by the game's comments, by a count; each in its
 //! place, and what contradicts a proof is told.
 
+use std::collections::BTreeSet;
+
 use crate::engines::Staged;
-use crate::support::{OFFER_GAME, Place, Ran, Row, game, hecatomb};
+use crate::support::{OFFER_GAME, Place, Ran, Row, game, hecatomb, season};
 
 const TABLE: &str = "verdicts/bishop-takes-h7.csv";
 const FEW: &str = "--nodes=1000";
@@ -212,4 +214,32 @@ fn cells_that_do_not_fit_the_figures_are_noticed() {
     let ran = place.run(&["tally", "hecatomb-out", "--by", "sound", "--edited"]);
     assert_eq!(ran.status, 1, "{ran}");
     assert!(ran.err.contains("`holds` is not what"), "{ran}");
+}
+
+#[test]
+fn tables_tell_where_a_count_ends_why_it_is_open_and_who_draws() {
+    let place = Place::new();
+    place.write("season.pgn", season());
+    let queries = ["bishop-takes-h7", "rook-takes-g7"];
+    let named = queries.iter().flat_map(|query| ["--query", query]);
+    let mine: Vec<&str> = ["mine", "season.pgn", "--quiet"].into_iter().chain(named).collect();
+    assert_eq!(place.run(&mine).status, 0);
+    assert_eq!(place.run(&["verify", "hecatomb-out", "--nodes=30000", "--quiet"]).status, 0);
+    let mut met = BTreeSet::new();
+    for query in queries {
+        let hits = place.rows(&format!("hits/{query}.csv"));
+        let verdicts = place.rows(&format!("verdicts/{query}.csv"));
+        for (hit, row) in hits.iter().zip(&verdicts) {
+            let is_counted = !row["balance"].is_empty();
+            let ends = is_counted.then(|| number(hit, "balance_before") + number(row, "balance"));
+            assert_eq!(ends, is_counted.then(|| number(row, "count_end")), "{}", &row["id"]);
+            // Every open count says why, and nothing else does.
+            let is_open = &row["verdict"] == "open";
+            assert_eq!(is_counted && is_open, is_counted && !row["why_open"].is_empty());
+            assert!(is_open || row["why_open"].is_empty(), "{}", &row["id"]);
+            assert_eq!(&row["verdict"] == "draws", !row["drawn_by"].is_empty(), "{}", &row["id"]);
+            met.insert(row["why_open"].to_owned());
+        }
+    }
+    assert!(met.len() > 2, "{met:?}");
 }

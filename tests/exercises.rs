@@ -1,12 +1,13 @@
 //! Exercises have one solution, which is proved; no two are alike; and whatever names a game has does no
 //! harm.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::OnceLock;
 
 use cozy_chess::{Board, GameStatus, Move};
 use hecatomb::board::read_san;
 use hecatomb::teaching::{Features, Level, Likeness};
+use hecatomb::verdict::{Budget, WeighedScore, Weigher};
 use scraper::{ElementRef, Html, Selector};
 use shakmaty::fen::Fen;
 use shakmaty::{CastlingMode, Chess, Color, Position};
@@ -172,9 +173,33 @@ fn what_an_engine_contradicts_is_left_out() {
     // Who counts what stands on the board takes every offer for a loss; mates are proved all the same.
     let sheet = run(&["--engine", COUNTS], "--kind find --count 40 --format epd");
     assert!(sheet.out.lines().all(|line| operation(line, "dm").is_some()), "{sheet}");
-    assert!(sheet.err.contains(" that the engine contradicts"), "{sheet}");
+    assert!(sheet.err.contains(" where the engine finds other moves as good"), "{sheet}");
     let page = made("--kind find --count 3").out;
     assert!(page.contains("put to Quarry 1.2, which agrees (4,000 positions"), "{page}");
+}
+
+#[test]
+fn first_fault_of_an_engine_is_told() {
+    let sheet = |fault: &str| {
+        let engine = peer_in(judged(), fault);
+        let asked = ["--engine", &engine, ENGINE_FEW, "--threads=1"];
+        let sheet = ["exercises", "hecatomb-out", FEW, "--kind=find", "--count=40", "--format=epd"];
+        judged().run(&[&sheet[..], &asked].concat())
+    };
+    let ran = sheet("weary");
+    assert!(
+        ran.err.contains(" no score") && ran.err.contains("; the first time, it gave no score"),
+        "{ran}"
+    );
+    assert!(ran.err.contains("`./peer.weary` gave no answer on "), "{ran}");
+    let ran = sheet("crash-in-search-always");
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("`./peer.crash-in-search-always` answered none of "), "{ran}");
+    assert!(
+        ran.err.contains(" candidates (") && ran.err.contains("it ended with exit status: 3"),
+        "{ran}"
+    );
+    assert!(ran.err.contains("hint: once it answers, ask it again"), "{ran}");
 }
 
 #[test]
@@ -205,34 +230,122 @@ fn half_of_the_offers_to_be_judged_fail() {
     assert!(works.abs_diff(fails) <= 1 && works + fails >= 6, "{works} {fails}");
 }
 
-#[test]
-fn defence_is_not_to_take_what_was_offered() {
-    // Chances that nobody took: a strong defender would not have taken either.
-    let place = Place::new();
-    place.write("season.pgn", season());
-    let engine = peer_in(&place, "weighs");
-    let asked = ["--engine", &engine, ENGINE_FEW, FEW];
-    let mine = ["mine", "season.pgn", "--query", "queen-back-rank", "--overlooked", "--quiet"];
-    assert_eq!(place.run(&mine).status, 0);
-    assert_eq!(place.run(&[&["verify", "hecatomb-out"], &asked[..]].concat()).status, 0);
-    let sheet = ["exercises", "hecatomb-out", "--kind", "defend", "--format", "csv"];
-    let ran = place.run(&[&sheet[..], &asked].concat());
+/// Chances that nobody took, of a motif that tempts the defender, as the tests' own engine judges them.
+fn chances() -> &'static Place {
+    static PLACE: OnceLock<Place> = OnceLock::new();
+    PLACE.get_or_init(|| {
+        let place = Place::new();
+        place.write("season.pgn", season());
+        let engine = peer_in(&place, "weighs");
+        let asked = ["--engine", &engine, ENGINE_FEW, FEW];
+        let mine = ["mine", "season.pgn", "--query", "queen-back-rank", "--overlooked", "--quiet"];
+        assert_eq!(place.run(&mine).status, 0);
+        assert_eq!(place.run(&[&["verify", "hecatomb-out"], &asked[..]].concat()).status, 0);
+        place
+    })
+}
+
+/// The rows of a sheet made of the chances, by column.
+fn of_chances(options: &[&str]) -> Vec<BTreeMap<String, String>> {
+    let sheet =
+        ["exercises", "hecatomb-out", FEW, "--engine", WEIGHS, ENGINE_FEW, "--format", "csv"];
+    let ran = chances().run(&[&sheet[..], options].concat());
     assert_eq!(ran.status, 0, "{ran}");
     let mut reader = csv::Reader::from_reader(ran.out.as_bytes());
     let columns = reader.headers().unwrap().clone();
-    let column = |name| columns.iter().position(|column| column == name).unwrap();
-    let mut checked = 0;
-    for record in reader.records() {
-        let record = record.unwrap();
-        let back = &record[column("answer")];
-        let (_, mistake) = back.split_once("A mistake: ").unwrap();
-        let taking = key(mistake.split([' ', ':']).next().unwrap());
-        let (_, square) = taking.split_once('x').expect("the mistake takes a man");
-        let reply = record[column("line")].split(' ').next().unwrap();
-        assert!(!key(reply).ends_with(&format!("x{square}")), "{record:?}");
-        checked += 1;
+    let row = |record: csv::StringRecord| {
+        columns.iter().map(str::to_owned).zip(record.iter().map(str::to_owned)).collect()
+    };
+    reader.records().map(|record| row(record.unwrap())).collect()
+}
+
+/// What a move comes to in pawns for whoever plays it, by a count of its own that the engine of the tests makes too;
+/// a mate counts for more than any man.
+fn weighed(fen: &str, san: &str) -> i32 {
+    let pos = board(fen);
+    let m = read_san(san.as_bytes()).unwrap().to_move(&pos).unwrap();
+    let after = pos.play(m).unwrap();
+    let moves = after.legal_moves();
+    let weighing = Weigher::with_entries(1 << 12).weigh(&after, &moves, 8, &mut Budget::of(4_000));
+    match weighing.map(|weighing| weighing.score) {
+        Some(WeighedScore::Pawns(pawns)) => -pawns,
+        Some(WeighedScore::Mates(_)) => -100,
+        Some(WeighedScore::Mated(_)) => 100,
+        None => {
+            if after.is_check() {
+                100
+            } else {
+                0
+            }
+        }
     }
-    assert!(checked > 0);
+}
+
+/// The first moves of what is introduced by these words in an answer.
+fn first_moves_after(answer: &str, words: &str) -> Vec<String> {
+    let moves = answer.split(words).skip(1).map(|rest| {
+        let first = rest.trim_start().split([' ', ':']).next().unwrap();
+        first.trim_start_matches(|letter: char| letter.is_ascii_digit() || ".…".contains(letter))
+    });
+    moves.map(|san| san.trim_end_matches(['+', '#']).to_owned()).collect()
+}
+
+/// Two pawns are 26 points of a hundred where all is level, and more than a mistake loses anywhere else.
+#[test]
+fn one_defence_is_best_and_what_tempts_is_refuted() {
+    let rows = of_chances(&["--kind", "defend", "--count", "30"]);
+    assert!(rows.len() >= 2, "{rows:?}");
+    let (mut takes, mut mistakes) = (BTreeSet::new(), 0);
+    for row in &rows {
+        let fen = &row["fen"];
+        let reply = key(row["line"].split(' ').next().unwrap());
+        let best = weighed(fen, &reply);
+        for mistake in first_moves_after(&row["answer"], "A mistake:") {
+            assert!(weighed(fen, &mistake) < best, "{row:?}");
+            mistakes += 1;
+        }
+        takes.insert(reply.contains('x'));
+    }
+    assert!(mistakes >= rows.len(), "each has one at least");
+    // So nobody knows beforehand that what is offered must not be taken.
+    assert_eq!(takes.len(), 2, "{rows:?}");
+}
+
+/// With an engine it decides, also where our own count is open or down: what works is best or nearly so, and what
+/// fails throws away what another move keeps, which is named.
+#[test]
+fn offers_to_be_judged_rest_on_the_engine() {
+    let rows = of_chances(&["--kind", "judge", "--count", "12"]);
+    let (mut works, mut fails) = (0, 0);
+    for row in &rows {
+        let (fen, answer) = (&row["fen"], &row["answer"]);
+        let offer = key(row["line"].split(' ').next().unwrap());
+        if answer.starts_with("It works.") {
+            works += 1;
+            continue;
+        }
+        let better = first_moves_after(answer, "Better:");
+        let is_mated = answer.contains(" mates");
+        assert!(is_mated || !better.is_empty(), "{row:?}");
+        assert!(better.iter().all(|san| weighed(fen, san) > weighed(fen, &offer)), "{row:?}");
+        fails += 1;
+    }
+    assert!(fails >= 3 && works >= 1, "{works} {fails}");
+}
+
+#[test]
+fn order_does_not_tell_which_offers_work() {
+    let sheet = made("--kind judge --count 30 --format epd").out;
+    let mut by_level: BTreeMap<String, Vec<bool>> = BTreeMap::new();
+    for line in sheet.lines() {
+        let (_, level) = line.split_once(" Level ").unwrap();
+        let works = operation(line, "bm").is_some();
+        by_level.entry(level[..1].to_owned()).or_default().push(works);
+    }
+    let is_sorted = |works: &Vec<bool>| works.is_sorted() || works.is_sorted_by(|a, b| a >= b);
+    let mixed: Vec<&Vec<bool>> =
+        by_level.values().filter(|works| works.len() > 3 && works.contains(&true)).collect();
+    assert!(!mixed.is_empty() && mixed.into_iter().any(|works| !is_sorted(works)), "{by_level:?}");
 }
 
 #[test]
@@ -273,8 +386,8 @@ fn sheets_are_short_only_if_nothing_is_left() {
             let ran = made(&format!("--kind {kind} --count {wanted} --format epd"));
             ran.out.lines().count()
         };
-        let most = count(60);
-        assert!((6..60).contains(&most), "{kind}: {most}");
+        let most = count(150);
+        assert!((6..150).contains(&most), "{kind}: {most}");
         for wanted in [3, most / 2, most - 1, most] {
             assert_eq!(count(wanted), wanted, "{kind}, {most} in all");
         }

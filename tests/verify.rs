@@ -38,7 +38,7 @@ fn verdicts_are_written_and_read_in_the_format_of_the_run() {
         assert_eq!(names, [format!("bishop-takes-h7.{format}"), "terms.json".to_owned()]);
         // Nothing is judged twice.
         assert_eq!(place.run(&["verify", "hecatomb-out", FEW, "--resume"]).out, ran.out);
-        let columns = "verdict,depth,sound,best_line,if_accepted,is_best,better,nodes";
+        let columns = "verdict,depth,count_end,why_open,drawn_by,sound,best_line,if_accepted,is_best,better,nodes";
         let tally = place.run(&["tally", "hecatomb-out", "--by", columns, "--format", "csv"]);
         assert_eq!(tally.status, 0, "{tally}");
         (ran.out, tally.out)

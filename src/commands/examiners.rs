@@ -1,16 +1,17 @@
 //! Examiners at work on the candidates for exercises, one for each thread, and an engine that may object.
 
-use std::ops::ControlFlow;
+use std::collections::VecDeque;
 use std::sync::atomic::AtomicBool;
 
-use anyhow::Context;
+use shakmaty::{Chess, Move};
 
-use crate::engine::{Engine, EngineFault, Program, Question, Team};
+use super::consultation::{Consultation, Matter};
+use crate::engine::{Engine, EngineEvaluation, EngineFault, Program, Question};
 use crate::statistics::counted;
 use crate::teaching::{
-    Candidate, Examiner, Exercise, ExercisePool, Flaw, Objection, SheetChoice, objection,
+    Candidate, Examiner, Exercise, ExerciseKind, ExercisePool, Flaw, SheetChoice, advised,
 };
-use crate::terminal::Bar;
+use crate::terminal::{Bar, Terminal};
 use crate::verdict::Effort;
 use crate::visible::visible;
 use crate::work::{ThreadsRefused, all_in_order};
@@ -19,8 +20,8 @@ use crate::work::{ThreadsRefused, all_in_order};
 pub(super) struct Examiners<'p> {
     each: Vec<Option<Examiner>>,
     effort: Effort,
-    /// Engines that may object, one for each thread.
-    engines: Option<Team<'p>>,
+    /// An engine that may object.
+    engine: Option<Consultation<'p>>,
     /// What the solutions rest on, in words.
     rests_on: String,
 }
@@ -28,6 +29,16 @@ pub(super) struct Examiners<'p> {
 /// What solutions rest on where no engine was asked.
 const WITHOUT_ENGINE: &str = "Mates are proved against every defence. No engine was asked: other solutions \
                               win three pawns or more and leave the attacker ahead, in a count of material.";
+
+/// What they rest on if this engine agrees.
+fn with_engine(engine: &Consultation<'_>) -> String {
+    format!(
+        "Mates are proved against every defence; whatever else is shown was put to {}, which agrees ({} for \
+         each answer).",
+        visible(&engine.name),
+        counted(engine.nodes(), "position"),
+    )
+}
 
 /// What came of a candidate.
 type Examined = Result<Vec<Exercise>, Flaw>;
@@ -45,20 +56,20 @@ impl<'p> Examiners<'p> {
     ) -> anyhow::Result<Examiners<'p>> {
         static NEVER: AtomicBool = AtomicBool::new(false);
         let each = (0..threads).map(|_| None).collect();
-        let Some(program) = program else {
-            let rests_on = WITHOUT_ENGINE.to_owned();
-            return Ok(Examiners { each, effort, engines: None, rests_on });
-        };
-        let mut engines = Team::new(program, threads, &NEVER);
-        let failed = || format!("`{}` can't be asked", program.path.display());
-        let name = engines.name().with_context(failed)?;
-        let rests_on = format!(
-            "Mates are proved against every defence; whatever else is shown was put to {}, which agrees \
-             ({} for each answer).",
-            visible(&name),
-            counted(program.nodes, "position"),
-        );
-        Ok(Examiners { each, effort, engines: Some(engines), rests_on })
+        let begin = |program| Consultation::begin(program, threads, &NEVER);
+        let engine = program.map(begin).transpose()?;
+        let rests_on = engine.as_ref().map_or_else(|| WITHOUT_ENGINE.to_owned(), with_engine);
+        Ok(Examiners { each, effort, engine, rests_on })
+    }
+
+    /// Ends the engine, and tells how many answers failed.
+    ///
+    /// # Errors
+    ///
+    /// If it answered about no candidate, or was given up because it kept everybody waiting.
+    pub(super) fn end(self, terminal: Terminal) -> anyhow::Result<()> {
+        let hint = "once it answers, ask it again";
+        self.engine.map_or(Ok(()), |it| it.end(&Matter { one: "candidate", hint }, terminal))
     }
 
     /// What the solutions rest on, in a sentence.
@@ -84,8 +95,8 @@ impl<'p> Examiners<'p> {
             }
             let proved_before = pool.proved();
             let examined = all_in_order(&mut self.each, &batch, &never, examine, || ())?;
-            let heard = match &mut self.engines {
-                Some(engines) => heard(engines, examined)?,
+            let heard = match &mut self.engine {
+                Some(engine) => heard(engine, kind, &batch, examined)?,
                 None => examined.into_iter().map(standing).collect(),
             };
             for (candidate, examined) in batch.iter().zip(heard) {
@@ -103,36 +114,36 @@ fn standing(examined: Examined) -> Examined {
     if exercises.is_empty() { Err(Flaw::Unasked) } else { Ok(exercises) }
 }
 
-/// What is left once the engines were heard on every exercise.
-fn heard(engines: &mut Team<'_>, examined: Vec<Examined>) -> Result<Vec<Examined>, ThreadsRefused> {
-    let counts: Vec<Result<usize, Flaw>> =
-        examined.iter().map(|one| one.as_ref().map(Vec::len).map_err(|flaw| *flaw)).collect();
-    let mut answers = Vec::new();
-    let take = |exercise, answer| {
-        answers.push((exercise, answer));
-        ControlFlow::Continue(())
+/// What is left of each once the engine was heard.
+fn heard(
+    engine: &mut Consultation<'_>,
+    kind: ExerciseKind,
+    batch: &[Candidate],
+    examined: Vec<Examined>,
+) -> Result<Vec<Examined>, ThreadsRefused> {
+    let is_asked = |made: &Examined| made.is_ok() || kind.may_rest_on_an_engine();
+    let asked = batch.iter().zip(&examined).filter(|(_, made)| is_asked(made));
+    let answers = engine.ask(asked, |engine, (candidate, made)| {
+        advised(candidate, kind, made, |pos, without| ask(engine, pos, without))
+    })?;
+    let mut answers: VecDeque<_> = answers.into_iter().map(|(_, answer)| answer).collect();
+    let mut heard = |made: &Examined| match answers.pop_front() {
+        Some(Ok(left)) => left,
+        Some(Err(_)) => Err(Flaw::Unanswered),
+        None => made.clone(),
     };
-    engines.ask(examined.into_iter().flatten().flatten(), object, take)?;
-    let mut answers = answers.into_iter();
-    let of = |count: Result<usize, Flaw>| {
-        let (mut sound, mut flaw) = (Vec::new(), Flaw::Contradicted);
-        for (exercise, answer) in answers.by_ref().take(count?) {
-            match answer {
-                Ok(None) => sound.push(exercise),
-                Ok(Some(_)) => {}
-                Err(_) => flaw = Flaw::Unanswered,
-            }
-        }
-        if sound.is_empty() { Err(flaw) } else { Ok(sound) }
-    };
-    Ok(counts.into_iter().map(of).collect())
+    Ok(examined
+        .iter()
+        .map(|made| if is_asked(made) { heard(made) } else { made.clone() })
+        .collect())
 }
 
-/// What an engine says against an exercise.
-fn object(engine: &mut Engine<'_>, exercise: &Exercise) -> Result<Option<Objection>, EngineFault> {
-    objection(exercise, |pos, without| {
-        let question = Question::new(pos.clone()).without(without);
-        let points = |question| engine.evaluate(&question).map(|said| said.points);
-        question.map(points).transpose()
-    })
+/// What an engine says of a position, if some first moves may not be played; nothing if no other is left.
+fn ask(
+    engine: &mut Engine<'_>,
+    pos: &Chess,
+    without: &[Move],
+) -> Result<Option<EngineEvaluation>, EngineFault> {
+    let question = Question::new(pos.clone()).without(without);
+    question.map(|question| engine.evaluate(&question)).transpose()
 }

@@ -1,5 +1,6 @@
 //! The commands: their options, and the stages each wires together.
 
+mod consultation;
 mod diagram;
 mod engine_options;
 mod examiners;

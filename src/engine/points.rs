@@ -84,6 +84,12 @@ impl Points {
         }
     }
 
+    /// Whole points, rounded.
+    #[must_use]
+    pub fn rounded(self) -> u16 {
+        (self.tenths + 5) / 10
+    }
+
     /// The tenths of a point.
     #[must_use]
     pub fn tenths(self) -> u16 {

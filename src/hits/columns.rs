@@ -8,6 +8,7 @@ use shakmaty::{Color, Role, Square};
 use super::evidence::Evidence;
 use super::field::Field;
 use super::judged_hit::{HitRow, JudgedHit};
+use super::reasons::{DrawnBy, Unrest};
 use super::record::{Advice, Opinion, VerdictRecord};
 use super::verdict::{Sound, Verdict};
 use crate::board::{SacrificeKind, Wing, word_of};
@@ -169,6 +170,16 @@ pub(super) const VERDICT_COLUMNS: &[HitColumn] = columns! {
     };
     Integer depth: |row| row.verdict.map(|it| u16::from(it.depth)), |hit, cell| {
         if let Some(it) = &mut hit.verdict { it.depth = cell.number()?; }
+    };
+    // It follows from the balance before the offer and the one against it.
+    Integer count_end: |row| row.verdict.and_then(|it| it.balance).map(|it| row.offer.balance_before + it), |_hit, _cell| ();
+    Text why_open: |row| row.verdict.and_then(|it| it.unrest).map(Unrest::word), |hit, cell| {
+        let unrest = cell.parsed("a reason why a count is open", Unrest::of_word)?;
+        if let Some(it) = &mut hit.verdict { it.unrest = unrest; }
+    };
+    Text drawn_by: |row| row.verdict.and_then(|it| it.drawn_by).map(DrawnBy::word), |hit, cell| {
+        let drawn_by = cell.parsed("`attacker` or `defender`", DrawnBy::of_word)?;
+        if let Some(it) = &mut hit.verdict { it.drawn_by = drawn_by; }
     };
     Text sound: |row| row.verdict.map(|it| it.sound().word()), |hit, cell| {
         let sound = cell.parsed("`yes`, `holds`, `no`, `last try` or `open`", Sound::of_word)?;

@@ -5,6 +5,8 @@
 
 // What the searches found, and whether an offer is sound, in a word.
 mod verdict;
+// Why a count proves nothing, and who forces a draw.
+mod reasons;
 // How that is known.
 mod evidence;
 // When an offer is called sound.
@@ -45,6 +47,7 @@ pub use games::{GameReader, game_cells, game_columns};
 pub use judged_hit::{HitRow, JudgedHit};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
 pub use reader::HitReader;
+pub use reasons::{DrawnBy, Unrest};
 pub use record::{Advice, Opinion, VerdictRecord};
 pub use rule::{LOSS, LOST_UNDER, SOUND_FROM};
 pub use run::{Reading, Run};

@@ -1,6 +1,7 @@
 //! What was found out about an offer, and what it is worth by all of that.
 
 use super::evidence::Evidence;
+use super::reasons::{DrawnBy, Unrest};
 use super::rule::LOSS;
 use super::verdict::{Sound, Verdict};
 use super::worth::{Circumstances, Judged, OfferWorth};
@@ -19,6 +20,10 @@ pub struct VerdictRecord {
     pub balance: Option<i32>,
     /// The depth of that count in plies after the offer.
     pub depth: u8,
+    /// Why that count proves nothing; `None` if it does, or if nothing was counted.
+    pub unrest: Option<Unrest>,
+    /// Of a draw, who can force it.
+    pub drawn_by: Option<DrawnBy>,
     /// The best reply; empty if there is no legal one.
     pub best_reply: String,
     /// The best reply and best play after it.
@@ -70,6 +75,8 @@ impl VerdictRecord {
             is_shortest: None,
             balance: None,
             depth: 0,
+            unrest: None,
+            drawn_by: None,
             best_reply: String::new(),
             best_line: String::new(),
             if_accepted: None,

@@ -151,6 +151,13 @@ impl OfferWorth {
         Some(self.before?.over(self.after?))
     }
 
+    /// What an engine or the game's comments say of the offer, if that is what is known of it.
+    #[must_use]
+    pub fn said(&self) -> Option<Sound> {
+        let is_said = matches!(self.evidence?, Evidence::Judged | Evidence::FromGame);
+        is_said.then_some(self.sound)
+    }
+
     /// Whether this may be what is said of an offer with that verdict.
     pub(super) fn fits(&self, verdict: Verdict) -> bool {
         let by_rule = self.before.zip(self.after).map(|(before, after)| of_points(before, after));

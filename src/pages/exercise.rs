@@ -3,7 +3,7 @@
 use minijinja::{Value, context};
 use shakmaty::{Chess, EnPassantMode, Move, Position};
 
-use super::solution::{comes_to, features, judged, question, reference};
+use super::solution::{comes_to, features, introduced, judged, question, reference};
 use super::template::{curly, drawn};
 use crate::board::{Replay, destination};
 use crate::drawing::{Diagram, Way};
@@ -13,16 +13,16 @@ use crate::teaching::{Exercise, ExerciseKind};
 pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str) -> Value {
     let id = format!("exercise-{number}");
     let diagram = diagram(exercise).titled(format!("Exercise {number}"));
-    let comes_to = |verdict| comes_to(verdict, exercise.attacker);
-    let also = exercise.also.iter().map(|&(m, verdict)| {
-        context! { moves => moves(&exercise.start, &[m]), says => comes_to(verdict) }
+    let comes_to = |upshot| comes_to(upshot, exercise.attacker);
+    let also = exercise.also.iter().map(|&(m, upshot)| {
+        context! { moves => moves(&exercise.start, &[m]), says => comes_to(upshot) }
     });
     let asides = exercise.asides.iter().map(|aside| {
         let start = exercise.start_of(aside);
         context! {
             moves => moves(&start, &aside.moves),
-            says => comes_to(aside.verdict),
-            is_mistake => aside.is_mistake,
+            says => comes_to(aside.comes_to),
+            introduced => introduced(aside.role),
         }
     });
     context! {
@@ -34,7 +34,7 @@ pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str) -> Value {
         features => features(&exercise.features),
         judged => judged(exercise),
         moves => moves(&exercise.start, &exercise.line),
-        says => comes_to(exercise.verdict),
+        says => comes_to(exercise.comes_to),
         also => also.collect::<Vec<_>>(),
         asides => asides.collect::<Vec<_>>(),
         motif => curly(motif),

@@ -5,9 +5,10 @@ use shakmaty::Color;
 use super::template::{date, file_name, known};
 use crate::board::{line_in_print, line_in_san};
 use crate::drawing::name;
+use crate::engine::Points;
 use crate::hits::{JudgedHit, Verdict};
 use crate::statistics::counted as number_of;
-use crate::teaching::{Exercise, ExerciseKind, Features};
+use crate::teaching::{AsideRole, Exercise, ExerciseKind, Features, Upshot};
 
 /// What is asked, as a sentence with its stop.
 pub(super) fn sentence(exercise: &Exercise) -> String {
@@ -33,11 +34,28 @@ pub(super) fn question(exercise: &Exercise) -> String {
 /// Whether the offer works, if that was the question.
 pub(super) fn judged(exercise: &Exercise) -> Option<&'static str> {
     (exercise.kind == ExerciseKind::Judge)
-        .then(|| if exercise.is_sound() { "It works" } else { "It does not work" })
+        .then(|| if exercise.works { "It works" } else { "It does not work" })
+}
+
+/// What stands before moves that part from the solution.
+pub(super) const fn introduced(role: AsideRole) -> &'static str {
+    match role {
+        AsideRole::Reply => "Or:",
+        AsideRole::Mistake => "A mistake:",
+        AsideRole::Better => "Better:",
+    }
 }
 
 /// What a line leads to for the attacker.
-pub(super) fn comes_to(verdict: Verdict, attacker: Color) -> String {
+pub(super) fn comes_to(comes_to: Upshot, attacker: Color) -> String {
+    match comes_to {
+        Upshot::Found(verdict) => found(verdict, attacker),
+        Upshot::Judged(points) => expected(points, attacker),
+    }
+}
+
+/// What our searches found.
+fn found(verdict: Verdict, attacker: Color) -> String {
     let (side, other) = (name(attacker), name(attacker.other()));
     let pawns = |pawns: i32| {
         if pawns == 1 { "a pawn".to_owned() } else { format!("{pawns} pawns") }
@@ -49,14 +67,31 @@ pub(super) fn comes_to(verdict: Verdict, attacker: Color) -> String {
         Verdict::Level => "the material comes out level".to_owned(),
         Verdict::Draws => "a draw".to_owned(),
         Verdict::Down(loss) => format!("{side} comes out {} down", pawns(loss)),
+        Verdict::Mated(1) => format!("{other} mates"),
         Verdict::Mated(moves) => format!("{other} mates in {moves}"),
         Verdict::Open => "the fight goes on".to_owned(),
     }
 }
 
+/// What an engine expects. From which points on a side is said to be better is our choice.
+fn expected(points: Points, attacker: Color) -> String {
+    let is_ahead = points >= Points::HALF;
+    let side = if is_ahead { attacker } else { attacker.other() };
+    let own = if is_ahead { points } else { points.for_the_other_side() };
+    let (side, points) = (name(side), own.rounded());
+    match points {
+        97.. => format!("{side} is winning"),
+        90.. => format!("{side} is winning, {points} of 100 points"),
+        75.. => format!("{side} is much better, {points} of 100 points"),
+        58.. => format!("{side} is better, {points} of 100 points"),
+        51.. => format!("the chances are about even, {points} of 100 points for {side}"),
+        _ => "the chances are even".to_owned(),
+    }
+}
+
 /// The same as a sentence.
-pub(super) fn comes_to_sentence(verdict: Verdict, attacker: Color) -> String {
-    let text = comes_to(verdict, attacker);
+pub(super) fn comes_to_sentence(comes_to: Upshot, attacker: Color) -> String {
+    let text = self::comes_to(comes_to, attacker);
     let rest = text.char_indices().nth(1).map_or("", |(second, _)| &text[second..]);
     text.chars().take(1).flat_map(char::to_uppercase).collect::<String>() + rest + "."
 }

@@ -26,9 +26,9 @@ mod findings;
 
 pub use choose::{Choice, MODEL_GAMES, Shelf};
 pub use exercise::{
-    Aside, Candidate, Candidates, Class, Examiner, Exercise, ExerciseKind, ExercisePool, Features,
-    Flaw, LessonCandidates, Level, Likeness, MOST_CANDIDATES, Met, Objection, SheetChoice, Sides,
-    Stretch, Unjudged, objection,
+    Aside, AsideRole, Candidate, Candidates, Class, Examiner, Exercise, ExerciseKind, ExercisePool,
+    Features, Flaw, LessonCandidates, Level, Likeness, MOST_CANDIDATES, Met, Objection,
+    SheetChoice, Sides, Stretch, Unjudged, Upshot, advised,
 };
 pub use findings::Findings;
 pub use measured::{frequency_by_year, gains, scores_by_band};

@@ -7,10 +7,10 @@ use super::budget::Budget;
 use super::judge::{LEAST_DEPTH, OfferCase};
 use super::judgement::Outcome;
 use super::material::Weighing;
-use super::settled::{Fight, Settling, Unrest};
+use super::settled::{Fight, Settling};
 use super::value::WeighedScore;
 use crate::board::{balance, played_out};
-use crate::hits::Verdict;
+use crate::hits::{Unrest, Verdict};
 
 /// A count must come out alike at so many plies less than its depth, too.
 const PLIES_HELD: u8 = 2;

@@ -4,10 +4,11 @@ use shakmaty::{Chess, Move, Position};
 
 use super::budget::Budget;
 use super::judge::{LONGEST_MATE, OfferCase};
-use super::judgement::{DrawnBy, Outcome};
+use super::judgement::Outcome;
 use super::perpetual::{Checks, endless_in};
 use super::web::Web;
 use crate::board::played;
+use crate::hits::DrawnBy;
 
 /// Whether endless checks would follow if the other side passed is asked with so small a part of the nodes.
 const PART_FOR_A_PASS: u64 = 16;

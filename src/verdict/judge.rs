@@ -9,14 +9,13 @@ use shakmaty::{Chess, Color, Move, Position};
 
 use super::attack;
 use super::budget::Budget;
-use super::judgement::{DrawnBy, Judgement, Outcome, worst_of, worst_of_kinds};
+use super::judgement::{Judgement, Outcome, worst_of, worst_of_kinds};
 use super::mate::Prover;
 use super::material::Weigher;
-use super::settled::Unrest;
 use super::value::WeighedScore;
 use super::web::Web;
 use crate::board::{accepting, balance, played};
-use crate::hits::Verdict;
+use crate::hits::{DrawnBy, Unrest, Verdict};
 
 /// How many nodes a single search may visit. A judgement asks up to a dozen of them, most of which end
 /// early.

@@ -2,8 +2,7 @@
 
 use shakmaty::Move;
 
-use super::settled::Unrest;
-use crate::hits::Verdict;
+use crate::hits::{DrawnBy, Unrest, Verdict};
 
 /// What an offer comes to against some of the replies.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -90,15 +89,6 @@ pub(super) fn worst_of_kinds(outcomes: &[Outcome]) -> Option<Outcome> {
     };
     let is_half = holds(&worst) && !outcomes.iter().all(holds);
     Some(if is_half { worst.half_drawn() } else { worst })
-}
-
-/// Who can force a draw.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum DrawnBy {
-    /// The side that offers: each reply is met by endless checks, stalemate or mate.
-    Attacker,
-    /// The side that is offered to, by endless checks or stalemate.
-    Defender,
 }
 
 /// A move that would have been better than the offer.

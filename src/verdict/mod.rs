@@ -73,11 +73,10 @@ mod rows;
 
 pub use budget::Budget;
 pub use judge::{Effort, Judge, LEAST_DEPTH, LONGEST_MATE};
-pub use judgement::{Better, DrawnBy, Judgement, Outcome};
+pub use judgement::{Better, Judgement, Outcome};
 pub use mate::{Distance, Mate, Prover};
 pub use material::{Weigher, Weighing};
 pub use perpetual::{Checks, Perpetual, perpetual};
 pub use promise::Scout;
 pub use question::{MateAnswer, Width};
-pub use settled::Unrest;
 pub use value::WeighedScore;

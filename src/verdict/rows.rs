@@ -28,6 +28,8 @@ impl Judgement {
             is_shortest: is_mate.then_some(!overall.may_be_sooner),
             balance: overall.balance,
             depth: overall.depth,
+            unrest: overall.unrest,
+            drawn_by: overall.drawn_by,
             best_reply: line_in_san(&after, overall.reply.as_slice()),
             best_line: line_in_san(&after, &overall.line),
             if_accepted: self.accepted.as_ref().map(|outcome| outcome.verdict),

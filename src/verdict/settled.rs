@@ -12,50 +12,7 @@ use super::material::{Weigher, Weighing};
 use super::question::{MateAnswer, Width};
 use super::value::WeighedScore;
 use crate::board::{balance, cost, passed_pawns, played};
-
-/// Why a count of material proves nothing.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Unrest {
-    /// It is not deep enough.
-    Shallow,
-    /// It came out otherwise one or two plies less deep.
-    Unsteady,
-    /// A king is in check where it ends, or the side to move has no move.
-    Check,
-    /// The side that stands worse mates from there within a few moves.
-    Mate,
-    /// That side can go on to give check.
-    Checks,
-    /// The attacker, down by the count, can go on to threaten mate.
-    Attack,
-    /// That side wins a man there.
-    Men,
-    /// That side queens a pawn there.
-    Pawn,
-    /// The budget ran out before that was known.
-    Budget,
-    /// A draw is forced, but not against every reply.
-    OtherReplies,
-}
-
-impl Unrest {
-    /// Why a count proves nothing, in words behind it.
-    #[must_use]
-    pub const fn in_words(self) -> &'static str {
-        match self {
-            Unrest::Shallow => "not deep enough",
-            Unrest::Unsteady => "not the same two plies before",
-            Unrest::Check => "with a king in check there",
-            Unrest::Mate => "with mate to follow",
-            Unrest::Checks => "with checks to follow",
-            Unrest::Attack => "with mate still threatened",
-            Unrest::Men => "with a man to be won there",
-            Unrest::Pawn => "with a pawn about to queen",
-            Unrest::Budget => "which is not known to be settled",
-            Unrest::OtherReplies => "and a draw against some replies",
-        }
-    }
-}
+use crate::hits::Unrest;
 
 /// A mate that unsettles a count is at most this long, in moves.
 const MATE_MOVES: u8 = 2;

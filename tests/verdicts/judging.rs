@@ -3,10 +3,8 @@
 //! offer by one man that spoils it.
 
 use hecatomb::board::accepting;
-use hecatomb::hits::Verdict;
-use hecatomb::verdict::{
-    Better, Budget, Checks, DrawnBy, Effort, Judge, Judgement, Prover, Unrest, perpetual,
-};
+use hecatomb::hits::{DrawnBy, Unrest, Verdict};
+use hecatomb::verdict::{Better, Budget, Checks, Effort, Judge, Judgement, Prover, perpetual};
 use shakmaty::san::San;
 use shakmaty::{Chess, Position};
 

@@ -28,12 +28,16 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     let bar = Bar::counting(terminal, pool.needed() as u64);
     let choice = examiners.choose(pool, &bar)?;
     bar.end();
-    anyhow::ensure!(
-        !choice.exercises.is_empty(),
-        "could not make any: none of {} passed{}",
-        counted(drawn, "candidate"),
-        left_out(&choice)
-    );
+    let rests_on = examiners.rests_on().to_owned();
+    let ended = examiners.end(terminal);
+    if choice.exercises.is_empty() {
+        ended?;
+        anyhow::bail!(
+            "could not make any: none of {} passed{}",
+            counted(drawn, "candidate"),
+            left_out(&choice)
+        );
+    }
     let names = choice.exercises.iter().map(|exercise| &*exercise.hit.query);
     let motifs = motifs::motifs(names, &mined)?;
     let kind = options.kind;
@@ -42,13 +46,14 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
         title: options.title.as_deref().unwrap_or(kind.title()),
         exercises: &choice.exercises,
         motifs: &motifs,
-        rests_on: examiners.rests_on(),
+        rests_on: &rests_on,
         caution: mined.remarks(),
     };
     output::write(&options.out, &sheet.written(options.format())?, terminal)?;
     tell(options, &choice, drawn, terminal);
     mined.tell_left_out(terminal);
-    Ok(Ending::Done)
+    // An engine that answered nothing made the sheet poorer than it would be, and may be at fault itself.
+    ended.map(|()| Ending::Done)
 }
 
 /// Draws candidates from the judged hits of queries.

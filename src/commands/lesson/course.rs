@@ -7,8 +7,8 @@ use anyhow::Context;
 use super::found;
 use crate::advice::WithHint;
 use crate::commands::examiners::Examiners;
+use crate::commands::output;
 use crate::commands::runs::Mined;
-use crate::commands::{Ending, output};
 use crate::pages::{Course, Lesson, Listed, OtherPage, PlaceInCourse};
 use crate::query::Query;
 use crate::statistics::{Outcomes, adjust_together, counted};
@@ -83,7 +83,7 @@ pub(super) fn write_course(
     examiners: &mut Examiners<'_>,
     folder: &Folder<'_>,
     terminal: Terminal,
-) -> anyhow::Result<Ending> {
+) -> anyhow::Result<()> {
     let have_hits = |query: &&Query| mined.runs.queries().contains(&&*query.name);
     let with_hits: Vec<&Query> = queries.iter().filter(have_hits).collect();
     folder.expect_place(&with_hits)?;
@@ -126,5 +126,5 @@ pub(super) fn write_course(
         let others = counted(others.len() as u64, "other page");
         terminal.note(format!("its index also lists {others} that the folder held"));
     }
-    Ok(Ending::Done)
+    Ok(())
 }

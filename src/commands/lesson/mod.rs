@@ -29,7 +29,8 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
     if options.course {
         let folder = options.out.clone().unwrap_or_else(|| PathBuf::from("course"));
         let folder = Folder { path: &folder, replace: options.replace };
-        return write_course(&queries, &mined, &mut examiners, &folder, terminal);
+        write_course(&queries, &mined, &mut examiners, &folder, terminal)?;
+        return examiners.end(terminal).map(|()| Ending::Done);
     }
     for query in &queries {
         chosen_queries(std::slice::from_ref(&query.name), &mined.runs.queries())?;
@@ -53,7 +54,7 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
         output::write(&path, &lesson.to_html()?, terminal)?;
     }
     mined.tell_left_out(terminal);
-    Ok(Ending::Done)
+    examiners.end(terminal).map(|()| Ending::Done)
 }
 
 /// The queries that are asked for, or those of the runs that are known here; problems are shown.

@@ -1,23 +1,19 @@
 //! What an engine that speaks UCI says about offers that no proof decides.
 
-use std::collections::BTreeMap;
-use std::ops::ControlFlow;
-use std::path::Path;
 use std::sync::atomic::AtomicBool;
 
-use anyhow::Context;
 use serde::{Deserialize, Serialize};
 use shakmaty::{Chess, Move};
 
 use super::judges::OfferTask;
-use crate::advice::WithHint;
 use crate::board::{line_in_san, played};
+use crate::commands::consultation::{Consultation, Matter};
 use crate::engine::{
-    Engine, EngineFault, EngineOption, Evaluated, OfferMade, Points, Program, Question, Score, Team,
+    Engine, EngineFault, EngineOption, Evaluated, OfferMade, Points, Program, Question, Score,
 };
 use crate::hits::{Advice, Judged, Opinion};
 use crate::mining::Evaluation;
-use crate::terminal::{Terminal, counted, grouped};
+use crate::terminal::Terminal;
 use crate::work::ThreadsRefused;
 
 /// Which engine was asked, and how: what must be the same for a run to be resumed.
@@ -31,15 +27,8 @@ pub(super) struct EngineTerms {
 
 /// A program that is asked in the whole run.
 pub(super) struct Adviser<'p> {
-    team: Team<'p>,
-    path: &'p Path,
+    consultation: Consultation<'p>,
     pub(super) terms: EngineTerms,
-    /// How many offers it was asked about, and about how many it answered.
-    asked: u64,
-    answered: u64,
-    /// How many answers failed by the kind of fault.
-    failed: BTreeMap<&'static str, u64>,
-    first_fault: Option<EngineFault>,
 }
 
 impl<'p> Adviser<'p> {
@@ -49,17 +38,15 @@ impl<'p> Adviser<'p> {
         threads: usize,
         stop: &'p AtomicBool,
     ) -> anyhow::Result<Adviser<'p>> {
-        let mut team = Team::new(program, threads, stop);
-        let failed = || format!("`{}` can't be asked", program.path.display());
-        let name = team.name().with_context(failed)?;
+        let consultation = Consultation::begin(program, threads, stop)?;
+        let name = consultation.name.clone();
         let written = |option: &EngineOption| match &option.value {
             Some(value) => format!("{}={value}", option.name),
             None => option.name.clone(),
         };
         let options = program.options.iter().map(written).collect();
         let terms = EngineTerms { name, nodes: program.nodes, options };
-        let (path, failed) = (&*program.path, BTreeMap::new());
-        Ok(Adviser { team, path, terms, asked: 0, answered: 0, failed, first_fault: None })
+        Ok(Adviser { consultation, terms })
     }
 
     /// Asks about offers until it is interrupted; the answers come in order.
@@ -72,23 +59,8 @@ impl<'p> Adviser<'p> {
                 OfferMade::new(task.pos.clone(), task.offer).expect("a task holds a legal move");
             offer.evaluate(engine)
         };
-        let mut answers = Vec::with_capacity(tasks.len());
-        let take = |_: &&OfferTask, answer| {
-            answers.push(answer);
-            ControlFlow::Continue(())
-        };
-        self.team.ask(tasks.iter(), ask, take)?;
-        self.asked += answers.len() as u64;
-        for answer in &answers {
-            match answer {
-                Ok(_) => self.answered += 1,
-                Err(fault) => {
-                    *self.failed.entry(fault.kind()).or_default() += 1;
-                    self.first_fault.get_or_insert_with(|| fault.clone());
-                }
-            }
-        }
-        Ok(answers)
+        let answers = self.consultation.ask(tasks.iter(), ask)?;
+        Ok(answers.into_iter().map(|(_, answer)| answer).collect())
     }
 
     /// What it expects of positions for the side that moved last, if it answers; of the first of them if it is
@@ -100,12 +72,8 @@ impl<'p> Adviser<'p> {
         let ask = |engine: &mut Engine<'_>, question: &&Question| {
             Ok(engine.evaluate(question)?.for_the_other_side().points)
         };
-        let mut points = Vec::new();
-        self.team.ask(questions, ask, |_, answer| {
-            points.push(answer.ok());
-            ControlFlow::Continue(())
-        })?;
-        Ok(points)
+        let answers = self.consultation.ask_aside(questions, ask)?;
+        Ok(answers.into_iter().map(|(_, answer)| answer.ok()).collect())
     }
 
     /// Ends the program, and tells how many answers failed.
@@ -114,35 +82,9 @@ impl<'p> Adviser<'p> {
     ///
     /// If it answered about no offer, or was given up because it kept everybody waiting.
     pub(super) fn end(self, terminal: Terminal) -> anyhow::Result<()> {
-        let given_up = self.team.given_up().cloned();
-        self.team.end();
-        let Some(first) = self.first_fault else { return Ok(()) };
-        let (path, offers) = (self.path.display(), counted(self.asked, "offer"));
-        let failed = in_words(&self.failed);
-        if let Some(fault) = given_up {
-            let left = self.asked - self.answered;
-            let left = format!("{} of {offers} have no answer ({failed})", grouped(left));
-            let error = anyhow::anyhow!("`{path}` was given up, since it {fault}; {left}");
-            return Err(error
-                .hint("give it longer with --engine-patience, or ask for fewer --engine-nodes"));
-        }
-        if self.answered == 0 {
-            let error =
-                anyhow::anyhow!("`{path}` answered none of {offers} ({failed}): it {first}");
-            return Err(error.hint("once it answers, ask it again with --replace"));
-        }
-        let left = grouped(self.asked - self.answered);
-        terminal.note(format!(
-            "`{path}` gave no answer on {left} of {offers} ({failed}); the first time, it {first}"
-        ));
-        Ok(())
+        let hint = "once it answers, ask it again with --replace";
+        self.consultation.end(&Matter { one: "offer", hint }, terminal)
     }
-}
-
-/// Kinds of faults with how often each came: `2 out of time, 1 ended`.
-fn in_words(failed: &BTreeMap<&'static str, u64>) -> String {
-    let kinds = failed.iter().map(|(kind, times)| format!("{} {kind}", grouped(*times)));
-    kinds.collect::<Vec<_>>().join(", ")
 }
 
 /// What a program answered about an offer, in the words of tables.

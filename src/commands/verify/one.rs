@@ -8,8 +8,9 @@ use shakmaty::{Chess, Move, Position};
 use super::proof_tree::proof;
 use super::{VerifyOptions, asked};
 use crate::board::{SacrificeKind, balance, cost, line_in_san, played, read_move, read_position};
+use crate::commands::consultation::Consultation;
 use crate::commands::stop_on_interrupt;
-use crate::engine::{Engine, OfferMade, Program};
+use crate::engine::{OfferMade, Program};
 use crate::hits::{Circumstances, Evidence, Sound, Verdict, VerdictRecord};
 use crate::terminal::grouped;
 use crate::verdict::{Better, Judge, Judgement, Outcome};
@@ -45,11 +46,9 @@ fn weighed(
 ) -> anyhow::Result<VerdictRecord> {
     let program = program.filter(|_| !matches!(judgement.overall.verdict, Verdict::Mates(_)));
     let Some(program) = program else { return Ok(judgement.record(pos, offer)) };
-    let failed = || format!("`{}` can't be asked", program.path.display());
-    let mut engine = Engine::start(program, stop_on_interrupt()?).with_context(failed)?;
     let made = OfferMade::new(pos.clone(), offer).context("the offer is not legal")?;
-    let answer = Ok(made.evaluate(&mut engine).with_context(failed)?);
-    engine.end();
+    let consultation = Consultation::begin(program, 1, stop_on_interrupt()?)?;
+    let answer = Ok(consultation.ask_once(|engine| made.evaluate(engine))?);
     let mut record = judgement.record_of_searches(pos, offer);
     record.opinion = Some(asked::opinion(pos, offer, &answer));
     let judged = answer.as_ref().ok().map(asked::judged);

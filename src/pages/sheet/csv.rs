@@ -5,7 +5,7 @@ use shakmaty::fen::Fen;
 
 use super::SheetOfExercises;
 use crate::board::{line_in_print, line_in_san};
-use crate::pages::solution::{comes_to, judged, reference, sentence};
+use crate::pages::solution::{comes_to, introduced, judged, reference, sentence};
 use crate::tables::{csv_text, guarded};
 use crate::teaching::Exercise;
 
@@ -42,19 +42,19 @@ fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> [Str
 
 /// The whole answer in one text.
 fn answer(exercise: &Exercise) -> String {
-    let comes_to = |verdict| comes_to(verdict, exercise.attacker);
+    let comes_to = |upshot| comes_to(upshot, exercise.attacker);
     let mut parts: Vec<String> =
         judged(exercise).map(|word| format!("{word}.")).into_iter().collect();
     let line = line_in_print(&exercise.start, &exercise.line);
-    parts.push(format!("{line}: {}.", comes_to(exercise.verdict)));
-    for &(m, verdict) in &exercise.also {
+    parts.push(format!("{line}: {}.", comes_to(exercise.comes_to)));
+    for &(m, upshot) in &exercise.also {
         let san = line_in_print(&exercise.start, &[m]);
-        parts.push(format!("Also correct: {san} ({}).", comes_to(verdict)));
+        parts.push(format!("Also correct: {san} ({}).", comes_to(upshot)));
     }
     for aside in &exercise.asides {
-        let lead = if aside.is_mistake { "A mistake:" } else { "Or:" };
+        let lead = introduced(aside.role);
         let moves = line_in_print(&exercise.start_of(aside), &aside.moves);
-        parts.push(format!("{lead} {moves} ({}).", comes_to(aside.verdict)));
+        parts.push(format!("{lead} {moves} ({}).", comes_to(aside.comes_to)));
     }
     parts.join(" ")
 }

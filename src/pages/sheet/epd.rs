@@ -10,7 +10,7 @@ use crate::board::line_in_san;
 use crate::hits::Verdict;
 use crate::pages::solution::{comes_to_sentence, sentence};
 use crate::pages::template::file_name;
-use crate::teaching::{Exercise, ExerciseKind};
+use crate::teaching::{Exercise, ExerciseKind, Upshot};
 
 /// A string is shorter than this, in bytes.
 const LONGEST: usize = 255;
@@ -22,8 +22,10 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
 /// The position, then the operations in ASCII order of their names.
 fn line(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> String {
     let epd = Epd::from_position(&exercise.start, EnPassantMode::Legal);
-    let mate = match exercise.verdict {
-        Verdict::Mates(moves) if exercise.kind != ExerciseKind::Defend => Some(moves.to_string()),
+    let mate = match exercise.comes_to {
+        Upshot::Found(Verdict::Mates(moves)) if exercise.kind != ExerciseKind::Defend => {
+            Some(moves.to_string())
+        }
         _ => None,
     };
     let hit = &exercise.hit;
@@ -33,7 +35,7 @@ fn line(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> String {
         "{}: {} {} Level {}. {}",
         exercise.kind.word(),
         sentence(exercise),
-        comes_to_sentence(exercise.verdict, exercise.attacker),
+        comes_to_sentence(exercise.comes_to, exercise.attacker),
         exercise.level.0,
         sheet.motif_title(exercise)
     );

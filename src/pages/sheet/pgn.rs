@@ -8,7 +8,7 @@ use crate::board::Replay;
 use crate::pages::pgn::{GOOD, MISTAKE, Movetext, tags};
 use crate::pages::solution::{comes_to, comes_to_sentence, features, judged, sentence};
 use crate::pages::template::file_name;
-use crate::teaching::{Aside, Exercise};
+use crate::teaching::{Aside, AsideRole, Exercise};
 
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
     let games = sheet.exercises.iter().zip(1..).map(|(exercise, number)| {
@@ -42,20 +42,24 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
             }
         }
         if index + 1 == exercise.line.len() {
-            text.comment(&comes_to_sentence(exercise.verdict, exercise.attacker));
+            text.comment(&comes_to_sentence(exercise.comes_to, exercise.attacker));
         }
         if index == 0 {
-            for &(m, verdict) in &exercise.also {
+            for &(m, upshot) in &exercise.also {
                 let moves = vec![m];
-                let also = Aside { at: 0, moves, verdict, is_mistake: false };
-                let comes_to = comes_to(verdict, exercise.attacker);
+                let also = Aside { at: 0, moves, comes_to: upshot, role: AsideRole::Reply };
+                let comes_to = comes_to(upshot, exercise.attacker);
                 let comment = format!("Also correct: {comes_to}.");
                 text.variation(&variation(&also), Some(GOOD), &comment);
             }
         }
         for aside in exercise.asides.iter().filter(|aside| aside.at == index) {
-            let nag = aside.is_mistake.then_some(MISTAKE);
-            let comes_to = comes_to_sentence(aside.verdict, exercise.attacker);
+            let nag = match aside.role {
+                AsideRole::Reply => None,
+                AsideRole::Mistake => Some(MISTAKE),
+                AsideRole::Better => Some(GOOD),
+            };
+            let comes_to = comes_to_sentence(aside.comes_to, exercise.attacker);
             text.variation(&variation(aside), nag, &comes_to);
         }
     }

@@ -6,8 +6,9 @@ use sha2::{Digest, Sha256};
 use shakmaty::{Chess, Color, Move, Position};
 
 use super::kind::ExerciseKind;
-use super::worth::{CLEAR, worth};
-use crate::hits::{CellTrouble, Evidence, JudgedHit, Sound, Verdict, VerdictRecord};
+use super::worth::{CLEAR, MISTAKE, worth};
+use crate::engine::Points;
+use crate::hits::{CellTrouble, JudgedHit, LOST_UNDER, Sound, Verdict, VerdictRecord};
 
 /// An offer that its verdict makes fit for a kind of exercise.
 #[derive(Clone, Debug)]
@@ -50,30 +51,31 @@ impl Class {
         if !hit.is_sacrifice() {
             return None;
         }
-        let (overall, sound) = (worth(record.verdict), record.sound());
+        let overall = worth(record.verdict);
         // What an engine or the game's comments deny is not asked.
-        let is_denied = is_said(record).is_some_and(|said| said != Sound::Yes);
+        let is_denied = record.worth.said().is_some_and(|said| said != Sound::Yes);
         // A chance that nobody took is shown only if it beats what was played.
         let is_shown = hit.is_played() || hit.is_missed_chance();
         let is_sound = overall.is_some_and(|worth| worth >= CLEAR) && !is_denied && is_shown;
-        // A count alone never says that an offer fails.
-        let is_unsound = overall.is_some_and(|worth| worth <= -CLEAR) && sound == Sound::No;
         let is_best = record.is_best == Some(true);
         let against = |verdict: Option<Verdict>| verdict.and_then(worth);
         let wins_if_accepted = against(record.if_accepted).is_some_and(|worth| worth >= CLEAR);
+        let works = record.sound() == Sound::Yes && is_shown;
         let fits = match kind {
             ExerciseKind::Find => is_sound && is_best,
-            ExerciseKind::Judge => (is_sound && is_best) || is_unsound,
+            ExerciseKind::Judge => works || fails(record),
             ExerciseKind::Continue => is_sound && wins_if_accepted,
             ExerciseKind::Defend => {
-                let may_decline = record.if_declined.is_some() && sound != Sound::Yes;
+                let may_decline = record.if_declined.is_some() && record.sound() != Sound::Yes;
                 let left = against(record.if_declined);
-                wins_if_accepted && may_decline && left.is_none_or(|worth| worth < CLEAR)
+                let is_not_to_be_taken =
+                    wins_if_accepted && may_decline && left.is_none_or(|worth| worth < CLEAR);
+                is_not_to_be_taken || may_be_defended(record)
             }
         };
         let is_white = (hit.view.attacker == Color::White) != (kind == ExerciseKind::Defend);
         // Only where half must fail does it matter what works.
-        let is_sound = is_sound || kind != ExerciseKind::Judge;
+        let is_sound = works || kind != ExerciseKind::Judge;
         fits.then_some(Class { is_sound, is_white })
     }
 
@@ -86,10 +88,18 @@ impl Class {
     }
 }
 
-/// What an engine or the game's comments say of an offer, if the verdict rests on them.
-fn is_said(record: &VerdictRecord) -> Option<Sound> {
-    let evidence = record.worth.evidence?;
-    matches!(evidence, Evidence::Judged | Evidence::FromGame).then_some(record.worth.sound)
+/// Whether an offer is known to fail clearly: it is mated, or throws away what makes a mistake. A count alone never
+/// says so.
+fn fails(record: &VerdictRecord) -> bool {
+    let is_mated = matches!(record.verdict, Verdict::Mated(_));
+    let is_mistake = record.worth.loss().is_some_and(|loss| loss >= MISTAKE);
+    record.sound() == Sound::No && (is_mated || is_mistake)
+}
+
+/// Whether an engine or the game's comments leave the defender something to be found.
+fn may_be_defended(record: &VerdictRecord) -> bool {
+    let left = record.worth.after.map(Points::for_the_other_side);
+    record.worth.said().is_some() && left.is_some_and(|left| left >= LOST_UNDER)
 }
 
 /// The lot of a hit: its offer, whatever query found it, as a pseudo-random number. Each seed counts the

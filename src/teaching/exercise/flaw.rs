@@ -1,5 +1,7 @@
 //! Why a position is left out.
 
+use super::objection::Objection;
+
 /// Why a position is left out.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum Flaw {
@@ -16,7 +18,7 @@ pub enum Flaw {
     /// Another move is nearly as good, or it is not clear whether it is.
     Close,
     /// An engine contradicts it.
-    Contradicted,
+    Contradicted(Objection),
     /// It rests on more than proofs and clear gains, and no engine was asked.
     Unasked,
     /// The engine that was asked had no answer.
@@ -44,7 +46,7 @@ impl Flaw {
             Flaw::Several => "with too many correct moves",
             Flaw::Plain => "where simply taking something wins",
             Flaw::Close => "with another move nearly as good",
-            Flaw::Contradicted => "that the engine contradicts",
+            Flaw::Contradicted(objection) => objection.in_words(),
             Flaw::Unasked => "that only an engine could vouch for",
             Flaw::Unanswered => "on which the engine had no answer",
             Flaw::Level => "of another level",

@@ -9,7 +9,7 @@ pub enum ExerciseKind {
     Judge,
     /// Find the move that justifies the offer once it is accepted.
     Continue,
-    /// Find the best reply where accepting is a mistake.
+    /// Find the one good reply: to accept, and with which man, or not to.
     Defend,
 }
 
@@ -25,6 +25,12 @@ impl ExerciseKind {
         }
     }
 
+    /// Whether an engine may make an exercise where our own searches make none.
+    #[must_use]
+    pub const fn may_rest_on_an_engine(self) -> bool {
+        matches!(self, ExerciseKind::Judge | ExerciseKind::Defend)
+    }
+
     /// The title of a sheet of such exercises.
     #[must_use]
     pub const fn title(self) -> &'static str {
@@ -32,7 +38,7 @@ impl ExerciseKind {
             ExerciseKind::Find => "Find the offer",
             ExerciseKind::Judge => "Does it work?",
             ExerciseKind::Continue => "Accepted: what now?",
-            ExerciseKind::Defend => "Do not take it",
+            ExerciseKind::Defend => "The best defence",
         }
     }
 
@@ -41,8 +47,8 @@ impl ExerciseKind {
     pub const fn caution(self) -> &'static str {
         match self {
             ExerciseKind::Judge => {
-                "Here an offer does not work if it runs into mate, or if it ends at least two pawns down and \
-                 an engine says that it fails."
+                "Here an offer works if it leaves its side better, and no other move leaves that side clearly more; \
+                 it does not work if it runs into mate, or throws away what another move keeps."
             }
             _ => "",
         }
@@ -64,8 +70,9 @@ impl ExerciseKind {
                 "The offer was accepted. Find the move that justifies it, and what follows."
             }
             ExerciseKind::Defend => {
-                "Something was just offered. Taking it is the natural reply, but a mistake. Find the \
-                 best reply."
+                "Something is offered, or was just taken. One reply is clearly better than all others. Find it: \
+                 is the offer to be taken, and with which man? Where does the king go? Say what is wrong with the \
+                 others."
             }
         }
     }

@@ -1,4 +1,5 @@
-//! Exercises: positions with a proved solution, chosen from tables of judged hits.
+//! Exercises: positions with a solution that is proved, or that an engine vouches for, chosen from tables of
+//! judged hits.
 //!
 //! ```text
 //! hits ──> candidates ──> proof ──> grade ──> selection
@@ -19,12 +20,20 @@ mod worth;
 mod moves;
 // Why a position is left out.
 mod flaw;
-// What an engine says against an exercise.
-mod objection;
-// The searches that prove a solution.
-mod proof;
 // How hard an exercise is.
 mod grade;
+// What moves come to.
+mod upshot;
+// What was found out about a position.
+mod solution;
+// The searches that prove a solution.
+mod proof;
+// An engine and what it answered.
+mod hearing;
+// What it says against an exercise.
+mod objection;
+// Exercises that rest on it.
+mod advised;
 // Which positions are too much the same.
 mod likeness;
 // Which exercises make up a sheet.
@@ -39,6 +48,7 @@ use shakmaty::{Chess, Color, Move, Position};
 use crate::board::{balance, played_out};
 use crate::hits::{JudgedHit, Verdict};
 
+pub use advised::advised;
 pub use candidate::{Candidate, Class};
 pub use candidates::{Candidates, MOST_CANDIDATES, Met, Sides, Unjudged};
 pub use flaw::Flaw;
@@ -46,14 +56,16 @@ pub use for_lesson::LessonCandidates;
 pub use grade::{Features, Level};
 pub use kind::ExerciseKind;
 pub use likeness::Likeness;
-pub use objection::{Objection, objection};
+pub use objection::Objection;
 pub use pool::{ExercisePool, SheetChoice};
 pub use proof::Examiner;
+pub use upshot::Upshot;
 
 /// A count of at least so many pawns is believed without an engine's word.
 const CLEAR_GAIN: i32 = 3;
 
-/// A position to solve, with its solution.
+/// A position to solve, with its solution. What that rests on is told by what it comes to: mates and draws are
+/// proved, all else is counted, and an engine vouches for it unless it [stands alone](Exercise::stands_alone).
 #[derive(Clone, Debug)]
 pub struct Exercise {
     /// What is asked.
@@ -67,19 +79,21 @@ pub struct Exercise {
     pub start: Chess,
     /// Who offers, or has offered.
     pub attacker: Color,
-    /// The solution, or for [`ExerciseKind::Judge`] the offer and what proves or refutes it.
+    /// The solution, or for [`ExerciseKind::Judge`] the offer and what confirms or refutes it.
     pub line: Vec<Move>,
-    /// What the solution comes to for the attacker, on the position before the offer.
-    pub verdict: Verdict,
+    /// What the solution comes to.
+    pub comes_to: Upshot,
+    /// Whether the offer works; true if that is not the question.
+    pub works: bool,
     /// Other first moves that are as correct, and what they come to.
-    pub also: Vec<(Move, Verdict)>,
+    pub also: Vec<(Move, Upshot)>,
     /// What else may be played.
     pub asides: Vec<Aside>,
     /// What the level depends on.
     pub features: Features,
     /// How hard it is.
     pub level: Level,
-    /// How many positions the proof looked at.
+    /// How many positions were looked at: by our own searches, or by the engine if it rests on that.
     pub nodes: u64,
     /// The lot of its candidate: a pseudo-random number.
     pub lot: u64,
@@ -101,38 +115,48 @@ pub struct Aside {
     pub at: usize,
     /// The moves.
     pub moves: Vec<Move>,
-    /// What they come to for the attacker.
-    pub verdict: Verdict,
-    /// Whether the first of them is a mistake.
-    pub is_mistake: bool,
+    /// What they come to.
+    pub comes_to: Upshot,
+    /// Why they are shown.
+    pub role: AsideRole,
+}
+
+/// Why moves that part from the solution are shown.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum AsideRole {
+    /// Another reply to the solution, and the answer to it.
+    Reply,
+    /// A mistake, and what refutes it.
+    Mistake,
+    /// What should be played instead of an offer that fails.
+    Better,
 }
 
 impl Exercise {
-    /// Whether the offer works: it mates, or comes out ahead.
-    #[must_use]
-    pub fn is_sound(&self) -> bool {
-        self.verdict.is_ahead()
-    }
-
     /// Whether it rests on proofs and clear gains alone, and so may be shown without an engine's word.
     #[must_use]
     pub fn stands_alone(&self) -> bool {
         // Winning a piece while two down proves little.
         let before = balance(&self.lead.start, self.attacker);
-        let verdicts = std::iter::once(self.verdict)
-            .chain(self.also.iter().map(|&(_, verdict)| verdict))
-            .chain(self.asides.iter().map(|aside| aside.verdict));
-        verdicts.into_iter().all(|verdict| match verdict {
-            Verdict::Mates(_) | Verdict::Mated(_) | Verdict::Draws => true,
-            Verdict::Gains(pawns) => pawns >= CLEAR_GAIN && before + pawns > 0,
-            Verdict::Level | Verdict::Down(_) | Verdict::Open => false,
+        self.upshots().all(|comes_to| match comes_to {
+            Upshot::Found(Verdict::Mates(_) | Verdict::Mated(_) | Verdict::Draws) => true,
+            Upshot::Found(Verdict::Gains(pawns)) => pawns >= CLEAR_GAIN && before + pawns > 0,
+            Upshot::Found(Verdict::Level | Verdict::Down(_) | Verdict::Open)
+            | Upshot::Judged(_) => false,
         })
+    }
+
+    /// All that is said of what its moves come to.
+    fn upshots(&self) -> impl Iterator<Item = Upshot> {
+        std::iter::once(self.comes_to)
+            .chain(self.also.iter().map(|&(_, comes_to)| comes_to))
+            .chain(self.asides.iter().map(|aside| aside.comes_to))
     }
 
     /// Whether the solution's first move is right; an offer that is to be judged and fails is not.
     #[must_use]
     pub fn is_first_right(&self) -> bool {
-        self.kind != ExerciseKind::Judge || self.is_sound()
+        self.kind != ExerciseKind::Judge || self.works
     }
 
     /// The position in which other moves are played.

@@ -1,9 +1,9 @@
 //! Lines of moves: where their point is made.
 
-use shakmaty::{Chess, Color, Move, Position};
+use shakmaty::{Chess, Color, Move, Position, Role};
 
 use super::worth::CLEAR;
-use crate::board::{Replay, balance, played_out};
+use crate::board::{Replay, accepting, balance, pawns, played_out};
 
 /// The line up to where its count of material is reached and nothing is being exchanged: what is played
 /// after that proves no more. At least the first move is left.
@@ -11,7 +11,7 @@ pub(super) fn settled(start: &Chess, line: &[Move]) -> Vec<Move> {
     let replay = Replay::of(start, line);
     let balance_after = |index: usize| balance(&replay.positions[index + 1], start.turn());
     let Some(last) = line.len().checked_sub(1) else { return Vec::new() };
-    let counts = |index: usize| counts(line[index]);
+    let counts = |index: usize| is_material(line[index]);
     let is_reached = |index: usize| balance_after(index) == balance_after(last);
     let is_quiet = |index: usize| index == last || !counts(index + 1);
     // An offer is not settled before it is answered.
@@ -31,14 +31,20 @@ pub(super) fn decisive<'l>(start: &Chess, line: &'l [Move], right: Color, lead: 
     let is_ahead = |pos: &Chess| balance(pos, right) - lead >= CLEAR;
     let after = &replay.positions[1..];
     let from = after.iter().rposition(|pos| !is_ahead(pos)).map_or(0, |last| last + 1);
-    let is_quiet = |index: usize| line.get(index + 1).is_none_or(|&m| !counts(m));
+    let is_quiet = |index: usize| line.get(index + 1).is_none_or(|&m| !is_material(m));
     // An offer decides nothing before it is answered.
     let end = (from.max(1)..line.len()).find(|&index| is_quiet(index));
     end.map_or(line, |end| &line[..=end])
 }
 
+/// The move that takes what is offered: with the king if it can, else with the least man.
+pub(super) fn taker(pos: &Chess, offer: Move) -> Option<Move> {
+    let takers = accepting(pos, offer);
+    takers.into_iter().min_by_key(|m| (m.role() != Role::King, pawns(m.role())))
+}
+
 /// Whether a move changes the material.
-fn counts(m: Move) -> bool {
+pub(super) fn is_material(m: Move) -> bool {
     m.is_capture() || m.is_promotion()
 }
 

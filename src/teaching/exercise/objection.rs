@@ -4,18 +4,16 @@
 //! engine: the solution, the other correct moves and that there are no more of them, what is called a
 //! mistake, and every move of the lines.
 
-use std::collections::HashMap;
-
 use shakmaty::{Chess, Color, Move, Position};
 
+use super::hearing::Hearing;
 use super::kind::ExerciseKind;
-use super::{Aside, Exercise};
+use super::upshot::Upshot;
+use super::worth::MISTAKE;
+use super::{Aside, AsideRole, Exercise};
 use crate::board::played;
-use crate::engine::Points;
+use crate::engine::{EngineEvaluation, Points};
 use crate::hits::{LOSS, LOST_UNDER, SOUND_FROM, Verdict};
-
-/// A mistake loses at least this.
-const MISTAKE: Points = Points::of(20);
 
 /// What an engine says against an exercise.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -30,17 +28,28 @@ pub enum Objection {
     Line,
 }
 
-/// What is said against an exercise by whoever answers: `ask` tells what a position is worth to its side
-/// to move if some first moves may not be played; nothing if no other is left.
-///
-/// # Errors
-///
-/// What `ask` says.
-pub fn objection<F>(
+impl Objection {
+    /// The objection in words, after a number of exercises.
+    #[must_use]
+    pub const fn in_words(self) -> &'static str {
+        match self {
+            Objection::Solution => "whose solution the engine contradicts",
+            Objection::Others => "where the engine finds other moves as good",
+            Objection::Mistake => "whose mistake is none to the engine",
+            Objection::Line => "with a line that the engine contradicts",
+        }
+    }
+}
+
+/// What is said against an exercise.
+pub(super) fn objection<F, A>(
     exercise: &Exercise,
-    ask: impl FnMut(&Chess, &[Move]) -> Result<Option<Points>, F>,
-) -> Result<Option<Objection>, F> {
-    let mut hearing = Hearing { exercise, ask, known: HashMap::new() };
+    hearing: &mut Hearing<A>,
+) -> Result<Option<Objection>, F>
+where
+    A: FnMut(&Chess, &[Move]) -> Result<Option<EngineEvaluation>, F>,
+{
+    let mut hearing = OneHeard { exercise, hearing };
     if let Some(objection) = hearing.on_first_moves()? {
         return Ok(Some(objection));
     }
@@ -48,42 +57,39 @@ pub fn objection<F>(
 }
 
 /// An exercise before an engine.
-struct Hearing<'e, A> {
+struct OneHeard<'e, A> {
     exercise: &'e Exercise,
-    ask: A,
-    /// What was asked before.
-    known: HashMap<Chess, Points>,
+    hearing: &'e mut Hearing<A>,
 }
 
-impl<F, A: FnMut(&Chess, &[Move]) -> Result<Option<Points>, F>> Hearing<'_, A> {
-    /// What a position is worth to the side that has just moved there.
-    fn worth(&mut self, after: &Chess) -> Result<Points, F> {
-        if let Some(&known) = self.known.get(after) {
-            return Ok(known);
+impl<F, A> OneHeard<'_, A>
+where
+    A: FnMut(&Chess, &[Move]) -> Result<Option<EngineEvaluation>, F>,
+{
+    /// What a move is worth to the side that plays it: all if it mates by proof.
+    fn worth_of(&mut self, pos: &Chess, m: Move, comes_to: Upshot) -> Result<Points, F> {
+        match (comes_to, pos.turn() == self.exercise.attacker) {
+            (Upshot::Found(Verdict::Mates(_)), true)
+            | (Upshot::Found(Verdict::Mated(_)), false) => Ok(Points::ALL),
+            (Upshot::Found(Verdict::Mates(_)), false)
+            | (Upshot::Found(Verdict::Mated(_)), true) => Ok(Points::NONE),
+            _ => self.hearing.worth(&played(pos, m)),
         }
-        // Whoever can't move at all is mated or stalemated, which every engine knows.
-        let points = (self.ask)(after, &[])?.unwrap_or(Points::HALF).for_the_other_side();
-        self.known.insert(after.clone(), points);
-        Ok(points)
     }
 
-    /// What a move is worth to the side that plays it: all if it mates by proof.
-    fn worth_of(&mut self, pos: &Chess, m: Move, verdict: Verdict) -> Result<Points, F> {
-        let attacker = self.exercise.attacker;
-        match (verdict, pos.turn() == attacker) {
-            (Verdict::Mates(_), true) | (Verdict::Mated(_), false) => Ok(Points::ALL),
-            (Verdict::Mates(_), false) | (Verdict::Mated(_), true) => Ok(Points::NONE),
-            _ => self.worth(&played(pos, m)),
-        }
+    /// What the best move is worth, some excepted.
+    fn best(&mut self, without: &[Move]) -> Result<Option<Points>, F> {
+        let best = self.hearing.best(&self.exercise.start, without)?;
+        Ok(best.map(|best| best.points))
     }
 
     fn on_first_moves(&mut self) -> Result<Option<Objection>, F> {
         let exercise = self.exercise;
         let start = &exercise.start;
         let Some(&first) = exercise.line.first() else { return Ok(Some(Objection::Line)) };
-        let worth = self.worth_of(start, first, exercise.verdict)?;
+        let worth = self.worth_of(start, first, exercise.comes_to)?;
         if !exercise.is_first_right() {
-            let best = (self.ask)(start, &[first])?.unwrap_or(Points::NONE);
+            let best = self.best(&[first])?.unwrap_or(Points::NONE);
             let is_mistake = best >= LOST_UNDER && best.over(worth) >= MISTAKE;
             return Ok((!is_mistake).then_some(Objection::Mistake));
         }
@@ -91,8 +97,8 @@ impl<F, A: FnMut(&Chess, &[Move]) -> Result<Option<Points>, F>> Hearing<'_, A> {
             return Ok(Some(Objection::Solution));
         }
         let mut named = vec![first];
-        for &(also, verdict) in &exercise.also {
-            if worth.over(self.worth_of(start, also, verdict)?) >= LOSS {
+        for &(also, comes_to) in &exercise.also {
+            if worth.over(self.worth_of(start, also, comes_to)?) >= LOSS {
                 return Ok(Some(Objection::Others));
             }
             named.push(also);
@@ -102,13 +108,13 @@ impl<F, A: FnMut(&Chess, &[Move]) -> Result<Option<Points>, F>> Hearing<'_, A> {
             ExerciseKind::Judge => other.over(worth) >= LOSS,
             _ => worth.over(other) < LOSS,
         };
-        if (self.ask)(start, &named)?.is_some_and(is_other_as_good) {
+        if self.best(&named)?.is_some_and(is_other_as_good) {
             return Ok(Some(Objection::Others));
         }
-        for aside in exercise.asides.iter().filter(|aside| aside.is_mistake) {
+        for aside in exercise.asides.iter().filter(|aside| aside.role == AsideRole::Mistake) {
             let pos = exercise.start_of(aside);
             let Some(&mistake) = aside.moves.first() else { continue };
-            if worth.over(self.worth_of(&pos, mistake, aside.verdict)?) < MISTAKE {
+            if worth.over(self.worth_of(&pos, mistake, aside.comes_to)?) < MISTAKE {
                 return Ok(Some(Objection::Mistake));
             }
         }
@@ -119,11 +125,15 @@ impl<F, A: FnMut(&Chess, &[Move]) -> Result<Option<Points>, F>> Hearing<'_, A> {
         let exercise = self.exercise;
         let solver = exercise.side();
         let right = if exercise.is_first_right() { solver } else { solver.other() };
-        if !self.does_line_hold(&exercise.start, &exercise.line, right, exercise.verdict)? {
+        if !self.does_line_hold(&exercise.start, &exercise.line, right, exercise.comes_to)? {
             return Ok(false);
         }
         for aside in &exercise.asides {
-            let right = if aside.is_mistake { solver.other() } else { right };
+            let right = match aside.role {
+                AsideRole::Reply => right,
+                AsideRole::Mistake => solver.other(),
+                AsideRole::Better => solver,
+            };
             if !self.does_aside_hold(aside, right)? {
                 return Ok(false);
             }
@@ -133,7 +143,7 @@ impl<F, A: FnMut(&Chess, &[Move]) -> Result<Option<Points>, F>> Hearing<'_, A> {
 
     fn does_aside_hold(&mut self, aside: &Aside, right: Color) -> Result<bool, F> {
         let pos = self.exercise.start_of(aside);
-        self.does_line_hold(&pos, &aside.moves, right, aside.verdict)
+        self.does_line_hold(&pos, &aside.moves, right, aside.comes_to)
     }
 
     /// Whether a line keeps for one side what that side has after the first move, and whether the other
@@ -143,9 +153,9 @@ impl<F, A: FnMut(&Chess, &[Move]) -> Result<Option<Points>, F>> Hearing<'_, A> {
         start: &Chess,
         line: &[Move],
         right: Color,
-        verdict: Verdict,
+        comes_to: Upshot,
     ) -> Result<bool, F> {
-        if matches!(verdict, Verdict::Mates(_) | Verdict::Mated(_)) {
+        if comes_to.is_mate() {
             return Ok(true);
         }
         let mut pos = start.clone();
@@ -153,7 +163,7 @@ impl<F, A: FnMut(&Chess, &[Move]) -> Result<Option<Points>, F>> Hearing<'_, A> {
         for &m in line {
             let is_right = pos.turn() == right;
             pos.play_unchecked(m);
-            let worth = self.worth(&pos)?;
+            let worth = self.hearing.worth(&pos)?;
             let worth = if is_right { worth } else { worth.for_the_other_side() };
             let has_changed = before.is_some_and(|before| {
                 let (more, less) = if is_right { (before, worth) } else { (worth, before) };

@@ -78,7 +78,7 @@ impl ExercisePool {
     #[must_use]
     pub fn beside(self, shown: &[Exercise]) -> ExercisePool {
         let group = |one: &Exercise| {
-            let class = Class { is_sound: one.is_sound(), is_white: one.side().is_white() };
+            let class = Class { is_sound: one.works, is_white: one.side().is_white() };
             OfferExercises::new(class, vec![one.clone()])
         };
         ExercisePool { shown: shown.iter().map(group).collect(), ..self }
@@ -240,25 +240,39 @@ struct TakenExercises {
     groups: Vec<OfferExercises>,
     exercises: usize,
     by_class: BTreeMap<Class, usize>,
+    /// Of each level, how many that work and how many that do not.
+    by_level: BTreeMap<Level, [usize; 2]>,
     variety: Variety<ExerciseTrait>,
 }
 
 impl TakenExercises {
-    /// The lesser, the more a group adds: first of its half, then of its colour, then of the rest. Among
-    /// equals a position with only one correct move goes first.
-    fn weight(&self, group: &OfferExercises, kind: ExerciseKind) -> (usize, usize, usize) {
+    /// The lesser, the more a group adds: first of its half, then of its colour, then of its half among those of its
+    /// level, which would tell the answer, and then of the rest. Among equals a position with only one correct move
+    /// goes first.
+    fn weight(&self, group: &OfferExercises, kind: ExerciseKind) -> (usize, usize, usize, usize) {
         let of = |class: Class| self.by_class.get(&class).copied().unwrap_or(0);
         let class = group.class;
         let half =
             if kind == ExerciseKind::Judge { of(class) + of(class.of_other_side()) } else { 0 };
+        let [own, other] = self.halves_of(group);
+        let level = if kind == ExerciseKind::Judge { own.saturating_sub(other) } else { 0 };
         let also: usize = group.exercises.iter().map(|exercise| exercise.also.len()).sum();
         let times = self.variety.times(group.traits());
-        (half, of(class), times + also)
+        (half, of(class), level, times + also)
+    }
+
+    /// How many of the level of a group are of its half, and of the other.
+    fn halves_of(&self, group: &OfferExercises) -> [usize; 2] {
+        let of_level = self.by_level.get(&group.exercises[0].level).copied().unwrap_or_default();
+        let own = usize::from(group.class.is_sound);
+        [of_level[own], of_level[1 - own]]
     }
 
     fn add(&mut self, group: OfferExercises) {
         self.exercises += group.exercises.len();
         *self.by_class.entry(group.class).or_default() += group.exercises.len();
+        let of_level = self.by_level.entry(group.exercises[0].level).or_default();
+        of_level[usize::from(group.class.is_sound)] += group.exercises.len();
         self.variety.add(group.traits());
         self.groups.push(group);
     }
@@ -284,7 +298,9 @@ impl TakenExercises {
     fn in_order(mut self) -> Vec<Exercise> {
         self.groups.sort_by_key(|group| {
             let first = &group.exercises[0];
-            (group.exercises.iter().map(|one| one.level).min(), first.lot)
+            // Candidates are drawn from the lowest lot on, and more of those that fail than of those that work; so the
+            // order of their lots would tell which is which.
+            (group.exercises.iter().map(|one| one.level).min(), first.lot.reverse_bits())
         });
         self.groups.into_iter().flat_map(|group| group.exercises).collect()
     }

@@ -1,9 +1,12 @@
-//! What a verdict is worth in an exercise, in pawns for the attacker.
+//! What a verdict is worth in an exercise, in pawns for the attacker, and what a mistake loses.
 
+use crate::engine::Points;
 use crate::hits::Verdict;
 
 /// What makes a difference, in pawns.
 pub(super) const CLEAR: i32 = 2;
+/// A mistake loses at least this, by an engine.
+pub(super) const MISTAKE: Points = Points::of(20);
 /// More than any count.
 pub(super) const MATE: i32 = 1_000;
 

@@ -3,10 +3,11 @@
 use shakmaty::{Chess, Move, Position, Role};
 
 use super::{CLEAR, Case, Solution};
-use crate::board::{accepting, pawns, played};
+use crate::board::{pawns, played};
 use crate::teaching::exercise::Exercise;
 use crate::teaching::exercise::flaw::Flaw;
 use crate::teaching::exercise::kind::ExerciseKind;
+use crate::teaching::exercise::moves::taker;
 use crate::verdict::LONGEST_MATE;
 
 impl Case<'_> {
@@ -61,10 +62,4 @@ impl Case<'_> {
         let weighing = self.weigh(pos, &pos.legal_moves()).ok_or(Flaw::Open)?;
         weighing.line.first().copied().ok_or(Flaw::Open)
     }
-}
-
-/// The move that takes what is offered: with the king if it can, else with the least man.
-fn taker(pos: &Chess, offer: Move) -> Option<Move> {
-    let takers = accepting(pos, offer);
-    takers.into_iter().min_by_key(|m| (m.role() != Role::King, pawns(m.role())))
 }

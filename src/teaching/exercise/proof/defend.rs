@@ -3,7 +3,7 @@
 
 use shakmaty::{Chess, Move, Position};
 
-use super::{CLEAR, Case, MOST_ALSO, Solution, worth};
+use super::{AsideRole, CLEAR, Case, MOST_ALSO, Solution, Upshot, worth};
 use crate::board::{accepting, played};
 use crate::hits::Verdict;
 use crate::teaching::exercise::flaw::Flaw;
@@ -40,9 +40,15 @@ impl Case<'_> {
         if line.is_empty() || taking.is_empty() {
             return Err(Flaw::Open);
         }
-        let mistake = Aside { at: 0, moves: taking, verdict: natural.verdict, is_mistake: true };
-        let (lead, verdict, asides) = (vec![offer], best.verdict, vec![mistake]);
-        let solution = Solution { lead, start: after, line, verdict, also, asides };
+        // A mate is counted from what is shown, and the offer was made before that.
+        let comes_to = match natural.verdict {
+            Verdict::Mates(moves) => Verdict::Mates(moves - 1),
+            other => other,
+        };
+        let (comes_to, role) = (comes_to.into(), AsideRole::Mistake);
+        let asides = vec![Aside { at: 0, moves: taking, comes_to, role }];
+        let (lead, comes_to) = (vec![offer], best.verdict.into());
+        let solution = Solution { lead, start: after, line, comes_to, also, asides };
         Ok(self.exercise(ExerciseKind::Defend, solution, 0))
     }
 
@@ -54,7 +60,7 @@ impl Case<'_> {
         takers: &[Move],
         reply: Move,
         left: i32,
-    ) -> Result<Vec<(Move, Verdict)>, Flaw> {
+    ) -> Result<Vec<(Move, Upshot)>, Flaw> {
         let mut others = after.legal_moves();
         others.retain(|m| *m != reply && !takers.contains(m));
         // Whatever leaves the attacker clearly down is good enough.
@@ -77,7 +83,7 @@ impl Case<'_> {
             if high >= too_much {
                 return Err(Flaw::Close);
             }
-            also.push((m, Verdict::of_count(high)));
+            also.push((m, Verdict::of_count(high).into()));
             if also.len() > MOST_ALSO {
                 return Err(Flaw::Several);
             }

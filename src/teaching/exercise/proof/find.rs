@@ -2,7 +2,7 @@
 
 use shakmaty::{Chess, Move, Position};
 
-use super::{CLEAR, Case, Solution, worth};
+use super::{AsideRole, CLEAR, Case, Solution, worth};
 use crate::board::{cost, pawns, played};
 use crate::hits::Verdict;
 use crate::teaching::exercise::flaw::Flaw;
@@ -45,7 +45,8 @@ impl Case<'_> {
         let line = self.line(pos, m, outcome)?;
         let also = self.rivals(pos, m, verdict)?;
         let asides = self.other_replies(pos, m, &judgement);
-        Ok(Solution { lead: Vec::new(), start: pos.clone(), line, verdict, also, asides })
+        let (lead, start, comes_to) = (Vec::new(), pos.clone(), verdict.into());
+        Ok(Solution { lead, start, line, comes_to, also, asides })
     }
 
     /// Answers to other replies: to each of them if the mate is short, else to the best of the other
@@ -71,8 +72,8 @@ impl Case<'_> {
             let mate = self.mate(&replied, moves);
             if let Some(mate) = mate.filter(|mate| is_to_mate(&replied, &mate.line)) {
                 let moves = [&[reply], &mate.line[..]].concat();
-                let verdict = Verdict::Mates(mate.moves + 1);
-                asides.push(Aside { at: 1, moves, verdict, is_mistake: false });
+                let comes_to = Verdict::Mates(mate.moves + 1).into();
+                asides.push(Aside { at: 1, moves, comes_to, role: AsideRole::Reply });
             }
         }
         asides
@@ -89,6 +90,7 @@ impl Case<'_> {
             return None;
         }
         let moves = self.line(pos, m, other).ok()?.split_off(1);
-        (!moves.is_empty()).then_some(Aside { at: 1, moves, verdict, is_mistake: false })
+        let (comes_to, role) = (verdict.into(), AsideRole::Reply);
+        (!moves.is_empty()).then_some(Aside { at: 1, moves, comes_to, role })
     }
 }

@@ -11,11 +11,11 @@ impl Case<'_> {
         let (pos, offer) = (&self.candidate.before, self.candidate.offer);
         let judgement = self.judge(pos, offer);
         let verdict = judgement.overall.verdict;
-        let comes_to = worth(verdict).ok_or(Flaw::Open)?;
-        if comes_to.abs() < CLEAR || (comes_to > 0) != self.candidate.class.is_sound {
+        let pawns = worth(verdict).ok_or(Flaw::Open)?;
+        if pawns.abs() < CLEAR || (pawns > 0) != self.candidate.class.is_sound {
             return Err(Flaw::Otherwise);
         }
-        if comes_to > 0 && judgement.better != Better::No {
+        if pawns > 0 && judgement.better != Better::No {
             return Err(Flaw::Better);
         }
         let line = self.line(pos, offer, &judgement.overall)?;
@@ -23,8 +23,8 @@ impl Case<'_> {
             return Err(Flaw::Open);
         }
         let asides = self.other_sort(pos, offer, &judgement).into_iter().collect();
-        let (lead, also) = (Vec::new(), Vec::new());
-        let solution = Solution { lead, start: pos.clone(), line, verdict, also, asides };
+        let (lead, also, comes_to) = (Vec::new(), Vec::new(), verdict.into());
+        let solution = Solution { lead, start: pos.clone(), line, comes_to, also, asides };
         Ok(self.exercise(ExerciseKind::Judge, solution, 0))
     }
 }

@@ -11,17 +11,16 @@ mod find;
 mod judge;
 mod rivals;
 
-use std::sync::Arc;
-
 use shakmaty::{Chess, Color, Move, Position};
 
 use super::candidate::Candidate;
 use super::flaw::Flaw;
-use super::grade::Features;
 use super::kind::ExerciseKind;
-use super::moves::{decisive, is_to_mate, settled};
+use super::moves::{is_to_mate, settled};
+use super::solution::Solution;
+use super::upshot::Upshot;
 use super::worth::{CLEAR, MATE, worth};
-use super::{Aside, Exercise, Stretch};
+use super::{AsideRole, Exercise};
 use crate::board::balance;
 use crate::hits::Verdict;
 use crate::verdict::{
@@ -86,16 +85,6 @@ struct Case<'a> {
     nodes: u64,
 }
 
-/// What was proved of a position: everything of an exercise that is not of its game.
-struct Solution {
-    lead: Vec<Move>,
-    start: Chess,
-    line: Vec<Move>,
-    verdict: Verdict,
-    also: Vec<(Move, Verdict)>,
-    asides: Vec<Aside>,
-}
-
 impl<'a> Case<'a> {
     fn new(examiner: &'a mut Examiner, candidate: &'a Candidate) -> Case<'a> {
         let attacker = candidate.attacker();
@@ -105,46 +94,7 @@ impl<'a> Case<'a> {
 
     /// The exercise of a solution. The nodes are those that were spent since `nodes_before`.
     fn exercise(&self, kind: ExerciseKind, solution: Solution, nodes_before: u64) -> Exercise {
-        let features = self.features(kind, &solution);
-        let Solution { lead, start, line, verdict, also, asides } = solution;
-        Exercise {
-            kind,
-            hit: Arc::clone(&self.candidate.hit),
-            lead: Stretch { start: self.candidate.before.clone(), moves: lead },
-            start,
-            attacker: self.attacker,
-            line,
-            verdict,
-            also,
-            asides,
-            level: features.level(),
-            features,
-            nodes: self.nodes - nodes_before,
-            lot: self.candidate.lot,
-        }
-    }
-
-    /// The features of the hardest line that a pupil has to see: the solution, or what refutes another
-    /// reply to its first move.
-    fn features(&self, kind: ExerciseKind, solution: &Solution) -> Features {
-        let Solution { start, line, verdict, asides, .. } = solution;
-        let fails = kind == ExerciseKind::Judge && verdict.is_behind();
-        let right = if fails { start.turn().other() } else { start.turn() };
-        let lead = if right == self.attacker { self.before } else { -self.before };
-        let replies = asides.iter().filter(|aside| aside.at > 0 && !fails);
-        let lines = replies.map(|aside| [&line[..aside.at], &aside.moves].concat());
-        let of = |line: &[Move]| {
-            Features::of(
-                start,
-                decisive(start, line, right, lead),
-                right,
-                self.candidate.hit.offer.cost,
-            )
-        };
-        let first = of(line);
-        lines.map(|line| of(&line)).fold(first, |hardest, other| {
-            if other.difficulty() > hardest.difficulty() { other } else { hardest }
-        })
+        solution.of(self.candidate, kind, self.nodes - nodes_before)
     }
 
     /// What an outcome of a move in `pos` comes to on the position before the offer: the same, unless

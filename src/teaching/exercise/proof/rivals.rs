@@ -3,7 +3,7 @@
 
 use shakmaty::{Chess, Move, Position};
 
-use super::{CLEAR, Case, Flaw, MOST_ALSO, worth};
+use super::{CLEAR, Case, Flaw, MOST_ALSO, Upshot, worth};
 use crate::hits::Verdict;
 use crate::verdict::{MateAnswer, WeighedScore, Width};
 
@@ -15,7 +15,7 @@ impl Case<'_> {
         pos: &Chess,
         solution: Move,
         verdict: Verdict,
-    ) -> Result<Vec<(Move, Verdict)>, Flaw> {
+    ) -> Result<Vec<(Move, Upshot)>, Flaw> {
         let mut also = match verdict {
             Verdict::Mates(moves) => self.other_keys(pos, solution, moves)?,
             _ => Vec::new(),
@@ -37,7 +37,7 @@ impl Case<'_> {
                 WeighedScore::Mates(_) => self.proved_mate(pos, m)?,
                 _ => Verdict::Gains(low),
             };
-            also.push((m, comes_to));
+            also.push((m, comes_to.into()));
             others.retain(|other| *other != m);
         }
         if also.len() > MOST_ALSO { Err(Flaw::Several) } else { Ok(also) }
@@ -57,7 +57,7 @@ impl Case<'_> {
         pos: &Chess,
         solution: Move,
         moves: u8,
-    ) -> Result<Vec<(Move, Verdict)>, Flaw> {
+    ) -> Result<Vec<(Move, Upshot)>, Flaw> {
         let mut budget = self.budget_for_mates();
         let prover = &mut self.examiner.prover;
         let shorter = prover.within(pos, moves - 1, Width::All, &mut budget);
@@ -73,6 +73,6 @@ impl Case<'_> {
             return Err(Flaw::Open);
         }
         let others = keys.into_iter().filter(|key| *key != solution);
-        Ok(others.map(|key| (key, Verdict::Mates(moves))).collect())
+        Ok(others.map(|key| (key, Verdict::Mates(moves).into())).collect())
     }
 }

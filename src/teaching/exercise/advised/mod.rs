@@ -1,0 +1,96 @@
+//! What is left of a candidate once an engine was heard, and exercises that rest on the engine: whether an offer
+//! works, and the best defence.
+//!
+//! Our searches prove mates. Whether an offer without one works is a question of what it is worth, which no count of
+//! material answers; so the engine and its line do.
+
+mod defence;
+mod working;
+
+use shakmaty::{Chess, Color, Move};
+
+use super::Exercise;
+use super::candidate::Candidate;
+use super::flaw::Flaw;
+use super::hearing::{ExpectedLine, Hearing, Parties};
+use super::kind::ExerciseKind;
+use super::objection::{Objection, objection};
+use crate::board::played;
+use crate::engine::{EngineEvaluation, Points};
+use crate::hits::LOSS;
+
+/// What came of a candidate.
+type Made = Result<Vec<Exercise>, Flaw>;
+
+/// What is left of a candidate's exercises once an engine was heard on them; or what it makes of the candidate
+/// itself, where it is asked whether an offer works, or for a defence. `ask` tells what a position is worth to its
+/// side to move if some first moves may not be played; nothing if no other is left.
+///
+/// # Errors
+///
+/// What `ask` says.
+pub fn advised<F>(
+    candidate: &Candidate,
+    kind: ExerciseKind,
+    made: &Result<Vec<Exercise>, Flaw>,
+    ask: impl FnMut(&Chess, &[Move]) -> Result<Option<EngineEvaluation>, F>,
+) -> Result<Result<Vec<Exercise>, Flaw>, F> {
+    let mut hearing = Hearing::new(ask);
+    // A count is never asked whether an offer works.
+    let is_of_use = |one: &Exercise| kind != ExerciseKind::Judge || one.comes_to.is_mate();
+    let left = match made {
+        Ok(exercises) if exercises.iter().all(is_of_use) => unopposed(exercises, &mut hearing)?,
+        Ok(_) => Err(Flaw::Otherwise),
+        Err(flaw) => Err(*flaw),
+    };
+    let mut asked = Asked { candidate, attacker: candidate.attacker(), hearing };
+    let own = match (kind, &left) {
+        (_, Ok(_)) | (ExerciseKind::Find | ExerciseKind::Continue, _) => return Ok(left),
+        // It was lost anyway, or is not known not to be.
+        (ExerciseKind::Judge, Err(Flaw::Contradicted(_))) => return Ok(left),
+        (ExerciseKind::Judge, _) => asked.does_it_work()?,
+        (ExerciseKind::Defend, _) => asked.defence()?,
+    };
+    let nodes = asked.hearing.nodes;
+    let own = own.map(|solution| vec![solution.of(candidate, kind, nodes)]);
+    own.map_or_else(|flaw| Ok(Err(flaw)), |own| unopposed(&own, &mut asked.hearing))
+}
+
+/// The exercises to which there is no objection, or else the first one.
+fn unopposed<F, A>(exercises: &[Exercise], hearing: &mut Hearing<A>) -> Result<Made, F>
+where
+    A: FnMut(&Chess, &[Move]) -> Result<Option<EngineEvaluation>, F>,
+{
+    let (mut left, mut first): (Vec<Exercise>, Option<Objection>) = (Vec::new(), None);
+    for exercise in exercises {
+        match objection(exercise, hearing)? {
+            None => left.push(exercise.clone()),
+            Some(objection) => first = first.or(Some(objection)),
+        }
+    }
+    let flaw = first.filter(|_| left.is_empty()).map(Flaw::Contradicted);
+    Ok(flaw.map_or(Ok(left), Err))
+}
+
+/// A candidate of which an engine is asked to make an exercise.
+struct Asked<'c, A> {
+    candidate: &'c Candidate,
+    attacker: Color,
+    hearing: Hearing<A>,
+}
+
+impl<F, A> Asked<'_, A>
+where
+    A: FnMut(&Chess, &[Move]) -> Result<Option<EngineEvaluation>, F>,
+{
+    /// A move and what is expected after it, to show that a side is right.
+    fn expected(&mut self, start: &Chess, m: Move, right: Color) -> Result<ExpectedLine, F> {
+        self.hearing.expected(start, m, Parties { attacker: self.attacker, right })
+    }
+
+    /// Whether a move is worth about what it was said to be once the position after it is looked at by itself.
+    fn is_confirmed(&mut self, pos: &Chess, m: Move, said: Points) -> Result<bool, F> {
+        let worth = self.hearing.worth(&played(pos, m))?;
+        Ok(worth.over(said).max(said.over(worth)) < LOSS)
+    }
+}

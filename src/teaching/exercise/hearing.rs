@@ -1,0 +1,141 @@
+//! A position before an engine: what it says is asked once.
+
+use std::collections::HashMap;
+
+use shakmaty::{Chess, Color, Move, Position};
+
+use super::moves::{is_material, is_to_mate};
+use super::upshot::Upshot;
+use crate::board::played;
+use crate::engine::{EngineEvaluation, Points};
+use crate::hits::{LOSS, Verdict};
+use crate::verdict::{Budget, LONGEST_MATE, Prover};
+
+/// Positions that our own search may look at to prove a mate that an engine announces.
+const MATE_NODES: u64 = 40_000;
+/// The longest line that is shown, in plies.
+const LONGEST_LINE: usize = 10;
+/// A line goes on for so many plies, whatever stands on the board.
+const LEAST_LINE: usize = 4;
+
+/// Whoever answers about a candidate, and what was answered. `ask` tells what a position is worth to its side to
+/// move if some first moves may not be played; nothing if no other is left.
+pub(super) struct Hearing<A> {
+    ask: A,
+    known: HashMap<(Chess, Vec<Move>), Option<EngineEvaluation>>,
+    prover: Prover,
+    /// How many positions were looked at for it.
+    pub(super) nodes: u64,
+}
+
+/// Who attacks, and who is right in a line.
+#[derive(Clone, Copy)]
+pub(super) struct Parties {
+    pub(super) attacker: Color,
+    pub(super) right: Color,
+}
+
+/// A line that an engine expects, as far as it holds, and what it comes to for the attacker.
+pub(super) struct ExpectedLine {
+    pub(super) moves: Vec<Move>,
+    pub(super) comes_to: Upshot,
+}
+
+impl ExpectedLine {
+    /// Whether it shows something: that side moves twice in it, or mates.
+    pub(super) fn shows(&self, start: &Chess, right: Color) -> bool {
+        let least = if start.turn() == right { 3 } else { 4 };
+        self.comes_to.is_mate() || self.moves.len() >= least
+    }
+}
+
+impl<F, A> Hearing<A>
+where
+    A: FnMut(&Chess, &[Move]) -> Result<Option<EngineEvaluation>, F>,
+{
+    pub(super) fn new(ask: A) -> Hearing<A> {
+        const ENTRIES: usize = 1 << 12;
+        let (known, prover) = (HashMap::new(), Prover::with_entries(ENTRIES));
+        Hearing { ask, known, prover, nodes: 0 }
+    }
+
+    /// What is said of the best move of a position, some moves excepted; nothing if no other is left.
+    pub(super) fn best(
+        &mut self,
+        pos: &Chess,
+        without: &[Move],
+    ) -> Result<Option<EngineEvaluation>, F> {
+        let key = (pos.clone(), without.to_vec());
+        if let Some(known) = self.known.get(&key) {
+            return Ok(known.clone());
+        }
+        let said = match EngineEvaluation::of_the_end(pos) {
+            Some(end) => Some(end),
+            None => (self.ask)(pos, without)?,
+        };
+        self.nodes += said.as_ref().and_then(|said| said.nodes).unwrap_or(0);
+        self.known.insert(key, said.clone());
+        Ok(said)
+    }
+
+    /// What a position is worth to the side that has just moved there.
+    pub(super) fn worth(&mut self, after: &Chess) -> Result<Points, F> {
+        let said = self.best(after, &[])?;
+        Ok(said.map_or(Points::HALF, |said| said.points.for_the_other_side()))
+    }
+
+    /// What is expected after a move, the move included, to show that one side is right: up to a move of that side after
+    /// which nothing is being exchanged, and only as far as nobody throws anything away. Every move is the best that is
+    /// found in its own position.
+    pub(super) fn expected(
+        &mut self,
+        start: &Chess,
+        m: Move,
+        parties: Parties,
+    ) -> Result<ExpectedLine, F> {
+        if let Some(mate) = self.mate(start, m, parties.attacker)? {
+            return Ok(mate);
+        }
+        let own = self.worth(&played(start, m))?;
+        let of_attacker = |pos: &Chess, points: Points| {
+            if pos.turn() == parties.attacker { points } else { points.for_the_other_side() }
+        };
+        let first = of_attacker(start, own);
+        let (mut pos, mut moves) = (played(start, m), vec![m]);
+        while let Some(next) = self.best(&pos, &[])?.and_then(|said| said.best) {
+            let is_still = pos.turn() != parties.right && !pos.is_check() && !is_material(next);
+            if moves.len() == LONGEST_LINE || (moves.len() >= LEAST_LINE && is_still) {
+                break;
+            }
+            let after = played(&pos, next);
+            let worth = of_attacker(&pos, self.worth(&after)?);
+            if first.over(worth).max(worth.over(first)) >= LOSS {
+                break;
+            }
+            moves.push(next);
+            pos = after;
+        }
+        // What the other side does last shows nothing.
+        if pos.turn() == parties.right && moves.len() > 1 {
+            moves.pop();
+        }
+        Ok(ExpectedLine { moves, comes_to: Upshot::Judged(first) })
+    }
+
+    /// The mate that a move allows, if the engine announces one and it is proved.
+    fn mate(&mut self, start: &Chess, m: Move, attacker: Color) -> Result<Option<ExpectedLine>, F> {
+        let after = played(start, m);
+        if self.worth(&after)? > Points::NONE {
+            return Ok(None);
+        }
+        let mut budget = Budget::of(MATE_NODES);
+        let mate = self.prover.mate(&after, LONGEST_MATE, &mut budget);
+        self.nodes += budget.used();
+        let Some(mate) = mate else { return Ok(None) };
+        let moves = [&[m], &mate.line[..]].concat();
+        let is_attackers = after.turn() == attacker;
+        let of = if is_attackers { Verdict::Mates } else { Verdict::Mated };
+        let comes_to = of(mate.moves).into();
+        Ok(is_to_mate(start, &moves).then_some(ExpectedLine { moves, comes_to }))
+    }
+}
