@@ -83,7 +83,7 @@ impl<'p> Engine<'p> {
         self.process.say(EngineCommand::NewGame);
         self.be_ready()?;
         self.process.say(EngineCommand::Position(question));
-        let nodes = question.nodes().unwrap_or(self.program.nodes);
+        let nodes = question.nodes(self.program.nodes);
         self.process.say(EngineCommand::Go { nodes, question });
         self.search(question)
     }
@@ -145,7 +145,7 @@ impl<'p> Engine<'p> {
     }
 
     fn search(&mut self, question: &Question) -> Result<EngineEvaluation, EngineFault> {
-        let patience = self.program.patience.search;
+        let patience = question.patience(self.program.patience.search);
         let mut search = HeardSearch::default();
         let answer =
             self.listen(patience, EngineFault::NoMoveInTime(patience), |said| match said {

@@ -1,5 +1,7 @@
 //! What a program is asked: a position, as a start and the moves since.
 
+use std::time::Duration;
+
 use shakmaty::{CastlingMode, Chess, Move, Position};
 
 /// A position to evaluate. The moves since the start tell a program what would be a repetition. All its moves
@@ -10,15 +12,26 @@ pub struct Question {
     moves: Vec<Move>,
     now: Chess,
     excluded: Vec<Move>,
-    /// How many positions are searched, if not as many as the program is asked for.
-    nodes: Option<u64>,
+    length: SearchLength,
+}
+
+/// How many positions are searched for an answer.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum SearchLength {
+    /// As many as the program is asked for.
+    Usual,
+    /// So many.
+    Within(u64),
+    /// So many times as many as usual.
+    Times(u32),
 }
 
 impl Question {
     /// Asks about a position without earlier moves.
     #[must_use]
     pub fn new(start: Chess) -> Question {
-        Question { now: start.clone(), moves: Vec::new(), start, excluded: Vec::new(), nodes: None }
+        let (moves, excluded) = (Vec::new(), Vec::new());
+        Question { now: start.clone(), moves, start, excluded, length: SearchLength::Usual }
     }
 
     /// Asks about the position one move later; `None` if the move is illegal.
@@ -40,13 +53,32 @@ impl Question {
     /// Asks the same, to be answered within this many positions.
     #[must_use]
     pub fn within(self, nodes: u64) -> Question {
-        Question { nodes: Some(nodes), ..self }
+        Question { length: SearchLength::Within(nodes), ..self }
     }
 
-    /// Within how many positions it is to be answered, if not within as many as the program is asked for.
+    /// Asks for a search of so many times as many positions as usual, which may take as many times as long.
     #[must_use]
-    pub fn nodes(&self) -> Option<u64> {
-        self.nodes
+    pub fn searched_longer(self, times: u32) -> Question {
+        Question { length: SearchLength::Times(times), ..self }
+    }
+
+    /// Within how many positions it is to be answered, where `usual` is what the program is asked for.
+    #[must_use]
+    pub fn nodes(&self, usual: u64) -> u64 {
+        match self.length {
+            SearchLength::Usual => usual,
+            SearchLength::Within(nodes) => nodes,
+            SearchLength::Times(times) => usual.saturating_mul(times.into()),
+        }
+    }
+
+    /// How long the program may search, where `usual` is how long it may by itself.
+    #[must_use]
+    pub fn patience(&self, usual: Duration) -> Duration {
+        match self.length {
+            SearchLength::Usual | SearchLength::Within(_) => usual,
+            SearchLength::Times(times) => usual.saturating_mul(times),
+        }
     }
 
     /// The legal moves that are searched.
