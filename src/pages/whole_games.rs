@@ -9,7 +9,7 @@ use super::game::given;
 use super::pgn::{GOOD, MISTAKE, Movetext, filled, tags};
 use super::solution::reference;
 use super::template::file_name;
-use crate::board::{Replay, SacrificeKind};
+use crate::board::{PrintedMove, Replay, SacrificeKind};
 use crate::hits::Sound;
 use crate::query::Query;
 use crate::teaching::{MissedPlay, WholeGame, in_words};
@@ -101,31 +101,16 @@ impl WholeGames<'_> {
         let hit = &specimen.hit;
         let mut text = format!("{number}. {}, {}\n\n", reference(hit), hit.game.result.as_str());
         let moves = game.replay.in_print();
-        let printed = |from: usize, to: usize| {
-            let mut line = String::new();
-            for one in &moves[from..to] {
-                let needs = one.side == Color::White || line.is_empty();
-                let number = needs
-                    .then(|| format!("{}{}", one.number, one.side.fold_wb(".", "...")))
-                    .unwrap_or_default();
-                let _ = write!(line, "{number}{} ", one.san);
-            }
-            in_lines(line.trim_end())
-        };
-        text += &printed(0, game.offer);
+        text += &in_lines(&in_print(&moves[..game.offer]));
         let before = &game.replay.positions[game.offer];
         text += &board(before.board(), hit.view.attacker);
-        text += &printed(game.offer, game.offer + 1);
+        text += &in_lines(&in_print(&moves[game.offer..=game.offer]));
         text += &in_lines(&self.comment(game));
         text.push('\n');
-        text += &printed(game.offer + 1, moves.len());
+        text += &in_lines(&in_print(&moves[game.offer + 1..]));
         if let Some(missed) = &game.missed {
-            let line = instead(game, missed).in_print();
-            let words: Vec<String> = line
-                .iter()
-                .map(|one| one.number_in_print().unwrap_or_default().replace('…', "...") + &one.san)
-                .collect();
-            text += &in_lines(&format!("Best play, as far as it was found: {}", words.join(" ")));
+            let line = in_print(&instead(game, missed).in_print());
+            text += &in_lines(&format!("Best play, as far as it was found: {line}"));
         }
         text + self.caution.map(in_lines).unwrap_or_default().as_str()
     }
@@ -174,6 +159,16 @@ fn board(board: &Board, bottom: Color) -> String {
     let names = files.iter().map(|file| file.char()).collect();
     let _ = writeln!(text, "      {}\n", row(names));
     text
+}
+
+/// Moves as a book has them, in plain letters: `8...Kxh7 9.Ng5+`.
+fn in_print(moves: &[PrintedMove]) -> String {
+    let one = |(index, one): (usize, &PrintedMove)| match one.side {
+        Color::White => format!("{}.{}", one.number, one.san),
+        Color::Black if index == 0 => format!("{}...{}", one.number, one.san),
+        Color::Black => one.san.clone(),
+    };
+    moves.iter().enumerate().map(one).collect::<Vec<String>>().join(" ")
 }
 
 /// A text in lines.
