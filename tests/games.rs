@@ -163,7 +163,7 @@ fn games_from_set_up_positions_say_so() {
     let ran = place.run(&["games", "hecatomb-out", "--query", QUERY]);
     let fen = "[FEN \"rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 13\"]";
     assert!(ran.out.contains(fen) && ran.out.contains("[SetUp \"1\"]"), "{ran}");
-    assert!(ran.out.contains("20.Bxh7+"), "{ran}");
+    assert!(ran.out.contains("20. Bxh7+"), "{ran}");
     let replay = Replay::read(&Chess::default(), &place.rows("games.csv")[0]["moves"]).unwrap();
     assert_eq!(replay.moves.len(), 23);
 }

@@ -234,11 +234,11 @@ fn edited_table_is_an_error_with_its_place() {
     );
     insta::assert_snapshot!(
         in_hits(&|text| text.replacen(",plies,", ",", 1).replacen(",23,", ",", 2)),
-        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 1: column 16 is `side` where `plies` was expected; the table is of another version, or was edited"
+        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 1: column 17 is `side` where `plies` was expected; the table is of another version, or was edited"
     );
     insta::assert_snapshot!(
         in_hits(&|text| last(text, ",1850,", ",")),
-        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3: the row has 56 cells, but the table has 57 columns"
+        @"error: `hecatomb-out/hits/knight-follow-up.csv`, line 3: the row has 57 cells, but the table has 58 columns"
     );
     insta::assert_snapshot!(
         edited(HITS, "jsonl", |text| last(text, "\"plies\":23", "\"plies\":\"2e3\"")),
@@ -254,7 +254,7 @@ fn edited_table_is_an_error_with_its_place() {
     );
     insta::assert_snapshot!(
         edited(HITS, "jsonl", |text| last(text, "\"plies\":23", "\"plies\" 23")),
-        @"error: `hecatomb-out/hits/knight-follow-up.jsonl`, line 2: expected `:` at byte 290"
+        @"error: `hecatomb-out/hits/knight-follow-up.jsonl`, line 2: expected `:` at byte 318"
     );
     insta::assert_snapshot!(
         edited("collection", "csv", |text| text.replace(",1-0,", ",2-0,")),

@@ -11,7 +11,9 @@ use shakmaty::{Chess, Move, Position};
 use super::candidate::{
     CandidateGame, GameFault, GamePlace, check_end, check_outline, reject, result_of, start_of,
 };
-use super::duplicates::MovesHash;
+use super::duplicates::game_id;
+use super::game_id::MovesHash;
+use super::game_info::GameInfo;
 use super::gates::Gates;
 use super::hit::Hit;
 use super::matcher::{GameStep, Offer};
@@ -180,7 +182,8 @@ impl<'p> Miner<'p> {
         hits.sort_by_key(|hit| hit.offer.ply);
         if !hits.is_empty() {
             let moves = MovesHash::of(&candidate.start.pos, &replay.moves);
-            let (info, text) = (candidate.info().with_moves(moves), candidate.text());
+            let (info, text) = (candidate.info(), candidate.text());
+            let info = GameInfo { id: game_id(moves, &info), ..info };
             report.mined.push(MinedGame { info, moves, text, hits });
         }
         Ok(())

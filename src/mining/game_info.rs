@@ -3,8 +3,8 @@
 use shakmaty::Color;
 
 use super::doubt::Doubt;
-use super::duplicates::{GameId, MovesHash};
 use super::expected_score::expected_score;
+use super::game_id::GameId;
 use crate::collection::{ByteOffset, GameNumber, GameResult, Rating, Tags, band};
 
 /// The most bytes of a tag's value that are kept; longer ones end in an ellipsis. It bounds the tables: a
@@ -88,12 +88,6 @@ impl GameInfo {
             doubt.add_to(&mut info.doubts);
         }
         info
-    }
-
-    /// The same of a game with these moves, with its id.
-    #[must_use]
-    pub(super) fn with_moves(self, moves: MovesHash) -> GameInfo {
-        GameInfo { id: GameId::of(moves, &self), ..self }
     }
 
     /// What the ratings predict for a side, in hundredths of a point, if both are known.

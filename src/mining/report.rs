@@ -2,7 +2,7 @@
 
 use super::base::{BaseKind, BaseRates};
 use super::candidate::result_of;
-use super::duplicates::MovesHash;
+use super::game_id::MovesHash;
 use super::game_info::GameInfo;
 use super::hit::Hit;
 use super::stages::Times;

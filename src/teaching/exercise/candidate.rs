@@ -54,13 +54,13 @@ impl Class {
         let overall = worth(record.verdict);
         // What an engine or the game's comments deny is not asked.
         let is_denied = record.worth.said().is_some_and(|said| said != Sound::Yes);
-        // A chance that nobody took is shown only if it beats what was played.
+        // A chance that nobody took is a model only if it beats what was played; whether it works can be asked of any.
         let is_shown = hit.is_played() || hit.is_missed_chance();
         let is_sound = overall.is_some_and(|worth| worth >= CLEAR) && !is_denied && is_shown;
         let is_best = record.is_best == Some(true);
         let against = |verdict: Option<Verdict>| verdict.and_then(worth);
         let wins_if_accepted = against(record.if_accepted).is_some_and(|worth| worth >= CLEAR);
-        let works = record.sound() == Sound::Yes && is_shown;
+        let works = record.sound() == Sound::Yes;
         let fits = match kind {
             ExerciseKind::Find => is_sound && is_best,
             ExerciseKind::Judge => works || fails(record),
