@@ -9,7 +9,7 @@ use super::consultation::{Consultation, Matter};
 use crate::engine::{Engine, EngineEvaluation, EngineFault, Program, Question};
 use crate::statistics::counted;
 use crate::teaching::{
-    Candidate, Examiner, Exercise, ExerciseKind, ExercisePool, Flaw, SheetChoice, advised,
+    Candidate, Examiner, Exercise, ExerciseKind, ExercisePool, Flaw, Look, SheetChoice, advised,
 };
 use crate::terminal::{Bar, Terminal};
 use crate::verdict::Effort;
@@ -124,7 +124,7 @@ fn heard(
     let is_asked = |made: &Examined| made.is_ok() || kind.may_rest_on_an_engine();
     let asked = batch.iter().zip(&examined).filter(|(_, made)| is_asked(made));
     let answers = engine.ask(asked, |engine, (candidate, made)| {
-        advised(candidate, kind, made, |pos, without| ask(engine, pos, without))
+        advised(candidate, kind, made, |pos, without, look| ask(engine, pos, without, look))
     })?;
     let mut answers: VecDeque<_> = answers.into_iter().map(|(_, answer)| answer).collect();
     let mut heard = |made: &Examined| match answers.pop_front() {
@@ -143,7 +143,8 @@ fn ask(
     engine: &mut Engine<'_>,
     pos: &Chess,
     without: &[Move],
+    look: Look,
 ) -> Result<Option<EngineEvaluation>, EngineFault> {
-    let question = Question::new(pos.clone()).without(without);
+    let question = Question::new(pos.clone()).searched_longer(look.times()).without(without);
     question.map(|question| engine.evaluate(&question)).transpose()
 }

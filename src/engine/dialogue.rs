@@ -83,7 +83,8 @@ impl<'p> Engine<'p> {
         self.process.say(EngineCommand::NewGame);
         self.be_ready()?;
         self.process.say(EngineCommand::Position(question));
-        self.process.say(EngineCommand::Go { nodes: self.program.nodes, question });
+        let nodes = self.program.nodes.saturating_mul(question.times().into());
+        self.process.say(EngineCommand::Go { nodes, question });
         self.search(question)
     }
 
@@ -144,7 +145,7 @@ impl<'p> Engine<'p> {
     }
 
     fn search(&mut self, question: &Question) -> Result<EngineEvaluation, EngineFault> {
-        let patience = self.program.patience.search;
+        let patience = self.program.patience.search.saturating_mul(question.times());
         let mut search = HeardSearch::default();
         let answer =
             self.listen(patience, EngineFault::NoMoveInTime(patience), |said| match said {

@@ -10,13 +10,15 @@ pub struct Question {
     moves: Vec<Move>,
     now: Chess,
     excluded: Vec<Move>,
+    /// How many times as many positions may be searched as for other questions.
+    times: u32,
 }
 
 impl Question {
     /// Asks about a position without earlier moves.
     #[must_use]
     pub fn new(start: Chess) -> Question {
-        Question { now: start.clone(), moves: Vec::new(), start, excluded: Vec::new() }
+        Question { now: start.clone(), moves: Vec::new(), start, excluded: Vec::new(), times: 1 }
     }
 
     /// Asks about the position one move later; `None` if the move is illegal.
@@ -33,6 +35,18 @@ impl Question {
     pub fn without(self, excluded: &[Move]) -> Option<Question> {
         let question = Question { excluded: excluded.to_vec(), ..self };
         (!question.searched().is_empty()).then_some(question)
+    }
+
+    /// Asks for a search of so many times as many positions.
+    #[must_use]
+    pub fn searched_longer(self, times: u32) -> Question {
+        Question { times, ..self }
+    }
+
+    /// How many times as many positions may be searched as for other questions.
+    #[must_use]
+    pub fn times(&self) -> u32 {
+        self.times
     }
 
     /// The legal moves that are searched.

@@ -33,8 +33,11 @@ pub(super) fn question(exercise: &Exercise) -> String {
 
 /// Whether the offer works, if that was the question.
 pub(super) fn judged(exercise: &Exercise) -> Option<&'static str> {
-    (exercise.kind == ExerciseKind::Judge)
-        .then(|| if exercise.works { "It works" } else { "It does not work" })
+    (exercise.kind == ExerciseKind::Judge).then_some(if exercise.works {
+        "It works"
+    } else {
+        "It does not work"
+    })
 }
 
 /// What stands before moves that part from the solution.

@@ -25,7 +25,7 @@ mod findings;
 pub use choose::{Choice, MODEL_GAMES, Shelf};
 pub use exercise::{
     Aside, AsideRole, Candidate, Candidates, Class, Examiner, Exercise, ExerciseKind, ExercisePool,
-    Features, Flaw, LessonCandidates, Level, Likeness, MOST_CANDIDATES, Met, Objection,
+    Features, Flaw, LessonCandidates, Level, Likeness, Look, MOST_CANDIDATES, Met, Objection,
     SheetChoice, Sides, Stretch, Unjudged, Upshot, advised,
 };
 pub use findings::Findings;

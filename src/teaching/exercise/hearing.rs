@@ -18,11 +18,32 @@ const LONGEST_LINE: usize = 10;
 /// A line goes on for so many plies, whatever stands on the board.
 const LEAST_LINE: usize = 4;
 
+/// How long a position is looked at.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Look {
+    /// As long as the engine is given for each answer.
+    Plain,
+    /// Several times as long: at what is printed.
+    Closer,
+}
+
+impl Look {
+    /// How many times as many positions are searched.
+    #[must_use]
+    pub const fn times(self) -> u32 {
+        match self {
+            Look::Plain => 1,
+            Look::Closer => 4,
+        }
+    }
+}
+
 /// Whoever answers about a candidate, and what was answered. `ask` tells what a position is worth to its side to
 /// move if some first moves may not be played; nothing if no other is left.
 pub(super) struct Hearing<A> {
     ask: A,
     known: HashMap<(Chess, Vec<Move>), Option<EngineEvaluation>>,
+    look: Look,
     prover: Prover,
     /// How many positions were looked at for it.
     pub(super) nodes: u64,
@@ -51,12 +72,18 @@ impl ExpectedLine {
 
 impl<F, A> Hearing<A>
 where
-    A: FnMut(&Chess, &[Move]) -> Result<Option<EngineEvaluation>, F>,
+    A: FnMut(&Chess, &[Move], Look) -> Result<Option<EngineEvaluation>, F>,
 {
     pub(super) fn new(ask: A) -> Hearing<A> {
         const ENTRIES: usize = 1 << 12;
         let (known, prover) = (HashMap::new(), Prover::with_entries(ENTRIES));
-        Hearing { ask, known, prover, nodes: 0 }
+        Hearing { ask, known, look: Look::Plain, prover, nodes: 0 }
+    }
+
+    /// From now on every position is looked at for longer, whatever was said of it.
+    pub(super) fn look_closer(&mut self) {
+        self.look = Look::Closer;
+        self.known.clear();
     }
 
     /// What is said of the best move of a position, some moves excepted; nothing if no other is left.
@@ -71,7 +98,7 @@ where
         }
         let said = match EngineEvaluation::of_the_end(pos) {
             Some(end) => Some(end),
-            None => (self.ask)(pos, without)?,
+            None => (self.ask)(pos, without, self.look)?,
         };
         self.nodes += said.as_ref().and_then(|said| said.nodes).unwrap_or(0);
         self.known.insert(key, said.clone());

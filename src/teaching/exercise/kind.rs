@@ -9,7 +9,7 @@ pub enum ExerciseKind {
     Judge,
     /// Find the move that justifies the offer once it is accepted.
     Continue,
-    /// Find the one good reply: to accept, and with which man, or not to.
+    /// Find the one good reply, which may be to accept or not.
     Defend,
 }
 

@@ -54,6 +54,7 @@ pub use candidates::{Candidates, MOST_CANDIDATES, Met, Sides, Unjudged};
 pub use flaw::Flaw;
 pub use for_lesson::LessonCandidates;
 pub use grade::{Features, Level};
+pub use hearing::Look;
 pub use kind::ExerciseKind;
 pub use likeness::Likeness;
 pub use objection::Objection;

@@ -6,7 +6,7 @@
 
 use shakmaty::{Chess, Color, Move, Position};
 
-use super::hearing::Hearing;
+use super::hearing::{Hearing, Look};
 use super::kind::ExerciseKind;
 use super::upshot::Upshot;
 use super::worth::MISTAKE;
@@ -47,13 +47,24 @@ pub(super) fn objection<F, A>(
     hearing: &mut Hearing<A>,
 ) -> Result<Option<Objection>, F>
 where
-    A: FnMut(&Chess, &[Move]) -> Result<Option<EngineEvaluation>, F>,
+    A: FnMut(&Chess, &[Move], Look) -> Result<Option<EngineEvaluation>, F>,
 {
     let mut hearing = OneHeard { exercise, hearing };
     if let Some(objection) = hearing.on_first_moves()? {
         return Ok(Some(objection));
     }
     Ok((!hearing.do_lines_hold()?).then_some(Objection::Line))
+}
+
+/// The same of the first moves alone, without the lines.
+pub(super) fn objection_to_moves<F, A>(
+    exercise: &Exercise,
+    hearing: &mut Hearing<A>,
+) -> Result<Option<Objection>, F>
+where
+    A: FnMut(&Chess, &[Move], Look) -> Result<Option<EngineEvaluation>, F>,
+{
+    OneHeard { exercise, hearing }.on_first_moves()
 }
 
 /// An exercise before an engine.
@@ -64,7 +75,7 @@ struct OneHeard<'e, A> {
 
 impl<F, A> OneHeard<'_, A>
 where
-    A: FnMut(&Chess, &[Move]) -> Result<Option<EngineEvaluation>, F>,
+    A: FnMut(&Chess, &[Move], Look) -> Result<Option<EngineEvaluation>, F>,
 {
     /// What a move is worth to the side that plays it: all if it mates by proof.
     fn worth_of(&mut self, pos: &Chess, m: Move, comes_to: Upshot) -> Result<Points, F> {
@@ -90,10 +101,15 @@ where
         let worth = self.worth_of(start, first, exercise.comes_to)?;
         if !exercise.is_first_right() {
             let best = self.best(&[first])?.unwrap_or(Points::NONE);
-            let is_mistake = best >= LOST_UNDER && best.over(worth) >= MISTAKE;
+            let is_mistake =
+                best >= LOST_UNDER && worth < Points::HALF && best.over(worth) >= MISTAKE;
             return Ok((!is_mistake).then_some(Objection::Mistake));
         }
-        if exercise.kind != ExerciseKind::Defend && worth < SOUND_FROM {
+        let least = match exercise.kind {
+            ExerciseKind::Defend => LOST_UNDER,
+            _ => SOUND_FROM,
+        };
+        if worth < least {
             return Ok(Some(Objection::Solution));
         }
         let mut named = vec![first];
@@ -103,9 +119,11 @@ where
             }
             named.push(also);
         }
+        let is_judged = matches!(exercise.comes_to, Upshot::Judged(_));
         let is_other_as_good = |other: Points| match exercise.kind {
             // Whether it works is asked, and whether anything is better, not which move is the only one.
             ExerciseKind::Judge => other.over(worth) >= LOSS,
+            ExerciseKind::Defend if is_judged => worth.over(other) < MISTAKE,
             _ => worth.over(other) < LOSS,
         };
         if self.best(&named)?.is_some_and(is_other_as_good) {

@@ -7,7 +7,7 @@ use crate::board::{accepting, cost, pawns, played};
 use crate::engine::{EngineEvaluation, Points};
 use crate::hits::LOST_UNDER;
 use crate::teaching::exercise::flaw::Flaw;
-use crate::teaching::exercise::hearing::ExpectedLine;
+use crate::teaching::exercise::hearing::{ExpectedLine, Look};
 use crate::teaching::exercise::moves::taker;
 use crate::teaching::exercise::objection::Objection;
 use crate::teaching::exercise::solution::Solution;
@@ -19,7 +19,7 @@ const MOST_MISTAKES: usize = 3;
 
 impl<F, A> Asked<'_, A>
 where
-    A: FnMut(&Chess, &[Move]) -> Result<Option<EngineEvaluation>, F>,
+    A: FnMut(&Chess, &[Move], Look) -> Result<Option<EngineEvaluation>, F>,
 {
     /// The one good reply to the offer, or else the one good answer to the check after it was taken.
     pub(super) fn defence(&mut self) -> Result<Result<Solution, Flaw>, F> {

@@ -12,9 +12,9 @@ use shakmaty::{Chess, Color, Move};
 use super::Exercise;
 use super::candidate::Candidate;
 use super::flaw::Flaw;
-use super::hearing::{ExpectedLine, Hearing, Parties};
+use super::hearing::{ExpectedLine, Hearing, Look, Parties};
 use super::kind::ExerciseKind;
-use super::objection::{Objection, objection};
+use super::objection::{Objection, objection, objection_to_moves};
 use crate::board::played;
 use crate::engine::{EngineEvaluation, Points};
 use crate::hits::LOSS;
@@ -33,13 +33,34 @@ pub fn advised<F>(
     candidate: &Candidate,
     kind: ExerciseKind,
     made: &Result<Vec<Exercise>, Flaw>,
-    ask: impl FnMut(&Chess, &[Move]) -> Result<Option<EngineEvaluation>, F>,
+    ask: impl FnMut(&Chess, &[Move], Look) -> Result<Option<EngineEvaluation>, F>,
 ) -> Result<Result<Vec<Exercise>, Flaw>, F> {
     let mut hearing = Hearing::new(ask);
+    let left = heard(candidate, kind, made, &mut hearing)?;
+    // Whatever is to be printed is looked at once more, for longer.
+    hearing.look_closer();
+    match left {
+        Ok(exercises) => unopposed(&exercises, &mut hearing, objection_to_moves),
+        Err(flaw) => Ok(Err(flaw)),
+    }
+}
+
+/// What is left of a candidate's exercises, or what an engine makes of it, at first sight.
+fn heard<F, A>(
+    candidate: &Candidate,
+    kind: ExerciseKind,
+    made: &Made,
+    hearing: &mut Hearing<A>,
+) -> Result<Made, F>
+where
+    A: FnMut(&Chess, &[Move], Look) -> Result<Option<EngineEvaluation>, F>,
+{
     // A count is never asked whether an offer works.
     let is_of_use = |one: &Exercise| kind != ExerciseKind::Judge || one.comes_to.is_mate();
     let left = match made {
-        Ok(exercises) if exercises.iter().all(is_of_use) => unopposed(exercises, &mut hearing)?,
+        Ok(exercises) if exercises.iter().all(is_of_use) => {
+            unopposed(exercises, hearing, objection)?
+        }
         Ok(_) => Err(Flaw::Otherwise),
         Err(flaw) => Err(*flaw),
     };
@@ -53,17 +74,18 @@ pub fn advised<F>(
     };
     let nodes = asked.hearing.nodes;
     let own = own.map(|solution| vec![solution.of(candidate, kind, nodes)]);
-    own.map_or_else(|flaw| Ok(Err(flaw)), |own| unopposed(&own, &mut asked.hearing))
+    own.map_or_else(|flaw| Ok(Err(flaw)), |own| unopposed(&own, asked.hearing, objection))
 }
 
 /// The exercises to which there is no objection, or else the first one.
-fn unopposed<F, A>(exercises: &[Exercise], hearing: &mut Hearing<A>) -> Result<Made, F>
-where
-    A: FnMut(&Chess, &[Move]) -> Result<Option<EngineEvaluation>, F>,
-{
+fn unopposed<F, A>(
+    exercises: &[Exercise],
+    hearing: &mut Hearing<A>,
+    mut object: impl FnMut(&Exercise, &mut Hearing<A>) -> Result<Option<Objection>, F>,
+) -> Result<Made, F> {
     let (mut left, mut first): (Vec<Exercise>, Option<Objection>) = (Vec::new(), None);
     for exercise in exercises {
-        match objection(exercise, hearing)? {
+        match object(exercise, hearing)? {
             None => left.push(exercise.clone()),
             Some(objection) => first = first.or(Some(objection)),
         }
@@ -76,12 +98,12 @@ where
 struct Asked<'c, A> {
     candidate: &'c Candidate,
     attacker: Color,
-    hearing: Hearing<A>,
+    hearing: &'c mut Hearing<A>,
 }
 
 impl<F, A> Asked<'_, A>
 where
-    A: FnMut(&Chess, &[Move]) -> Result<Option<EngineEvaluation>, F>,
+    A: FnMut(&Chess, &[Move], Look) -> Result<Option<EngineEvaluation>, F>,
 {
     /// A move and what is expected after it, to show that a side is right.
     fn expected(&mut self, start: &Chess, m: Move, right: Color) -> Result<ExpectedLine, F> {

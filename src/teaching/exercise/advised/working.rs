@@ -7,7 +7,7 @@ use crate::board::{accepting, played};
 use crate::engine::{EngineEvaluation, Points};
 use crate::hits::{LOSS, LOST_UNDER, SOUND_FROM};
 use crate::teaching::exercise::flaw::Flaw;
-use crate::teaching::exercise::hearing::ExpectedLine;
+use crate::teaching::exercise::hearing::{ExpectedLine, Look};
 use crate::teaching::exercise::objection::Objection;
 use crate::teaching::exercise::solution::Solution;
 use crate::teaching::exercise::worth::MISTAKE;
@@ -15,7 +15,7 @@ use crate::teaching::exercise::{Aside, AsideRole};
 
 impl<F, A> Asked<'_, A>
 where
-    A: FnMut(&Chess, &[Move]) -> Result<Option<EngineEvaluation>, F>,
+    A: FnMut(&Chess, &[Move], Look) -> Result<Option<EngineEvaluation>, F>,
 {
     /// Whether the offer works, with the line that shows it.
     pub(super) fn does_it_work(&mut self) -> Result<Result<Solution, Flaw>, F> {
