@@ -5,9 +5,8 @@ use shakmaty::{CastlingMode, Chess, EnPassantMode};
 
 use super::doubt::Doubt;
 use super::evaluation::Evaluation;
-use super::game_info::GameInfo;
+use super::game_info::{GameInfo, GameText};
 use super::gates::MoveLenses;
-use super::report::GameText;
 use crate::board::{read_san, read_start};
 use crate::collection::{
     ByteOffset, Fault, GameNumber, GameResult, RawGame, Reason, Reject, Scan, decode,

@@ -48,6 +48,18 @@ pub struct GameInfo {
     pub doubts: String,
 }
 
+/// The whole of a game besides what its tags say.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct GameText {
+    /// The position in which it starts, if that is not the usual one.
+    pub start: String,
+    /// Its moves as they are written in the collection, with blanks between.
+    pub moves: String,
+    /// What comments say that the position after each ply is worth, from White's side, with blanks between and `?`
+    /// where they say nothing; nothing if no comment says anything.
+    pub evaluations: String,
+}
+
 impl GameInfo {
     /// Takes what the tables need from a game's tags. Its id is not known without its moves.
     #[must_use]

@@ -3,7 +3,7 @@
 use super::base::{BaseKind, BaseRates};
 use super::candidate::result_of;
 use super::game_id::MovesHash;
-use super::game_info::GameInfo;
+use super::game_info::{GameInfo, GameText};
 use super::hit::Hit;
 use super::stages::Times;
 use crate::collection::{GameResult, RawGame, Reject, Scan, band, plies_at_a_glance};
@@ -30,18 +30,6 @@ pub struct BlockReport {
     pub base: BaseRates,
     /// How long the stages took that were measured.
     pub times: Times,
-}
-
-/// The whole of a game besides what its tags say.
-#[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct GameText {
-    /// The position in which it starts, if that is not the usual one.
-    pub start: String,
-    /// Its moves as they are written in the collection, with blanks between.
-    pub moves: String,
-    /// What comments say that the position after each ply is worth, from White's side, with blanks between and `?`
-    /// where they say nothing; nothing if no comment says anything.
-    pub evaluations: String,
 }
 
 /// A game with its hits.
