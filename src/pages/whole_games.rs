@@ -132,11 +132,11 @@ fn glyph(game: &WholeGame<'_>) -> Option<&'static str> {
 
 fn kind_in_words(kind: SacrificeKind) -> &'static str {
     match kind {
-        SacrificeKind::Free => "which gives nothing up",
-        SacrificeKind::Desperado => "lost anyway",
-        SacrificeKind::Sham => "made good soon after it was taken",
-        SacrificeKind::Real => "not made good soon after it was taken",
-        SacrificeKind::Declined => "not taken",
+        SacrificeKind::Free => "with nothing given up",
+        SacrificeKind::Desperado => "a desperado, since the man was lost anyway",
+        SacrificeKind::Sham => "a sham sacrifice: made good, or the game won, within four moves",
+        SacrificeKind::Real => "a real sacrifice: still down after four moves",
+        SacrificeKind::Declined => "declined",
     }
 }
 

@@ -5,6 +5,7 @@ use shakmaty::{Chess, Move};
 
 use super::specimen::Specimen;
 use crate::board::{FenFault, Replay, legal_move, read_position};
+use crate::hits::Sound;
 use crate::mining::GameText;
 
 /// A game with an offer, whole.
@@ -18,7 +19,7 @@ pub struct WholeGame<'s> {
     pub replay: Replay,
     /// The index of the offer among them.
     pub offer: usize,
-    /// Where the game left the best play after the offer, if it did, and how that goes on.
+    /// Where the game left the best play after the offer, if that is known, and how that goes on.
     pub missed: Option<MissedPlay>,
 }
 
@@ -68,7 +69,10 @@ impl WholeGame<'_> {
         if !is_there {
             return Err(WholeGameError::NoOffer);
         }
-        let missed = missed(specimen, &replay, offer + 1);
+        // Where nobody knows what the offer is worth, nobody knows what best play is.
+        let verdict = specimen.hit.verdict.as_ref();
+        let is_known = verdict.is_some_and(|verdict| verdict.sound() != Sound::Open);
+        let missed = is_known.then(|| missed(specimen, &replay, offer + 1)).flatten();
         Ok(WholeGame { specimen, is_set_up: !text.start.is_empty(), replay, offer, missed })
     }
 }
