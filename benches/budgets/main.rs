@@ -126,13 +126,13 @@ impl Bench {
         let library = |more: &[&str]| time(whole_library(input, &self.out).args(more));
         let replay = || replaying(&bytes, part);
         let turns = self.pains.take_turns(replay, || library(&[]));
-        let goal = Goal::TimesAsLong { at_most: 0.80, known: 18.5 };
+        let goal = Goal::TimesAsLong { at_most: 0.80, known: 7.0 };
         self.report.times("whole library / replaying every game", turns, goal);
         let turns = self.pains.take_turns(replay, || library(&["--every-sacrifice"]));
-        let goal = Goal::TimesAsLong { at_most: 1.15, known: 19.8 };
+        let goal = Goal::TimesAsLong { at_most: 1.15, known: 10.8 };
         self.report.times("the same with every sacrifice / replaying", turns, goal);
         let turns = self.pains.take_turns(replay, || library(&["--overlooked"]));
-        let goal = Goal::TimesAsLong { at_most: 1.50, known: 81.5 };
+        let goal = Goal::TimesAsLong { at_most: 1.50, known: 76.5 };
         self.report.times("the same with --overlooked / replaying", turns, goal);
         let one = || library(&["--threads=1"]);
         let turns = self.pains.take_turns(one, || library(&["--threads=2"]));
