@@ -72,17 +72,25 @@ impl GameReader {
         Ok(GameReader { table })
     }
 
-    /// The next game: what it is known by, and its whole text.
+    /// The next game that is wanted: what it is known by, and its whole text.
     ///
     /// # Errors
     ///
     /// If a cell does not hold what its column is for.
-    pub fn next_game(&mut self) -> Result<Option<(GameId, GameText)>, TableTrouble> {
-        let Some(row) = self.table.next_row()? else { return Ok(None) };
-        let id = Field::new(row, 0);
-        let known = id.parsed("the id of a game", |text| text.parse().ok())?;
-        let [start, moves, evaluations] =
-            [16, 17, 18].map(|column| Field::new(row, column).text().to_owned());
-        Ok(Some((id.needed(known)?, GameText { start, moves, evaluations })))
+    pub fn next_game(
+        &mut self,
+        is_wanted: impl Fn(GameId) -> bool,
+    ) -> Result<Option<(GameId, GameText)>, TableTrouble> {
+        while let Some(row) = self.table.next_row()? {
+            let id = Field::new(row, 0);
+            let known = id.parsed("the id of a game", |text| text.parse().ok())?;
+            let id = id.needed(known)?;
+            if is_wanted(id) {
+                let [start, moves, evaluations] =
+                    [16, 17, 18].map(|column| Field::new(row, column).text().to_owned());
+                return Ok(Some((id, GameText { start, moves, evaluations })));
+            }
+        }
+        Ok(None)
     }
 }

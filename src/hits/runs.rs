@@ -217,10 +217,8 @@ impl Runs {
         let mut found = BTreeMap::new();
         for run in &self.runs {
             let mut games = run.games()?;
-            while let Some((id, text)) = games.next_game()? {
-                if ids.contains(&id) {
-                    found.insert(id, text);
-                }
+            while let Some((id, text)) = games.next_game(|id| ids.contains(&id))? {
+                found.insert(id, text);
             }
         }
         Ok(found)

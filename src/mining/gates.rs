@@ -66,7 +66,7 @@ impl Gates {
     }
 
     /// Whether every move of every game is a candidate.
-    pub(super) fn pass_all(&self) -> bool {
+    fn pass_all(&self) -> bool {
         self.is_open || self.is_idle
     }
 

@@ -3,16 +3,16 @@
 use std::fmt::Write as _;
 
 use shakmaty::fen::Fen;
-use shakmaty::{Board, Color, EnPassantMode, File, Position, Rank, Square};
+use shakmaty::{Board, Chess, Color, EnPassantMode, File, Move, Position, Rank, Square};
 
 use super::game::given;
 use super::pgn::{GOOD, MISTAKE, Movetext, filled, tags};
 use super::solution::reference;
 use super::template::file_name;
-use crate::board::{PrintedMove, Replay, SacrificeKind};
+use crate::board::{Replay, SacrificeKind, line_in_print};
 use crate::hits::Sound;
 use crate::query::Query;
-use crate::teaching::{MissedPlay, WholeGame, in_words};
+use crate::teaching::{WholeGame, in_words};
 
 /// Whole games in which a motif was played.
 pub struct WholeGames<'g> {
@@ -67,7 +67,7 @@ impl WholeGames<'_> {
                 text.comment(&self.comment(game));
             }
             if let Some(missed) = game.missed.as_ref().filter(|missed| missed.index == index) {
-                let line = instead(game, missed).in_print();
+                let line = Replay::of(&game.replay.positions[index], &missed.moves).in_print();
                 text.variation(&line, None, "Best play, as far as it was found.");
             }
         }
@@ -100,25 +100,20 @@ impl WholeGames<'_> {
         let specimen = game.specimen;
         let hit = &specimen.hit;
         let mut text = format!("{number}. {}, {}\n\n", reference(hit), hit.game.result.as_str());
-        let moves = game.replay.in_print();
-        text += &in_lines(&in_print(&moves[..game.offer]));
-        let before = &game.replay.positions[game.offer];
+        let Replay { positions, moves } = &game.replay;
+        let (before, after) = (&positions[game.offer], &positions[game.offer + 1]);
+        text += &in_lines(&in_print(&positions[0], &moves[..game.offer]));
         text += &board(before.board(), hit.view.attacker);
-        text += &in_lines(&in_print(&moves[game.offer..=game.offer]));
+        text += &in_lines(&in_print(before, &moves[game.offer..=game.offer]));
         text += &in_lines(&self.comment(game));
         text.push('\n');
-        text += &in_lines(&in_print(&moves[game.offer + 1..]));
+        text += &in_lines(&in_print(after, &moves[game.offer + 1..]));
         if let Some(missed) = &game.missed {
-            let line = in_print(&instead(game, missed).in_print());
+            let line = in_print(&positions[missed.index], &missed.moves);
             text += &in_lines(&format!("Best play, as far as it was found: {line}"));
         }
         text + self.caution.map(in_lines).unwrap_or_default().as_str()
     }
-}
-
-/// Best play from where the game left it.
-fn instead(game: &WholeGame<'_>, missed: &MissedPlay) -> Replay {
-    Replay::of(&game.replay.positions[missed.index], &missed.moves)
 }
 
 /// The glyph for an offer that is known to be good or bad.
@@ -162,13 +157,8 @@ fn board(board: &Board, bottom: Color) -> String {
 }
 
 /// Moves as a book has them, in plain letters: `8...Kxh7 9.Ng5+`.
-fn in_print(moves: &[PrintedMove]) -> String {
-    let one = |(index, one): (usize, &PrintedMove)| match one.side {
-        Color::White => format!("{}.{}", one.number, one.san),
-        Color::Black if index == 0 => format!("{}...{}", one.number, one.san),
-        Color::Black => one.san.clone(),
-    };
-    moves.iter().enumerate().map(one).collect::<Vec<String>>().join(" ")
+fn in_print(start: &Chess, moves: &[Move]) -> String {
+    line_in_print(start, moves).replace('…', "...")
 }
 
 /// A text in lines.

@@ -65,14 +65,19 @@ impl Traits {
     /// The traits of a hit; nothing if it is no sacrifice that was made, or its game has no result.
     pub(super) fn of(hit: &JudgedHit) -> Option<Traits> {
         let half_points = hit.half_points().filter(|_| hit.is_played() && hit.is_sacrifice())?;
-        Some(Traits {
-            is_won: half_points == 2,
-            bearing: bearing(hit, half_points),
+        Some(Traits { bearing: bearing(hit, half_points), ..Traits::of_any(hit) })
+    }
+
+    /// The traits of a hit, whatever its result has to do with it.
+    fn of_any(hit: &JudgedHit) -> Traits {
+        Traits {
+            is_won: hit.half_points() == Some(2),
+            bearing: Bearing::Nothing,
             is_white: hit.view.attacker == Color::White,
             is_accepted: hit.is_accepted(),
             branch: branch(hit),
             level: hit.band(),
-        })
+        }
     }
 }
 
@@ -122,15 +127,7 @@ impl Specimen {
     ///
     /// If its moves, or those of best play, can't be made.
     pub fn of_any(hit: &JudgedHit) -> Result<Specimen, CellTrouble> {
-        let traits = Traits {
-            is_won: hit.half_points() == Some(2),
-            bearing: Bearing::Nothing,
-            is_white: hit.view.attacker == Color::White,
-            is_accepted: hit.is_accepted(),
-            branch: branch(hit),
-            level: hit.band(),
-        };
-        Specimen::of(hit, traits)
+        Specimen::of(hit, Traits::of_any(hit))
     }
 
     /// Plays out the moves of a hit with these traits.
