@@ -21,6 +21,8 @@ pub mod advice;
 pub mod visible;
 // Chess that the move generator lacks.
 pub mod board;
+// Files that people write, and what is wrong with them.
+pub mod toml_files;
 // Sentences to patterns: what to look for.
 pub mod query;
 // Bytes to games.
@@ -45,6 +47,8 @@ pub mod run;
 pub mod drawing;
 // Which games are shown and which exercises are set.
 pub mod teaching;
+// What a teacher wants of a course.
+pub mod plan;
 // What the class sees.
 pub mod pages;
 // The only door to standard output and error.

@@ -62,7 +62,7 @@ const COMMANDS: [&[&str]; 7] = [
     &["tally", "hecatomb-out", "--by", "side", "--format", "csv"],
     &["tally", "hecatomb-out", "--plot", "written"],
     &["lesson", "hecatomb-out", "--query", "smothered-mate", "-o", "written", FEW],
-    &["lesson", "hecatomb-out", "--course", "-o", "written", FEW],
+    &["course", "hecatomb-out", "-o", "written", FEW],
     &["exercises", "hecatomb-out", "--kind=find", "--format=csv", "-o", "written", FEW],
     &["verify", "hecatomb-out", FEW, "--replace"],
 ];

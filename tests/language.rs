@@ -1,7 +1,8 @@
 //! Words of the query language, each with positions in which it is true and others in which it is not.
 
 use hecatomb::mining::{Hit, Miner, Scrutiny, Selection};
-use hecatomb::query::{Query, QueryProblems};
+use hecatomb::query::Query;
+use hecatomb::toml_files::FileProblems;
 
 use crate::exchange::LEFT_QUEEN;
 use crate::queries::{finds, is_true};
@@ -30,7 +31,7 @@ fn offers(fen: &str, line: &str, told: &[(&str, bool)]) {
     }
 }
 
-fn problems(source: &str) -> QueryProblems {
+fn problems(source: &str) -> FileProblems {
     Query::read("q", "q.toml", source).expect_err(source)
 }
 

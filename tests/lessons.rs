@@ -312,7 +312,7 @@ fn too_few_games_are_called_so() {
 fn course_has_a_lesson_for_each_motif_with_given_up() {
     let place =
         mined(&["knight-follow-up", "rook-takes-h7", "knight-to-g6", "queen-deflection-back-rank"]);
-    let ran = place.run(&["lesson", "hecatomb-out", "--course", "-o", "course", FEW]);
+    let ran = place.run(&["course", "hecatomb-out", "-o", "course", FEW]);
     assert_eq!((ran.status, &*ran.out), (0, ""), "{ran}");
     let index = place.read("course/index.html");
     let page = Html::parse_document(&index);
@@ -336,7 +336,7 @@ fn course_has_a_lesson_for_each_motif_with_given_up() {
             place.read(&format!("course/{}", link.attr("href").unwrap()));
         }
     }
-    let one = ["lesson", "hecatomb-out", "--course", "--query", "knight-follow-up", "-o", "course"];
+    let one = ["course", "hecatomb-out", "--query", "knight-follow-up", "-o", "course"];
     let one = [&one[..], &[FEW]].concat();
     let ran = place.run(&one);
     assert_eq!(ran.status, 1);
@@ -580,7 +580,7 @@ fn mined_with_own_queries() -> Place {
 #[test]
 fn own_queries_of_a_run_are_taught_like_built_in_ones() {
     let place = mined_with_own_queries();
-    let course = ["lesson", "hecatomb-out", "--course", "--replace", FEW];
+    let course = ["course", "hecatomb-out", "--replace", FEW];
     let ran = place.run(&course);
     assert_eq!((ran.status, &*ran.err), (0, "3 lessons in course\n"), "{ran}");
     let titles = |place: &Place| {
@@ -612,7 +612,7 @@ fn text_of_an_own_query_that_was_changed_in_the_run_is_not_used() {
     assert!(manifest.contains("A bishop of my own"), "the run keeps its text");
     assert!(!manifest.contains("knight-to-g5"), "and no text of a built-in one");
     place.write("hecatomb-out/run.json", manifest.replace("A bishop of my own", "Another"));
-    let ran = place.run(&["lesson", "hecatomb-out", "--course", FEW]);
+    let ran = place.run(&["course", "hecatomb-out", FEW]);
     assert!(ran.err.contains("left out: there is no query `own` here\n"), "{ran}");
     assert!(ran.err.contains("2 lessons in course"), "{ran}");
     let ran = place.run(&["lesson", "hecatomb-out", "--query", "own", "-o", "-", FEW]);

@@ -50,6 +50,8 @@ mod missed;
 mod games;
 // How the house is built.
 mod house;
+// A plan makes a course a teacher's own.
+mod plans;
 // What a lesson shows, and that it is safe and sound.
 mod lessons;
 // What an exercise asks has one answer, and that is right.

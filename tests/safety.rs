@@ -173,9 +173,7 @@ fn no_command_writes_through_a_link_or_replaces_one() {
     assert_eq!(place.run(&["verify", "hecatomb-out", "--nodes", "1000"]).status, 0);
     let query = ["--query", "knight-follow-up"];
     let lesson = [&["lesson", "hecatomb-out", "--nodes", "1000"][..], &query].concat();
-    let course =
-        [&["lesson", "hecatomb-out", "--nodes", "1000", "--course", "--replace"][..], &query]
-            .concat();
+    let course = [&["course", "hecatomb-out", "--nodes", "1000", "--replace"][..], &query].concat();
     let exercises = [
         &["exercises", "hecatomb-out", "--nodes", "1000", "--count", "1", "--kind", "find"][..],
         &query,

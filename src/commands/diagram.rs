@@ -103,8 +103,8 @@ fn setup(options: &DiagramOptions) -> anyhow::Result<Setup> {
         options.pgn.as_deref().zip(options.ply).context("there is nothing to draw")?;
     let text = fs::read(path).with_context(|| format!("can't read `{}`", path.display()))?;
     let game = read_game(&text, options.game).with_context(|| format!("`{}`", path.display()))?;
-    let (number, plies) = (options.game, game.moves.len());
-    let position = game.positions.get(ply);
+    let (number, plies) = (options.game, game.tree.replay.moves.len());
+    let position = game.tree.replay.positions.get(ply);
     let position = position.with_context(|| format!("game {number} has only {plies} plies"))?;
     Ok(position.to_setup(EnPassantMode::Legal))
 }

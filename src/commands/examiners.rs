@@ -9,7 +9,8 @@ use super::consultation::{Consultation, Matter};
 use crate::engine::{Engine, EngineEvaluation, EngineFault, Program, Question};
 use crate::statistics::counted;
 use crate::teaching::{
-    Candidate, Examiner, Exercise, ExerciseKind, ExercisePool, Flaw, Look, SheetChoice, advised,
+    Answered, Candidate, Examiner, Exercise, ExerciseKind, ExercisePool, Flaw, Look, SheetChoice,
+    WhatIf, WholeGame, advised,
 };
 use crate::terminal::{Bar, Terminal};
 use crate::verdict::Effort;
@@ -75,6 +76,48 @@ impl<'p> Examiners<'p> {
     /// What the solutions rest on, in a sentence.
     pub(super) fn rests_on(&self) -> &str {
         &self.rests_on
+    }
+
+    /// Adds to games what else could have been replied, with the answers that are proved or that an engine gives.
+    pub(super) fn ask_what_if<'g>(
+        &mut self,
+        games: impl Iterator<Item = &'g mut WholeGame>,
+    ) -> Result<(), ThreadsRefused> {
+        let mut games: Vec<&mut WholeGame> = games.collect();
+        let asked: Vec<(usize, WhatIf)> = games
+            .iter()
+            .enumerate()
+            .flat_map(|(index, game)| WhatIf::of(game).into_iter().map(move |one| (index, one)))
+            .collect();
+        for ((index, what_if), answer) in asked.iter().zip(self.answers(&asked)?) {
+            if let Some(answer) = answer {
+                what_if.answer(games[*index], &answer);
+            }
+        }
+        Ok(())
+    }
+
+    /// The answers to replies, as far as there are any.
+    fn answers(
+        &mut self,
+        asked: &[(usize, WhatIf)],
+    ) -> Result<Vec<Option<Answered>>, ThreadsRefused> {
+        static NEVER: AtomicBool = AtomicBool::new(false);
+        let effort = self.effort;
+        let prove = |examiner: &mut Option<Examiner>, (_, what_if): &(usize, WhatIf)| {
+            let examiner = examiner.get_or_insert_with(|| Examiner::new(effort));
+            examiner.forced_mate(&what_if.after).map(|mate| what_if.mated(&mate))
+        };
+        let mut answers = all_in_order(&mut self.each, asked, &NEVER, prove, || ())?;
+        let Some(engine) = &mut self.engine else { return Ok(answers) };
+        let open = asked.iter().zip(&mut answers).filter(|(_, answer)| answer.is_none());
+        let told = engine.ask(open, |engine, ((_, what_if), _)| {
+            engine.evaluate(&Question::new(what_if.after.clone()))
+        })?;
+        for (((_, what_if), answer), said) in told {
+            *answer = said.ok().map(|said| what_if.judged(&said));
+        }
+        Ok(answers)
     }
 
     /// Proves candidates of a pool until it has enough, and lets it choose.

@@ -1,27 +1,27 @@
 //! `hecatomb games`: whole games out of a run, to read or for other programs.
 
-use std::collections::BTreeSet;
 use std::path::PathBuf;
 
-use anyhow::Context;
 use clap::Args;
 
+use super::engine_options::EngineOptions;
+use super::examiners::Examiners;
 use super::output;
 use super::runs::Mined;
-use super::shared_options::{EditedOption, SacrificeOption};
+use super::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
 use super::{Ending, chosen_queries, show_problems};
 use crate::advice::WithHint;
-use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Wanted};
 use crate::pages::{GamesFormat, WholeGames};
 use crate::query::{Library, Query};
-use crate::teaching::{Shelf, Specimen, WholeGame};
+use crate::teaching::{Picked, Shelf, Specimen, WholeGame};
 use crate::terminal::Terminal;
 
 /// Write whole games in which a motif was played
 ///
 /// Writes the model games of the motif's lesson, or those that are named, each from its first move to its last. The offer
-/// has a comment, and best play stands beside the game where the game left it, if the hits were verified. The run holds
-/// the games; the collection is not needed.
+/// has a comment, and other replies stand beside the game with the lines that answer them: mates that are proved, and
+/// whatever else an engine finds. So does best play where the game left it, if the hits were verified. The run holds the
+/// games; the collection is not needed.
 #[derive(Args, Debug)]
 #[command(
     after_help = "Example: hecatomb games hecatomb-out --query bishop-takes-h7 -o models.pgn"
@@ -48,6 +48,15 @@ pub(super) struct GamesOptions {
     out: PathBuf,
 
     #[command(flatten)]
+    proof: NodesOption,
+
+    #[command(flatten)]
+    engine: EngineOptions,
+
+    #[command(flatten)]
+    threads: ThreadsOption,
+
+    #[command(flatten)]
     sacrifices: SacrificeOption,
 
     #[command(flatten)]
@@ -71,18 +80,15 @@ pub(super) fn games(options: &GamesOptions, terminal: Terminal) -> anyhow::Resul
         true => models(&options.query, &mined)?,
         false => named(options, &mined)?,
     };
-    let ids = specimens.iter().map(|specimen| specimen.hit.game.id).collect();
-    let texts = mined.runs.games(&ids)?;
-    let games = specimens.iter().map(|specimen| {
-        let id = specimen.hit.game.id;
-        let text = texts.get(&id).with_context(|| format!("no run holds the game `{id}`"))?;
-        WholeGame::of(specimen, text).with_context(|| format!("game `{id}`"))
-    });
-    let games: Vec<WholeGame<'_>> = games.collect::<anyhow::Result<_>>()?;
+    let mut games = WholeGame::all(specimens, &mined.runs)?;
+    let program = options.engine.program();
+    let (threads, effort) = (options.threads.count(), options.proof.effort());
+    let mut examiners = Examiners::new(threads, effort, program.as_ref())?;
+    examiners.ask_what_if(games.iter_mut())?;
     let games = WholeGames { query: &query, games: &games, caution: mined.remarks() };
     output::write(&options.out, &games.written(options.format), terminal)?;
     mined.tell_left_out(terminal);
-    Ok(Ending::Done)
+    examiners.end(terminal).map(|()| Ending::Done)
 }
 
 /// The query as it was mined, or as it is known here; problems are shown.
@@ -115,13 +121,12 @@ fn models(query: &str, mined: &Mined) -> anyhow::Result<Vec<Specimen>> {
 
 /// The games that are named, in the order in which they are.
 fn named(options: &GamesOptions, mined: &Mined) -> anyhow::Result<Vec<Specimen>> {
-    let mut picked = Picked { ids: options.id.iter().cloned().collect(), found: Vec::new() };
+    let mut picked = Picked::new(options.id.iter().cloned());
     mined.pass(&options.query, &mut [&mut picked])?;
     let mut found = Vec::new();
     for id in &options.id {
-        let of_id = picked.found.iter().filter(|one| is_called(&one.hit, id)).cloned();
         let before = found.len();
-        found.extend(of_id);
+        found.extend(picked.called(id).cloned());
         if found.len() == before {
             let error =
                 anyhow::anyhow!("no offer of `{}` that was made is in `{id}`", options.query);
@@ -129,28 +134,4 @@ fn named(options: &GamesOptions, mined: &Mined) -> anyhow::Result<Vec<Specimen>>
         }
     }
     Ok(found)
-}
-
-/// The hits that are named by their ids or those of their games.
-struct Picked {
-    ids: BTreeSet<String>,
-    found: Vec<Specimen>,
-}
-
-impl Collector for Picked {
-    fn begin(&mut self, _: &Layout) -> Result<Wanted, NoColumn> {
-        Ok(Wanted::everything())
-    }
-
-    fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
-        if self.ids.iter().any(|id| is_called(hit, id)) && hit.is_played() {
-            self.found.push(Specimen::of_any(hit)?);
-        }
-        Ok(())
-    }
-}
-
-/// Whether a hit or its game is called so.
-fn is_called(hit: &JudgedHit, id: &str) -> bool {
-    hit.id == id || id.parse().is_ok_and(|id: crate::mining::GameId| hit.game.id == id)
 }

@@ -1,6 +1,7 @@
 //! The commands: their options, and the stages each wires together.
 
 mod consultation;
+mod course;
 mod diagram;
 mod engine_options;
 mod examiners;
@@ -11,6 +12,7 @@ mod help_files;
 mod lesson;
 mod mine;
 mod output;
+mod plan;
 mod queries;
 mod runs;
 mod shared_options;
@@ -26,9 +28,10 @@ use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::advice::WithHint;
 use crate::hits::PassTrouble;
-use crate::query::{QueryProblems, meant};
+use crate::query::meant;
 use crate::tables::TableTrouble;
 use crate::terminal::{OutputClosed, Terminal};
+use crate::toml_files::FileProblems;
 use crate::visible::{is_hidden, visible_lines};
 
 /// Mines chess game collections for sacrifices
@@ -63,6 +66,8 @@ enum Command {
     Verify(verify::VerifyOptions),
     Tally(tally::TallyOptions),
     Lesson(lesson::LessonOptions),
+    Plan(plan::PlanOptions),
+    Course(course::CourseOptions),
     Games(games::GamesOptions),
     Exercises(exercises::ExercisesOptions),
     Diagram(diagram::DiagramOptions),
@@ -95,6 +100,8 @@ impl Cli {
             Command::Mine(options) => options.contradiction(),
             Command::Tally(options) => options.contradiction(),
             Command::Lesson(options) => options.contradiction(),
+            Command::Plan(options) => options.contradiction(),
+            Command::Course(options) => options.contradiction(),
             Command::Games(options) => options.contradiction(),
             Command::Exercises(options) => options.contradiction(),
             _ => None,
@@ -120,6 +127,8 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
         Command::Verify(options) => verify::verify(&options, terminal),
         Command::Tally(options) => tally::tally(&options, terminal),
         Command::Lesson(options) => lesson::lesson(&options, terminal),
+        Command::Plan(options) => plan::plan(&options, terminal),
+        Command::Course(options) => course::course(&options, terminal),
         Command::Games(options) => games::games(&options, terminal),
         Command::Exercises(options) => exercises::exercises(&options, terminal),
         Command::Diagram(options) => diagram::diagram(&options, terminal),
@@ -175,7 +184,7 @@ fn with_way_on(error: anyhow::Error) -> anyhow::Error {
 }
 
 /// Shows all problems of all query files.
-fn show_problems(terminal: Terminal, troubles: &[QueryProblems]) {
+fn show_problems(terminal: Terminal, troubles: &[FileProblems]) {
     for trouble in troubles {
         terminal.report(trouble.render(terminal.has_colour()));
         terminal.report("");

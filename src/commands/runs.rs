@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 
 use super::shared_options::{EditedOption, READ_AS_THEY_ARE, SacrificeOption, only_these};
+use crate::advice::suggestion;
 use crate::hits::{Collector, LeftOut, NoColumn, PassTrouble, Reading, Runs};
-use crate::query::{Library, suggestion};
+use crate::query::Library;
 use crate::statistics::{Base, Group, Groups, Tally, counted};
 use crate::tables::TableTrouble;
 use crate::terminal::Terminal;

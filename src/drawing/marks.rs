@@ -2,8 +2,10 @@
 
 use std::str::FromStr;
 
-use shakmaty::Square;
+use shakmaty::{Move, Square};
 use thiserror::Error;
+
+use crate::board::destination;
 
 /// A plain line from one square to another: a move, or the way a piece looks.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -12,6 +14,14 @@ pub struct Way {
     pub from: Square,
     /// Where it ends; never the square it begins on if it was read from text.
     pub to: Square,
+}
+
+impl Way {
+    /// The way of the man that is moved; a man that is dropped has none.
+    #[must_use]
+    pub fn of(m: Move) -> Option<Way> {
+        Some(Way { from: m.from()?, to: destination(m) })
+    }
 }
 
 /// Why a mark can't be read.

@@ -224,6 +224,13 @@ impl Runs {
         Ok(found)
     }
 
+    /// An error in what the runs hold of a game.
+    #[must_use]
+    pub fn trouble_with_game(&self, id: GameId, message: &impl ToString) -> TableTrouble {
+        let message = format!("game `{id}`: {}", message.to_string());
+        TableTrouble::of_file(&self.runs[0].path, message)
+    }
+
     /// Goes once through the hits of a query, run by run; every collector sees every hit, except those
     /// that an earlier run holds, too.
     ///

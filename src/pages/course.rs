@@ -4,20 +4,23 @@ use minijinja::{Value, context};
 
 use super::lesson::Lesson;
 use super::numbers::results;
+use super::own_words::marked_up;
 use super::template::{chapter_title, curly, drawn, rendered};
 use crate::drawing::{Coordinates, Diagram, symbols};
-use crate::query::Chapter;
+use crate::plan::Plan;
 
-/// A course, its lessons in the order of their chapters.
-#[derive(Debug, Default)]
-pub struct Course {
+/// A course: its chapters in the order of their first lessons.
+#[derive(Debug)]
+pub struct Course<'p> {
+    plan: Option<&'p Plan>,
     lessons: Vec<Listed>,
 }
 
 /// A lesson as a course lists it.
 #[derive(Debug)]
 pub struct Listed {
-    chapter: Chapter,
+    /// The heading under which it stands.
+    chapter: String,
     name: String,
     title: String,
     results: Value,
@@ -53,9 +56,9 @@ impl Listed {
     #[must_use]
     pub fn of(lesson: &Lesson<'_>) -> Listed {
         Listed {
-            chapter: lesson.query.chapter,
+            chapter: chapter(lesson),
             name: lesson.query.name.clone(),
-            title: curly(&lesson.query.title),
+            title: lesson.title(),
             results: results(lesson.found.tally.outcomes()),
             diagram: lesson
                 .key_diagram()
@@ -64,7 +67,19 @@ impl Listed {
     }
 }
 
-impl Course {
+/// The heading of its chapter: the teacher's, or that of the man that is given up.
+fn chapter(lesson: &Lesson<'_>) -> String {
+    let own = lesson.planned.and_then(|planned| planned.chapter.as_ref());
+    own.map_or_else(|| chapter_title(lesson.query.chapter).to_owned(), |own| curly(own))
+}
+
+impl<'p> Course<'p> {
+    /// A course without lessons, as planned or not.
+    #[must_use]
+    pub fn new(plan: Option<&'p Plan>) -> Course<'p> {
+        Course { plan, lessons: Vec::new() }
+    }
+
     /// Adds the next lesson.
     pub fn add(&mut self, lesson: Listed) {
         self.lessons.push(lesson);
@@ -83,18 +98,28 @@ impl Course {
         caution: Option<&str>,
     ) -> Result<String, minijinja::Error> {
         let diagrams = self.lessons.iter().filter_map(|lesson| lesson.diagram.as_ref());
-        let chapters = Chapter::ALL.into_iter().map(|chapter| {
-            let lessons = self.lessons.iter().filter(|lesson| lesson.chapter == chapter);
+        let mut headings: Vec<&str> = Vec::new();
+        for lesson in &self.lessons {
+            if !headings.contains(&&*lesson.chapter) {
+                headings.push(&lesson.chapter);
+            }
+        }
+        let chapters = headings.iter().zip(1..).map(|(heading, number)| {
+            let lessons = self.lessons.iter().filter(|lesson| lesson.chapter == **heading);
             context! {
-                title => chapter_title(chapter),
-                id => chapter.word(),
+                title => *heading,
+                id => format!("chapter-{number}"),
                 lessons => lessons.map(listed).collect::<Vec<_>>(),
             }
         });
+        let own =
+            |text: fn(&Plan) -> &Option<String>| self.plan.and_then(|plan| text(plan).as_ref());
         rendered(
             "course.html",
             context! {
-                title => "Sacrifices: a course",
+                title => curly(own(|plan| &plan.title).map_or(Plan::TITLE, |title| title)),
+                audience => own(|plan| &plan.audience).map(|audience| curly(audience)),
+                words => own(|plan| &plan.words).map(|words| marked_up(words)),
                 games,
                 caution,
                 lessons => self.lessons.len(),

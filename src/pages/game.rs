@@ -1,16 +1,18 @@
-//! A game as a page shows it: heading, position, moves, and what the board needs to step through them.
+//! A game as a page shows it: heading, position, and what there is to say of it.
 
 use minijinja::{Value, context};
-use serde_json::json;
-use shakmaty::{Bitboard, Color};
+use shakmaty::{Bitboard, Color, EnPassantMode, Position};
 
+use super::game_text::GameText;
+use super::own_words::marked_up;
 use super::template::{date, drawn, file_name, known};
 use crate::board::word_of;
 use crate::collection::Rating;
-use crate::drawing::Diagram;
+use crate::drawing::{Diagram, Way};
 use crate::hits::Sound;
+use crate::mining::GameInfo;
 use crate::query::{Condition, Query, Squares};
-use crate::teaching::{Specimen, Step, in_words};
+use crate::teaching::{GameShown, ModelGame, OwnGame, Specimen, Step, in_words};
 
 /// More squares than this are not ringed.
 const MOST_RINGED: usize = 8;
@@ -64,8 +66,7 @@ fn key_squares(specimen: &Specimen, query: &Query) -> Bitboard {
 }
 
 /// Who played, and when.
-pub(super) fn reference(specimen: &Specimen) -> Value {
-    let game = &specimen.hit.game;
+pub(super) fn reference(game: &GameInfo, source: &str) -> Value {
     let player = |name: &str, rating: Option<Rating>| {
         context! { name => known(name), rating => rating.map(|rating| rating.to_string()) }
     };
@@ -75,24 +76,54 @@ pub(super) fn reference(specimen: &Specimen) -> Value {
         event => known(&game.event),
         date => date(&game.date),
         result => result(game.result.as_str()),
-        source => file_name(&specimen.hit.source),
+        source => file_name(source),
         number => game.number.0,
     }
 }
 
 /// A model game.
-pub(super) fn model((specimen, number): (&Specimen, usize)) -> Value {
+pub(super) fn model((model, number): (&ModelGame, usize)) -> Value {
     let id = format!("game-{number}");
-    let offer = specimen.steps.moves[0].way;
-    let title = format!("Game {number}, before the offer");
-    let diagram = plain_diagram(specimen).titled(title).line([offer]);
+    let (diagram, of_its_kind) = match &model.game {
+        GameShown::Mined(game) => (offer_diagram(&game.specimen, number), told(&game.specimen)),
+        GameShown::Own(game) => (opening_diagram(game, number), told_of_own(game)),
+    };
+    let mut text = GameText::of(model);
+    let passages = text.passages();
     context! {
         id => &id,
         number,
-        is => reference(specimen),
         diagram => drawn(&diagram, &format!("{id}-board")),
-        steps => Value::from_safe_string(steps(specimen)),
-        ..told(specimen),
+        passages,
+        steps => Value::from_safe_string(text.steps()),
+        why => &model.why,
+        before => model.before.as_deref().map(marked_up),
+        after => model.after.as_deref().map(marked_up),
+        ..of_its_kind,
+    }
+}
+
+/// The board before an offer, with the offer as a line.
+fn offer_diagram(specimen: &Specimen, number: usize) -> Diagram {
+    let title = format!("Game {number}, before the offer");
+    plain_diagram(specimen).titled(title).line([specimen.steps.moves[0].way])
+}
+
+/// The board with which a teacher's game opens.
+fn opening_diagram(game: &OwnGame, number: usize) -> Diagram {
+    let replay = &game.tree.replay;
+    let setup = replay.positions[game.opened_at].to_setup(EnPassantMode::Always);
+    let next = replay.moves.get(game.opened_at).and_then(|&m| Way::of(m));
+    let title = format!("Game {number}, as it opens");
+    Diagram::of(&setup).seen_by(game.bottom).titled(title).line(next)
+}
+
+/// What is said about a teacher's game.
+fn told_of_own(game: &OwnGame) -> Value {
+    context! {
+        is => reference(&game.info, ""),
+        is_own => true,
+        intro => &game.intro,
     }
 }
 
@@ -105,18 +136,11 @@ fn proof(specimen: &Specimen) -> Option<Value> {
 /// What is said about the offer, in words and moves.
 fn told(specimen: &Specimen) -> Value {
     context! {
+        is => reference(&specimen.hit.game, &specimen.hit.source),
         attacker => side(specimen.hit.view.attacker),
-        moves => plies(&specimen.steps.moves),
-        is_to_the_end => specimen.is_shown_to_the_end(),
-        last_move => specimen.move_number(specimen.hit.game.plies),
-        gives_mate => specimen.hit.gives_mate(),
-        is_accepted => specimen.traits.is_accepted,
-        king_goes => specimen.king_goes().map(|square| square.to_string()),
         proof => proof(specimen),
         given => given(specimen),
         invested => specimen.hit.offer.played().map(|played| played.ledger.invested),
-        is_recovered_soon => specimen.is_recovered_soon(),
-        recovered_at => specimen.recovered().map(|ply| specimen.move_number(ply)),
     }
 }
 
@@ -148,28 +172,6 @@ fn ply((step, at): (&Step, usize)) -> Value {
         Color::Black => None,
     };
     context! { at, number, san => &step.san }
-}
-
-/// Start and moves as JSON that may stand in a script element.
-fn steps(specimen: &Specimen) -> String {
-    let moves: Vec<_> = specimen
-        .steps
-        .moves
-        .iter()
-        .map(|step| {
-            let number = match step.side {
-                Color::White => format!("{}.", step.number),
-                Color::Black => format!("{}…", step.number),
-            };
-            let way = format!("{}{}", step.way.from, step.way.to);
-            json!([number + &step.san, step.placement, way])
-        })
-        .collect();
-    let is_turned = specimen.hit.view.attacker == Color::Black;
-    let start = specimen.steps.placement();
-    json!({ "turned": is_turned, "start": start, "moves": moves })
-        .to_string()
-        .replace('<', "\\u003c")
 }
 
 pub(super) fn side(color: Color) -> &'static str {

@@ -3,15 +3,19 @@
 //! Invariant: every text from outside is escaped by the templates, nothing on a page is fetched from
 //! elsewhere, and the same lesson gives the same bytes.
 
+use std::collections::BTreeMap;
+
 use minijinja::{Value, context};
 
 use super::exercise::shown;
+use super::own_words::marked_up;
 use super::template::{curly, drawn, rendered};
 use super::{game, numbers, tree};
 use crate::drawing::{Diagram, symbols};
+use crate::plan::{Part, PlannedLesson};
 use crate::query::{Query, Requirement};
 use crate::statistics::Outcomes;
-use crate::teaching::Findings;
+use crate::teaching::{Findings, Specimen};
 
 /// All that a page shows of one query.
 #[derive(Debug)]
@@ -28,6 +32,8 @@ pub struct Lesson<'l> {
     pub rests_on: &'l str,
     /// What must be said of the tables, if anything.
     pub caution: Option<&'l str>,
+    /// What its teacher wants of it, if it is planned.
+    pub planned: Option<&'l PlannedLesson>,
 }
 
 /// Where a lesson stands in a course: name and title of the lessons before and after it.
@@ -55,7 +61,9 @@ impl Lesson<'_> {
         rendered(
             "lesson.html",
             context! {
-                title => curly(&self.query.title),
+                title => self.title(),
+                own => self.own_words(),
+                has => self.parts(),
                 about => paragraphs(&self.query.about),
                 offer => &self.query.offer_text,
                 conditions => &self.query.when_texts,
@@ -66,23 +74,48 @@ impl Lesson<'_> {
                 caution => self.caution,
                 symbols => Value::from_safe_string(symbols("man", [&full])),
                 key => self.key_diagram().map(|diagram| drawn(&diagram, "key-diagram")),
-                key_is => self.found.choice.models.first().map(game::reference),
-                key_says => self.found.choice.models.first().map(|key| game::key_caption(key, self.query)),
+                key_is => self.key().map(|key| game::reference(&key.hit.game, &key.hit.source)),
+                key_says => self.key().map(|key| game::key_caption(key, self.query)),
                 numbers => numbers::context(self),
                 rules => numbers::rules(self),
-                is_judged => self.found.choice.is_judged,
+                is_judged => self.found.is_judged,
                 tree => tree::context(&self.found.tree),
                 turned => numbers::turned(self.query),
-                games => self.found.choice.models.iter().zip(1..).map(game::model).collect::<Vec<_>>(),
+                games => self.found.models.iter().zip(1..).map(game::model).collect::<Vec<_>>(),
                 exercises => exercises.collect::<Vec<_>>(),
             },
         )
     }
 
+    /// Its heading: the teacher's, or the motif's title.
+    pub(super) fn title(&self) -> String {
+        let own = self.planned.and_then(|planned| planned.heading.as_ref());
+        curly(own.unwrap_or(&self.query.title))
+    }
+
+    /// A teacher's words before its parts, by the part.
+    fn own_words(&self) -> BTreeMap<&'static str, Value> {
+        let words = self.planned.into_iter().flat_map(|planned| &planned.words);
+        words.map(|(part, words)| (part.word(), marked_up(words))).collect()
+    }
+
+    /// The parts that it has.
+    fn parts(&self) -> BTreeMap<&'static str, bool> {
+        let is_left_out =
+            |part: &Part| self.planned.is_some_and(|planned| planned.without.contains(part));
+        let parts = Part::ALL.into_iter();
+        parts.map(|(word, part)| (word, !is_left_out(&part))).collect()
+    }
+
     /// A real position with the squares that the offer is about ringed.
     #[must_use]
     pub fn key_diagram(&self) -> Option<Diagram> {
-        self.found.choice.models.first().map(|specimen| game::key_diagram(specimen, self.query))
+        self.key().map(|specimen| game::key_diagram(specimen, self.query))
+    }
+
+    /// The offer on whose board the motif is explained.
+    fn key(&self) -> Option<&Specimen> {
+        self.found.models.iter().find_map(|model| Some(&model.as_mined()?.specimen))
     }
 
     /// What must come of the follow-ups, in sentences, of each set one.

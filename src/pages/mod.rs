@@ -7,12 +7,16 @@
 mod seal;
 // The templates, and what all pages share.
 mod template;
+// A teacher's words.
+mod own_words;
 // What is written as PGN.
 mod pgn;
 // What is said about an exercise in words.
 mod solution;
 // An exercise as pages show it.
 mod exercise;
+// The moves of a game with what is said at them.
+mod game_text;
 // A game as pages show it.
 mod game;
 // How often by kind of sacrifice.
@@ -27,10 +31,13 @@ mod lesson;
 mod course;
 // Sheets of exercises.
 mod sheet;
+// What a first plan says.
+mod first_plan;
 // Whole games.
 mod whole_games;
 
 pub use course::{Course, Listed, OtherPage};
+pub use first_plan::in_plan;
 pub use lesson::{Lesson, PlaceInCourse};
 pub use seal::is_untouched;
 pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};

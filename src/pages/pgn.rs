@@ -11,6 +11,7 @@ use super::template::known;
 use crate::board::PrintedMove;
 use crate::collection::Rating;
 use crate::mining::GameInfo;
+use crate::teaching::{Branch, GameTree};
 
 /// Lines are shorter than this, in characters.
 const WIDTH: usize = 80;
@@ -114,17 +115,42 @@ impl Movetext {
 
     /// Moves instead of the one before, the first with a glyph, the last with a comment.
     pub(super) fn variation(&mut self, line: &[PrintedMove], nag: Option<&str>, comment: &str) {
+        self.in_brackets(|text| {
+            for (index, one) in line.iter().enumerate() {
+                text.one_move(one);
+                text.words.extend(nag.filter(|_| index == 0).map(str::to_owned));
+            }
+            text.comment(comment);
+        });
+    }
+
+    /// Moves with what is said at them and what could be played instead; `says` puts what is known of a branch into
+    /// words.
+    pub(super) fn tree(&mut self, tree: &GameTree, says: &impl Fn(&Branch) -> Option<String>) {
+        for (index, one) in tree.replay.in_print().iter().enumerate() {
+            self.one_move(one);
+            if let Some(note) = tree.notes.get(&index) {
+                self.words.extend(note.glyphs.iter().map(|glyph| format!("${glyph}")));
+                let says = [&note.comment, &note.own].map(|text| text.as_deref().unwrap_or(""));
+                self.comment(&says.join(" "));
+            }
+            for branch in tree.branches_at(index) {
+                self.in_brackets(|text| {
+                    text.tree(&branch.tree, says);
+                    text.comment(&says(branch).unwrap_or_default());
+                });
+            }
+        }
+    }
+
+    fn in_brackets(&mut self, write: impl FnOnce(&mut Movetext)) {
         let first = self.words.len();
         self.is_broken = true;
-        for (index, one) in line.iter().enumerate() {
-            self.one_move(one);
-            self.words.extend(nag.filter(|_| index == 0).map(str::to_owned));
-        }
-        self.comment(comment);
+        write(self);
         if let Some(opening) = self.words.get_mut(first) {
             opening.insert(0, '(');
         }
-        if let Some(closing) = self.words.last_mut() {
+        if let Some(closing) = self.words[first..].last_mut() {
             closing.push(')');
         }
         self.is_broken = true;

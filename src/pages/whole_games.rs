@@ -6,20 +6,20 @@ use shakmaty::fen::Fen;
 use shakmaty::{Board, Chess, Color, EnPassantMode, File, Move, Position, Rank, Square};
 
 use super::game::given;
-use super::pgn::{GOOD, MISTAKE, Movetext, filled, tags};
-use super::solution::reference;
+use super::pgn::{Movetext, filled, tags};
+use super::solution::{comes_to_sentence, reference};
 use super::template::file_name;
 use crate::board::{Replay, SacrificeKind, line_in_print};
 use crate::hits::Sound;
 use crate::query::Query;
-use crate::teaching::{WholeGame, in_words};
+use crate::teaching::{Branch, Known, WholeGame, in_words};
 
 /// Whole games in which a motif was played.
 pub struct WholeGames<'g> {
     /// The motif.
     pub query: &'g Query,
     /// The games.
-    pub games: &'g [WholeGame<'g>],
+    pub games: &'g [WholeGame],
     /// What must be said of all of them, if anything must.
     pub caution: Option<&'g str>,
 }
@@ -46,9 +46,9 @@ impl WholeGames<'_> {
         }
     }
 
-    fn pgn(&self, game: &WholeGame<'_>) -> String {
+    fn pgn(&self, game: &WholeGame) -> String {
         let info = &game.specimen.hit.game;
-        let start = &game.replay.positions[0];
+        let start = &game.tree.replay.positions[0];
         let fen = || Fen::from_position(start, EnPassantMode::Always).to_string();
         let set_up = game.is_set_up.then(|| [("FEN", fen()), ("SetUp", "1".to_owned())]);
         let set_up: Vec<(&str, String)> = set_up.into_iter().flatten().collect();
@@ -56,22 +56,14 @@ impl WholeGames<'_> {
         tags(info, result, &set_up) + "\n" + &self.movetext(game).ended(result) + "\n"
     }
 
-    fn movetext(&self, game: &WholeGame<'_>) -> Movetext {
-        let mut text = Movetext::new();
-        for (index, one) in game.replay.in_print().iter().enumerate() {
-            text.one_move(one);
-            if index == game.offer {
-                if let Some(glyph) = glyph(game) {
-                    text.glyph(glyph);
-                }
-                text.comment(&self.comment(game));
-            }
-            if let Some(missed) = game.missed.as_ref().filter(|missed| missed.index == index) {
-                let line = Replay::of(&game.replay.positions[index], &missed.moves).in_print();
-                text.variation(&line, None, "Best play, as far as it was found.");
-            }
-        }
+    fn movetext(&self, game: &WholeGame) -> Movetext {
         let hit = &game.specimen.hit;
+        let mut tree = game.tree.clone();
+        let note = tree.notes.entry(game.offer).or_default();
+        note.glyphs.extend(glyph(game));
+        note.comment = Some(self.comment(game));
+        let mut text = Movetext::new();
+        text.tree(&tree, &|branch| says(branch, hit.view.attacker));
         text.comment(&format!(
             "Game {} of {}. {}",
             hit.game.number,
@@ -82,9 +74,9 @@ impl WholeGames<'_> {
     }
 
     /// What there is to say of the offer.
-    fn comment(&self, game: &WholeGame<'_>) -> String {
+    fn comment(&self, game: &WholeGame) -> String {
         let hit = &game.specimen.hit;
-        let given = given(game.specimen).replace('\u{2019}', "'");
+        let given = given(&game.specimen).replace('\u{2019}', "'");
         let mut comment = format!("{}: {given}", self.query.title);
         if let Some(kind) = hit.offer.kind {
             let _ = write!(comment, ", {}", kind_in_words(kind));
@@ -96,11 +88,11 @@ impl WholeGames<'_> {
         comment
     }
 
-    fn text(&self, (game, number): (&WholeGame<'_>, usize)) -> String {
-        let specimen = game.specimen;
+    fn text(&self, (game, number): (&WholeGame, usize)) -> String {
+        let specimen = &game.specimen;
         let hit = &specimen.hit;
         let mut text = format!("{number}. {}, {}\n\n", reference(hit), hit.game.result.as_str());
-        let Replay { positions, moves } = &game.replay;
+        let Replay { positions, moves } = &game.tree.replay;
         let (before, after) = (&positions[game.offer], &positions[game.offer + 1]);
         text += &in_lines(&in_print(&positions[0], &moves[..game.offer]));
         text += &board(before.board(), hit.view.attacker);
@@ -108,19 +100,28 @@ impl WholeGames<'_> {
         text += &in_lines(&self.comment(game));
         text.push('\n');
         text += &in_lines(&in_print(after, &moves[game.offer + 1..]));
-        if let Some(missed) = &game.missed {
-            let line = in_print(&positions[missed.index], &missed.moves);
-            text += &in_lines(&format!("Best play, as far as it was found: {line}"));
+        for branch in &game.tree.branches {
+            let line = in_print(&positions[branch.at], &branch.tree.replay.moves);
+            let says = says(branch, hit.view.attacker).unwrap_or_default();
+            text += &in_lines(&format!("{line} {says}"));
         }
         text + self.caution.map(in_lines).unwrap_or_default().as_str()
     }
 }
 
-/// The glyph for an offer that is known to be good or bad.
-fn glyph(game: &WholeGame<'_>) -> Option<&'static str> {
+/// What is known of a branch, in a sentence.
+pub(super) fn says(branch: &Branch, attacker: Color) -> Option<String> {
+    Some(match branch.known? {
+        Known::BestPlay => "Best play, as far as it was found.".to_owned(),
+        Known::WhatIf(upshot) => comes_to_sentence(upshot, attacker),
+    })
+}
+
+/// The glyph for an offer that is known to be good or bad: a good move, or a mistake (section 10 of the standard).
+fn glyph(game: &WholeGame) -> Option<u8> {
     match game.specimen.hit.verdict.as_ref()?.sound() {
-        Sound::Yes => Some(GOOD),
-        Sound::No => Some(MISTAKE),
+        Sound::Yes => Some(1),
+        Sound::No => Some(2),
         Sound::Holds | Sound::LastTry | Sound::Open => None,
     }
 }

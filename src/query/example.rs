@@ -3,11 +3,9 @@
 use shakmaty::{Chess, Move};
 use toml::de::{DeTable, DeValue};
 
-use super::problem::Problem;
-use super::reading::Text;
-use super::toml_reader::{TomlReader, Value};
 use super::words;
 use crate::board::{Replay, read_move, read_position};
+use crate::toml_files::{Problem, Text, TomlReader, Value};
 
 /// A position and a line that a query must find an offer in, or must not.
 #[derive(Clone, Debug)]

@@ -4,11 +4,10 @@ use toml::de::DeTable;
 
 use super::condition::{Condition, Factor};
 use super::example::Example;
-use super::problem::{Problem, QueryProblems};
-use super::reading::{self, Text};
+use super::reading;
 use super::sentence::{Chapter, Files, Finds, FollowUp, MoveSentence, Requirement, Window, Wings};
 use super::terms::Side;
-use super::toml_reader::TomlReader;
+use crate::toml_files::{FileProblems, Problem, Text, TomlReader};
 
 /// A motif that was read and checked: every sentence is understood, every name is known.
 #[derive(Clone, Debug)]
@@ -62,19 +61,12 @@ impl Query {
     /// # Errors
     ///
     /// All problems of the file, in its order.
-    pub fn read(name: &str, path: &str, source: &str) -> Result<Query, QueryProblems> {
+    pub fn read(name: &str, path: &str, source: &str) -> Result<Query, FileProblems> {
         let mut reader = TomlReader { source, problems: Vec::new() };
         let query = reader.query(name);
         match query {
             Some(query) if reader.problems.is_empty() => Ok(query),
-            _ => {
-                reader.problems.sort_by_key(|problem| problem.span.start);
-                Err(QueryProblems {
-                    path: path.to_owned(),
-                    text: source.to_owned(),
-                    problems: reader.problems,
-                })
-            }
+            _ => Err(FileProblems::new(path, source, reader.problems)),
         }
     }
 }
@@ -101,18 +93,10 @@ const KEYS: [&str; 16] = [
 
 impl TomlReader<'_> {
     fn query(&mut self, name: &str) -> Option<Query> {
-        let (table, errors) = DeTable::parse_recoverable(self.source);
-        if !errors.is_empty() {
-            for error in errors {
-                let span = error.span().unwrap_or(0..0);
-                self.note(Problem::new(span, error.message()));
-            }
-            return None;
-        }
-        let table = table.into_inner();
+        let table = self.whole()?;
         self.check_name(name);
         self.check_keys(&table, &KEYS, "a query");
-        let title = self.required_text(&table, "title")?.value;
+        let title = self.required_text(&table, "title", "the query")?.value;
         let also_called = self.also_called(&table);
         let chapter = self.chapter(&table);
         let form_of = self.form_of(&table, name);
@@ -120,7 +104,7 @@ impl TomlReader<'_> {
         let wings = self.wings(&table);
         let files = self.files(&table);
         let about = self.optional_text(&table, "about").map_or_else(String::new, |text| text.value);
-        let offer_text = self.required_text(&table, "offer")?;
+        let offer_text = self.required_text(&table, "offer", "the query")?;
         let offer = self.offer(&offer_text);
         let (when_texts, when) = self.conditions(&table, "when");
         let (after_texts, after) = self.conditions(&table, "after");
@@ -192,7 +176,7 @@ impl TomlReader<'_> {
     }
 
     fn chapter(&mut self, table: &DeTable<'_>) -> Option<Chapter> {
-        let text = self.required_text(table, "chapter")?;
+        let text = self.required_text(table, "chapter", "the query")?;
         self.one_of(&text, &Chapter::ALL.map(|chapter| (chapter.word(), chapter)))
     }
 

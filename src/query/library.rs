@@ -5,9 +5,9 @@ use std::path::Path;
 use include_dir::{Dir, include_dir};
 
 use super::file::Query;
-use super::problem::{Problem, QueryProblems};
 use super::sentence::{Chapter, Finds};
-use super::words::{nearest, suggestion};
+use crate::advice::{nearest, suggestion};
+use crate::toml_files::{FileProblems, Problem, read_text};
 
 static BUILT_IN: Dir<'_> = include_dir!("$CARGO_MANIFEST_DIR/queries");
 
@@ -73,7 +73,7 @@ const MOST_NAMED: usize = 3;
 #[derive(Debug, Default)]
 pub struct Library {
     queries: Vec<Query>,
-    troubles: Vec<QueryProblems>,
+    troubles: Vec<FileProblems>,
     /// The names of those that were mined, and so were in order then.
     mined: Vec<String>,
 }
@@ -154,7 +154,7 @@ impl Library {
 
     fn add_file(&mut self, path: &str) {
         let name = stem(Path::new(path)).unwrap_or_default().to_owned();
-        match read_text(path) {
+        match read_text(path, "no query") {
             Ok(text) => self.take(Query::read(&name, path, &text)),
             Err(problem) => self.trouble(path, problem),
         }
@@ -173,14 +173,14 @@ impl Library {
     }
 
     fn trouble(&mut self, path: &str, problem: Problem) {
-        self.troubles.push(QueryProblems {
+        self.troubles.push(FileProblems {
             path: path.to_owned(),
             text: String::new(),
             problems: vec![problem],
         });
     }
 
-    fn take(&mut self, query: Result<Query, QueryProblems>) {
+    fn take(&mut self, query: Result<Query, FileProblems>) {
         match query {
             Ok(query) => self.insert(query),
             Err(problems) => self.troubles.push(problems),
@@ -198,7 +198,7 @@ impl Library {
     /// # Errors
     ///
     /// All problems of all files that were added, if there are any.
-    pub fn queries(mut self) -> Result<Vec<Query>, Vec<QueryProblems>> {
+    pub fn queries(mut self) -> Result<Vec<Query>, Vec<FileProblems>> {
         self.check_forms();
         if !self.troubles.is_empty() {
             return Err(self.troubles);
@@ -225,22 +225,6 @@ impl Library {
             })
             .collect();
         problems.into_iter().for_each(|problem| self.trouble("", problem));
-    }
-}
-
-/// The text of a query file.
-fn read_text(path: &str) -> Result<String, Problem> {
-    let problem = |message: String| Problem::new(0..0, message);
-    let bytes =
-        std::fs::read(path).map_err(|error| problem(format!("can't read `{path}`: {error}")))?;
-    let text = String::from_utf8(bytes).map_err(|error| {
-        let at = error.utf8_error().valid_up_to() + 1;
-        let message = format!("`{path}` is not text in UTF-8: byte {at} is wrong");
-        problem(message).with_hint("save it as UTF-8")
-    })?;
-    match text.trim().is_empty() {
-        true => Err(problem(format!("`{path}` is empty, and no query"))),
-        false => Ok(text),
     }
 }
 

@@ -15,14 +15,12 @@ mod library;
 mod named;
 mod needs;
 mod pattern;
-mod problem;
 mod reading;
 mod sentence;
 mod shift;
 mod slip;
 mod squares;
 mod terms;
-mod toml_reader;
 mod words;
 
 pub use condition::{Amount, Condition, Fact, Factor, Kinds, MenFact, Moment, Relation};
@@ -32,7 +30,6 @@ pub use index::{LensId, MOVE_KINDS, move_kind, move_kinds};
 pub use library::{Library, built_in_names, every_sacrifice_names, meant};
 pub use needs::Needs;
 pub use pattern::{Lens, Pattern};
-pub use problem::{Problem, QueryProblems};
 pub use sentence::{
     Act, Chapter, Check, Files, Finds, FollowUp, MoveSentence, Requirement, Window, Wings,
 };
@@ -40,4 +37,3 @@ pub use shift::Shift;
 pub use slip::Slip;
 pub use squares::{NearKing, Squares};
 pub use terms::{PawnRange, Side};
-pub use words::suggestion;

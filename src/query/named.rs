@@ -7,11 +7,10 @@ use toml::de::{DeTable, DeValue};
 
 use super::condition::{Factor, Moment};
 use super::file::is_plain_name;
-use super::problem::Problem;
-use super::reading::Text;
 use super::sentence::{FollowUp, Requirement};
-use super::toml_reader::TomlReader;
 use super::words::{self, Word};
+use crate::advice::nearest;
+use crate::toml_files::{Problem, Text, TomlReader};
 
 /// A sentence with its name, and where that stands.
 struct Named {
@@ -118,9 +117,9 @@ impl TomlReader<'_> {
         for (word, span) in listed {
             if !names.contains(word) && !is_link(word) {
                 let message = format!("no follow-up is called `{word}`");
-                let nearest = words::nearest(word, names.iter().copied());
+                let near = nearest(word, names.iter().copied());
                 let place = text.place(span.start..span.end);
-                self.note(Problem::new(place, message).with_nearest(nearest));
+                self.note(Problem::new(place, message).with_nearest(near));
             }
         }
         let alternates =

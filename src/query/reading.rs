@@ -1,39 +1,15 @@
 //! Reads a sentence at its place in a file and puts what is wrong with it into words.
 
-use std::ops::Range;
-
 use chumsky::error::{RichPattern, RichReason};
 
 use super::condition::Condition;
 use super::grammar::{self, Trouble};
 use super::hints::instead_of;
-use super::problem::Problem;
 use super::sentence::MoveSentence;
 use super::words::{self, Word};
+use crate::advice::nearest;
+use crate::toml_files::{Problem, Text};
 use crate::visible::{code_of, is_hidden};
-
-/// A text value of a query file and where it stands.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub(super) struct Text {
-    /// The value.
-    pub(super) value: String,
-    /// The place of the value in the file: between the quotes if it stands there letter for letter,
-    /// otherwise with them.
-    pub(super) span: Range<usize>,
-    /// Whether the value stands in the file letter for letter.
-    pub(super) is_verbatim: bool,
-}
-
-impl Text {
-    /// The place in the file of a part of the value.
-    pub(super) fn place(&self, part: Range<usize>) -> Range<usize> {
-        if self.is_verbatim {
-            self.span.start + part.start..self.span.start + part.end
-        } else {
-            self.span.clone()
-        }
-    }
-}
 
 /// Reads a move sentence.
 pub(super) fn move_sentence(text: &Text) -> Result<MoveSentence, Vec<Problem>> {
@@ -87,7 +63,7 @@ fn in_words(text: &Text, trouble: &Trouble<'_>) -> Problem {
     let before = text.value[..span.start].split_ascii_whitespace().next_back();
     match found.and_then(|found| instead_of(found, before)) {
         Some(hint) => problem.with_hint(hint),
-        None => problem.with_nearest(found.and_then(|found| words::nearest(found, words))),
+        None => problem.with_nearest(found.and_then(|found| nearest(found, words))),
     }
 }
 

@@ -9,11 +9,10 @@ use toml::de::DeTable;
 
 use super::condition::Condition;
 use super::file::Query;
-use super::problem::Problem;
 use super::sentence::{Files, MoveSentence};
 use super::squares::Squares;
-use super::toml_reader::TomlReader;
 use crate::board::{View, Wing};
+use crate::toml_files::{Problem, TomlReader};
 
 /// Which file of the board a letter of the query stood for, where that was another one; the other letters
 /// stood for theirs accordingly.

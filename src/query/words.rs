@@ -16,25 +16,3 @@ pub(super) fn split(sentence: &str) -> Vec<Word<'_>> {
         })
         .collect()
 }
-
-/// The candidate that is closest to `word`, if one is close enough to be what was meant: at most one
-/// edit in three letters.
-#[must_use]
-pub(super) fn nearest<'a>(
-    word: &str,
-    candidates: impl IntoIterator<Item = &'a str>,
-) -> Option<&'a str> {
-    let word = word.to_lowercase();
-    candidates
-        .into_iter()
-        .map(|candidate| (strsim::osa_distance(&word, candidate), candidate))
-        .filter(|(distance, candidate)| distance * 3 <= candidate.len().max(word.len()))
-        .min_by_key(|&(distance, _)| distance)
-        .map(|(_, candidate)| candidate)
-}
-
-/// A hint at the candidate that is closest to `word`, if one is close enough to be what was meant.
-#[must_use]
-pub fn suggestion<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<String> {
-    nearest(word, candidates).map(|near| format!("did you mean `{near}`?"))
-}

@@ -5,8 +5,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::specimen::{Bearing, ModelRank, Specimen, Traits, rank};
+use super::specimen::{Bearing, ModelRank, Specimen, Traits, clouded, rank};
 use super::variety::Variety;
+use crate::board::SacrificeKind;
 use crate::collection::{GameNumber, Rating};
 use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Wanted};
 
@@ -60,8 +61,32 @@ impl Shelf {
         let is_judged = offers.iter().all(|offer| offer.hit.verdict.is_some());
         let games = shown.into_iter().map(|(source, game)| (source.to_owned(), game)).collect();
         let mut models = models(&offers, &mut AlreadyChosen { games, positions: BTreeSet::new() });
-        models.sort_by_key(|specimen| !specimen.traits.is_won);
+        models.sort_by_key(|specimen| Part::of(&specimen.traits));
         Choice { models, is_judged }
+    }
+}
+
+/// The parts in which model games stand.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+enum Part {
+    /// Won, and the material was made good soon.
+    Sham,
+    /// Won, and it was not.
+    Real,
+    /// Won without having been accepted.
+    OtherWins,
+    /// Not won.
+    Failures,
+}
+
+impl Part {
+    fn of(traits: &Traits) -> Part {
+        match traits.kind {
+            _ if !traits.is_won => Part::Failures,
+            Some(SacrificeKind::Sham) => Part::Sham,
+            Some(SacrificeKind::Real) => Part::Real,
+            _ => Part::OtherWins,
+        }
     }
 }
 
@@ -125,10 +150,18 @@ impl TakenGames {
         }
     }
 
-    /// How often its traits were taken already; what no verdict bears out counts as shown once more.
+    /// What clouds it, and how often its traits were taken already; what no verdict bears out counts as shown once
+    /// more. One failure teaches what not to do, a second one little else.
     fn weight(&self, offer: &Specimen) -> usize {
+        const ANOTHER_FAILURE: usize = 6;
         let unproved = usize::from(offer.traits.bearing != Bearing::Verdict);
-        unproved + self.variety.times(traits(offer))
+        let is_failure = |one: &&Specimen| !one.traits.is_won;
+        let failures = match offer.traits.is_won {
+            true => 0,
+            false => ANOTHER_FAILURE * self.games.iter().filter(|&one| is_failure(&one)).count(),
+        };
+        let again = 2 * self.variety.times(traits(offer));
+        clouded(&offer.hit) + unproved + failures + again
     }
 
     fn add(&mut self, offer: &Specimen) {
@@ -144,19 +177,17 @@ impl TakenGames {
 /// What is to be balanced.
 #[derive(PartialEq, Eq, PartialOrd, Ord, Debug)]
 enum GameTrait {
-    Won(bool),
     White(bool),
-    Accepted(Option<bool>),
+    Part(Part),
     Reply(String),
     Level(Option<Rating>),
 }
 
-fn traits(offer: &Specimen) -> [GameTrait; 5] {
-    let Traits { is_won, is_white, is_accepted, branch, level, .. } = &offer.traits;
+fn traits(offer: &Specimen) -> [GameTrait; 4] {
+    let Traits { is_white, branch, level, .. } = &offer.traits;
     [
-        GameTrait::Won(*is_won),
         GameTrait::White(*is_white),
-        GameTrait::Accepted(*is_accepted),
+        GameTrait::Part(Part::of(&offer.traits)),
         GameTrait::Reply(branch.clone()),
         GameTrait::Level(*level),
     ]

@@ -1,16 +1,33 @@
 //! What runs say of a motif: everything that a lesson shows, collected in one pass.
 
 use super::choose::{Choice, Shelf};
-use super::exercise::{Exercise, ExercisePool, LessonCandidates, SheetChoice};
+use super::exercise::{
+    Exercise, ExercisePool, ExerciseWish, LessonCandidates, LessonExercises, SheetChoice,
+};
 use super::measured::{frequency_by_year, scores_by_band};
+use super::model_game::ModelGame;
+use super::picked::Picked;
+use super::specimen::Specimen;
+use super::whole_game::WholeGame;
+use super::why::why;
 use crate::drawing::Measured;
 use crate::hits::{Collector, Evidence, LeftOut, PassTrouble, Runs, Sound};
 use crate::statistics::{
     Base, ByKind, ByWorth, Continuations, FactorEffect, Factors, Groups, Outcomes, Tally,
 };
+use crate::tables::TableTrouble;
 
 /// How many plies after the offer the tree goes on.
 const DEPTH: usize = 7;
+
+/// What a teacher wants a lesson to show.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct LessonWishes {
+    /// The ids of its games, or of their hits; the program chooses if there are none.
+    pub games: Option<Vec<String>>,
+    /// Its exercises; the program chooses if there are none.
+    pub exercises: Option<Vec<ExerciseWish>>,
+}
 
 /// What runs say of a motif.
 #[derive(Debug)]
@@ -31,16 +48,20 @@ pub struct Findings {
     pub effects: Vec<FactorEffect>,
     /// What was played.
     pub tree: Continuations,
-    /// The games to be shown.
-    pub choice: Choice,
-    /// The exercises, none on a game that is shown.
+    /// The model games.
+    pub models: Vec<ModelGame>,
+    /// Whether all offers were verified.
+    pub is_judged: bool,
+    /// The exercises, none on a game that is shown unless a teacher named both.
     pub exercises: Vec<Exercise>,
+    /// The places of the exercises that were wished for and could not be made.
+    pub unmet: Vec<usize>,
     /// The hits that several runs hold, and that were counted once.
     pub left_out: LeftOut,
 }
 
 impl Findings {
-    /// What runs say of a query. `choose` proves the candidates of a pool and lets it choose.
+    /// What runs say of a query, and what a lesson shows of it. `choose` proves the candidates of a pool and lets it choose.
     ///
     /// # Errors
     ///
@@ -49,6 +70,7 @@ impl Findings {
         query: &str,
         runs: &Runs,
         base: &Base,
+        wishes: &LessonWishes,
         choose: impl FnMut(ExercisePool) -> Result<SheetChoice, E>,
     ) -> Result<Findings, E> {
         let by = |name: &str| Groups::by(&[name.to_owned()]);
@@ -56,7 +78,9 @@ impl Findings {
         let (mut worth, mut factors) = (ByWorth::default(), Factors::default());
         let mut kinds = ByKind::default();
         let (mut tree, mut shelf) = (Continuations::new(DEPTH), Shelf::default());
-        let mut candidates = LessonCandidates::default();
+        let mut picked = Picked::new(wishes.games.iter().flatten().cloned());
+        let wished = wishes.exercises.as_deref().map(LessonCandidates::wished);
+        let mut candidates = wished.unwrap_or_default();
         let mut collectors: Vec<&mut dyn Collector> = vec![
             &mut all,
             &mut bands,
@@ -66,16 +90,22 @@ impl Findings {
             &mut factors,
             &mut tree,
             &mut shelf,
+            &mut picked,
         ];
         collectors.extend(candidates.collectors());
         let left_out = runs.pass(query, &mut collectors)?;
         let tally = all.into_tally();
-        let exercises = match tally.summary.given_up {
-            0 => Vec::new(),
-            given_up => candidates.exercises(given_up, choose)?,
+        let picked = wishes.games.is_some().then(|| picked.into_found());
+        let named = picked.iter().flatten().map(|one| one.hit.game.id).collect();
+        let LessonExercises { exercises, unmet } = match tally.summary.given_up {
+            0 => LessonExercises::default(),
+            given_up => candidates.exercises(given_up, &named, choose)?,
         };
         let asked_of = exercises.iter().map(|one| (&*one.hit.source, one.hit.game.number));
+        let Choice { models, is_judged } = shelf.choose(asked_of);
         Ok(Findings {
+            models: games(picked.unwrap_or(models), runs).map_err(PassTrouble::from)?,
+            is_judged,
             worth: worth.known(),
             kinds,
             evidence: worth.evidence(),
@@ -83,10 +113,22 @@ impl Findings {
             years: frequency_by_year(&years.beside(base), base),
             effects: factors.effects(),
             tree,
-            choice: shelf.choose(asked_of),
             tally,
             exercises,
+            unmet,
             left_out,
         })
     }
+}
+
+/// The games of the offers that were chosen.
+fn games(models: Vec<Specimen>, runs: &Runs) -> Result<Vec<ModelGame>, TableTrouble> {
+    Ok(WholeGame::all(models, runs)?.into_iter().map(shown).collect())
+}
+
+/// A game out of the tables as a lesson shows it.
+#[must_use]
+pub fn shown(game: WholeGame) -> ModelGame {
+    let why = why(&game.specimen);
+    ModelGame::mined(game, why)
 }

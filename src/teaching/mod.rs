@@ -11,12 +11,22 @@ mod steps;
 mod proved;
 // A game in which the offer was made.
 mod specimen;
+// A game with what is said at its moves.
+mod game_tree;
 // The whole of its game.
 mod whole_game;
+// A game as a lesson shows it.
+mod model_game;
 // What is to be varied in a choice.
 mod variety;
+// Those that a teacher names.
+mod picked;
 // Which of them a lesson shows.
 mod choose;
+// What else could be replied.
+mod what_if;
+// Why a game is shown.
+mod why;
 // Positions to solve, with proof.
 mod exercise;
 // What plots show of a query.
@@ -27,13 +37,17 @@ mod findings;
 pub use choose::{Choice, MODEL_GAMES, Shelf};
 pub use exercise::{
     Aside, AsideRole, Candidate, Candidates, Class, Examiner, Exercise, ExerciseKind, ExercisePool,
-    Features, Flaw, LessonCandidates, Level, Likeness, Look, MOST_CANDIDATES, Met, Objection,
-    SheetChoice, Sides, Stretch, Unjudged, Upshot, advised,
+    ExerciseWish, Features, Flaw, LessonCandidates, LessonExercises, Level, Likeness, Look,
+    MOST_CANDIDATES, Met, Objection, SheetChoice, Sides, Stretch, Unjudged, Upshot, advised,
 };
-pub use findings::Findings;
+pub use findings::{Findings, LessonWishes, shown};
+pub use game_tree::{Branch, GameTree, Known, Note};
 pub use measured::{frequency_by_year, gains, scores_by_band};
-pub use own_game::{OwnGameError, read_game};
+pub use model_game::{GameShown, ModelGame};
+pub use own_game::{OwnGame, OwnGameError, read_game};
+pub use picked::{Picked, is_called};
 pub(crate) use proved::in_words;
 pub use specimen::{Bearing, Specimen, Traits};
 pub use steps::{Step, Steps, StepsError};
-pub use whole_game::{MissedPlay, WholeGame, WholeGameError};
+pub use what_if::{Answered, WhatIf};
+pub use whole_game::{WholeGame, WholeGameError};

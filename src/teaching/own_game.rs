@@ -6,12 +6,29 @@
 use std::io;
 use std::ops::ControlFlow;
 
-use pgn_reader::{RawTag, Reader, SanPlus, Skip, Visitor};
-use shakmaty::Chess;
+use pgn_reader::{Nag, RawComment, Reader, SanPlus, Skip, Visitor};
 use shakmaty::san::SanError;
+use shakmaty::{Chess, Color};
 
-use crate::board::{FenFault, Replay, move_fault, read_position, read_san};
-use crate::collection::{Games, Scan};
+use super::game_tree::{Branch, GameTree, Note};
+use crate::board::{Replay, move_fault, read_position, read_san};
+use crate::collection::{ByteOffset, GameNumber, GameResult, Games, RawGame, Scan};
+use crate::mining::GameInfo;
+
+/// A game with the comments, glyphs and variations of its file.
+#[derive(Clone, Debug)]
+pub struct OwnGame {
+    /// What its tags say.
+    pub info: GameInfo,
+    /// Its moves.
+    pub tree: GameTree,
+    /// What is said before the first of them.
+    pub intro: Option<String>,
+    /// How many moves were made before the position with which it opens.
+    pub opened_at: usize,
+    /// The side that it is seen from.
+    pub bottom: Color,
+}
 
 /// Why a game can't be read.
 #[derive(thiserror::Error, Debug)]
@@ -42,12 +59,12 @@ pub enum OwnGameError {
     },
 }
 
-/// The main line of a game of a text; games are counted from 1.
+/// A game of a text, whole; games are counted from 1.
 ///
 /// # Errors
 ///
-/// If there is no such game, or one of its moves can't be read or made.
-pub fn read_game(text: &[u8], number: usize) -> Result<Replay, OwnGameError> {
+/// If there is no such game, or one of its moves can't be read or made, in its main line or in a variation.
+pub fn read_game(text: &[u8], number: usize) -> Result<OwnGame, OwnGameError> {
     let unfit = |reason: String| OwnGameError::Unfit { number, reason };
     let mut games = Games::of(text);
     let Some(game) = number.checked_sub(1).and_then(|index| games.nth(index)) else {
@@ -62,62 +79,168 @@ pub fn read_game(text: &[u8], number: usize) -> Result<Replay, OwnGameError> {
             return Err(unfit(format!("`{san}` on ply {ply} is not a move in SAN")));
         }
     }
+    let start = start(&game).map_err(unfit)?;
     let end = game.movetext_start + game.movetext.len();
-    let read = Reader::new(&text[game.start..end]).read_game(&mut MainLine);
-    let replay = read.map_err(|cause| OwnGameError::CutOff { number, cause })?;
-    replay.unwrap_or_else(|| Ok(Replay::of(&Chess::default(), &[]))).map_err(unfit)
+    let mut reading = Reading { start: start.clone() };
+    let read = Reader::new(&text[game.start..end]).read_game(&mut reading);
+    let read = read.map_err(|cause| OwnGameError::CutOff { number, cause })?;
+    let (tree, intro) = match read {
+        Some(read) => read.map_err(unfit)?,
+        None => (GameTree::of_line(&start, &[]), None),
+    };
+    let info = info(&game, number, tree.replay.moves.len());
+    Ok(OwnGame { info, tree, intro, opened_at: 0, bottom: Color::White })
 }
 
-/// Plays the main line; the output of a game that can't be played says why.
-struct MainLine;
-
-type Line = Result<Replay, String>;
-
-impl Visitor for MainLine {
-    type Tags = Chess;
-    type Movetext = Replay;
-    type Output = Line;
-
-    fn begin_tags(&mut self) -> ControlFlow<Line, Chess> {
-        ControlFlow::Continue(Chess::default())
+fn start(game: &RawGame<'_>) -> Result<Chess, String> {
+    match &*game.tags.text_of(b"FEN") {
+        "" => Ok(Chess::default()),
+        fen => read_position(fen).map_err(|fault| fault.to_string()),
     }
+}
 
-    fn tag(&mut self, start: &mut Chess, name: &[u8], value: RawTag<'_>) -> ControlFlow<Line> {
-        if name != b"FEN" {
-            return ControlFlow::Continue(());
-        }
-        match read_position(&value.decode_utf8_lossy()) {
-            Ok(position) => {
-                *start = position;
-                ControlFlow::Continue(())
-            }
-            Err(fault) => ControlFlow::Break(Err(FenFault::to_string(&fault))),
-        }
-    }
+fn info(game: &RawGame<'_>, number: usize, plies: usize) -> GameInfo {
+    let result = game.tags.result().unwrap_or(GameResult::Open);
+    let (number, offset) = (GameNumber(number as u64), ByteOffset(game.start as u64));
+    GameInfo::new(number, offset, &game.tags, result, plies, [])
+}
 
-    fn begin_movetext(&mut self, start: Chess) -> ControlFlow<Line, Replay> {
-        ControlFlow::Continue(Replay::of(&start, &[]))
-    }
+/// Plays a game with its variations; the output of one that can't be played says why.
+struct Reading {
+    start: Chess,
+}
 
-    fn begin_variation(&mut self, _: &mut Replay) -> ControlFlow<Line, Skip> {
-        ControlFlow::Continue(Skip(true))
-    }
+/// A game that is read, or why it can't be.
+type Read = Result<(GameTree, Option<String>), String>;
 
-    fn san(&mut self, replay: &mut Replay, written: SanPlus) -> ControlFlow<Line> {
-        let ply = replay.moves.len() + 1;
-        match replay.play_san(written.san) {
-            Ok(_) => ControlFlow::Continue(()),
-            Err(SanError::IllegalSan) => {
-                ControlFlow::Break(Err(format!("`{written}` on ply {ply} is not legal")))
-            }
-            Err(error) => {
-                let fault = move_fault(replay.end(), written.san, &written.to_string(), &error);
-                ControlFlow::Break(Err(format!("on ply {ply}, {fault}")))
-            }
+/// The main line and the variations that are open.
+struct Lines {
+    main: GameTree,
+    /// Each with the index of the move that it stands instead of.
+    open: Vec<(usize, GameTree)>,
+    intro: Option<String>,
+    /// A comment before the first move of a variation.
+    lead: Option<String>,
+}
+
+impl Lines {
+    fn innermost(&mut self) -> &mut GameTree {
+        match self.open.last_mut() {
+            Some((_, tree)) => tree,
+            None => &mut self.main,
         }
     }
 
-    fn end_game(&mut self, replay: Replay) -> Line {
-        Ok(replay)
+    /// What is said at the last move; nothing before the first.
+    fn note(&mut self) -> Option<&mut Note> {
+        let tree = self.innermost();
+        let last = tree.replay.moves.len().checked_sub(1)?;
+        Some(tree.notes.entry(last).or_default())
     }
+
+    fn say(&mut self, words: &str) {
+        let is_in_variation = !self.open.is_empty();
+        if let Some(note) = self.note() {
+            let before = note.comment.take().map(|comment| comment + " ").unwrap_or_default();
+            note.comment = Some(before + words);
+            return;
+        }
+        let place = if is_in_variation { &mut self.lead } else { &mut self.intro };
+        let before = place.take().map(|said| said + " ").unwrap_or_default();
+        *place = Some(before + words);
+    }
+}
+
+impl Visitor for Reading {
+    type Tags = ();
+    type Movetext = Lines;
+    type Output = Read;
+
+    fn begin_tags(&mut self) -> ControlFlow<Read, ()> {
+        ControlFlow::Continue(())
+    }
+
+    fn begin_movetext(&mut self, (): ()) -> ControlFlow<Read, Lines> {
+        let main = GameTree::of_line(&self.start, &[]);
+        ControlFlow::Continue(Lines { main, open: Vec::new(), intro: None, lead: None })
+    }
+
+    fn begin_variation(&mut self, lines: &mut Lines) -> ControlFlow<Read, Skip> {
+        let before = lines.innermost();
+        let Some(at) = before.replay.moves.len().checked_sub(1) else {
+            return ControlFlow::Continue(Skip(true));
+        };
+        let tree = GameTree::of_line(&before.replay.positions[at], &[]);
+        lines.open.push((at, tree));
+        ControlFlow::Continue(Skip(false))
+    }
+
+    fn end_variation(&mut self, lines: &mut Lines) -> ControlFlow<Read> {
+        if let Some((at, tree)) = lines.open.pop()
+            && !tree.replay.moves.is_empty()
+        {
+            lines.innermost().branches.push(Branch { at, tree, known: None });
+        }
+        ControlFlow::Continue(())
+    }
+
+    fn san(&mut self, lines: &mut Lines, written: SanPlus) -> ControlFlow<Read> {
+        let start = self.start.clone();
+        let is_in_variation = !lines.open.is_empty();
+        let replay: &mut Replay = &mut lines.innermost().replay;
+        if let Err(error) = replay.play_san(written.san) {
+            let ply = ply_of(&start, replay);
+            let place = if is_in_variation { " in a variation" } else { "" };
+            return ControlFlow::Break(Err(match error {
+                SanError::IllegalSan => format!("`{written}` on ply {ply}{place} is not legal"),
+                error => {
+                    let fault = move_fault(replay.end(), written.san, &written.to_string(), &error);
+                    format!("on ply {ply}{place}, {fault}")
+                }
+            }));
+        }
+        if let Some(lead) = lines.lead.take() {
+            lines.say(&lead);
+        }
+        ControlFlow::Continue(())
+    }
+
+    fn nag(&mut self, lines: &mut Lines, nag: Nag) -> ControlFlow<Read> {
+        if let Some(note) = lines.note() {
+            note.glyphs.push(nag.0);
+        }
+        ControlFlow::Continue(())
+    }
+
+    fn comment(&mut self, lines: &mut Lines, comment: RawComment<'_>) -> ControlFlow<Read> {
+        let words = prose(&String::from_utf8_lossy(comment.as_bytes()));
+        if !words.is_empty() {
+            lines.say(&words);
+        }
+        ControlFlow::Continue(())
+    }
+
+    fn end_game(&mut self, lines: Lines) -> Read {
+        Ok((lines.main, lines.intro))
+    }
+}
+
+/// The ply that comes after a line, counted from the start of its game.
+fn ply_of(start: &Chess, line: &Replay) -> usize {
+    use shakmaty::Position;
+    let plies =
+        |pos: &Chess| 2 * pos.fullmoves().get() as usize + usize::from(pos.turn() == Color::Black);
+    plies(line.end()) + 1 - plies(start)
+}
+
+/// A comment without the commands in it, such as `[%clk 0:01:30]`, and with single blanks.
+fn prose(comment: &str) -> String {
+    let mut prose = String::new();
+    let mut rest = comment;
+    while let Some((before, after)) = rest.split_once("[%") {
+        prose += before;
+        rest = after.split_once(']').map_or("", |(_, after)| after);
+    }
+    prose += rest;
+    prose.split_whitespace().collect::<Vec<_>>().join(" ")
 }

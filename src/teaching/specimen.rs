@@ -6,8 +6,9 @@ use shakmaty::{Color, Square};
 
 use super::proved::best_play;
 use super::steps::{Step, Steps};
+use crate::board::SacrificeKind;
 use crate::collection::Rating;
-use crate::hits::{CellTrouble, JudgedHit, Sound};
+use crate::hits::{CellTrouble, Evidence, JudgedHit, Sound};
 
 /// A sacrifice that was made, from a game with a result.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -33,6 +34,8 @@ pub struct Traits {
     pub is_white: bool,
     /// Whether it was accepted, if it was answered.
     pub is_accepted: Option<bool>,
+    /// Its kind, as the game went.
+    pub kind: Option<SacrificeKind>,
     /// The answer, and where the king goes if it took; in the attacker's view.
     pub branch: String,
     /// The rating band.
@@ -45,16 +48,16 @@ pub enum Bearing {
     /// The verdict on the offer: it is sound and was won, holds and was drawn, or is not sound and was
     /// not won.
     Verdict,
-    /// No verdict, but the moves that are shown: a win in which the attacker gives mate or has the
-    /// material back within them, or a failure without either.
+    /// No verdict, but the course of the game: a win in which the attacker gives mate, has the material back or, after
+    /// a real sacrifice, never needs it; or a failure in which it is not made good.
     Moves,
     /// Neither, or there are too few moves to learn from.
     Nothing,
 }
 
-/// Of two offers with the same traits the lesser rank is shown first: the weaker player is rated higher;
-/// the game ends sooner.
-pub(super) type ModelRank = (Reverse<Rating>, u64);
+/// Of two offers with the same traits the lesser rank is shown first: it teaches more; the weaker player is rated
+/// higher; the game ends sooner.
+pub(super) type ModelRank = (usize, Reverse<Rating>, u64);
 
 /// The plies below which a line shows next to nothing.
 const ENOUGH: usize = 5;
@@ -75,6 +78,7 @@ impl Traits {
             bearing: Bearing::Nothing,
             is_white: hit.view.attacker == Color::White,
             is_accepted: hit.is_accepted(),
+            kind: hit.offer.kind,
             branch: branch(hit),
             level: hit.band(),
         }
@@ -83,7 +87,35 @@ impl Traits {
 
 /// The rank of a hit among those with the same traits.
 pub(super) fn rank(hit: &JudgedHit) -> ModelRank {
-    (Reverse(hit.game.weaker_rating()), hit.moves_left())
+    (clouded(hit), Reverse(hit.game.weaker_rating()), hit.moves_left())
+}
+
+/// How much clouds what a game is to teach: the less, the better. The weights are our choice, set by reading the games
+/// they choose.
+pub(super) fn clouded(hit: &JudgedHit) -> usize {
+    let answer = match hit.is_accepted() {
+        Some(true) => 0,
+        Some(false) | None => 4,
+    };
+    let evidence = match hit.verdict.as_ref().and_then(|verdict| verdict.worth.evidence) {
+        Some(Evidence::Proved) => 0,
+        Some(Evidence::Judged | Evidence::FromGame) => 1,
+        Some(Evidence::Counted) => 2,
+        None => 3,
+    };
+    let point = match (hit.gives_mate(), hit.king_goes.is_some()) {
+        _ if !is_made_good(hit) => 2,
+        (true, _) => 0,
+        (false, true) => 1,
+        (false, false) => 2,
+    };
+    let length = match hit.moves_left() {
+        0..=8 => 0,
+        9..=15 => 1,
+        16..=25 => 2,
+        _ => 3,
+    };
+    answer + evidence + point + length
 }
 
 fn bearing(hit: &JudgedHit, half_points: u8) -> Bearing {
@@ -98,7 +130,7 @@ fn bearing(hit: &JudgedHit, half_points: u8) -> Bearing {
     match by_verdict {
         _ if !is_long_enough => Bearing::Nothing,
         Some(true) => Bearing::Verdict,
-        None if (half_points == 2) == is_made_good(hit) => Bearing::Moves,
+        None if (half_points == 2) == (is_made_good(hit) || is_real_and_won(hit)) => Bearing::Moves,
         Some(false) | None => Bearing::Nothing,
     }
 }
@@ -107,6 +139,11 @@ fn bearing(hit: &JudgedHit, half_points: u8) -> Bearing {
 fn is_made_good(hit: &JudgedHit) -> bool {
     let end = hit.offer.ply + SHOWN;
     hit.gives_mate() && hit.game.plies < end || recovered(hit).is_some_and(|ply| ply < end)
+}
+
+/// Whether the attacker won without the material, which no count shows.
+fn is_real_and_won(hit: &JudgedHit) -> bool {
+    hit.offer.kind == Some(SacrificeKind::Real) && hit.half_points() == Some(2)
 }
 
 fn recovered(hit: &JudgedHit) -> Option<usize> {
@@ -148,24 +185,10 @@ impl Specimen {
         self.hit.king_goes.map(|square| self.hit.view.turn(square))
     }
 
-    /// Whether the moves that are shown reach the end of the game.
-    #[must_use]
-    pub fn is_shown_to_the_end(&self) -> bool {
-        self.hit.offer.ply + self.steps.moves.len() > self.hit.game.plies
-    }
-
     /// Whether the deficit is made good within the moves that are shown.
     #[must_use]
     pub fn is_recovered_soon(&self) -> bool {
         self.recovered().is_some_and(|ply| ply < self.hit.offer.ply + SHOWN)
-    }
-
-    /// The number of the move that is made on a ply after the offer.
-    #[must_use]
-    pub fn move_number(&self, ply: usize) -> u64 {
-        let first = &self.steps.moves[0];
-        let is_black = usize::from(first.side == Color::Black);
-        u64::from(first.number) + ((ply + is_black).saturating_sub(self.hit.offer.ply) / 2) as u64
     }
 
     /// The men in the attacker's view, as in a FEN: the same for two positions that differ only in

@@ -2,7 +2,7 @@
 
 use shakmaty::{Color, EnPassantMode, Position, Setup};
 
-use crate::board::{FenFault, Replay, destination, read_position};
+use crate::board::{FenFault, Replay, read_position};
 use crate::drawing::Way;
 
 /// A move of a line, and the board after it.
@@ -73,7 +73,7 @@ fn step(played: &Replay, index: usize, san: &str) -> Option<Step> {
         number: before.fullmoves().get(),
         side: before.turn(),
         san: san.to_owned(),
-        way: Way { from: made.from()?, to: destination(made) },
+        way: Way::of(made)?,
         placement: played.positions[index + 1].board().board_fen().to_string(),
     })
 }

@@ -9,7 +9,7 @@ use std::fmt::Write as _;
 use clap::{Args, CommandFactory};
 
 use super::{Cli, Ending};
-use crate::query::suggestion;
+use crate::advice::suggestion;
 use crate::terminal::Terminal;
 use document::blocks;
 
@@ -23,13 +23,14 @@ pub(super) struct Topic {
 }
 
 /// All topics. None has the name of a command.
-const TOPICS: [Topic; 8] = [
+const TOPICS: [Topic; 9] = [
     Topic { name: "mining", source: include_str!("topics/mining.md") },
     Topic { name: "columns", source: include_str!("topics/columns.md") },
     Topic { name: "kinds", source: include_str!("topics/kinds.md") },
     Topic { name: "verdicts", source: include_str!("topics/verdicts.md") },
     Topic { name: "statistics", source: include_str!("topics/statistics.md") },
     Topic { name: "lessons", source: include_str!("topics/lessons.md") },
+    Topic { name: "plans", source: include_str!("topics/plans.md") },
     Topic { name: "sheets", source: include_str!("topics/sheets.md") },
     Topic { name: "query-files", source: include_str!("topics/query-files.md") },
 ];

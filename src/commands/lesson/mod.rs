@@ -1,9 +1,6 @@
 //! `hecatomb lesson`: tables of hits in, a page to learn from out.
 
-mod course;
 mod options;
-
-use std::path::PathBuf;
 
 use super::examiners::Examiners;
 use super::runs::Mined;
@@ -11,27 +8,21 @@ use super::{Ending, chosen_queries, output, show_problems};
 use crate::advice::WithHint;
 use crate::pages::{Lesson, PlaceInCourse};
 use crate::query::{Library, Query};
-use crate::teaching::Findings;
+use crate::teaching::{Findings, LessonWishes, ModelGame};
 use crate::terminal::{Bar, Terminal};
 
-use course::{Folder, write_course};
 pub(super) use options::LessonOptions;
 
 /// Runs the command.
 pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
-    let Some(queries) = queries(options, &mined, terminal)? else {
+    let asked = std::slice::from_ref(&options.query);
+    let Some(queries) = queries_of(asked, &mined, terminal)? else {
         return Ok(Ending::Failed);
     };
     let program = options.engine.program();
     let (threads, effort) = (options.threads.count(), options.proof.effort());
     let mut examiners = Examiners::new(threads, effort, program.as_ref())?;
-    if options.course {
-        let folder = options.out.clone().unwrap_or_else(|| PathBuf::from("course"));
-        let folder = Folder { path: &folder, replace: options.replace };
-        write_course(&queries, &mined, &mut examiners, &folder, terminal)?;
-        return examiners.end(terminal).map(|()| Ending::Done);
-    }
     for query in &queries {
         chosen_queries(std::slice::from_ref(&query.name), &mined.runs.queries())?;
         let path = options.out.clone().unwrap_or_else(|| format!("{}.html", query.name).into());
@@ -40,7 +31,8 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
             output::expect_untouched(&path)?;
         }
         let bar = Bar::new(terminal, None);
-        let found = found(query, &mined, &mut examiners, &bar)?;
+        let wishes = LessonWishes::default();
+        let found = findings(query, &wishes, &mined, &mut examiners, &bar)?;
         bar.end();
         anyhow::ensure!(
             found.tally.summary.given_up > 0,
@@ -50,7 +42,8 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
         let all_games = mined.base.all();
         let place = PlaceInCourse::default();
         let (rests_on, caution) = (examiners.rests_on(), mined.remarks());
-        let lesson = Lesson { query, found: &found, all_games, place, rests_on, caution };
+        let planned = None;
+        let lesson = Lesson { query, found: &found, all_games, place, rests_on, caution, planned };
         output::write(&path, &lesson.to_html()?, terminal)?;
     }
     mined.tell_left_out(terminal);
@@ -58,14 +51,14 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
 }
 
 /// The queries that are asked for, or those of the runs that are known here; problems are shown.
-fn queries(
-    options: &LessonOptions,
+pub(super) fn queries_of(
+    asked: &[String],
     mined: &Mined,
     terminal: Terminal,
 ) -> anyhow::Result<Option<Vec<Query>>> {
     let runs = &mined.runs;
     let mut library = Library::new();
-    for query in &options.query {
+    for query in asked {
         if !runs.queries().contains(&&**query) {
             library.add(query);
         } else if !mined.add_query(query, &mut library) {
@@ -73,7 +66,7 @@ fn queries(
             return Err(error.hint(format!("name its file, such as --query {query}.toml")));
         }
     }
-    if options.query.is_empty() {
+    if asked.is_empty() {
         for name in runs.queries() {
             if !mined.add_query(name, &mut library) {
                 terminal.note_with_hint(
@@ -97,15 +90,29 @@ fn queries(
     Ok(Some(queries))
 }
 
-/// What the runs say of a query.
-fn found(
+/// What the runs say of a query, and what a lesson shows of it.
+pub(super) fn findings(
     query: &Query,
+    wishes: &LessonWishes,
+    mined: &Mined,
+    examiners: &mut Examiners<'_>,
+    bar: &Bar,
+) -> anyhow::Result<Findings> {
+    let mut found = findings_unasked(query, wishes, mined, examiners, bar)?;
+    examiners.ask_what_if(found.models.iter_mut().filter_map(ModelGame::as_mined_mut))?;
+    Ok(found)
+}
+
+/// The same without what else could have been replied.
+pub(super) fn findings_unasked(
+    query: &Query,
+    wishes: &LessonWishes,
     mined: &Mined,
     examiners: &mut Examiners<'_>,
     bar: &Bar,
 ) -> anyhow::Result<Findings> {
     let choose = |pool| anyhow::Ok(examiners.choose(pool, bar)?);
-    let found = Findings::read(&query.name, &mined.runs, &mined.base, choose)?;
+    let found = Findings::read(&query.name, &mined.runs, &mined.base, wishes, choose)?;
     mined.note_left_out(&query.name, found.left_out);
     Ok(found)
 }

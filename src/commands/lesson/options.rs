@@ -11,7 +11,7 @@ use crate::commands::shared_options::{EditedOption, NodesOption, SacrificeOption
 ///
 /// The page shows the motif in words and on a diagram, how often it occurs and how well it scores, what its
 /// rules of thumb are worth, what was played, model games to step through on a board, and exercises. It
-/// needs no network, prints on A4 and Letter, and works from the keyboard.
+/// needs no network, prints on A4 and Letter, and works from the keyboard. `hecatomb course` writes many.
 #[derive(Args, Debug)]
 #[command(
     after_help = "Example: hecatomb lesson hecatomb-out --query bishop-takes-h7 -o lesson.html"
@@ -22,23 +22,14 @@ pub(in crate::commands) struct LessonOptions {
     pub(super) runs: Vec<PathBuf>,
 
     /// The query that finds the motif, by name or file
-    ///
-    /// With --course it may be repeated; if it is left out, the course covers all motifs of the run.
-    #[arg(long, value_name = "NAME|FILE", required_unless_present = "course")]
-    pub(super) query: Vec<String>,
+    #[arg(long, value_name = "NAME|FILE")]
+    pub(super) query: String,
 
-    /// Write a lesson for each motif with offers that give something up, and a page
-    /// that lists them
-    #[arg(long)]
-    pub(super) course: bool,
-
-    /// Write to this file or, with --course, to this folder; - is standard output
-    ///
-    /// [default: NAME.html, or the folder `course`]
-    #[arg(short, long = "out", value_name = "PATH")]
+    /// Write to this file; - is standard output [default: NAME.html]
+    #[arg(short, long = "out", value_name = "FILE")]
     pub(super) out: Option<PathBuf>,
 
-    /// Write over pages that somebody edited, and into a folder that holds other pages
+    /// Write over a page that somebody edited
     #[arg(long)]
     pub(super) replace: bool,
 
@@ -61,8 +52,6 @@ pub(in crate::commands) struct LessonOptions {
 impl LessonOptions {
     /// What is wrong with the options taken together.
     pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
-        (!self.course && self.query.len() > 1)
-            .then_some("a lesson takes one --query; with --course there may be several")
-            .or_else(|| self.sacrifices.contradiction())
+        self.sacrifices.contradiction()
     }
 }

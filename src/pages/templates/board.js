@@ -24,11 +24,14 @@ function inWords(men, turn) {
 
 function board(game) {
   const find = (selector) => game.querySelector(selector);
-  const { turned, moves } = JSON.parse(find("script").textContent), last = moves.length;
+  const { turned, start, opened, lines: all } = JSON.parse(find("script").textContent);
+  // The moves of a line from the start of the game on: those of the line it leaves, up to there, and its own.
+  const whole = ({ of, from, moves }) => of === null ? moves : [...whole(all[of]).slice(0, from), ...moves];
+  const lines = all.map(whole);
   const figure = find(".board"), words = find("desc"), title = find("title");
-  const parts = [".men", ".lines", ".dots"].map(find), [men, lines, dots] = parts;
+  const parts = [".men", ".lines", ".dots"].map(find), [men, ways, dots] = parts;
   const still = [...parts, words, title], first = still.map((part) => part.innerHTML);
-  let at = 0, down = 0;
+  let line = 0, at = opened, down = 0;
 
   const place = (file, row) => turned ? [7 - file, 7 - row] : [file, row];
   const middle = ([file, rank]) => place("abcdefgh".indexOf(file), 8 - rank).map((step) => 100 * step + 50);
@@ -41,38 +44,50 @@ function board(game) {
   }
 
   function draw([move, placement, way]) {
-    const all = menOf(placement), [x, y] = middle(way), [u, v] = middle(way.slice(2));
+    const all = menOf(placement);
+    men.replaceChildren(...all.map(drawn));
+    [ways, dots].forEach((part) => part.style.visibility = way ? "" : "hidden");
+    words.textContent = inWords(all, move.includes("…") || !way ? "White" : "Black");
+    title.textContent = first.at(-1).replace(/(before the offer|as it opens)/, move ? `after ${move}` : "at the start");
+    if (!way) return;
+    const [x, y] = middle(way), [u, v] = middle(way.slice(2));
     const part = 1 - 45 / (Math.hypot(u - x, v - y) || 1);
     const end = [x + part * (u - x), y + part * (v - y)].map(Math.round);
-    men.replaceChildren(...all.map(drawn));
-    for (const line of lines.children) line.setAttribute("d", `M${x} ${y}L${end.join(" ")}`);
+    for (const line of ways.children) line.setAttribute("d", `M${x} ${y}L${end.join(" ")}`);
     for (const { cx, cy } of dots.children) [cx, cy].forEach((axis, i) => axis.baseVal.value = end[i]);
-    words.textContent = inWords(all, move.includes("…") ? "White" : "Black");
-    title.textContent = first.at(-1).replace("before the offer", `after ${move}`);
   }
 
-  function go(to) {
+  function go(to, on = line) {
+    // Before its first own move a line is the one that it leaves.
+    line = on;
+    while (line && to <= all[line].from) line = all[line].of;
+    const moves = lines[line], last = moves.length;
     at = Math.max(0, Math.min(last, to));
-    if (at) draw(moves[at - 1]);
-    else still.forEach((part, i) => part.innerHTML = first[i]);
-    find(".turn").style.visibility = at ? "hidden" : "";
-    find(".now").textContent = at ? `${moves[at - 1][0]} (${at} of ${last})` : "Before the offer";
+    const isOpened = !line && at === opened;
+    if (isOpened) {
+      [ways, dots].forEach((part) => part.style.visibility = "");
+      still.forEach((part, i) => part.innerHTML = first[i]);
+    } else draw(at ? moves[at - 1] : ["", start, null]);
+    find(".turn").style.visibility = isOpened ? "" : "hidden";
+    find(".now").textContent = isOpened && title.textContent.includes("offer") ? "Before the offer"
+      : at ? `${moves[at - 1][0]} (${at} of ${last})` : "The start of the game";
     game.querySelectorAll("[data-at]").forEach((ply) =>
-      ply.ariaCurrent = ply.dataset.at == at ? "step" : null);
+      ply.ariaCurrent = ply.dataset.line == line && ply.dataset.at == at ? "step" : null);
     game.querySelectorAll("[data-go]").forEach((button) =>
-      button.ariaDisabled = at === (/first|back/.test(button.dataset.go) ? 0 : last));
+      button.ariaDisabled = button.dataset.go === "opened" ? isOpened : at === (/first|back/.test(button.dataset.go) ? 0 : last));
   }
 
-  const ways = { first: () => 0, back: () => at - 1, on: () => at + 1, last: () => last };
-  const keys = { Home: "first", ArrowLeft: "back", ArrowRight: "on", End: "last" };
+  const steps = { first: () => go(0), back: () => go(at - 1), opened: () => go(opened, 0), on: () => go(at + 1), last: () => go(lines[line].length) };
+  const keys = { Home: "first", ArrowLeft: "back", ArrowUp: "opened", ArrowRight: "on", End: "last" };
   game.addEventListener("keydown", (event) => {
     if (!keys[event.key] || event.ctrlKey || event.altKey || event.metaKey) return;
     event.preventDefault();
-    go(ways[keys[event.key]]());
+    steps[keys[event.key]]();
   });
   game.addEventListener("click", ({ target }) => {
-    const { go: way, at: to } = target.closest("[data-go], [data-at]")?.dataset ?? {};
-    if (way || to) go(way ? ways[way]() : +to);
+    const { go: way, at: to, line: on } = target.closest("[data-go], [data-at]")?.dataset ?? {};
+    if (way) steps[way]();
+    else if (to) go(+to, +on);
   });
   figure.onpointerdown = (event) => down = event.clientX;
   figure.onpointerup = (event) => {
@@ -82,9 +97,9 @@ function board(game) {
   figure.tabIndex = 0;
   figure.role = "group";
   figure.ariaLabel = "Board; the arrow keys step through the moves";
-  addEventListener("beforeprint", () => go(0));
+  addEventListener("beforeprint", () => go(opened, 0));
   find(".steps").hidden = false;
-  go(0);
+  go(opened);
 }
 
 each(".game", board);

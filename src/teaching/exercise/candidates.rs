@@ -2,11 +2,12 @@
 //!
 //! Invariant: what is kept does not grow with the tables, and depends on the hits and the seed alone.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::candidate::{Candidate, Class, lot};
 use super::kind::ExerciseKind;
 use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Verdicts, Wanted};
+use crate::mining::GameId;
 
 /// How many candidates of a class are kept for a sheet.
 pub const MOST_CANDIDATES: usize = 2_000;
@@ -21,6 +22,8 @@ pub struct Candidates {
     /// How many of a class are kept.
     most: usize,
     by_class: BTreeMap<Class, BTreeMap<u64, Candidate>>,
+    /// The id of the only hit that is wanted, if one is named.
+    only: Option<String>,
     /// Whether there were hits with verdicts, and hits without.
     met: Met,
 }
@@ -64,6 +67,9 @@ impl Collector for Candidates {
 
     /// Draws a hit.
     fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
+        if self.only.as_ref().is_some_and(|id| *id != hit.id) {
+            return Ok(());
+        }
         let class = match &hit.verdict {
             Some(record) => Class::judged(hit, record, self.kind),
             None if self.unjudged == Unjudged::IfWon => Class::unjudged(hit),
@@ -107,7 +113,22 @@ impl Candidates {
         most: usize,
     ) -> Candidates {
         let (by_class, met) = (BTreeMap::new(), Met::default());
-        Candidates { kind, sides, unjudged, seed, most, by_class, met }
+        Candidates { kind, sides, unjudged, seed, most, by_class, only: None, met }
+    }
+
+    /// The same, of the hit with this id only.
+    #[must_use]
+    pub fn only(self, id: &str) -> Candidates {
+        Candidates { only: Some(id.to_owned()), ..self }
+    }
+
+    /// The same, without the hits of some games.
+    #[must_use]
+    pub fn without(mut self, games: &BTreeSet<GameId>) -> Candidates {
+        for drawn in self.by_class.values_mut() {
+            drawn.retain(|_, candidate| !games.contains(&candidate.hit.game.id));
+        }
+        self
     }
 
     /// Whether there were hits with verdicts since this was last asked, and hits without.

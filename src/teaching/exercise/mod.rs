@@ -52,7 +52,7 @@ pub use advised::advised;
 pub use candidate::{Candidate, Class};
 pub use candidates::{Candidates, MOST_CANDIDATES, Met, Sides, Unjudged};
 pub use flaw::Flaw;
-pub use for_lesson::LessonCandidates;
+pub use for_lesson::{ExerciseWish, LessonCandidates, LessonExercises};
 pub use grade::{Features, Level};
 pub use hearing::Look;
 pub use kind::ExerciseKind;

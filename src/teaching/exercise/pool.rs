@@ -33,6 +33,8 @@ pub struct ExercisePool {
     /// Those that are shown next to the sheet.
     shown: Vec<OfferExercises>,
     left_out: BTreeMap<Flaw, usize>,
+    /// Whether all that can be made are wanted, whatever they are like.
+    is_given: bool,
 }
 
 /// The exercises of one offer.
@@ -71,7 +73,14 @@ impl ExercisePool {
             groups: Vec::new(),
             shown: Vec::new(),
             left_out: BTreeMap::new(),
+            is_given: false,
         }
+    }
+
+    /// A pool of candidates that a teacher named: all are wanted.
+    #[must_use]
+    pub fn given(kind: ExerciseKind, candidates: Candidates) -> ExercisePool {
+        ExercisePool { is_given: true, ..ExercisePool::new(kind, usize::MAX / 4, None, candidates) }
     }
 
     /// The same, if these exercises are shown next to it: none is from their games or like them.
@@ -172,7 +181,7 @@ impl ExercisePool {
         if !groups.is_empty() {
             *self.left_out.entry(Flaw::Spare).or_default() += groups.len();
         }
-        if self.kind == ExerciseKind::Judge {
+        if self.kind == ExerciseKind::Judge && !self.is_given {
             let dropped = taken.halve();
             if dropped > 0 {
                 *self.left_out.entry(Flaw::Half).or_default() += dropped;

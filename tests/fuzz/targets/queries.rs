@@ -4,11 +4,12 @@
 #![no_main]
 
 use hecatomb::board::{View, Wing};
-use hecatomb::query::{Needs, Pattern, Query, QueryProblems};
+use hecatomb::query::{Needs, Pattern, Query};
+use hecatomb::toml_files::FileProblems;
 use libfuzzer_sys::fuzz_target;
 use shakmaty::Color;
 
-fn read(source: &str) -> Result<Query, QueryProblems> {
+fn read(source: &str) -> Result<Query, FileProblems> {
     Query::read("a-query", "a-query.toml", source)
 }
 

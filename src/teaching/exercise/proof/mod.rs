@@ -24,8 +24,8 @@ use super::{AsideRole, Exercise};
 use crate::board::balance;
 use crate::hits::Verdict;
 use crate::verdict::{
-    Budget, Effort, Judge, Judgement, LEAST_DEPTH, Mate, Outcome, Prover, WeighedScore, Weigher,
-    Weighing,
+    Budget, Effort, Judge, Judgement, LEAST_DEPTH, LONGEST_MATE, Mate, Outcome, Prover,
+    WeighedScore, Weigher, Weighing,
 };
 
 /// How many other correct moves may be listed; a position with more is left out.
@@ -50,6 +50,13 @@ impl Examiner {
             weigher: Weigher::with_entries(ENTRIES),
             effort,
         }
+    }
+
+    /// A mate by the side to move that is proved.
+    #[must_use]
+    pub fn forced_mate(&mut self, pos: &Chess) -> Option<Mate> {
+        self.prover.forget();
+        self.prover.mate(pos, LONGEST_MATE, &mut Budget::of(self.effort.mate))
     }
 
     /// The exercises that a candidate makes: one, or for [`ExerciseKind::Continue`] one for each square of the

@@ -1,4 +1,4 @@
-//! What is wrong with a query file, shown at its place.
+//! What is wrong with a file, shown at its place.
 
 use std::fmt;
 use std::ops::Range;
@@ -8,7 +8,7 @@ use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 
 use crate::visible::{is_hidden, visible};
 
-/// One thing that is wrong in a query file.
+/// One thing that is wrong in a file.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Problem {
     /// Where, in bytes of the file.
@@ -22,16 +22,16 @@ pub struct Problem {
 }
 
 impl Problem {
-    pub(super) fn new(span: Range<usize>, message: impl Into<String>) -> Problem {
+    pub(crate) fn new(span: Range<usize>, message: impl Into<String>) -> Problem {
         Problem { span, message: message.into(), expected: None, hint: None }
     }
 
-    pub(super) fn with_hint(self, hint: impl Into<String>) -> Problem {
+    pub(crate) fn with_hint(self, hint: impl Into<String>) -> Problem {
         Problem { hint: Some(hint.into()), ..self }
     }
 
     /// Adds "did you mean" if a near word is known.
-    pub(super) fn with_nearest(self, nearest: Option<&str>) -> Problem {
+    pub(crate) fn with_nearest(self, nearest: Option<&str>) -> Problem {
         match nearest {
             Some(word) => self.with_hint(format!("did you mean `{word}`?")),
             None => self,
@@ -39,9 +39,9 @@ impl Problem {
     }
 }
 
-/// All problems of one query file.
+/// All problems of one file.
 #[derive(Clone, Debug)]
-pub struct QueryProblems {
+pub struct FileProblems {
     /// The file as the user named it.
     pub path: String,
     /// Its text.
@@ -50,7 +50,13 @@ pub struct QueryProblems {
     pub problems: Vec<Problem>,
 }
 
-impl QueryProblems {
+impl FileProblems {
+    /// What is wrong with a file, put in its order.
+    pub(crate) fn new(path: &str, text: &str, mut problems: Vec<Problem>) -> FileProblems {
+        problems.sort_by_key(|problem| problem.span.start);
+        FileProblems { path: path.to_owned(), text: text.to_owned(), problems }
+    }
+
     /// The problems with file, line, column, the line itself and a caret under the place.
     #[must_use]
     pub fn render(&self, styled: bool) -> String {
@@ -135,10 +141,10 @@ fn visible_span(span: &Range<usize>, text: &str) -> Range<usize> {
     start..span.end.clamp(start, line_end)
 }
 
-impl fmt::Display for QueryProblems {
+impl fmt::Display for FileProblems {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.render(false))
     }
 }
 
-impl std::error::Error for QueryProblems {}
+impl std::error::Error for FileProblems {}

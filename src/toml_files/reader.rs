@@ -1,55 +1,98 @@
-//! Where a query file is read: takes values out of its tables with their places, and notes what is wrong.
+//! Where a file is read: takes values out of its tables with their places, and notes what is wrong.
+
+use std::ops::Range;
 
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use super::problem::Problem;
-use super::reading::Text;
-use super::words;
+use crate::advice::nearest;
 
-pub(super) type Value<'a> = Spanned<DeValue<'a>>;
+pub(crate) type Value<'a> = Spanned<DeValue<'a>>;
 
-/// A file's text, and what was found wrong with it so far.
-pub(super) struct TomlReader<'s> {
-    pub(super) source: &'s str,
-    pub(super) problems: Vec<Problem>,
+/// A text value of a file and where it stands.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub(crate) struct Text {
+    /// The value.
+    pub(crate) value: String,
+    /// The place of the value in the file: between the quotes if it stands there letter for letter,
+    /// otherwise with them.
+    pub(crate) span: Range<usize>,
+    /// Whether the value stands in the file letter for letter.
+    pub(crate) is_verbatim: bool,
 }
 
-impl TomlReader<'_> {
-    pub(super) fn note(&mut self, problem: Problem) {
+impl Text {
+    /// The place in the file of a part of the value.
+    pub(crate) fn place(&self, part: Range<usize>) -> Range<usize> {
+        if self.is_verbatim {
+            self.span.start + part.start..self.span.start + part.end
+        } else {
+            self.span.clone()
+        }
+    }
+}
+
+/// A file's text, and what was found wrong with it so far.
+pub(crate) struct TomlReader<'s> {
+    pub(crate) source: &'s str,
+    pub(crate) problems: Vec<Problem>,
+}
+
+impl<'s> TomlReader<'s> {
+    /// The whole file as a table, unless it is no TOML.
+    pub(crate) fn whole(&mut self) -> Option<DeTable<'s>> {
+        let (table, errors) = DeTable::parse_recoverable(self.source);
+        if errors.is_empty() {
+            return Some(table.into_inner());
+        }
+        for error in errors {
+            let span = error.span().unwrap_or(0..0);
+            self.note(Problem::new(span, error.message()));
+        }
+        None
+    }
+
+    pub(crate) fn note(&mut self, problem: Problem) {
         self.problems.push(problem);
     }
 
-    pub(super) fn check_keys(&mut self, table: &DeTable<'_>, known: &[&str], what: &str) {
+    pub(crate) fn check_keys(&mut self, table: &DeTable<'_>, known: &[&str], what: &str) {
         for key in table.keys() {
             let word: &str = key.get_ref();
             if !known.contains(&word) {
                 let message = format!("`{word}` is not a key of {what}");
-                let nearest = words::nearest(word, known.iter().copied());
+                let near = nearest(word, known.iter().copied());
                 let problem = Problem {
                     expected: Some(format!("one of {}", known.join(", "))),
                     ..Problem::new(key.span(), message)
                 };
-                self.note(problem.with_nearest(nearest));
+                self.note(problem.with_nearest(near));
             }
         }
     }
 
-    pub(super) fn required_text(&mut self, table: &DeTable<'_>, key: &str) -> Option<Text> {
+    /// `what` is what the table stands for, such as `the query`.
+    pub(crate) fn required_text(
+        &mut self,
+        table: &DeTable<'_>,
+        key: &str,
+        what: &str,
+    ) -> Option<Text> {
         if !table.contains_key(key) {
-            let message = format!("the query has no `{key}`");
+            let message = format!("{what} has no `{key}`");
             self.note(Problem::new(0..0, message));
             return None;
         }
         self.optional_text(table, key)
     }
 
-    pub(super) fn optional_text(&mut self, table: &DeTable<'_>, key: &str) -> Option<Text> {
+    pub(crate) fn optional_text(&mut self, table: &DeTable<'_>, key: &str) -> Option<Text> {
         table.get(key).and_then(|value| self.text(value))
     }
 
     /// A string with its place, or a note that it is not one.
-    pub(super) fn text(&mut self, value: &Value<'_>) -> Option<Text> {
+    pub(crate) fn text(&mut self, value: &Value<'_>) -> Option<Text> {
         let span = value.span();
         let Some(text) = value.get_ref().as_str() else {
             self.note(Problem::new(span, "this must be text in quotes"));
@@ -63,7 +106,7 @@ impl TomlReader<'_> {
         Some(Text { value: text.to_owned(), span, is_verbatim })
     }
 
-    pub(super) fn text_list(&mut self, table: &DeTable<'_>, key: &str) -> Vec<Text> {
+    pub(crate) fn text_list(&mut self, table: &DeTable<'_>, key: &str) -> Vec<Text> {
         let Some(value) = table.get(key) else {
             return Vec::new();
         };
@@ -80,7 +123,7 @@ impl TomlReader<'_> {
     }
 
     /// One of a few words, or a note on which there are.
-    pub(super) fn one_of<T: Copy>(
+    pub(crate) fn one_of<T: Copy>(
         &mut self,
         text: &Text,
         choices: &[(&'static str, T)],
@@ -95,7 +138,7 @@ impl TomlReader<'_> {
                     format!("`{}` is not one of the choices here", text.value),
                 )
             };
-            self.note(problem.with_nearest(words::nearest(&text.value, words)));
+            self.note(problem.with_nearest(nearest(&text.value, words)));
         }
         found
     }

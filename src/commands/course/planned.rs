@@ -1,0 +1,225 @@
+//! A plan beside the runs: what it names is looked up, and what is not there is told at its place.
+
+use std::path::{Path, PathBuf};
+
+use shakmaty::Position;
+
+use super::Wanted;
+use crate::commands::lesson::queries_of;
+use crate::commands::runs::Mined;
+use crate::commands::show_problems;
+use crate::plan::{GameSource, Plan, Planned, PlannedExercise, PlannedGame, PlannedLesson};
+use crate::teaching::{
+    ExerciseWish, Findings, GameShown, LessonWishes, ModelGame, OwnGame, Picked, WholeGame,
+    is_called, read_game, shown,
+};
+use crate::terminal::Terminal;
+use crate::toml_files::{FileProblems, Problem, read_text};
+
+/// A plan and the file it is from.
+pub(super) struct PlanFile {
+    path: PathBuf,
+    text: String,
+    pub(super) plan: Plan,
+}
+
+/// What a lesson's games are looked up in.
+struct Known<'k> {
+    /// The games out of the tables.
+    mined: &'k [ModelGame],
+    problems: Vec<Problem>,
+    /// The places of the entries whose hit is gone, with its id.
+    gone: Vec<Planned<String>>,
+}
+
+impl PlanFile {
+    /// Reads a plan; the inner error is what is wrong in it.
+    pub(super) fn read(path: &Path) -> anyhow::Result<Result<PlanFile, FileProblems>> {
+        let name = path.display().to_string();
+        let text = match read_text(&name, "no plan") {
+            Ok(text) => text,
+            Err(problem) => return Ok(Err(FileProblems::new("", "", vec![problem]))),
+        };
+        let plan = Plan::read(&name, &text);
+        Ok(plan.map(|plan| PlanFile { path: path.to_owned(), text, plan }))
+    }
+
+    /// The lessons of the plan, if all that it names is as it should be; else its problems are shown.
+    pub(super) fn wanted(
+        &self,
+        mined: &Mined,
+        terminal: Terminal,
+    ) -> anyhow::Result<Option<Vec<Wanted<'_>>>> {
+        let mut problems = Vec::new();
+        let mut wanted = Vec::new();
+        for planned in &self.plan.lessons {
+            let Planned { value: name, place } = &planned.motif;
+            if !mined.runs.queries().contains(&&**name) {
+                let message = format!("there are no hits of a query `{name}` in these runs");
+                let hint = crate::query::meant(name, mined.runs.queries());
+                problems.push(Problem { hint, ..Problem::new(place.clone(), message) });
+                continue;
+            }
+            let Some(queries) = queries_of(std::slice::from_ref(name), mined, terminal)? else {
+                return Ok(None);
+            };
+            problems.extend(self.check(planned, mined)?);
+            let of_query = |query| Wanted { query, planned: Some(planned) };
+            wanted.extend(queries.into_iter().map(of_query));
+        }
+        if problems.is_empty() {
+            return Ok(Some(wanted));
+        }
+        let path = self.path.display().to_string();
+        show_problems(terminal, &[FileProblems::new(&path, &self.text, problems)]);
+        Ok(None)
+    }
+
+    /// What is wrong with the games of a lesson, before anything is proved.
+    fn check(&self, planned: &PlannedLesson, mined: &Mined) -> anyhow::Result<Vec<Problem>> {
+        let mut picked = Picked::new(wishes(planned).games.into_iter().flatten());
+        mined.runs.pass(&planned.motif.value, &mut [&mut picked])?;
+        let games = WholeGame::all(picked.into_found(), &mined.runs)?;
+        let games: Vec<ModelGame> = games.into_iter().map(shown).collect();
+        let mut known = Known { mined: &games, problems: Vec::new(), gone: Vec::new() };
+        self.games(planned, &mut known);
+        Ok(known.problems)
+    }
+
+    /// Puts a lesson's games in the order of the plan, with its words, and tells what is gone.
+    pub(super) fn dress(
+        &self,
+        planned: &PlannedLesson,
+        found: &mut Findings,
+        terminal: Terminal,
+    ) -> anyhow::Result<()> {
+        if planned.games.is_some() {
+            let mut known = Known { mined: &found.models, problems: Vec::new(), gone: Vec::new() };
+            let games = self.games(planned, &mut known);
+            for gone in &known.gone {
+                self.tell(gone, "these runs hold no such offer; it is left out", terminal);
+            }
+            found.models = games;
+        }
+        for &index in &found.unmet {
+            match planned.exercises.as_ref().and_then(|all| all.get(index)) {
+                Some(PlannedExercise::One(_, id)) => {
+                    self.tell(id, "no such exercise can be made of it now", terminal);
+                }
+                Some(PlannedExercise::Some(kind, count, _)) => {
+                    let (motif, kind) = (&planned.motif, kind.word());
+                    let message =
+                        format!("there are fewer than {count} exercises of kind `{kind}`");
+                    self.tell(motif, &message, terminal);
+                }
+                None => {}
+            }
+        }
+        Ok(())
+    }
+
+    /// Says what is wrong with an entry, and where.
+    fn tell(&self, entry: &Planned<String>, message: &str, terminal: Terminal) {
+        let before = self.text.get(..entry.place.start).unwrap_or_default();
+        let line = 1 + before.bytes().filter(|&byte| byte == b'\n').count();
+        let (path, name) = (self.path.display(), &entry.value);
+        terminal.note(format!("{path}:{line}: `{name}`: {message}"));
+    }
+
+    /// The games of a lesson in the order of the plan, with its words.
+    fn games(&self, planned: &PlannedLesson, known: &mut Known<'_>) -> Vec<ModelGame> {
+        let mut games = Vec::new();
+        for entry in planned.games.iter().flatten() {
+            let place = &entry.source.place;
+            let game = match &entry.source.value {
+                GameSource::Hit(id) => {
+                    let is_it = |model: &&ModelGame| {
+                        model.as_mined().is_some_and(|game| is_called(&game.specimen.hit, id))
+                    };
+                    let found = known.mined.iter().find(is_it).cloned();
+                    if found.is_none() {
+                        known.gone.push(Planned { value: id.clone(), place: place.clone() });
+                    }
+                    found
+                }
+                GameSource::File(path, number) => match self.own(path, *number) {
+                    Ok(game) => Some(game),
+                    Err(message) => {
+                        known.problems.push(Problem::new(place.clone(), message));
+                        None
+                    }
+                },
+            };
+            if let Some(game) = game {
+                games.push(with_words(game, entry, &mut known.problems));
+            }
+        }
+        games
+    }
+
+    /// A game of the teacher's, whose file is found from the plan's folder on.
+    fn own(&self, path: &Path, number: usize) -> Result<ModelGame, String> {
+        let folder = self.path.parent().unwrap_or(Path::new(""));
+        let place = folder.join(path);
+        let text = std::fs::read(&place)
+            .map_err(|error| format!("can't read `{}`: {error}", place.display()))?;
+        let game = read_game(&text, number).map_err(|error| format!("{error:#}"))?;
+        let (why, before, after) = (String::new(), None, None);
+        Ok(ModelGame { game: GameShown::Own(game), why, before, after })
+    }
+}
+
+/// What a lesson is to show.
+pub(super) fn wishes(planned: &PlannedLesson) -> LessonWishes {
+    let id = |game: &PlannedGame| match &game.source.value {
+        GameSource::Hit(id) => Some(id.clone()),
+        GameSource::File(..) => None,
+    };
+    let wish = |exercise: &PlannedExercise| match exercise {
+        PlannedExercise::One(kind, id) => ExerciseWish::One(*kind, id.value.clone()),
+        PlannedExercise::Some(kind, count, level) => ExerciseWish::Some(*kind, *count, *level),
+    };
+    LessonWishes {
+        games: planned.games.as_ref().map(|games| games.iter().filter_map(id).collect()),
+        exercises: planned.exercises.as_ref().map(|all| all.iter().map(wish).collect()),
+    }
+}
+
+/// A game with what the plan says of it.
+fn with_words(mut game: ModelGame, entry: &PlannedGame, problems: &mut Vec<Problem>) -> ModelGame {
+    game.before.clone_from(&entry.before);
+    game.after.clone_from(&entry.after);
+    for words in &entry.at {
+        match words.name.value.index_in(&game.tree().replay) {
+            Ok(index) => {
+                let said = words.words.clone();
+                game.tree_mut().notes.entry(index).or_default().own = Some(said);
+            }
+            Err(error) => {
+                let place = words.name.place.clone();
+                let message = format!("`{}`: {error}", words.name.value);
+                problems.push(Problem::new(place, message));
+            }
+        }
+    }
+    if let Some(opens) = &entry.opens {
+        match (opens.value.index_in(&game.tree().replay), &mut game.game) {
+            (Ok(index), GameShown::Own(own)) => opened(own, index),
+            (Ok(_), GameShown::Mined(_)) => {
+                let message = "a game out of the tables opens with its offer";
+                problems.push(Problem::new(opens.place.clone(), message));
+            }
+            (Err(error), _) => {
+                let message = format!("`{}`: {error}", opens.value);
+                problems.push(Problem::new(opens.place.clone(), message));
+            }
+        }
+    }
+    game
+}
+
+/// Opens a teacher's game before a move, seen by the side that makes it.
+fn opened(own: &mut OwnGame, index: usize) {
+    own.opened_at = index;
+    own.bottom = own.tree.replay.positions[index].turn();
+}

@@ -1,0 +1,101 @@
+//! `hecatomb plan`: tables of hits in, a first plan of a course out.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::engine_options::EngineOptions;
+use super::examiners::Examiners;
+use super::lesson::{findings_unasked, queries_of};
+use super::runs::Mined;
+use super::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
+use super::{Ending, output};
+use crate::advice::WithHint;
+use crate::pages::in_plan;
+use crate::plan::{Plan, written};
+use crate::statistics::{Outcomes, counted};
+use crate::teaching::LessonWishes;
+use crate::terminal::{Bar, Terminal};
+
+/// Write a first plan of a course, to be edited
+///
+/// The plan names a lesson for each motif with offers that give something up, and in each the games and exercises that the
+/// program would choose; beside each entry stands what it is. Keep, move, delete and add what you like, write your own
+/// words into it, and make the course with `hecatomb course --plan`. `hecatomb help plans` says what a plan can hold.
+#[derive(Args, Debug)]
+#[command(after_help = "Example: hecatomb plan hecatomb-out -o course.toml")]
+pub(super) struct PlanOptions {
+    /// Folders that `mine --out` wrote
+    #[arg(required = true, value_name = "DIR")]
+    runs: Vec<PathBuf>,
+
+    /// Plan lessons on these motifs only; may be repeated
+    #[arg(long, value_name = "NAME|FILE")]
+    query: Vec<String>,
+
+    /// Write to this file; - is standard output
+    #[arg(short, long = "out", value_name = "FILE", default_value = "course.toml")]
+    out: PathBuf,
+
+    /// Write over a plan that is there
+    #[arg(long)]
+    replace: bool,
+
+    #[command(flatten)]
+    proof: NodesOption,
+
+    #[command(flatten)]
+    engine: EngineOptions,
+
+    #[command(flatten)]
+    threads: ThreadsOption,
+
+    #[command(flatten)]
+    sacrifices: SacrificeOption,
+
+    #[command(flatten)]
+    edited: EditedOption,
+}
+
+impl PlanOptions {
+    /// What is wrong with the options taken together.
+    pub(super) fn contradiction(&self) -> Option<&'static str> {
+        self.sacrifices.contradiction()
+    }
+}
+
+/// Runs the command.
+pub(super) fn plan(options: &PlanOptions, terminal: Terminal) -> anyhow::Result<Ending> {
+    output::expect_place(&options.out)?;
+    if options.out.is_file() && !options.replace {
+        let error = anyhow::anyhow!("`{}` is there already", options.out.display());
+        return Err(error.hint("name another file with -o, or write over it with --replace"));
+    }
+    let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
+    let Some(queries) = queries_of(&options.query, &mined, terminal)? else {
+        return Ok(Ending::Failed);
+    };
+    let program = options.engine.program();
+    let (threads, effort) = (options.threads.count(), options.proof.effort());
+    let mut examiners = Examiners::new(threads, effort, program.as_ref())?;
+    let games = Outcomes::games(&mined.base.all());
+    let bar = Bar::counting(terminal, queries.len() as u64);
+    let mut lessons = Vec::new();
+    for query in &queries {
+        if mined.runs.queries().contains(&&*query.name) {
+            let wishes = LessonWishes::default();
+            let found = findings_unasked(query, &wishes, &mined, &mut examiners, &Bar::hidden())?;
+            if found.tally.summary.given_up > 0 {
+                lessons.push(in_plan(query, &found, games));
+            }
+        }
+        bar.advance(1);
+    }
+    bar.end();
+    anyhow::ensure!(!lessons.is_empty(), "no offer in these tables gives anything up");
+    output::write(&options.out, &written(Plan::TITLE, &lessons), terminal)?;
+    let count = counted(lessons.len() as u64, "lesson");
+    terminal.note(format!("a plan of {count} in {}", options.out.display()));
+    mined.tell_left_out(terminal);
+    examiners.end(terminal).map(|()| Ending::Done)
+}
