@@ -140,7 +140,7 @@ fn what_was_chosen_stays_when_games_are_added_and_what_is_gone_is_named() {
     assert_eq!(course(&place).status, 0);
     let before = texts(&page(&place, QUERY), ".game h3");
     // Other games come first now, and the file has another name.
-    place.write("later.pgn", [game("Alder, Tom", "Birch, Ida"), season()].concat());
+    place.write("later.pgn", [game("Alder, Tom", "Birch, Ida").into_bytes(), season()].concat());
     let mine = |file: &str| {
         let mine =
             ["mine", file, "--quiet", "--replace", "--query", QUERY, "--query", "rook-takes-h7"];

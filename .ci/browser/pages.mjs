@@ -110,26 +110,40 @@ async function touched(page, [fromX, fromY], [toX, toY]) {
   await session.detach();
 }
 
+/** Steps into what else could have been played, and back out of it. */
+async function branched(game, lines, at) {
+  for (const [line, { of, from, moves }] of lines.entries()) {
+    if (of !== 0) continue;
+    await game.locator(`[data-line="${line}"]`).last().click();
+    assert.equal(await placement(game), moves.at(-1)[1], `the end of line ${line}`);
+    assert.equal(await game.locator("[aria-current]").count(), 1);
+    for (let left = moves.length; left; left--) await game.getByRole("button", { name: "Back" }).click({ force: true });
+    await at(from, `out of line ${line}`);
+  }
+}
+
 /** Steps through every model game by buttons, keys, moves and sweeps. */
 async function stepped(path) {
   await opened(path, { ...width(1024), hasTouch: true }, async (page) => {
     const games = await page.locator(".game").all();
     assert.ok(games.length >= 6, `${games.length} games`);
     for (const game of games) {
-      const { turned, start, moves } = JSON.parse(await game.locator("script").textContent());
+      const { start, opened, lines } = JSON.parse(await game.locator("script").textContent()), { moves } = lines[0];
       const now = game.locator(".now"), press = (name) => game.getByRole("button", { name }).click({ force: true });
       const at = async (index, how) => {
-        const expected = index ? moves[index - 1][1] : start;
+        const expected = index ? moves[index - 1][1] : start, isOpened = index === opened;
         assert.equal(await placement(game), expected, `${how}, ply ${index}`);
-        const said = index ? `${moves[index - 1][0]} (${index} of ${moves.length})` : "Before the offer";
-        assert.equal(await now.textContent(), said);
+        const said = index ? `${moves[index - 1][0]} (${index} of ${moves.length})` : "The start of the game";
+        assert.equal(await now.textContent(), isOpened ? "Before the offer" : said);
         assert.equal(await game.locator('[aria-current="step"]').count(), Math.min(index, 1));
         assert.equal(await game.locator("[aria-current]").count(), Math.min(index, 1));
         const title = await game.locator(".board title").textContent();
-        assert.ok(title.endsWith(index ? `after ${moves[index - 1][0]}` : "before the offer"), title);
-        const turn = (index ? moves[index - 1][0].includes("…") : !turned) ? "White" : "Black";
+        assert.ok(title.endsWith(isOpened ? "before the offer" : index ? `after ${moves[index - 1][0]}` : "at the start"), title);
+        const turn = (index ? moves[index - 1][0] : "…".repeat(!moves[0][0].includes("…"))).includes("…") ? "White" : "Black";
         assert.ok((await game.locator(".board desc").textContent()).includes(`; ${turn} to move`), `ply ${index}`);
       };
+      await at(opened, "opened");
+      await press("First");
       await at(0, "at the start");
       for (let index = 1; index <= moves.length; index++) {
         await press("Next");
@@ -139,17 +153,17 @@ async function stepped(path) {
       await at(moves.length, "next at the end");
       await press("Back");
       await at(moves.length - 1, "back");
-      await press("First");
-      await at(0, "first");
+      await press("Offer");
+      await at(opened, "the offer");
       await press("Last");
       await at(moves.length, "last");
       const board = game.locator(".board");
       await board.focus();
-      for (const [key, index] of [["Home", 0], ["ArrowLeft", 0], ["ArrowRight", 1], ["ArrowRight", 2], ["ArrowLeft", 1], ["End", moves.length]]) {
+      for (const [key, index] of [["Home", 0], ["ArrowLeft", 0], ["ArrowRight", 1], ["ArrowRight", 2], ["ArrowLeft", 1], ["ArrowUp", opened], ["End", moves.length]]) {
         await page.keyboard.press(key);
         await at(index, key);
       }
-      await game.locator('[data-at="2"]').click();
+      await game.locator('[data-line="0"][data-at="2"]').click();
       await at(2, "a click on a move");
       await board.scrollIntoViewIfNeeded();
       const box = await board.boundingBox(), middle = box.y + box.height / 2;
@@ -160,6 +174,7 @@ async function stepped(path) {
       await at(3, "a sweep to the left");
       await touched(page, [box.x + 100, middle], [box.x + 200, middle + 5]);
       await at(2, "a finger to the right");
+      await branched(game, lines, at);
     }
   });
 }

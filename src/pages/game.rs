@@ -1,7 +1,7 @@
 //! A game as a page shows it: heading, position, and what there is to say of it.
 
 use minijinja::{Value, context};
-use shakmaty::{Bitboard, Color, EnPassantMode, Position};
+use shakmaty::{Bitboard, Color, EnPassantMode, Position, Square};
 
 use super::game_text::GameText;
 use super::own_words::marked_up;
@@ -82,10 +82,12 @@ pub(super) fn reference(game: &GameInfo, source: &str) -> Value {
 }
 
 /// A model game.
-pub(super) fn model((model, number): (&ModelGame, usize)) -> Value {
+pub(super) fn model((model, number): (&ModelGame, usize), query: &Query) -> Value {
     let id = format!("game-{number}");
     let (diagram, of_its_kind) = match &model.game {
-        GameShown::Mined(game) => (offer_diagram(&game.specimen, number), told(&game.specimen)),
+        GameShown::Mined(game) => {
+            (offer_diagram(&game.specimen, number), told(&game.specimen, query))
+        }
         GameShown::Own(game) => (opening_diagram(game, number), told_of_own(game)),
     };
     let mut text = GameText::of(model);
@@ -134,14 +136,50 @@ fn proof(specimen: &Specimen) -> Option<Value> {
 }
 
 /// What is said about the offer, in words and moves.
-fn told(specimen: &Specimen) -> Value {
+fn told(specimen: &Specimen, query: &Query) -> Value {
     context! {
         is => reference(&specimen.hit.game, &specimen.hit.source),
         attacker => side(specimen.hit.view.attacker),
         proof => proof(specimen),
         given => given(specimen),
+        facts => facts(specimen, query),
         invested => specimen.hit.offer.played().map(|played| played.ledger.invested),
     }
+}
+
+/// The most facts that are told of an offer.
+const MOST_FACTS: usize = 4;
+
+/// Which of the query's factors held at an offer, as far as they speak of squares, and as the board has them.
+fn facts(specimen: &Specimen, query: &Query) -> Vec<String> {
+    let hit = &specimen.hit;
+    let held = query.factors.iter().zip(&hit.factors).filter(|(_, held)| **held);
+    let is_of_squares = |text: &&str| {
+        text.split(' ').any(is_square) && !text.contains("rank") && !text.contains("-file")
+    };
+    let texts = held.map(|(factor, _)| &*factor.text).filter(is_of_squares);
+    texts.take(MOST_FACTS).map(|text| on_the_board(text, specimen)).collect()
+}
+
+fn is_square(word: &str) -> bool {
+    word.parse::<Square>().is_ok()
+}
+
+/// A sentence of the attacker's view with colours and squares of the board.
+fn on_the_board(text: &str, specimen: &Specimen) -> String {
+    let hit = &specimen.hit;
+    let colour = |side: Color| side.fold_wb("white", "black");
+    let by = hit.shift.map_or(0, |shift| shift.by(hit.view));
+    let word = |word: &str| match (word, word.parse::<Square>()) {
+        (_, Ok(square)) => {
+            let file = square.file().offset(by.into()).unwrap_or(square.file());
+            hit.view.turn(Square::from_coords(file, square.rank())).to_string()
+        }
+        ("attacker", _) => colour(hit.view.attacker).to_owned(),
+        ("defender", _) => colour(hit.view.defender()).to_owned(),
+        _ => word.to_owned(),
+    };
+    text.split(' ').map(word).collect::<Vec<_>>().join(" ")
 }
 
 /// What is offered, and for what: `a rook for a knight (2 pawns’ worth)`.

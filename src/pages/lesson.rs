@@ -56,6 +56,7 @@ impl Lesson<'_> {
     pub fn to_html(&self) -> Result<String, minijinja::Error> {
         // A full board, so that no man is missing.
         let full = Diagram::of(&shakmaty::Setup::initial());
+        let games = self.found.models.iter().zip(1..).map(|game| game::model(game, self.query));
         let exercises = self.found.exercises.iter().zip(1..);
         let exercises = exercises.map(|(one, number)| shown(one, number, &self.query.title));
         rendered(
@@ -81,7 +82,7 @@ impl Lesson<'_> {
                 is_judged => self.found.is_judged,
                 tree => tree::context(&self.found.tree),
                 turned => numbers::turned(self.query),
-                games => self.found.models.iter().zip(1..).map(game::model).collect::<Vec<_>>(),
+                games => games.collect::<Vec<_>>(),
                 exercises => exercises.collect::<Vec<_>>(),
             },
         )

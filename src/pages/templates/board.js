@@ -47,7 +47,7 @@ function board(game) {
     const all = menOf(placement);
     men.replaceChildren(...all.map(drawn));
     [ways, dots].forEach((part) => part.style.visibility = way ? "" : "hidden");
-    words.textContent = inWords(all, move.includes("…") || !way ? "White" : "Black");
+    words.textContent = inWords(all, (move || lines[0][0][0]).includes("…") === !!move ? "White" : "Black");
     title.textContent = first.at(-1).replace(/(before the offer|as it opens)/, move ? `after ${move}` : "at the start");
     if (!way) return;
     const [x, y] = middle(way), [u, v] = middle(way.slice(2));
