@@ -3,14 +3,14 @@
 use minijinja::{Value, context};
 use shakmaty::{Chess, EnPassantMode, Move, Position};
 
-use super::solution::{comes_to, features, introduced, judged, question, reference};
+use super::solution::{Asks, comes_to, features, introduced, judged, question, reference};
 use super::template::{curly, drawn};
 use crate::board::{Replay, destination};
 use crate::drawing::{Diagram, Way};
 use crate::teaching::{Exercise, ExerciseKind};
 
 /// What a page shows of an exercise with this number and the title of its motif.
-pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str) -> Value {
+pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str, asks: Asks) -> Value {
     let id = format!("exercise-{number}");
     let diagram = diagram(exercise).titled(format!("Exercise {number}"));
     let comes_to = |upshot| comes_to(upshot, exercise.attacker);
@@ -29,7 +29,7 @@ pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str) -> Value {
         number,
         id => &id,
         diagram => drawn(&diagram, &format!("{id}-board")),
-        question => curly(&question(exercise)),
+        question => curly(&question(exercise, asks)),
         level => exercise.level.0,
         features => features(&exercise.features),
         judged => judged(exercise),

@@ -6,6 +6,7 @@
 use minijinja::{Value, context};
 
 use super::exercise::shown;
+use super::solution::Asks;
 use super::template::{curly, drawn, rendered};
 use super::{game, numbers, tree};
 use crate::drawing::{Diagram, symbols};
@@ -51,7 +52,8 @@ impl Lesson<'_> {
         // A full board, so that no man is missing.
         let full = Diagram::of(&shakmaty::Setup::initial());
         let exercises = self.found.exercises.iter().zip(1..);
-        let exercises = exercises.map(|(one, number)| shown(one, number, &self.query.title));
+        let exercises =
+            exercises.map(|(one, number)| shown(one, number, &self.query.title, Asks::OneThing));
         rendered(
             "lesson.html",
             context! {

@@ -12,13 +12,36 @@ use crate::teaching::{AsideRole, Exercise, ExerciseKind, Features, Upshot};
 
 /// What is asked, as a sentence with its stop.
 pub(super) fn sentence(exercise: &Exercise) -> String {
-    let question = question(exercise);
+    let question = question(exercise, Asks::OneThing);
     let stop = if question.ends_with('?') { "" } else { "." };
     question + stop
 }
 
+/// How much a question must say.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Asks {
+    /// All exercises ask for the same, which is said elsewhere.
+    OneThing,
+    /// Exercises next to it ask for something else.
+    AmongOthers,
+}
+
 /// What is asked, in one or two sentences, without a full stop at the end.
-pub(super) fn question(exercise: &Exercise) -> String {
+pub(super) fn question(exercise: &Exercise, asks: Asks) -> String {
+    let question = plain_question(exercise);
+    let what = match exercise.kind {
+        ExerciseKind::Find => "find the offer",
+        ExerciseKind::Continue => "what now?",
+        ExerciseKind::Defend => "find the best defence",
+        ExerciseKind::Judge => return question,
+    };
+    match asks {
+        Asks::OneThing => question,
+        Asks::AmongOthers => format!("{question}: {what}"),
+    }
+}
+
+fn plain_question(exercise: &Exercise) -> String {
     let Exercise { lead, .. } = exercise;
     let side = name(exercise.side());
     let led = line_in_print(&lead.start, &lead.moves);

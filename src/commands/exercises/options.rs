@@ -4,11 +4,12 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
+use super::making::SheetWishes;
 use crate::commands::engine_options::EngineOptions;
 use crate::commands::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
 use crate::pages::ExerciseFormat;
 use crate::query::Chapter;
-use crate::teaching::{ExerciseKind, Level, Sides};
+use crate::teaching::{ExerciseKind, Levels, Quota, Sides};
 
 /// Make a sheet of exercises, with their solutions
 ///
@@ -25,43 +26,44 @@ pub(in crate::commands) struct ExercisesOptions {
     #[arg(required = true, value_name = "DIR")]
     pub(super) runs: Vec<PathBuf>,
 
-    /// What the pupil is asked to do
-    #[arg(long, value_name = "KIND")]
-    pub(super) kind: ExerciseKind,
+    /// What the pupil is asked to do, on a sheet of one kind
+    #[arg(long, value_name = "KIND", required_unless_present = "of")]
+    kind: Option<ExerciseKind>,
 
-    /// Number of exercises
+    /// Number of exercises of that kind [default: 12]
     #[arg(
         long,
         value_name = "N",
-        default_value_t = 12,
-        value_parser = clap::value_parser!(u16).range(1..=1000)
+        requires = "kind",
+        value_parser = clap::value_parser!(u16).range(1..=i64::from(Quota::MOST))
     )]
-    pub(super) count: u16,
+    count: Option<u16>,
+
+    /// So many exercises of a kind, such as find:6; repeat it for a sheet of several
+    /// kinds
+    #[arg(long, value_name = "KIND:N", conflicts_with_all = ["kind", "count"])]
+    of: Vec<Quota>,
 
     /// Use only offers that this query found; may be repeated
     #[arg(long, value_name = "NAME", help_heading = "Which positions")]
-    pub(super) query: Vec<String>,
+    query: Vec<String>,
 
     /// Use only offers found by the queries of this chapter; may be repeated
     #[arg(long, value_name = "PIECE", help_heading = "Which positions")]
-    pub(super) chapter: Vec<Chapter>,
+    chapter: Vec<Chapter>,
 
-    /// Use only exercises of this level, from 1 (easy) to 5 (hard)
-    #[arg(
-        long,
-        value_name = "LEVEL",
-        value_parser = clap::value_parser!(u8).range(1..=5),
-        help_heading = "Which positions"
-    )]
-    level: Option<u8>,
+    /// Use only exercises of this level, from 1 (easy) to 5 (hard), or of a range, such
+    /// as 1-3
+    #[arg(long, value_name = "LEVEL", help_heading = "Which positions")]
+    level: Option<Levels>,
 
     /// Use only exercises with this side to move
     #[arg(long, value_name = "SIDE", default_value = "both", help_heading = "Which positions")]
-    pub(super) side: Sides,
+    side: Sides,
 
     /// Random seed; another number gives another sheet
     #[arg(long, value_name = "N", default_value_t = 1, help_heading = "Which positions")]
-    pub(super) seed: u64,
+    seed: u64,
 
     #[command(flatten)]
     pub(super) proof: NodesOption,
@@ -117,8 +119,28 @@ impl ExercisesOptions {
         self.format.or_else(|| self.ending()).unwrap_or(ExerciseFormat::Html)
     }
 
-    /// The level that was asked for, if any.
-    pub(super) fn level(&self) -> Option<Level> {
-        self.level.map(Level)
+    /// What the sheet is to be.
+    pub(super) fn wishes(&self) -> SheetWishes {
+        SheetWishes {
+            quotas: self.quotas(),
+            levels: self.level.unwrap_or(Levels::ALL),
+            queries: self.query.clone(),
+            chapters: self.chapter.clone(),
+            sides: self.side,
+            seed: self.seed,
+        }
+    }
+
+    /// How many of which kind, in the order in which the kinds were named first.
+    fn quotas(&self) -> Vec<Quota> {
+        let one = self.kind.map(|kind| Quota { kind, count: self.count.unwrap_or(12) });
+        let mut quotas: Vec<Quota> = Vec::new();
+        for quota in one.into_iter().chain(self.of.iter().copied()) {
+            match quotas.iter_mut().find(|known| known.kind == quota.kind) {
+                Some(known) => known.count = known.count.saturating_add(quota.count),
+                None => quotas.push(quota),
+            }
+        }
+        quotas
     }
 }

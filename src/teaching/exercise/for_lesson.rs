@@ -2,6 +2,7 @@
 
 use super::Exercise;
 use super::candidates::{Candidates, Sides, Unjudged};
+use super::grade::Levels;
 use super::kind::ExerciseKind;
 use super::pool::{ExercisePool, SheetChoice};
 use crate::hits::Collector;
@@ -55,7 +56,7 @@ impl LessonCandidates {
                 candidates.spare_half_of_those_made();
             }
             let wanted = most.saturating_sub(exercises.len());
-            let pool = ExercisePool::new(kind, wanted, None, candidates).beside(&exercises);
+            let pool = ExercisePool::new(kind, wanted, Levels::ALL, candidates).beside(&exercises);
             exercises.extend(choose(pool)?.exercises);
         }
         Ok(exercises)

@@ -12,7 +12,7 @@ use super::Exercise;
 use super::candidate::{Candidate, Class};
 use super::candidates::Candidates;
 use super::flaw::Flaw;
-use super::grade::Level;
+use super::grade::{Level, Levels};
 use super::kind::ExerciseKind;
 use super::likeness::Likeness;
 use crate::collection::GameNumber;
@@ -26,7 +26,7 @@ const BATCH: usize = 16;
 pub struct ExercisePool {
     kind: ExerciseKind,
     wanted: usize,
-    level: Option<Level>,
+    levels: Levels,
     queues: BTreeMap<Class, std::vec::IntoIter<Candidate>>,
     proved: BTreeMap<Class, usize>,
     groups: Vec<OfferExercises>,
@@ -53,19 +53,19 @@ pub struct SheetChoice {
 }
 
 impl ExercisePool {
-    /// A pool for `wanted` exercises, all of one level if that is given.
+    /// A pool for `wanted` exercises, of these levels.
     #[must_use]
     pub fn new(
         kind: ExerciseKind,
         wanted: usize,
-        level: Option<Level>,
+        levels: Levels,
         candidates: Candidates,
     ) -> ExercisePool {
         let queues = candidates.into_queues().into_iter();
         ExercisePool {
             kind,
             wanted,
-            level,
+            levels,
             queues: queues.map(|(class, queue)| (class, queue.into_iter())).collect(),
             proved: BTreeMap::new(),
             groups: Vec::new(),
@@ -138,9 +138,7 @@ impl ExercisePool {
             Ok(exercises) => exercises,
             Err(flaw) => return self.leave_out(flaw),
         };
-        if let Some(level) = self.level {
-            exercises.retain(|exercise| exercise.level == level);
-        }
+        exercises.retain(|exercise| self.levels.have(exercise.level));
         if exercises.is_empty() {
             return self.leave_out(Flaw::Level);
         }
