@@ -79,3 +79,114 @@ fn page_of_several_kinds_says_what_each_asks() {
     let page = Html::parse_document(&made("--of find:2").out);
     assert!(all(&page, ".asked").is_empty() && !text(all(&page, ".tasks")[0]).contains("find"));
 }
+
+/// What names the game, the motif or the solution in any format, as the teacher's sheet has it.
+fn secrets(options: &str) -> Vec<String> {
+    let rows = rows(options);
+    let of = |row: &BTreeMap<String, String>| {
+        let players = row["from"].trim_start_matches("From ").to_owned();
+        let players: Vec<String> =
+            players.split([',', '-']).map(|part| part.trim().to_owned()).collect();
+        let line: Vec<String> = row["answer"].split(". ").map(str::to_owned).collect();
+        [players, line, vec![row["motif"].clone()]].concat()
+    };
+    let all = rows.iter().flat_map(of);
+    all.filter(|secret| secret.len() > 4 && secret.chars().any(char::is_alphabetic)).collect()
+}
+
+#[test]
+fn pupils_sheet_has_no_trace_of_a_solution() {
+    let options = "--of find:4 --of judge:4 --of continue:3";
+    let secrets = secrets(options);
+    assert!(secrets.len() > 30, "{secrets:?}");
+    for format in ["html", "pgn", "epd", "csv"] {
+        let whole = made(&format!("{options} --format {format}")).out;
+        let sheet = made(&format!("{options} --for pupil --format {format}")).out;
+        // The same text with its lines filled otherwise.
+        let [whole, sheet] =
+            [whole, sheet].map(|text| text.split_whitespace().collect::<Vec<_>>().join(" "));
+        let told = secrets.iter().filter(|secret| sheet.contains(&***secret)).collect::<Vec<_>>();
+        assert!(told.is_empty(), "{format}: {told:?}");
+        assert!(secrets.iter().any(|secret| whole.contains(&**secret)), "{format}");
+        for word in ["season", "cup.pgn", "works.", "mates", "olution", "scored"] {
+            assert!(!sheet.contains(word), "{format}: {word}");
+        }
+    }
+}
+
+#[test]
+fn pupils_formats_hold_the_question_and_no_more() {
+    let options = "--of find:2 --of judge:2 --for pupil --format";
+    let pgn = made(&format!("{options} pgn")).out;
+    for game in pgn.trim_end().split("\n\n").skip(1).step_by(2) {
+        assert!(
+            game.starts_with('{') && game.ends_with("} *") && game.matches('{').count() == 1,
+            "{game}"
+        );
+    }
+    assert!(pgn.contains("[White \"?\"]\n") && pgn.contains("[Round \"4\"]\n"), "{pgn}");
+    for line in made(&format!("{options} epd")).out.lines() {
+        let known = |name: &str| operation(line, name).is_some();
+        assert!(["c0", "fmvn", "hmvc", "id"].into_iter().all(known), "{line}");
+        assert!(!["acn", "am", "bm", "dm", "pv"].into_iter().any(known), "{line}");
+    }
+    let csv = made(&format!("{options} csv")).out;
+    assert_eq!(csv.lines().next().unwrap(), "number,kind,level,points,fen,question");
+}
+
+#[test]
+fn teachers_page_has_each_solution_beside_its_diagram_and_the_points() {
+    let page = Html::parse_document(&made("--of find:4 --of judge:2 --for teacher").out);
+    assert!(all(&page, ".tasks").is_empty());
+    let answers = all(&page, ".answers > li");
+    assert_eq!(answers.len(), 6);
+    let mut total = 0;
+    for answer in &answers {
+        let words = text(*answer);
+        assert!(answer.html().contains("<svg") && words.contains("Level "), "{words}");
+        let points = text(all(&Html::parse_fragment(&answer.html()), ".worth")[0]);
+        total += points.split(' ').next().unwrap().parse::<u32>().unwrap();
+    }
+    assert_eq!(text(all(&page, "#solutions-title")[0]), format!("6 solutions, {total} points"));
+}
+
+#[test]
+fn points_go_by_level_and_are_the_same_in_every_format() {
+    let options = "--of find:6 --level 1-3";
+    let rows = rows(options);
+    assert!(rows.iter().all(|row| row["points"] == row["level"]));
+    let total: u32 = rows.iter().map(|row| row["points"].parse::<u32>().unwrap()).sum();
+    let page = Html::parse_document(&made(options).out);
+    assert_eq!(text(all(&page, "#exercises-title")[0]), format!("6 exercises, {total} points"));
+    assert!(text(all(&page, ".pupil")[0]).ends_with(&format!("Points, of {total}")));
+    let pgn = made(&format!("{options} --format pgn")).out;
+    let in_pgn = pgn.lines().filter_map(|line| line.strip_prefix("[Points \""));
+    assert_eq!(in_pgn.map(|rest| rest[..1].parse::<u32>().unwrap()).sum::<u32>(), total);
+    let epd = made(&format!("{options} --format epd")).out;
+    assert!(
+        epd.lines()
+            .zip(&rows)
+            .all(|(line, row)| line.contains(&format!("({} point", row["points"])))
+    );
+}
+
+#[test]
+fn page_has_as_many_diagrams_as_were_asked_for() {
+    for (options, count) in
+        [("--per-page 2", 2), ("--per-page 4", 4), ("--per-page 6", 6), ("--large", 2)]
+    {
+        let page = Html::parse_document(&made(&format!("--of find:7 {options}")).out);
+        let leaves = all(&page, ".leaf").into_iter();
+        let sizes: Vec<usize> =
+            leaves.map(|leaf| leaf.html().matches("<li id=\"exercise-").count()).collect();
+        assert!(sizes.iter().rev().skip(1).all(|size| *size == count), "{options}: {sizes:?}");
+        assert_eq!(sizes.iter().sum::<usize>(), 7, "{options}: {sizes:?}");
+    }
+    let ran = crate::exercises::judged().run(&[
+        "exercises",
+        "hecatomb-out",
+        "--kind=find",
+        "--per-page=5",
+    ]);
+    assert!(ran.status == 2 && ran.err.contains("expected one of 1, 2, 4, 6, 9, 12"), "{ran}");
+}

@@ -31,6 +31,7 @@ pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str, asks: Asks)
         diagram => drawn(&diagram, &format!("{id}-board")),
         question => curly(&question(exercise, asks)),
         level => exercise.level.0,
+        points => exercise.level.points(),
         features => features(&exercise.features),
         judged => judged(exercise),
         moves => moves(&exercise.start, &exercise.line),
@@ -40,6 +41,17 @@ pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str, asks: Asks)
         motif => curly(motif),
         from => reference(&exercise.hit).replace(" - ", " – "),
     }
+}
+
+/// The same position in small.
+pub(super) fn small_diagram(exercise: &Exercise, number: usize) -> Value {
+    let diagram = in_small(diagram(exercise)).titled(format!("Exercise {number}"));
+    drawn(&diagram, &format!("small-{number}"))
+}
+
+/// A diagram as it stands beside a text.
+pub(super) fn in_small(diagram: Diagram) -> Diagram {
+    diagram.wide(44)
 }
 
 /// The position from the side that is to find something.

@@ -33,5 +33,5 @@ mod whole_games;
 pub use course::{Course, Listed, OtherPage};
 pub use lesson::{Lesson, PlaceInCourse};
 pub use seal::is_untouched;
-pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};
+pub use sheet::{Audience, ExerciseFormat, Motif, PerPage, SheetLayout, SheetOfExercises};
 pub use whole_games::{GamesFormat, WholeGames};

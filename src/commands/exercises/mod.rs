@@ -36,6 +36,8 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
         motifs: &motifs,
         rests_on: &rests_on,
         caution: mined.remarks(),
+        audience: options.audience,
+        layout: options.layout(),
     };
     output::write(&options.out, &sheet.written(options.format())?, terminal)?;
     tell(&made, terminal);

@@ -7,7 +7,7 @@ use clap::{Args, ValueEnum};
 use super::making::SheetWishes;
 use crate::commands::engine_options::EngineOptions;
 use crate::commands::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
-use crate::pages::ExerciseFormat;
+use crate::pages::{Audience, ExerciseFormat, PerPage, SheetLayout};
 use crate::query::Chapter;
 use crate::teaching::{ExerciseKind, Levels, Quota, Sides};
 
@@ -80,6 +80,26 @@ pub(in crate::commands) struct ExercisesOptions {
     #[command(flatten)]
     pub(super) edited: EditedOption,
 
+    /// Whom the sheet is for
+    ///
+    /// A pupil's sheet has no trace of a solution, whatever its format. A teacher's page shows each position
+    /// in small with its solution beside it.
+    #[arg(
+        long = "for",
+        value_name = "WHOM",
+        default_value = "both",
+        help_heading = "What to write"
+    )]
+    pub(super) audience: Audience,
+
+    /// Diagrams on a printed page: 1, 2, 4, 6, 9 or 12 [default: as many as fit]
+    #[arg(long, value_name = "N", help_heading = "What to write")]
+    per_page: Option<PerPage>,
+
+    /// Print large; two diagrams on a page, unless --per-page says otherwise
+    #[arg(long, help_heading = "What to write")]
+    large: bool,
+
     /// Format of the sheet [default: by the ending of --out, or html]
     #[arg(long, value_name = "FORMAT", help_heading = "What to write")]
     format: Option<ExerciseFormat>,
@@ -117,6 +137,11 @@ impl ExercisesOptions {
     /// The format that was asked for.
     pub(super) fn format(&self) -> ExerciseFormat {
         self.format.or_else(|| self.ending()).unwrap_or(ExerciseFormat::Html)
+    }
+
+    /// How its page is laid out.
+    pub(super) fn layout(&self) -> SheetLayout {
+        SheetLayout { per_page: self.per_page, is_large: self.large }
     }
 
     /// What the sheet is to be.

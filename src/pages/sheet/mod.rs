@@ -3,9 +3,11 @@
 //! Invariant: the same exercises give the same bytes, and whatever is from a game is made safe for its
 //! format.
 
+mod audience;
 mod csv;
 mod epd;
 mod html;
+mod layout;
 mod pgn;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -39,7 +41,14 @@ pub struct SheetOfExercises<'e> {
     pub rests_on: &'e str,
     /// What must be said of the tables, if anything.
     pub caution: Option<&'e str>,
+    /// Whom it is for.
+    pub audience: Audience,
+    /// How its page is laid out.
+    pub layout: SheetLayout,
 }
+
+pub use audience::Audience;
+pub use layout::{PerPage, SheetLayout};
 
 /// What is said about a query.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -63,6 +72,11 @@ impl SheetOfExercises<'_> {
             ExerciseFormat::Epd => Ok(epd::written(self)),
             ExerciseFormat::Csv => Ok(csv::written(self)),
         }
+    }
+
+    /// What all exercises count together.
+    fn points(&self) -> u64 {
+        self.exercises.iter().map(|exercise| exercise.level.points()).sum()
     }
 
     /// What is asked, each kind once.

@@ -22,6 +22,12 @@ impl Level {
     pub const EASIEST: Level = Level(1);
     /// The hardest.
     pub const HARDEST: Level = Level(5);
+
+    /// What a solved exercise of this level counts on a sheet: a point for each level.
+    #[must_use]
+    pub const fn points(self) -> u64 {
+        self.0 as u64
+    }
 }
 
 /// The levels that are wanted, one or several in a row.
