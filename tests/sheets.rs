@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use scraper::Html;
 
-use crate::exercises::{all, made, operation, text};
+use crate::exercises::{all, judged, made, operation, text};
 
 /// The rows of a sheet as CSV, by column.
 fn rows(options: &str) -> Vec<BTreeMap<String, String>> {
@@ -182,11 +182,90 @@ fn page_has_as_many_diagrams_as_were_asked_for() {
         assert!(sizes.iter().rev().skip(1).all(|size| *size == count), "{options}: {sizes:?}");
         assert_eq!(sizes.iter().sum::<usize>(), 7, "{options}: {sizes:?}");
     }
-    let ran = crate::exercises::judged().run(&[
-        "exercises",
-        "hecatomb-out",
-        "--kind=find",
-        "--per-page=5",
-    ]);
+    let ran = judged().run(&["exercises", "hecatomb-out", "--kind=find", "--per-page=5"]);
     assert!(ran.status == 2 && ran.err.contains("expected one of 1, 2, 4, 6, 9, 12"), "{ran}");
+}
+
+/// The positions of a sheet, each as the men that its side to move sees.
+fn positions(sheet: &str) -> Vec<String> {
+    sheet.lines().map(|line| line.split(' ').take(2).collect::<Vec<_>>().join(" ")).collect()
+}
+
+/// The same position mirrored left to right, without castling, which mirrors no better than it would be of use.
+fn mirrored(line: &str) -> String {
+    let fields: Vec<&str> = line.split(' ').collect();
+    let ranks = fields[0].split('/').map(|rank| rank.chars().rev().collect::<String>());
+    format!("{} {} - -", ranks.collect::<Vec<_>>().join("/"), fields[1])
+}
+
+/// The same position with the colours exchanged.
+fn exchanged(line: &str) -> String {
+    let fields: Vec<&str> = line.split(' ').collect();
+    let other = |letter: char| {
+        if letter.is_uppercase() {
+            letter.to_ascii_lowercase()
+        } else {
+            letter.to_ascii_uppercase()
+        }
+    };
+    let ranks = fields[0].split('/').rev().map(|rank| rank.chars().map(other).collect::<String>());
+    let turn = if fields[1] == "w" { "b" } else { "w" };
+    format!("{} {turn} - -", ranks.collect::<Vec<_>>().join("/"))
+}
+
+#[test]
+fn positions_that_were_given_are_not_given_again_nor_their_mirror_images() {
+    let options = "--kind find --count 5 --format";
+    let first = made(&format!("{options} epd")).out;
+    let given = positions(&first);
+    let place = judged();
+    made(&format!("{options} pgn -o given.pgn"));
+    made(&format!("{options} csv --for pupil -o given.csv"));
+    made(&format!("{options} epd -o given.epd"));
+    let changed = |change: fn(&str) -> String| {
+        first.lines().map(|line| change(line) + "\n").collect::<String>()
+    };
+    place.write("mirrored.epd", changed(mirrored));
+    place.write("exchanged.epd", changed(|line| mirrored(&exchanged(line))));
+    // As others write it: one column under another name and case, and a byte order mark.
+    let table: String =
+        first.lines().map(|line| format!("x,\"{} 0 1\"\n", mirrored(line))).collect();
+    place.write("others.csv", format!("\u{feff}name,FEN\n{table}"));
+    let mut sheets = Vec::new();
+    for file in
+        ["given.pgn", "given.csv", "given.epd", "mirrored.epd", "exchanged.epd", "others.csv"]
+    {
+        let ran = made(&format!("{options} epd --exclude {file}"));
+        let again = positions(&ran.out);
+        assert!(!again.is_empty() && again.iter().all(|one| !given.contains(one)), "{file}: {ran}");
+        sheets.push(ran.out);
+    }
+    sheets.dedup();
+    assert_eq!(sheets.len(), 1, "every format says the same");
+    made(&format!("{options} epd --exclude given.epd -o second.epd"));
+    let third = made(&format!("{options} epd --exclude given.epd --exclude second.epd")).out;
+    let both = positions(&(first + &place.read("second.epd")));
+    assert!(positions(&third).iter().all(|one| !both.contains(one)));
+}
+
+#[test]
+fn what_is_wrong_with_a_file_of_given_positions_is_told_with_its_place() {
+    let place = judged();
+    place.write("wrong.pgn", "[Event \"x\"]\n[FEN \"8/8/8 w - - 0 1\"]\n\n*\n");
+    place.write("wrong.epd", "8/8/8/8/8/5k2/8/5K2 w - - bm Kg1;\n\nno position at all\n");
+    place.write("wrong.csv", "number,fen\n1,8/8/8/8/8/5k2/8/5K2 w - - 0 1\n2,nothing\n");
+    place.write("none.pgn", "[Event \"x\"]\n\n1. e4 *\n");
+    for (file, message) in [
+        ("wrong.pgn", "line 2 of `wrong.pgn`: `8/8/8 w - - 0 1` is no position: "),
+        ("wrong.epd", "line 3 of `wrong.epd`: `no position at all 0 1` is no position: "),
+        ("wrong.csv", "line 3 of `wrong.csv`: `nothing` is no position: "),
+        ("none.pgn", "there is no position in `none.pgn`"),
+        ("missing.pgn", "can't read `missing.pgn`"),
+    ] {
+        let ran = place.run(&["exercises", "hecatomb-out", "--kind", "find", "--exclude", file]);
+        assert!(
+            ran.status == 1 && ran.out.is_empty() && ran.err.contains(message),
+            "{file}: {ran}"
+        );
+    }
 }

@@ -27,9 +27,9 @@ mod findings;
 pub use choose::{Choice, MODEL_GAMES, Shelf};
 pub use exercise::{
     Aside, AsideRole, Candidate, Candidates, Class, Examiner, Exercise, ExerciseKind, ExercisePool,
-    Features, Flaw, LessonCandidates, Level, Levels, LevelsFault, Likeness, Look, MOST_CANDIDATES,
-    Met, Objection, Quota, QuotaFault, SheetChoice, Sides, Stretch, Unjudged, Upshot, advised,
-    sheet_order,
+    Features, Flaw, GivenPositions, LessonCandidates, Level, Levels, LevelsFault, Likeness, Look,
+    MOST_CANDIDATES, Met, Objection, Quota, QuotaFault, SheetChoice, Sides, Stretch, Unjudged,
+    Upshot, advised, sheet_order,
 };
 pub use findings::Findings;
 pub use measured::{frequency_by_year, gains, scores_by_band};

@@ -11,8 +11,8 @@ use crate::commands::runs::Mined;
 use crate::hits::Collector;
 use crate::query::Chapter;
 use crate::teaching::{
-    Candidates, Exercise, ExercisePool, Flaw, Levels, MOST_CANDIDATES, Quota, Sides, Unjudged,
-    sheet_order,
+    Candidates, Exercise, ExercisePool, Flaw, GivenPositions, Levels, MOST_CANDIDATES, Quota,
+    Sides, Unjudged, sheet_order,
 };
 use crate::terminal::{Bar, Terminal};
 
@@ -31,6 +31,8 @@ pub(in crate::commands) struct SheetWishes {
     pub(in crate::commands) sides: Sides,
     /// Which of many sheets.
     pub(in crate::commands) seed: u64,
+    /// What was given before, and is not given again.
+    pub(in crate::commands) given: GivenPositions,
 }
 
 /// The exercises of a sheet, and how far each quota was filled.
@@ -74,7 +76,7 @@ pub(in crate::commands) fn made_sheet(
     for (place, (quota, candidates)) in in_turn {
         let count = candidates.count() as u64;
         let pool = ExercisePool::new(quota.kind, quota.count.into(), wishes.levels, candidates);
-        let pool = pool.beside(&shown);
+        let pool = pool.beside(&shown).without(wishes.given.clone());
         let bar = Bar::counting(terminal, pool.needed() as u64);
         let choice = examiners.choose(pool, &bar)?;
         bar.end();

@@ -1,5 +1,6 @@
 //! `hecatomb exercises`: judged hits in, a sheet of exercises out.
 
+mod excluded;
 mod making;
 mod motifs;
 mod options;
@@ -17,11 +18,12 @@ pub(super) use options::ExercisesOptions;
 /// Runs the command.
 pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     output::expect_place(&options.out)?;
+    let wishes = options.wishes()?;
     let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
     let program = options.engine.program();
     let (threads, effort) = (options.threads.count(), options.proof.effort());
     let mut examiners = Examiners::new(threads, effort, program.as_ref())?;
-    let made = made_sheet(&options.wishes(), &mined, &mut examiners, terminal)?;
+    let made = made_sheet(&wishes, &mined, &mut examiners, terminal)?;
     let rests_on = examiners.rests_on().to_owned();
     let ended = examiners.end(terminal);
     if made.exercises.is_empty() {

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 
+use super::excluded;
 use super::making::SheetWishes;
 use crate::commands::engine_options::EngineOptions;
 use crate::commands::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
@@ -64,6 +65,11 @@ pub(in crate::commands) struct ExercisesOptions {
     /// Random seed; another number gives another sheet
     #[arg(long, value_name = "N", default_value_t = 1, help_heading = "Which positions")]
     seed: u64,
+
+    /// Leave out the positions of this file (PGN, EPD or CSV) and their mirror images; may
+    /// be repeated
+    #[arg(long, value_name = "FILE", help_heading = "Which positions")]
+    exclude: Vec<PathBuf>,
 
     #[command(flatten)]
     pub(super) proof: NodesOption,
@@ -145,15 +151,20 @@ impl ExercisesOptions {
     }
 
     /// What the sheet is to be.
-    pub(super) fn wishes(&self) -> SheetWishes {
-        SheetWishes {
+    ///
+    /// # Errors
+    ///
+    /// If a file of positions to be left out can't be read.
+    pub(super) fn wishes(&self) -> anyhow::Result<SheetWishes> {
+        Ok(SheetWishes {
             quotas: self.quotas(),
             levels: self.level.unwrap_or(Levels::ALL),
             queries: self.query.clone(),
             chapters: self.chapter.clone(),
             sides: self.side,
             seed: self.seed,
-        }
+            given: excluded::given_positions(&self.exclude)?,
+        })
     }
 
     /// How many of which kind, in the order in which the kinds were named first.

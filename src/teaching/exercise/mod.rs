@@ -36,6 +36,8 @@ mod objection;
 mod advised;
 // Which positions are too much the same.
 mod likeness;
+// Which were given before.
+mod given;
 // Which exercises make up a sheet.
 mod pool;
 // How many of which kind.
@@ -55,6 +57,7 @@ pub use candidate::{Candidate, Class};
 pub use candidates::{Candidates, MOST_CANDIDATES, Met, Sides, Unjudged};
 pub use flaw::Flaw;
 pub use for_lesson::LessonCandidates;
+pub use given::GivenPositions;
 pub use grade::{Features, Level, Levels, LevelsFault};
 pub use hearing::Look;
 pub use kind::ExerciseKind;

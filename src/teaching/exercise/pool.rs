@@ -12,6 +12,7 @@ use super::Exercise;
 use super::candidate::{Candidate, Class};
 use super::candidates::Candidates;
 use super::flaw::Flaw;
+use super::given::GivenPositions;
 use super::grade::{Level, Levels};
 use super::kind::ExerciseKind;
 use super::likeness::Likeness;
@@ -32,6 +33,7 @@ pub struct ExercisePool {
     groups: Vec<OfferExercises>,
     /// Those that are shown next to the sheet.
     shown: Vec<OfferExercises>,
+    given: GivenPositions,
     left_out: BTreeMap<Flaw, usize>,
 }
 
@@ -70,6 +72,7 @@ impl ExercisePool {
             proved: BTreeMap::new(),
             groups: Vec::new(),
             shown: Vec::new(),
+            given: GivenPositions::default(),
             left_out: BTreeMap::new(),
         }
     }
@@ -82,6 +85,12 @@ impl ExercisePool {
             OfferExercises::new(class, vec![one.clone()])
         };
         ExercisePool { shown: shown.iter().map(group).collect(), ..self }
+    }
+
+    /// The same without any of these positions.
+    #[must_use]
+    pub fn without(self, given: GivenPositions) -> ExercisePool {
+        ExercisePool { given, ..self }
     }
 
     /// What is asked.
@@ -141,6 +150,10 @@ impl ExercisePool {
         exercises.retain(|exercise| self.levels.have(exercise.level));
         if exercises.is_empty() {
             return self.leave_out(Flaw::Level);
+        }
+        exercises.retain(|exercise| !self.given.have(exercise));
+        if exercises.is_empty() {
+            return self.leave_out(Flaw::Given);
         }
         let group = OfferExercises::new(candidate.class, exercises);
         let mut others = self.shown.iter().chain(&self.groups);
