@@ -15,7 +15,7 @@ use shakmaty::{CastlingMode, Chess, Color, Position};
 use crate::engines::peer_in;
 use crate::support::{Place, Ran, season};
 
-const FEW: &str = "--nodes=20000";
+pub(crate) const FEW: &str = "--nodes=20000";
 const ENGINE_FEW: &str = "--engine-nodes=4000";
 /// The tests' own engine: as it counts material after best play, and as it counts what stands on the board.
 const WEIGHS: &str = "./peer.weighs";
@@ -41,7 +41,7 @@ const QUERIES: [&str; 16] = [
 ];
 
 /// A folder with the sample season mined and judged, shared by the tests.
-fn judged() -> &'static Place {
+pub(crate) fn judged() -> &'static Place {
     static PLACE: OnceLock<Place> = OnceLock::new();
     PLACE.get_or_init(|| {
         let place = Place::new();
@@ -61,7 +61,7 @@ fn judged() -> &'static Place {
 }
 
 /// A sheet whose solutions an engine has seen that counts material after best play.
-fn made(options: &str) -> Ran {
+pub(crate) fn made(options: &str) -> Ran {
     run(&["--engine", WEIGHS, ENGINE_FEW], options)
 }
 
@@ -74,7 +74,7 @@ fn run(asked: &[&str], options: &str) -> Ran {
 }
 
 /// The operands of an operation of an EPD line.
-fn operation<'l>(line: &'l str, name: &str) -> Option<&'l str> {
+pub(crate) fn operation<'l>(line: &'l str, name: &str) -> Option<&'l str> {
     let (_, rest) = line.split_once(&format!(" {name} "))?;
     rest.split_once(';').map(|(operands, _)| operands)
 }
@@ -468,7 +468,7 @@ fn no_feature_makes_an_exercise_easier() {
 }
 
 /// A game of one smothered mate between players of these names.
-fn smothered(white: &str, event: &str) -> String {
+pub(crate) fn smothered(white: &str, event: &str) -> String {
     format!(
         "[Event \"{event}\"]\n[Site \"Ombrequay\"]\n[Date \"2031.03.04\"]\n[Round \"1\"]\n\
          [White \"{white}\"]\n[Black \"Birch, Ida\"]\n[Result \"1-0\"]\n[SetUp \"1\"]\n\
@@ -477,7 +477,7 @@ fn smothered(white: &str, event: &str) -> String {
     )
 }
 
-fn one_exercise(white: &str, event: &str) -> Place {
+pub(crate) fn one_exercise(white: &str, event: &str) -> Place {
     let place = Place::new();
     place.write("games.pgn", smothered(white, event));
     place.run(&["mine", "games.pgn", "--query", "smothered-mate", "--quiet"]);
@@ -579,11 +579,11 @@ fn longest_names_fit_the_standard() {
     assert!(value.chars().count() <= 255 && value.ends_with(['N', '"']), "{value}");
 }
 
-fn all<'p>(page: &'p Html, selector: &str) -> Vec<ElementRef<'p>> {
+pub(crate) fn all<'p>(page: &'p Html, selector: &str) -> Vec<ElementRef<'p>> {
     page.select(&Selector::parse(selector).unwrap()).collect()
 }
 
-fn text(element: ElementRef<'_>) -> String {
+pub(crate) fn text(element: ElementRef<'_>) -> String {
     element.text().collect::<Vec<_>>().join(" ").split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
@@ -623,6 +623,16 @@ fn what_can_not_be_made_is_told() {
         ("--kind find --chapter pawn", 1, "this run has no query of that chapter"),
         ("--kind defend", 1, "could not make any"),
         ("--kind find --level 6", 2, "6 is not in 1..=5"),
+        ("--kind find --level 3-1", 2, "the easier level comes first"),
+        (
+            "--kind find --level easy",
+            2,
+            "expected a level, such as 2, or a range of them, such as 1-3",
+        ),
+        ("--of find", 2, "expected a kind and a number, such as find:6"),
+        ("--of solve:2", 2, "there is no kind `solve`; the kinds are find, judge,"),
+        ("--of find:0", 2, "0 is not in 1..=1000"),
+        ("--of find:2 --count 3", 2, "cannot be used with"),
         ("--kind find --level 0", 2, "0 is not in 1..=5"),
         ("--kind find --count 0", 2, "0 is not in 1..=1000"),
         ("--kind solve", 2, "invalid value 'solve'"),
@@ -630,6 +640,7 @@ fn what_can_not_be_made_is_told() {
         ("--kind find -o nowhere/sheet.pgn", 1, "there is no folder `nowhere`"),
         ("--kind find -o hecatomb-out", 1, "`hecatomb-out`: it is a folder"),
         ("--count 3", 2, "--kind <KIND>"),
+        ("--seed 3", 2, "--kind <KIND>"),
     ] {
         let arguments = ["exercises", "hecatomb-out"].into_iter().chain(options.split(' '));
         let ran = place.run(&arguments.collect::<Vec<_>>());

@@ -117,8 +117,8 @@ fn games_come_out_whole_in_pgn_with_their_offers_told() {
     let about = &games[0].comments[0];
     assert!(about.contains("a bishop for a pawn (2 pawns' worth)"), "{about}");
     assert!(ran.out.lines().all(|line| line.chars().count() < 80), "{ran}");
-    // What was counted or proved of the offer goes another way than the game, or all along it.
-    assert!(games[0].variations <= 1);
+    // What else could have been replied is mated by force, some of it.
+    assert!(games[0].variations >= 1, "{ran}");
 }
 
 #[cfg(unix)]
@@ -136,9 +136,11 @@ fn best_play_stands_where_the_game_left_it() {
         read(&ran.out)[0].variations
     };
     let engine = crate::engines::peer_in(&place, "weighs");
-    assert_eq!(variations(&["--engine", &engine, "--engine-nodes", "4000"], "no"), 1);
+    let judged = variations(&["--engine", &engine, "--engine-nodes", "4000"], "no");
     // Of an open offer nobody knows what is best.
-    assert_eq!(variations(&[], "open"), 0);
+    let open = variations(&[], "open");
+    // Other replies are answered in both.
+    assert!(judged > open, "{judged} and {open}");
 }
 
 #[test]

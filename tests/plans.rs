@@ -3,7 +3,7 @@
 
 use std::fmt::Write as _;
 
-use hecatomb::plan::Plan;
+use hecatomb::plan::CoursePlan;
 use scraper::{ElementRef, Html, Selector};
 
 use crate::support::{Place, game, season};
@@ -61,7 +61,7 @@ fn games_of_first(plan: &str) -> Vec<String> {
 fn first_plan_makes_the_course_that_the_program_would_make() {
     let place = mined();
     let plan = first_plan(&place);
-    assert!(Plan::read("course.toml", &plan).is_ok(), "{plan}");
+    assert!(CoursePlan::read("course.toml", &plan).is_ok(), "{plan}");
     assert_eq!(course(&place).status, 0);
     let unplanned = place.run(&["course", "hecatomb-out", "-o", "unplanned", FEW]);
     assert_eq!(unplanned.status, 0, "{unplanned}");
@@ -194,6 +194,18 @@ fn what_is_wrong_in_a_plan_is_told_at_its_place() {
             "{lesson}without = [\"exercises\"]\n[[lesson.exercise]]\nkind = \"find\"\ncount = 2\n"
         ),
     ];
+    let sheets = [
+        "of = \"find:2\"",
+        "name = \"A b\"\nof = \"find:2\"",
+        "name = \"a\"\nof = \"find\"",
+        "name = \"a\"\nof = [\"find:2\", \"guess:1\"]",
+        "name = \"a\"",
+        "name = \"a\"\nof = \"find:1\"\nfor = \"parents\"\nper-page = 5\nlarge = 1",
+        "name = \"a\"\nof = \"find:1\"\nmotif = \"rook-takes-h8\"",
+    ];
+    let sheets = sheets.iter().map(|keys| format!("[[sheet]]\n{keys}\n"));
+    let given = "[[given]]\nclass = \"a\"\nexercises = [\"find\"]\n".to_owned();
+    let plans = plans.into_iter().chain(sheets).chain([given]);
     let mut told = String::new();
     for plan in plans {
         place.write("course.toml", plan);
@@ -204,6 +216,51 @@ fn what_is_wrong_in_a_plan_is_told_at_its_place() {
     }
     let told = told.replace(&games[0], "ID");
     insta::assert_snapshot!(told);
+}
+
+/// The positions of the exercises on a page, as its boards have them.
+fn boards(page: &Html) -> Vec<String> {
+    let drawing = |board: ElementRef<'_>| board.inner_html();
+    all(page, ".tasks .men").into_iter().map(drawing).collect()
+}
+
+#[test]
+fn sheets_of_a_class_are_noted_stay_and_are_not_given_again() {
+    let place = mined();
+    assert_eq!(place.run(&["verify", "hecatomb-out", FEW]).status, 0);
+    let sheet = |name: &str| {
+        format!(
+            "[[sheet]]\nname = \"{name}\"\nclass = \"Tuesday\"\nof = \"find:2\"\nfor = [\"pupil\", \"teacher\"]\n"
+        )
+    };
+    let lesson = format!("# mine\n[[lesson]]\nmotif = \"{QUERY}\"\nwithout = [\"exercises\"]\n");
+    place.write("course.toml", format!("{lesson}{}", sheet("first")));
+    let ran = course(&place);
+    assert_eq!((ran.status, &*ran.err), (0, "1 lesson and 1 sheet in out\n"), "{ran}");
+    let noted = place.read("course.toml");
+    assert!(noted.starts_with(&lesson) && noted.contains("class = \"Tuesday\"\nsheet = \"first\""));
+    let first = boards(&page(&place, "first-pupil"));
+    assert_eq!(first.len(), 2);
+    assert_eq!(all(&page(&place, "index"), "a[href^=first]").len(), 2);
+    // The same sheet again, whatever else is mined or wanted of it; and another one that has nothing of it.
+    place.write("course.toml", noted.replace("find:2", "find:1") + &sheet("second"));
+    let ran = course(&place);
+    assert_eq!(ran.status, 0, "{ran}");
+    assert_eq!(boards(&page(&place, "first-pupil")), first);
+    let second = boards(&page(&place, "second-pupil"));
+    assert!(!second.is_empty() && second.iter().all(|board| !first.contains(board)), "{second:?}");
+    // So does the command for one sheet.
+    let more = ["exercises", "hecatomb-out", "--kind=find", "--count=2", FEW, "--class=Tuesday"];
+    let more = [&more[..], &["--plan", "course.toml", "-o", "third.html"]].concat();
+    let ran = place.run(&more);
+    assert_eq!(ran.status, 0, "{ran}");
+    let third = boards(&Html::parse_document(&place.read("third.html")));
+    assert!(third.iter().all(|board| !first.contains(board) && !second.contains(board)));
+    assert!(place.read("course.toml").contains("sheet = \"third\""));
+    let other = more.iter().map(|&it| if it == "--class=Tuesday" { "--class=Friday" } else { it });
+    assert_eq!(place.run(&other.collect::<Vec<_>>()).status, 0);
+    let friday = boards(&Html::parse_document(&place.read("third.html")));
+    assert_eq!(friday, first, "another class has had nothing");
 }
 
 #[test]
@@ -225,7 +282,7 @@ fn plan_of_the_help_is_a_plan() {
     let lines = help.lines().skip_while(|line| !line.contains("title = "));
     let example = lines.take_while(|line| line.is_empty() || line.starts_with("  "));
     let example: String = example.map(|line| format!("{}\n", line.trim())).collect();
-    let plan = Plan::read("course.toml", &example);
+    let plan = CoursePlan::read("course.toml", &example);
     let plan = plan.map_err(|problems| problems.render(false)).unwrap();
     assert_eq!(plan.lessons.len(), 1, "{example}");
     assert_eq!(plan.lessons[0].games.as_ref().map(Vec::len), Some(1));

@@ -56,6 +56,8 @@ mod plans;
 mod lessons;
 // What an exercise asks has one answer, and that is right.
 mod exercises;
+// Sheets have what was asked for, for pupil or teacher, and no answer where none belongs.
+mod sheets;
 // What the reference says.
 mod reference;
 // Relations that hold for any input.

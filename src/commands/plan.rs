@@ -12,7 +12,7 @@ use super::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsO
 use super::{Ending, output};
 use crate::advice::WithHint;
 use crate::pages::in_plan;
-use crate::plan::{Plan, written};
+use crate::plan::{CoursePlan, written};
 use crate::statistics::{Outcomes, counted};
 use crate::teaching::LessonWishes;
 use crate::terminal::{Bar, Terminal};
@@ -29,7 +29,7 @@ pub(super) struct PlanOptions {
     #[arg(required = true, value_name = "DIR")]
     runs: Vec<PathBuf>,
 
-    /// Plan lessons on these motifs only; may be repeated
+    /// CoursePlan lessons on these motifs only; may be repeated
     #[arg(long, value_name = "NAME|FILE")]
     query: Vec<String>,
 
@@ -93,7 +93,7 @@ pub(super) fn plan(options: &PlanOptions, terminal: Terminal) -> anyhow::Result<
     }
     bar.end();
     anyhow::ensure!(!lessons.is_empty(), "no offer in these tables gives anything up");
-    output::write(&options.out, &written(Plan::TITLE, &lessons), terminal)?;
+    output::write(&options.out, &written(CoursePlan::TITLE, &lessons), terminal)?;
     let count = counted(lessons.len() as u64, "lesson");
     terminal.note(format!("a plan of {count} in {}", options.out.display()));
     mined.tell_left_out(terminal);

@@ -18,6 +18,8 @@ pub(super) struct Mined {
     pub(super) runs: Runs,
     /// The games they went through.
     pub(super) base: Base,
+    /// Where they are.
+    folders: Vec<PathBuf>,
     /// How their tables are read.
     reading: Reading,
     /// What must be said of the results.
@@ -41,7 +43,13 @@ impl Mined {
         let as_they_are = (reading == Reading::AsTheyAre).then(|| READ_AS_THEY_ARE.to_owned());
         let remarks = remark.into_iter().chain(as_they_are);
         let remarks: Vec<String> = remarks.collect();
-        Ok(Mined { runs, base, reading, remarks: remarks.join(" "), left_out: RefCell::default() })
+        let (folders, remarks) = (folders.to_vec(), remarks.join(" "));
+        Ok(Mined { runs, base, folders, reading, remarks, left_out: RefCell::default() })
+    }
+
+    /// The folders of the runs, as they were named.
+    pub(super) fn folders(&self) -> Vec<String> {
+        self.folders.iter().map(|path| path.display().to_string()).collect()
     }
 
     /// Adds the query of this name to a library, if it is known: by a file in the current folder, by the text

@@ -7,13 +7,45 @@ use super::numbers::results;
 use super::own_words::marked_up;
 use super::template::{chapter_title, curly, drawn, rendered};
 use crate::drawing::{Coordinates, Diagram, symbols};
-use crate::plan::Plan;
+use crate::plan::{Audience, CoursePlan, PlannedSheet};
 
 /// A course: its chapters in the order of their first lessons.
 #[derive(Debug)]
 pub struct Course<'p> {
-    plan: Option<&'p Plan>,
+    plan: Option<&'p CoursePlan>,
+    sheets: Vec<ListedSheet>,
     lessons: Vec<Listed>,
+}
+
+/// A sheet as a course lists it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct ListedSheet {
+    title: String,
+    class: Option<String>,
+    exercises: usize,
+    /// Whom its pages are for, and their files.
+    pages: Vec<(&'static str, String)>,
+}
+
+impl ListedSheet {
+    /// What is listed of a sheet with so many exercises.
+    #[must_use]
+    pub fn of(sheet: &PlannedSheet, exercises: usize) -> ListedSheet {
+        let page = |&audience: &Audience| {
+            let whom = match audience {
+                Audience::Pupil => "for pupils",
+                Audience::Teacher => "for teachers",
+                Audience::Both => "with solutions",
+            };
+            (whom, sheet.file(audience))
+        };
+        ListedSheet {
+            title: curly(sheet.title.as_ref().unwrap_or(&sheet.name.value)),
+            class: sheet.class.clone(),
+            exercises,
+            pages: sheet.audiences.iter().map(page).collect(),
+        }
+    }
 }
 
 /// A lesson as a course lists it.
@@ -74,10 +106,16 @@ fn chapter(lesson: &Lesson<'_>) -> String {
 }
 
 impl<'p> Course<'p> {
-    /// A course without lessons, as planned or not.
+    /// A course without lessons yet, as planned or not, and its sheets.
     #[must_use]
-    pub fn new(plan: Option<&'p Plan>) -> Course<'p> {
-        Course { plan, lessons: Vec::new() }
+    pub fn new(plan: Option<&'p CoursePlan>, sheets: Vec<ListedSheet>) -> Course<'p> {
+        Course { plan, sheets, lessons: Vec::new() }
+    }
+
+    /// How many sheets it has.
+    #[must_use]
+    pub fn sheets(&self) -> usize {
+        self.sheets.len()
     }
 
     /// Adds the next lesson.
@@ -112,16 +150,18 @@ impl<'p> Course<'p> {
                 lessons => lessons.map(listed).collect::<Vec<_>>(),
             }
         });
-        let own =
-            |text: fn(&Plan) -> &Option<String>| self.plan.and_then(|plan| text(plan).as_ref());
+        let own = |text: fn(&CoursePlan) -> &Option<String>| {
+            self.plan.and_then(|plan| text(plan).as_ref())
+        };
         rendered(
             "course.html",
             context! {
-                title => curly(own(|plan| &plan.title).map_or(Plan::TITLE, |title| title)),
+                title => curly(own(|plan| &plan.title).map_or(CoursePlan::TITLE, |title| title)),
                 audience => own(|plan| &plan.audience).map(|audience| curly(audience)),
                 words => own(|plan| &plan.words).map(|words| marked_up(words)),
                 games,
                 caution,
+                sheets => self.sheets.iter().map(listed_sheet).collect::<Vec<_>>(),
                 lessons => self.lessons.len(),
                 symbols => Value::from_safe_string(symbols("man", diagrams)),
                 chapters => chapters.collect::<Vec<_>>(),
@@ -141,5 +181,15 @@ fn listed(lesson: &Listed) -> Value {
         title => &lesson.title,
         results => &lesson.results,
         diagram => lesson.diagram.as_ref().map(|diagram| drawn(diagram, &lesson.name)),
+    }
+}
+
+fn listed_sheet(sheet: &ListedSheet) -> Value {
+    let page = |(whom, file): &(&'static str, String)| context! { whom => *whom, file };
+    context! {
+        title => &sheet.title,
+        class => &sheet.class,
+        exercises => sheet.exercises,
+        pages => sheet.pages.iter().map(page).collect::<Vec<_>>(),
     }
 }

@@ -3,14 +3,14 @@
 use minijinja::{Value, context};
 use shakmaty::{Chess, EnPassantMode, Move, Position};
 
-use super::solution::{comes_to, features, introduced, judged, question, reference};
+use super::solution::{Asks, comes_to, features, introduced, judged, question, reference};
 use super::template::{curly, drawn};
 use crate::board::{Replay, destination};
 use crate::drawing::{Diagram, Way};
 use crate::teaching::{Exercise, ExerciseKind};
 
 /// What a page shows of an exercise with this number and the title of its motif.
-pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str) -> Value {
+pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str, asks: Asks) -> Value {
     let id = format!("exercise-{number}");
     let diagram = diagram(exercise).titled(format!("Exercise {number}"));
     let comes_to = |upshot| comes_to(upshot, exercise.attacker);
@@ -29,8 +29,9 @@ pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str) -> Value {
         number,
         id => &id,
         diagram => drawn(&diagram, &format!("{id}-board")),
-        question => curly(&question(exercise)),
+        question => curly(&question(exercise, asks)),
         level => exercise.level.0,
+        points => exercise.level.points(),
         features => features(&exercise.features),
         judged => judged(exercise),
         moves => moves(&exercise.start, &exercise.line),
@@ -40,6 +41,17 @@ pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str) -> Value {
         motif => curly(motif),
         from => reference(&exercise.hit).replace(" - ", " – "),
     }
+}
+
+/// The same position in small.
+pub(super) fn small_diagram(exercise: &Exercise, number: usize) -> Value {
+    let diagram = in_small(diagram(exercise)).titled(format!("Exercise {number}"));
+    drawn(&diagram, &format!("small-{number}"))
+}
+
+/// A diagram as it stands beside a text.
+pub(super) fn in_small(diagram: Diagram) -> Diagram {
+    diagram.wide(44)
 }
 
 /// The position from the side that is to find something.

@@ -6,12 +6,12 @@ use crate::hits::JudgedHit;
 use crate::plan::{WrittenExercise, WrittenGame, WrittenLesson};
 use crate::query::Query;
 use crate::statistics::counted;
-use crate::teaching::{Exercise, Findings, ModelGame, in_words};
+use crate::teaching::{Exercise, Findings, LessonGame, in_words};
 
 /// A lesson of a first plan, on tables of so many games.
 #[must_use]
 pub fn in_plan(query: &Query, found: &Findings, games: u64) -> WrittenLesson {
-    let game = |model: &ModelGame| {
+    let game = |model: &LessonGame| {
         let hit = &model.as_mined()?.specimen.hit;
         Some(WrittenGame { id: hit.id.clone(), says: about_game(hit, &model.why) })
     };

@@ -3,8 +3,8 @@
 use minijinja::{Value, context};
 use shakmaty::{Bitboard, Color, EnPassantMode, Position, Square};
 
-use super::game_text::GameText;
 use super::own_words::marked_up;
+use super::printed_game::PrintedGame;
 use super::template::{date, drawn, file_name, known};
 use crate::board::word_of;
 use crate::collection::Rating;
@@ -12,7 +12,7 @@ use crate::drawing::{Diagram, Way};
 use crate::hits::Sound;
 use crate::mining::GameInfo;
 use crate::query::{Condition, Query, Squares};
-use crate::teaching::{GameShown, ModelGame, OwnGame, Specimen, Step, in_words};
+use crate::teaching::{GameShown, LessonGame, OwnGame, Specimen, Step, in_words};
 
 /// More squares than this are not ringed.
 const MOST_RINGED: usize = 8;
@@ -82,7 +82,7 @@ pub(super) fn reference(game: &GameInfo, source: &str) -> Value {
 }
 
 /// A model game.
-pub(super) fn model((model, number): (&ModelGame, usize), query: &Query) -> Value {
+pub(super) fn model((model, number): (&LessonGame, usize), query: &Query) -> Value {
     let id = format!("game-{number}");
     let (diagram, of_its_kind) = match &model.game {
         GameShown::Mined(game) => {
@@ -90,7 +90,7 @@ pub(super) fn model((model, number): (&ModelGame, usize), query: &Query) -> Valu
         }
         GameShown::Own(game) => (opening_diagram(game, number), told_of_own(game)),
     };
-    let mut text = GameText::of(model);
+    let mut text = PrintedGame::of(model);
     let passages = text.passages();
     context! {
         id => &id,

@@ -9,6 +9,7 @@ use minijinja::{Value, context};
 
 use super::exercise::shown;
 use super::own_words::marked_up;
+use super::solution::Asks;
 use super::template::{curly, drawn, rendered};
 use super::{game, numbers, tree};
 use crate::drawing::{Diagram, symbols};
@@ -58,7 +59,8 @@ impl Lesson<'_> {
         let full = Diagram::of(&shakmaty::Setup::initial());
         let games = self.found.models.iter().zip(1..).map(|game| game::model(game, self.query));
         let exercises = self.found.exercises.iter().zip(1..);
-        let exercises = exercises.map(|(one, number)| shown(one, number, &self.query.title));
+        let exercises =
+            exercises.map(|(one, number)| shown(one, number, &self.query.title, Asks::OneThing));
         rendered(
             "lesson.html",
             context! {

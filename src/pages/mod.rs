@@ -16,7 +16,7 @@ mod solution;
 // An exercise as pages show it.
 mod exercise;
 // The moves of a game with what is said at them.
-mod game_text;
+mod printed_game;
 // A game as pages show it.
 mod game;
 // How often by kind of sacrifice.
@@ -36,7 +36,7 @@ mod first_plan;
 // Whole games.
 mod whole_games;
 
-pub use course::{Course, Listed, OtherPage};
+pub use course::{Course, Listed, ListedSheet, OtherPage};
 pub use first_plan::in_plan;
 pub use lesson::{Lesson, PlaceInCourse};
 pub use seal::is_untouched;

@@ -11,7 +11,7 @@ use super::template::known;
 use crate::board::PrintedMove;
 use crate::collection::Rating;
 use crate::mining::GameInfo;
-use crate::teaching::{Branch, GameTree};
+use crate::teaching::{GameTree, Variation};
 
 /// Lines are shorter than this, in characters.
 const WIDTH: usize = 80;
@@ -41,7 +41,26 @@ pub(super) fn tags(game: &GameInfo, result: &str, more: &[(&str, String)]) -> St
         ("WhiteElo", rating(game.white_elo)),
     ];
     let of_game = of_game.into_iter().filter_map(|(name, value)| Some((name, value?)));
-    let mut rest: Vec<(&str, String)> = of_game.chain(more.iter().cloned()).collect();
+    in_order(roster, of_game.chain(more.iter().cloned()).collect())
+}
+
+/// The tags of a text that must not tell which game it is from: only a title and a number in it.
+pub(super) fn tags_of_nobody(title: &str, number: usize, more: Vec<(&str, String)>) -> String {
+    let unknown = || "?".to_owned();
+    let roster = [
+        ("Event", title.to_owned()),
+        ("Site", unknown()),
+        ("Date", date("")),
+        ("Round", number.to_string()),
+        ("White", unknown()),
+        ("Black", unknown()),
+        ("Result", "*".to_owned()),
+    ];
+    in_order(roster, more)
+}
+
+/// The roster as it is, and the rest in ASCII order.
+fn in_order(roster: [(&str, String); 7], mut rest: Vec<(&str, String)>) -> String {
     rest.sort_by_key(|&(name, _)| name);
     let tag = |(name, value): (&str, String)| format!("[{name} \"{}\"]\n", quoted(&value));
     roster.into_iter().chain(rest).map(tag).collect()
@@ -126,7 +145,7 @@ impl Movetext {
 
     /// Moves with what is said at them and what could be played instead; `says` puts what is known of a branch into
     /// words.
-    pub(super) fn tree(&mut self, tree: &GameTree, says: &impl Fn(&Branch) -> Option<String>) {
+    pub(super) fn tree(&mut self, tree: &GameTree, says: &impl Fn(&Variation) -> Option<String>) {
         for (index, one) in tree.replay.in_print().iter().enumerate() {
             self.one_move(one);
             if let Some(note) = tree.notes.get(&index) {

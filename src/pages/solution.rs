@@ -8,17 +8,42 @@ use crate::drawing::name;
 use crate::engine::Points;
 use crate::hits::{JudgedHit, Verdict};
 use crate::statistics::counted as number_of;
-use crate::teaching::{AsideRole, Exercise, ExerciseKind, Features, Upshot};
+use crate::teaching::{
+    AsideRole, Exercise, ExerciseKind, Features, Upshot, Variation, VariationNote,
+};
 
 /// What is asked, as a sentence with its stop.
 pub(super) fn sentence(exercise: &Exercise) -> String {
-    let question = question(exercise);
+    let question = question(exercise, Asks::OneThing);
     let stop = if question.ends_with('?') { "" } else { "." };
     question + stop
 }
 
+/// How much a question must say.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Asks {
+    /// All exercises ask for the same, which is said elsewhere.
+    OneThing,
+    /// Exercises next to it ask for something else.
+    AmongOthers,
+}
+
 /// What is asked, in one or two sentences, without a full stop at the end.
-pub(super) fn question(exercise: &Exercise) -> String {
+pub(super) fn question(exercise: &Exercise, asks: Asks) -> String {
+    let question = plain_question(exercise);
+    let what = match exercise.kind {
+        ExerciseKind::Find => "find the offer",
+        ExerciseKind::Continue => "what now?",
+        ExerciseKind::Defend => "find the best defence",
+        ExerciseKind::Judge => return question,
+    };
+    match asks {
+        Asks::OneThing => question,
+        Asks::AmongOthers => format!("{question}: {what}"),
+    }
+}
+
+fn plain_question(exercise: &Exercise) -> String {
     let Exercise { lead, .. } = exercise;
     let side = name(exercise.side());
     let led = line_in_print(&lead.start, &lead.moves);
@@ -97,6 +122,14 @@ pub(super) fn comes_to_sentence(comes_to: Upshot, attacker: Color) -> String {
     let text = self::comes_to(comes_to, attacker);
     let rest = text.char_indices().nth(1).map_or("", |(second, _)| &text[second..]);
     text.chars().take(1).flat_map(char::to_uppercase).collect::<String>() + rest + "."
+}
+
+/// What is known of a branch, in a sentence.
+pub(super) fn says(branch: &Variation, attacker: Color) -> Option<String> {
+    Some(match branch.known? {
+        VariationNote::BestPlay => "Best play, as far as it was found.".to_owned(),
+        VariationNote::WhatIf(upshot) => comes_to_sentence(upshot, attacker),
+    })
 }
 
 /// What the level depends on.

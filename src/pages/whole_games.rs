@@ -7,12 +7,12 @@ use shakmaty::{Board, Chess, Color, EnPassantMode, File, Move, Position, Rank, S
 
 use super::game::given;
 use super::pgn::{Movetext, filled, tags};
-use super::solution::{comes_to_sentence, reference};
+use super::solution::{reference, says};
 use super::template::file_name;
 use crate::board::{Replay, SacrificeKind, line_in_print};
 use crate::hits::Sound;
 use crate::query::Query;
-use crate::teaching::{Branch, Known, WholeGame, in_words};
+use crate::teaching::{WholeGame, in_words};
 
 /// Whole games in which a motif was played.
 pub struct WholeGames<'g> {
@@ -107,14 +107,6 @@ impl WholeGames<'_> {
         }
         text + self.caution.map(in_lines).unwrap_or_default().as_str()
     }
-}
-
-/// What is known of a branch, in a sentence.
-pub(super) fn says(branch: &Branch, attacker: Color) -> Option<String> {
-    Some(match branch.known? {
-        Known::BestPlay => "Best play, as far as it was found.".to_owned(),
-        Known::WhatIf(upshot) => comes_to_sentence(upshot, attacker),
-    })
 }
 
 /// The glyph for an offer that is known to be good or bad: a good move, or a mistake (section 10 of the standard).

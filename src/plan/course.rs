@@ -5,7 +5,8 @@ use std::ops::Range;
 use std::path::PathBuf;
 
 use super::move_name::MoveName;
-use crate::teaching::{ExerciseKind, Level};
+use super::sheet::{Given, PlannedSheet};
+use crate::teaching::{ExerciseKind, Levels};
 
 /// A value of a plan with its place in the file, in bytes.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -18,7 +19,7 @@ pub struct Planned<T> {
 
 /// A course as a teacher wants it.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct Plan {
+pub struct CoursePlan {
     /// The title of the course.
     pub title: Option<String>,
     /// Whom it is for.
@@ -27,11 +28,23 @@ pub struct Plan {
     pub words: Option<String>,
     /// The lessons, in order.
     pub lessons: Vec<PlannedLesson>,
+    /// The sheets, in order.
+    pub sheets: Vec<PlannedSheet>,
+    /// What classes were given.
+    pub given: Vec<Given>,
 }
 
-impl Plan {
+impl CoursePlan {
     /// The title of a course that has none of its own.
     pub const TITLE: &str = "Sacrifices: a course";
+
+    /// The files of its sheets.
+    pub fn sheet_files(&self) -> impl Iterator<Item = String> {
+        let files = |sheet: &PlannedSheet| {
+            sheet.audiences.iter().map(|&audience| sheet.file(audience)).collect::<Vec<_>>()
+        };
+        self.sheets.iter().flat_map(files)
+    }
 }
 
 /// A lesson as a teacher wants it.
@@ -129,6 +142,6 @@ pub struct WordsAtMove {
 pub enum PlannedExercise {
     /// This one: what is asked, and the id of its hit.
     One(ExerciseKind, Planned<String>),
-    /// So many that the program chooses: what is asked, how many, and of which level.
-    Some(ExerciseKind, usize, Option<Level>),
+    /// So many that the program chooses: what is asked, how many, and of which levels.
+    Some(ExerciseKind, usize, Levels),
 }

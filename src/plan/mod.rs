@@ -3,17 +3,27 @@
 //! Invariant: a plan is read whole or every fault in it is told at its place; what is written into it changes nothing
 //! else in it.
 
+// Whom a sheet is for.
+mod audience;
+// How it is laid out.
+mod layout;
 // What a plan holds.
 mod course;
+// A sheet of it, and what classes had.
+mod sheet;
 // How it is read.
 mod reading;
+mod reading_sheets;
 // Moves as a teacher names them.
 mod move_name;
 // A first plan.
 mod written;
 
+pub use audience::Audience;
 pub use course::{
-    GameSource, Part, Plan, Planned, PlannedExercise, PlannedGame, PlannedLesson, WordsAtMove,
+    CoursePlan, GameSource, Part, Planned, PlannedExercise, PlannedGame, PlannedLesson, WordsAtMove,
 };
+pub use layout::{NoSuchLayout, PerPage, SheetLayout};
 pub use move_name::{MoveName, MoveNotFound};
+pub use sheet::{Given, PlannedSheet, SheetExercise, SheetWanted, given_entry};
 pub use written::{WrittenExercise, WrittenGame, WrittenLesson, written};

@@ -7,14 +7,14 @@ use clap::ValueEnum;
 use toml::de::{DeTable, DeValue};
 
 use super::course::{
-    GameSource, Part, Plan, Planned, PlannedExercise, PlannedGame, PlannedLesson, WordsAtMove,
+    CoursePlan, GameSource, Part, Planned, PlannedExercise, PlannedGame, PlannedLesson, WordsAtMove,
 };
 use super::move_name::MoveName;
-use crate::teaching::{ExerciseKind, Level};
+use crate::teaching::{ExerciseKind, Levels, LevelsFault};
 use crate::toml_files::{FileProblems, Problem, Text, TomlReader, Value};
 
 /// The keys of a plan, of a lesson, of a game and of exercises.
-const KEYS: [&str; 4] = ["title", "audience", "words", "lesson"];
+const KEYS: [&str; 6] = ["title", "audience", "words", "lesson", "sheet", "given"];
 const LESSON_KEYS: [&str; 7] =
     ["motif", "chapter", "heading", "words", "without", "game", "exercise"];
 const GAME_KEYS: [&str; 7] = ["id", "file", "number", "opens", "before", "after", "at"];
@@ -30,13 +30,13 @@ const OPTIONAL: [(&str, Part); 5] = [
 /// The most exercises of one entry.
 const MOST_EXERCISES: i64 = 100;
 
-impl Plan {
+impl CoursePlan {
     /// Reads and checks a plan; `path` is named in problems.
     ///
     /// # Errors
     ///
     /// All problems of the file, in its order.
-    pub fn read(path: &str, source: &str) -> Result<Plan, FileProblems> {
+    pub fn read(path: &str, source: &str) -> Result<CoursePlan, FileProblems> {
         let mut reader = TomlReader { source, problems: Vec::new() };
         match reader.plan() {
             Some(plan) if reader.problems.is_empty() => Ok(plan),
@@ -46,7 +46,7 @@ impl Plan {
 }
 
 impl TomlReader<'_> {
-    fn plan(&mut self) -> Option<Plan> {
+    fn plan(&mut self) -> Option<CoursePlan> {
         let table = self.whole()?;
         self.check_keys(&table, &KEYS, "a plan");
         let [title, audience, words] =
@@ -55,10 +55,11 @@ impl TomlReader<'_> {
         let lessons: Vec<PlannedLesson> =
             lessons.into_iter().filter_map(|(place, lesson)| self.lesson(lesson, place)).collect();
         self.refuse_twice(&lessons);
-        Some(Plan { title, audience, words, lessons })
+        let (sheets, given) = (self.sheets(&table), self.given(&table));
+        Some(CoursePlan { title, audience, words, lessons, sheets, given })
     }
 
-    fn words(&mut self, table: &DeTable<'_>, key: &str) -> Option<String> {
+    pub(super) fn words(&mut self, table: &DeTable<'_>, key: &str) -> Option<String> {
         self.optional_text(table, key).map(|text| text.value)
     }
 
@@ -190,16 +191,14 @@ impl TomlReader<'_> {
 
     fn exercise(&mut self, table: &DeTable<'_>, place: Range<usize>) -> Option<PlannedExercise> {
         self.check_keys(table, &EXERCISE_KEYS, "an exercise");
-        let kinds = ExerciseKind::value_variants();
-        let kinds: Vec<_> = kinds.iter().map(|&kind| (kind.word(), kind)).collect();
         let kind = self.required_text(table, "kind", "this exercise");
-        let kind = kind.and_then(|text| self.one_of(&text, &kinds));
+        let kind = kind.and_then(|text| self.one_of(&text, &kinds()));
         let id = self.optional_text(table, "id");
         let count = self.number(table, "count", 1..=MOST_EXERCISES);
-        let level = self.number(table, "level", 1..=5).map(|level| Level(level as u8));
+        let levels = self.levels(table);
         match (id, count) {
             (Some(id), None) => Some(PlannedExercise::One(kind?, planned(id))),
-            (None, Some(count)) => Some(PlannedExercise::Some(kind?, count as usize, level)),
+            (None, Some(count)) => Some(PlannedExercise::Some(kind?, count as usize, levels)),
             (id, _) => {
                 let is_twice = id.is_some();
                 let message = if is_twice {
@@ -213,8 +212,23 @@ impl TomlReader<'_> {
         }
     }
 
+    /// A level or a range of them; all if none is named.
+    pub(super) fn levels(&mut self, table: &DeTable<'_>) -> Levels {
+        let Some(value) = table.get("level") else { return Levels::ALL };
+        let text = match value.get_ref() {
+            DeValue::Integer(number) => number.as_str().to_owned(),
+            DeValue::String(text) => text.to_string(),
+            _ => String::new(),
+        };
+        text.parse().unwrap_or_else(|fault: LevelsFault| {
+            let problem = Problem::new(value.span(), fault.to_string());
+            self.note(problem.with_hint("write 2, or \"1-3\""));
+            Levels::ALL
+        })
+    }
+
     /// The tables of a list, each with its place.
-    fn tables<'t, 'd>(
+    pub(super) fn tables<'t, 'd>(
         &mut self,
         table: &'t DeTable<'d>,
         key: &str,
@@ -245,7 +259,7 @@ impl TomlReader<'_> {
     }
 
     /// A whole number within bounds.
-    fn number(
+    pub(super) fn number(
         &mut self,
         table: &DeTable<'_>,
         key: &str,
@@ -270,6 +284,11 @@ impl TomlReader<'_> {
     }
 }
 
-fn planned(text: Text) -> Planned<String> {
+/// The kinds of exercises with their words.
+pub(super) fn kinds() -> Vec<(&'static str, ExerciseKind)> {
+    ExerciseKind::value_variants().iter().map(|&kind| (kind.word(), kind)).collect()
+}
+
+pub(super) fn planned(text: Text) -> Planned<String> {
     Planned { value: text.value, place: text.span }
 }

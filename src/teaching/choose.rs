@@ -61,14 +61,14 @@ impl Shelf {
         let is_judged = offers.iter().all(|offer| offer.hit.verdict.is_some());
         let games = shown.into_iter().map(|(source, game)| (source.to_owned(), game)).collect();
         let mut models = models(&offers, &mut AlreadyChosen { games, positions: BTreeSet::new() });
-        models.sort_by_key(|specimen| Part::of(&specimen.traits));
+        models.sort_by_key(|specimen| ModelPart::of(&specimen.traits));
         Choice { models, is_judged }
     }
 }
 
 /// The parts in which model games stand.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
-enum Part {
+enum ModelPart {
     /// Won, and the material was made good soon.
     Sham,
     /// Won, and it was not.
@@ -79,13 +79,13 @@ enum Part {
     Failures,
 }
 
-impl Part {
-    fn of(traits: &Traits) -> Part {
+impl ModelPart {
+    fn of(traits: &Traits) -> ModelPart {
         match traits.kind {
-            _ if !traits.is_won => Part::Failures,
-            Some(SacrificeKind::Sham) => Part::Sham,
-            Some(SacrificeKind::Real) => Part::Real,
-            _ => Part::OtherWins,
+            _ if !traits.is_won => ModelPart::Failures,
+            Some(SacrificeKind::Sham) => ModelPart::Sham,
+            Some(SacrificeKind::Real) => ModelPart::Real,
+            _ => ModelPart::OtherWins,
         }
     }
 }
@@ -178,7 +178,7 @@ impl TakenGames {
 #[derive(PartialEq, Eq, PartialOrd, Ord, Debug)]
 enum GameTrait {
     White(bool),
-    Part(Part),
+    ModelPart(ModelPart),
     Reply(String),
     Level(Option<Rating>),
 }
@@ -187,7 +187,7 @@ fn traits(offer: &Specimen) -> [GameTrait; 4] {
     let Traits { is_white, branch, level, .. } = &offer.traits;
     [
         GameTrait::White(*is_white),
-        GameTrait::Part(Part::of(&offer.traits)),
+        GameTrait::ModelPart(ModelPart::of(&offer.traits)),
         GameTrait::Reply(branch.clone()),
         GameTrait::Level(*level),
     ]

@@ -4,8 +4,8 @@ use super::choose::{Choice, Shelf};
 use super::exercise::{
     Exercise, ExercisePool, ExerciseWish, LessonCandidates, LessonExercises, SheetChoice,
 };
+use super::lesson_game::LessonGame;
 use super::measured::{frequency_by_year, scores_by_band};
-use super::model_game::ModelGame;
 use super::picked::Picked;
 use super::specimen::Specimen;
 use super::whole_game::WholeGame;
@@ -49,7 +49,7 @@ pub struct Findings {
     /// What was played.
     pub tree: Continuations,
     /// The model games.
-    pub models: Vec<ModelGame>,
+    pub models: Vec<LessonGame>,
     /// Whether all offers were verified.
     pub is_judged: bool,
     /// The exercises, none on a game that is shown unless a teacher named both.
@@ -122,13 +122,13 @@ impl Findings {
 }
 
 /// The games of the offers that were chosen.
-fn games(models: Vec<Specimen>, runs: &Runs) -> Result<Vec<ModelGame>, TableTrouble> {
+fn games(models: Vec<Specimen>, runs: &Runs) -> Result<Vec<LessonGame>, TableTrouble> {
     Ok(WholeGame::all(models, runs)?.into_iter().map(shown).collect())
 }
 
 /// A game out of the tables as a lesson shows it.
 #[must_use]
-pub fn shown(game: WholeGame) -> ModelGame {
+pub fn shown(game: WholeGame) -> LessonGame {
     let why = why(&game.specimen);
-    ModelGame::mined(game, why)
+    LessonGame::mined(game, why)
 }

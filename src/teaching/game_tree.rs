@@ -16,7 +16,7 @@ pub struct GameTree {
     /// What is said at a move, by its index.
     pub notes: BTreeMap<usize, Note>,
     /// What could be played instead of one of them.
-    pub branches: Vec<Branch>,
+    pub branches: Vec<Variation>,
 }
 
 /// What is said at a move.
@@ -32,18 +32,18 @@ pub struct Note {
 
 /// Moves that could be played instead.
 #[derive(Clone, Debug)]
-pub struct Branch {
+pub struct Variation {
     /// The index of the move that they stand instead of.
     pub at: usize,
     /// The moves.
     pub tree: GameTree,
     /// What the program knows of them, if they are not a teacher's.
-    pub known: Option<Known>,
+    pub known: Option<VariationNote>,
 }
 
 /// What the program knows of a branch.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Known {
+pub enum VariationNote {
     /// It is best play, as far as it was found.
     BestPlay,
     /// What the attacker comes to against a reply that a pupil would ask about.
@@ -64,13 +64,13 @@ impl GameTree {
     }
 
     /// Adds moves that could be played instead of the one at an index.
-    pub fn branch(&mut self, at: usize, moves: &[Move], known: Known) {
+    pub fn branch(&mut self, at: usize, moves: &[Move], known: VariationNote) {
         let tree = GameTree::of_line(&self.replay.positions[at], moves);
-        self.branches.push(Branch { at, tree, known: Some(known) });
+        self.branches.push(Variation { at, tree, known: Some(known) });
     }
 
     /// What could be played instead of the move at an index.
-    pub fn branches_at(&self, at: usize) -> impl Iterator<Item = &Branch> {
+    pub fn branches_at(&self, at: usize) -> impl Iterator<Item = &Variation> {
         self.branches.iter().filter(move |branch| branch.at == at)
     }
 }

@@ -16,7 +16,7 @@ mod game_tree;
 // The whole of its game.
 mod whole_game;
 // A game as a lesson shows it.
-mod model_game;
+mod lesson_game;
 // What is to be varied in a choice.
 mod variety;
 // Those that a teacher names.
@@ -37,13 +37,14 @@ mod findings;
 pub use choose::{Choice, MODEL_GAMES, Shelf};
 pub use exercise::{
     Aside, AsideRole, Candidate, Candidates, Class, Examiner, Exercise, ExerciseKind, ExercisePool,
-    ExerciseWish, Features, Flaw, LessonCandidates, LessonExercises, Level, Likeness, Look,
-    MOST_CANDIDATES, Met, Objection, SheetChoice, Sides, Stretch, Unjudged, Upshot, advised,
+    ExerciseWish, Features, Flaw, GivenPositions, LessonCandidates, LessonExercises, Level, Levels,
+    LevelsFault, Likeness, Look, MOST_CANDIDATES, Met, Objection, Quota, QuotaFault, SheetChoice,
+    Sides, Stretch, Unjudged, Upshot, advised, sheet_order,
 };
 pub use findings::{Findings, LessonWishes, shown};
-pub use game_tree::{Branch, GameTree, Known, Note};
+pub use game_tree::{GameTree, Note, Variation, VariationNote};
+pub use lesson_game::{GameShown, LessonGame};
 pub use measured::{frequency_by_year, gains, scores_by_band};
-pub use model_game::{GameShown, ModelGame};
 pub use own_game::{OwnGame, OwnGameError, read_game};
 pub use picked::{Picked, is_called};
 pub(crate) use proved::in_words;

@@ -10,7 +10,7 @@ use pgn_reader::{Nag, RawComment, Reader, SanPlus, Skip, Visitor};
 use shakmaty::san::SanError;
 use shakmaty::{Chess, Color};
 
-use super::game_tree::{Branch, GameTree, Note};
+use super::game_tree::{GameTree, Note, Variation};
 use crate::board::{Replay, move_fault, read_position, read_san};
 use crate::collection::{ByteOffset, GameNumber, GameResult, Games, RawGame, Scan};
 use crate::mining::GameInfo;
@@ -81,7 +81,7 @@ pub fn read_game(text: &[u8], number: usize) -> Result<OwnGame, OwnGameError> {
     }
     let start = start(&game).map_err(unfit)?;
     let end = game.movetext_start + game.movetext.len();
-    let mut reading = Reading { start: start.clone() };
+    let mut reading = OwnGameReader { start: start.clone() };
     let read = Reader::new(&text[game.start..end]).read_game(&mut reading);
     let read = read.map_err(|cause| OwnGameError::CutOff { number, cause })?;
     let (tree, intro) = match read {
@@ -106,7 +106,7 @@ fn info(game: &RawGame<'_>, number: usize, plies: usize) -> GameInfo {
 }
 
 /// Plays a game with its variations; the output of one that can't be played says why.
-struct Reading {
+struct OwnGameReader {
     start: Chess,
 }
 
@@ -151,7 +151,7 @@ impl Lines {
     }
 }
 
-impl Visitor for Reading {
+impl Visitor for OwnGameReader {
     type Tags = ();
     type Movetext = Lines;
     type Output = Read;
@@ -179,7 +179,7 @@ impl Visitor for Reading {
         if let Some((at, tree)) = lines.open.pop()
             && !tree.replay.moves.is_empty()
         {
-            lines.innermost().branches.push(Branch { at, tree, known: None });
+            lines.innermost().branches.push(Variation { at, tree, known: None });
         }
         ControlFlow::Continue(())
     }

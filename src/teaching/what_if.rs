@@ -4,7 +4,7 @@
 use shakmaty::{Chess, Move, Position};
 
 use super::exercise::Upshot;
-use super::game_tree::Known;
+use super::game_tree::VariationNote;
 use super::whole_game::WholeGame;
 use crate::board::{Replay, accepting, played};
 use crate::engine::EngineEvaluation;
@@ -90,6 +90,6 @@ impl WhatIf {
 
     /// Adds the answer to its game.
     pub fn answer(&self, game: &mut WholeGame, answered: &Answered) {
-        game.tree.branch(self.at, &answered.line, Known::WhatIf(answered.comes_to));
+        game.tree.branch(self.at, &answered.line, VariationNote::WhatIf(answered.comes_to));
     }
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 
 use shakmaty::{Chess, Move};
 
-use super::game_tree::{GameTree, Known};
+use super::game_tree::{GameTree, VariationNote};
 use super::specimen::Specimen;
 use crate::board::{FenFault, Replay, legal_move, read_position};
 use crate::hits::{Runs, Sound};
@@ -85,7 +85,7 @@ impl WholeGame {
         let missed = is_known.then(|| missed(&specimen, &replay, offer + 1)).flatten();
         let mut tree = GameTree::of(replay);
         if let Some((at, moves)) = missed {
-            tree.branch(at, &moves, Known::BestPlay);
+            tree.branch(at, &moves, VariationNote::BestPlay);
         }
         Ok(WholeGame { specimen, is_set_up: !text.start.is_empty(), tree, offer })
     }

@@ -17,13 +17,15 @@ pub(super) struct Folder<'f> {
     pub(super) path: &'f Path,
     /// Whether other pages in it may be written over.
     pub(super) replace: bool,
+    /// The pages of its sheets.
+    pub(super) sheets: Vec<String>,
 }
 
 impl Folder<'_> {
     /// Fails if what it holds must not be written over unasked: another course, or edited pages.
     pub(super) fn expect_place(&self, queries: &[&Query]) -> anyhow::Result<()> {
         let pages = queries.iter().map(|query| page_name(&query.name));
-        for page in pages.chain([INDEX.to_owned()]) {
+        for page in pages.chain([INDEX.to_owned()]).chain(self.sheets.iter().cloned()) {
             let place = self.path.join(page);
             output::refuse_link(&place)?;
             if !self.replace {
@@ -48,7 +50,9 @@ impl Folder<'_> {
     pub(super) fn others(&self, queries: &[&Query]) -> Vec<OtherPage> {
         let Ok(entries) = std::fs::read_dir(self.path) else { return Vec::new() };
         let own = |name: &String| {
-            name == INDEX || queries.iter().any(|query| page_name(&query.name) == *name)
+            name == INDEX
+                || self.sheets.contains(name)
+                || queries.iter().any(|query| page_name(&query.name) == *name)
         };
         let names = entries.flatten().filter_map(|entry| entry.file_name().into_string().ok());
         let mut names: Vec<String> =

@@ -3,6 +3,7 @@
 mod folder;
 mod options;
 mod planned;
+mod sheets;
 
 use std::path::Path;
 
@@ -12,8 +13,8 @@ use super::examiners::Examiners;
 use super::lesson::{findings, queries_of};
 use super::runs::Mined;
 use super::{Ending, show_problems};
-use crate::pages::{Course, Lesson, Listed, PlaceInCourse};
-use crate::plan::PlannedLesson;
+use crate::pages::{Course, Lesson, Listed, ListedSheet, PlaceInCourse};
+use crate::plan::{CoursePlan, PlannedLesson};
 use crate::query::Query;
 use crate::statistics::{Outcomes, adjust_together, counted};
 use crate::teaching::Findings;
@@ -21,10 +22,12 @@ use crate::terminal::{Bar, Terminal};
 
 use folder::{Folder, INDEX, page_name};
 pub(super) use options::CourseOptions;
-use planned::PlanFile;
+pub(super) use planned::PlanFile;
+use sheets::write_sheets;
+pub(super) use sheets::{given_to, note_given};
 
 /// A lesson to be made.
-struct Wanted<'p> {
+struct LessonWanted<'p> {
     query: Query,
     planned: Option<&'p PlannedLesson>,
 }
@@ -32,7 +35,7 @@ struct Wanted<'p> {
 /// Runs the command.
 pub(super) fn course(options: &CourseOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
-    let file = match options.plan.as_deref().map(PlanFile::read).transpose()? {
+    let mut file = match options.plan.as_deref().map(PlanFile::read).transpose()? {
         Some(Err(problems)) => {
             show_problems(terminal, &[problems]);
             return Ok(Ending::Failed);
@@ -40,16 +43,29 @@ pub(super) fn course(options: &CourseOptions, terminal: Terminal) -> anyhow::Res
         Some(Ok(file)) => Some(file),
         None => None,
     };
-    let wanted = match &file {
-        Some(file) => file.wanted(&mined, terminal)?,
-        None => wanted_unplanned(&options.query, &mined, terminal)?,
+    let plan = file.as_ref().map(|file| file.plan.clone());
+    let wanted = match (&file, &plan) {
+        (Some(file), Some(plan)) => file.wanted(plan, &mined, terminal)?,
+        _ => wanted_unplanned(&options.query, &mined, terminal)?,
     };
     let Some(wanted) = wanted else { return Ok(Ending::Failed) };
+    let sheets: Vec<String> = plan.iter().flat_map(CoursePlan::sheet_files).collect();
+    let folder = Folder { path: options.folder(), replace: options.replace, sheets };
+    folder.expect_place(&wanted.iter().map(|wanted| &wanted.query).collect::<Vec<_>>())?;
     let program = options.engine.program();
     let (threads, effort) = (options.threads.count(), options.proof.effort());
     let mut examiners = Examiners::new(threads, effort, program.as_ref())?;
-    let folder = Folder { path: options.folder(), replace: options.replace };
-    write(&wanted, file.as_ref(), &mined, &mut examiners, &folder, terminal)?;
+    let found = all_found(&wanted, file.as_ref(), &mined, &mut examiners, terminal)?;
+    anyhow::ensure!(
+        !found.is_empty() || !folder.sheets.is_empty(),
+        "no offer in these tables gives anything up"
+    );
+    make_folder(folder.path)?;
+    let sheets = match &mut file {
+        Some(file) => write_sheets(file, &mined, &mut examiners, folder.path, terminal)?,
+        None => Vec::new(),
+    };
+    write_lessons(found, plan.as_ref(), sheets, &mined, examiners.rests_on(), &folder, terminal)?;
     examiners.end(terminal).map(|()| Ending::Done)
 }
 
@@ -58,37 +74,32 @@ fn wanted_unplanned<'p>(
     asked: &[String],
     mined: &Mined,
     terminal: Terminal,
-) -> anyhow::Result<Option<Vec<Wanted<'p>>>> {
+) -> anyhow::Result<Option<Vec<LessonWanted<'p>>>> {
     let queries = queries_of(asked, mined, terminal)?;
     let have_hits = |query: &Query| mined.runs.queries().contains(&&*query.name);
     Ok(queries.map(|queries| {
         let with_hits = queries.into_iter().filter(have_hits);
-        with_hits.map(|query| Wanted { query, planned: None }).collect()
+        with_hits.map(|query| LessonWanted { query, planned: None }).collect()
     }))
 }
 
-/// Writes each lesson with offers that give something up, and the page that lists them.
-fn write(
-    wanted: &[Wanted<'_>],
-    file: Option<&PlanFile>,
+/// Writes each lesson, and the page that lists them.
+fn write_lessons(
+    mut all_found: Vec<(&LessonWanted<'_>, Findings)>,
+    plan: Option<&CoursePlan>,
+    sheets: Vec<ListedSheet>,
     mined: &Mined,
-    examiners: &mut Examiners<'_>,
+    rests_on: &str,
     folder: &Folder<'_>,
     terminal: Terminal,
 ) -> anyhow::Result<()> {
-    let queries: Vec<&Query> = wanted.iter().map(|wanted| &wanted.query).collect();
-    folder.expect_place(&queries)?;
-    let mut all_found = all_found(wanted, file, mined, examiners, terminal)?;
     adjust_together(all_found.iter_mut().flat_map(|(_, of_query)| &mut of_query.effects));
-    anyhow::ensure!(!all_found.is_empty(), "no offer in these tables gives anything up");
-    make_folder(folder.path)?;
     let all_games = mined.base.all();
-    let (rests_on, caution) = (examiners.rests_on().to_owned(), mined.remarks());
-    let mut course = Course::new(file.map(|file| &file.plan));
+    let caution = mined.remarks();
+    let mut course = Course::new(plan, sheets);
     for (index, (wanted, found)) in all_found.iter().enumerate() {
         let place = place(index, &all_found);
         let (query, planned) = (&wanted.query, wanted.planned);
-        let rests_on = &rests_on;
         let lesson = Lesson { query, found, all_games, place, rests_on, caution, planned };
         folder.write(&page_name(&query.name), &lesson.to_html()?, terminal)?;
         course.add(Listed::of(&lesson));
@@ -101,7 +112,11 @@ fn write(
         terminal,
     )?;
     let lessons = counted(all_found.len() as u64, "lesson");
-    terminal.note(format!("{lessons} in {}", folder.path.display()));
+    let sheets = match course.sheets() as u64 {
+        0 => String::new(),
+        sheets => format!(" and {}", counted(sheets, "sheet")),
+    };
+    terminal.note(format!("{lessons}{sheets} in {}", folder.path.display()));
     mined.tell_left_out(terminal);
     if !others.is_empty() {
         let others = counted(others.len() as u64, "other page");
@@ -117,12 +132,12 @@ fn make_folder(path: &Path) -> anyhow::Result<()> {
 
 /// What there is to show of each lesson that shows anything.
 fn all_found<'w, 'p>(
-    wanted: &'w [Wanted<'p>],
+    wanted: &'w [LessonWanted<'p>],
     file: Option<&PlanFile>,
     mined: &Mined,
     examiners: &mut Examiners<'_>,
     terminal: Terminal,
-) -> anyhow::Result<Vec<(&'w Wanted<'p>, Findings)>> {
+) -> anyhow::Result<Vec<(&'w LessonWanted<'p>, Findings)>> {
     let mut all_found = Vec::new();
     let bar = Bar::counting(terminal, wanted.len() as u64);
     for lesson in wanted {
@@ -144,8 +159,8 @@ fn all_found<'w, 'p>(
 }
 
 /// The lessons before and after one.
-fn place(index: usize, all: &[(&Wanted<'_>, Findings)]) -> PlaceInCourse {
-    let title = |(wanted, _): &(&Wanted<'_>, Findings)| {
+fn place(index: usize, all: &[(&LessonWanted<'_>, Findings)]) -> PlaceInCourse {
+    let title = |(wanted, _): &(&LessonWanted<'_>, Findings)| {
         let heading = wanted.planned.and_then(|planned| planned.heading.as_ref());
         (wanted.query.name.clone(), heading.unwrap_or(&wanted.query.title).clone())
     };

@@ -7,9 +7,9 @@ use clap::Args;
 use crate::commands::engine_options::EngineOptions;
 use crate::commands::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
 
-/// Write a course: a lesson for each motif, and a page that lists them
+/// Write a course: a lesson for each motif
 ///
-/// Without a plan the course has a lesson for each motif with offers that give something up, with the games and
+/// Writes the lessons and a page that lists them. Without a plan the course has a lesson for each motif with offers that give something up, with the games and
 /// exercises that the program chooses. With one, it has what the plan says, and the words that stand in it; `hecatomb
 /// plan` writes a first plan, and `hecatomb help plans` says what it can hold.
 #[derive(Args, Debug)]

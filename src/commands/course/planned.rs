@@ -4,29 +4,32 @@ use std::path::{Path, PathBuf};
 
 use shakmaty::Position;
 
-use super::Wanted;
+use super::LessonWanted;
 use crate::commands::lesson::queries_of;
 use crate::commands::runs::Mined;
 use crate::commands::show_problems;
-use crate::plan::{GameSource, Plan, Planned, PlannedExercise, PlannedGame, PlannedLesson};
+use crate::plan::{
+    CoursePlan, GameSource, Planned, PlannedExercise, PlannedGame, PlannedLesson, PlannedSheet,
+    SheetWanted,
+};
 use crate::teaching::{
-    ExerciseWish, Findings, GameShown, LessonWishes, ModelGame, OwnGame, Picked, WholeGame,
+    ExerciseWish, Findings, GameShown, LessonGame, LessonWishes, OwnGame, Picked, WholeGame,
     is_called, read_game, shown,
 };
 use crate::terminal::Terminal;
 use crate::toml_files::{FileProblems, Problem, read_text};
 
 /// A plan and the file it is from.
-pub(super) struct PlanFile {
-    path: PathBuf,
-    text: String,
-    pub(super) plan: Plan,
+pub(in crate::commands) struct PlanFile {
+    pub(super) path: PathBuf,
+    pub(super) text: String,
+    pub(in crate::commands) plan: CoursePlan,
 }
 
 /// What a lesson's games are looked up in.
-struct Known<'k> {
+struct LookedUp<'k> {
     /// The games out of the tables.
-    mined: &'k [ModelGame],
+    mined: &'k [LessonGame],
     problems: Vec<Problem>,
     /// The places of the entries whose hit is gone, with its id.
     gone: Vec<Planned<String>>,
@@ -34,39 +37,44 @@ struct Known<'k> {
 
 impl PlanFile {
     /// Reads a plan; the inner error is what is wrong in it.
-    pub(super) fn read(path: &Path) -> anyhow::Result<Result<PlanFile, FileProblems>> {
+    pub(in crate::commands) fn read(path: &Path) -> anyhow::Result<Result<PlanFile, FileProblems>> {
         let name = path.display().to_string();
         let text = match read_text(&name, "no plan") {
             Ok(text) => text,
             Err(problem) => return Ok(Err(FileProblems::new("", "", vec![problem]))),
         };
-        let plan = Plan::read(&name, &text);
+        let plan = CoursePlan::read(&name, &text);
         Ok(plan.map(|plan| PlanFile { path: path.to_owned(), text, plan }))
     }
 
+    /// A plan that is not written yet.
+    pub(in crate::commands) fn empty(path: &Path) -> PlanFile {
+        PlanFile { path: path.to_owned(), text: String::new(), plan: CoursePlan::default() }
+    }
+
     /// The lessons of the plan, if all that it names is as it should be; else its problems are shown.
-    pub(super) fn wanted(
+    pub(super) fn wanted<'p>(
         &self,
+        plan: &'p CoursePlan,
         mined: &Mined,
         terminal: Terminal,
-    ) -> anyhow::Result<Option<Vec<Wanted<'_>>>> {
+    ) -> anyhow::Result<Option<Vec<LessonWanted<'p>>>> {
         let mut problems = Vec::new();
         let mut wanted = Vec::new();
-        for planned in &self.plan.lessons {
-            let Planned { value: name, place } = &planned.motif;
-            if !mined.runs.queries().contains(&&**name) {
-                let message = format!("there are no hits of a query `{name}` in these runs");
-                let hint = crate::query::meant(name, mined.runs.queries());
-                problems.push(Problem { hint, ..Problem::new(place.clone(), message) });
+        for planned in &plan.lessons {
+            let (name, known) = (&planned.motif.value, mined.runs.queries());
+            if !known.contains(&&**name) {
+                problems.push(no_hits(&planned.motif, &known));
                 continue;
             }
             let Some(queries) = queries_of(std::slice::from_ref(name), mined, terminal)? else {
                 return Ok(None);
             };
             problems.extend(self.check(planned, mined)?);
-            let of_query = |query| Wanted { query, planned: Some(planned) };
+            let of_query = |query| LessonWanted { query, planned: Some(planned) };
             wanted.extend(queries.into_iter().map(of_query));
         }
+        problems.extend(unknown_motifs(plan, mined));
         if problems.is_empty() {
             return Ok(Some(wanted));
         }
@@ -80,8 +88,8 @@ impl PlanFile {
         let mut picked = Picked::new(wishes(planned).games.into_iter().flatten());
         mined.runs.pass(&planned.motif.value, &mut [&mut picked])?;
         let games = WholeGame::all(picked.into_found(), &mined.runs)?;
-        let games: Vec<ModelGame> = games.into_iter().map(shown).collect();
-        let mut known = Known { mined: &games, problems: Vec::new(), gone: Vec::new() };
+        let games: Vec<LessonGame> = games.into_iter().map(shown).collect();
+        let mut known = LookedUp { mined: &games, problems: Vec::new(), gone: Vec::new() };
         self.games(planned, &mut known);
         Ok(known.problems)
     }
@@ -94,7 +102,8 @@ impl PlanFile {
         terminal: Terminal,
     ) -> anyhow::Result<()> {
         if planned.games.is_some() {
-            let mut known = Known { mined: &found.models, problems: Vec::new(), gone: Vec::new() };
+            let mut known =
+                LookedUp { mined: &found.models, problems: Vec::new(), gone: Vec::new() };
             let games = self.games(planned, &mut known);
             for gone in &known.gone {
                 self.tell(gone, "these runs hold no such offer; it is left out", terminal);
@@ -119,7 +128,7 @@ impl PlanFile {
     }
 
     /// Says what is wrong with an entry, and where.
-    fn tell(&self, entry: &Planned<String>, message: &str, terminal: Terminal) {
+    pub(super) fn tell(&self, entry: &Planned<String>, message: &str, terminal: Terminal) {
         let before = self.text.get(..entry.place.start).unwrap_or_default();
         let line = 1 + before.bytes().filter(|&byte| byte == b'\n').count();
         let (path, name) = (self.path.display(), &entry.value);
@@ -127,13 +136,13 @@ impl PlanFile {
     }
 
     /// The games of a lesson in the order of the plan, with its words.
-    fn games(&self, planned: &PlannedLesson, known: &mut Known<'_>) -> Vec<ModelGame> {
+    fn games(&self, planned: &PlannedLesson, known: &mut LookedUp<'_>) -> Vec<LessonGame> {
         let mut games = Vec::new();
         for entry in planned.games.iter().flatten() {
             let place = &entry.source.place;
             let game = match &entry.source.value {
                 GameSource::Hit(id) => {
-                    let is_it = |model: &&ModelGame| {
+                    let is_it = |model: &&LessonGame| {
                         model.as_mined().is_some_and(|game| is_called(&game.specimen.hit, id))
                     };
                     let found = known.mined.iter().find(is_it).cloned();
@@ -158,15 +167,37 @@ impl PlanFile {
     }
 
     /// A game of the teacher's, whose file is found from the plan's folder on.
-    fn own(&self, path: &Path, number: usize) -> Result<ModelGame, String> {
+    fn own(&self, path: &Path, number: usize) -> Result<LessonGame, String> {
         let folder = self.path.parent().unwrap_or(Path::new(""));
         let place = folder.join(path);
         let text = std::fs::read(&place)
             .map_err(|error| format!("can't read `{}`: {error}", place.display()))?;
         let game = read_game(&text, number).map_err(|error| format!("{error:#}"))?;
         let (why, before, after) = (String::new(), None, None);
-        Ok(ModelGame { game: GameShown::Own(game), why, before, after })
+        Ok(LessonGame { game: GameShown::Own(game), why, before, after })
     }
+}
+
+/// The motifs of sheets of which these runs know nothing.
+fn unknown_motifs(plan: &CoursePlan, mined: &Mined) -> Vec<Problem> {
+    let known = mined.runs.queries();
+    let of_sheet = |sheet: &PlannedSheet| match &sheet.wanted {
+        SheetWanted::Quotas { motifs, .. } => motifs.clone(),
+        SheetWanted::These(_) => Vec::new(),
+    };
+    let motifs = plan.sheets.iter().flat_map(of_sheet);
+    motifs
+        .filter(|motif| !known.contains(&&*motif.value))
+        .map(|motif| no_hits(&motif, &known))
+        .collect()
+}
+
+/// A motif of which these runs know nothing.
+fn no_hits(motif: &Planned<String>, known: &[&str]) -> Problem {
+    let name = &motif.value;
+    let message = format!("there are no hits of a query `{name}` in these runs");
+    let hint = crate::query::meant(name, known.iter().copied());
+    Problem { hint, ..Problem::new(motif.place.clone(), message) }
 }
 
 /// What a lesson is to show.
@@ -177,7 +208,7 @@ pub(super) fn wishes(planned: &PlannedLesson) -> LessonWishes {
     };
     let wish = |exercise: &PlannedExercise| match exercise {
         PlannedExercise::One(kind, id) => ExerciseWish::One(*kind, id.value.clone()),
-        PlannedExercise::Some(kind, count, level) => ExerciseWish::Some(*kind, *count, *level),
+        PlannedExercise::Some(kind, count, levels) => ExerciseWish::Some(*kind, *count, *levels),
     };
     LessonWishes {
         games: planned.games.as_ref().map(|games| games.iter().filter_map(id).collect()),
@@ -186,7 +217,11 @@ pub(super) fn wishes(planned: &PlannedLesson) -> LessonWishes {
 }
 
 /// A game with what the plan says of it.
-fn with_words(mut game: ModelGame, entry: &PlannedGame, problems: &mut Vec<Problem>) -> ModelGame {
+fn with_words(
+    mut game: LessonGame,
+    entry: &PlannedGame,
+    problems: &mut Vec<Problem>,
+) -> LessonGame {
     game.before.clone_from(&entry.before);
     game.after.clone_from(&entry.after);
     for words in &entry.at {

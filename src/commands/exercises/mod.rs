@@ -1,116 +1,136 @@
 //! `hecatomb exercises`: judged hits in, a sheet of exercises out.
 
+mod excluded;
+mod making;
 mod motifs;
 mod options;
 
+use super::course::{PlanFile, given_to, note_given};
 use super::examiners::Examiners;
 use super::runs::Mined;
-use super::{Ending, output};
-use crate::advice::WithHint;
+use super::{Ending, output, show_problems};
 use crate::pages::SheetOfExercises;
 use crate::statistics::{counted, grouped};
-use crate::teaching::{Candidates, ExercisePool, MOST_CANDIDATES, SheetChoice, Unjudged};
-use crate::terminal::{Bar, Terminal};
+use crate::terminal::Terminal;
+use crate::toml_files::FileProblems;
 
+use making::Filled;
+pub(super) use making::{SheetMade, SheetWishes, made_sheet};
+pub(super) use motifs::motifs;
 pub(super) use options::ExercisesOptions;
 
 /// Runs the command.
 pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     output::expect_place(&options.out)?;
+    let mut class = match class_of(options)? {
+        Some(Err(problems)) => {
+            show_problems(terminal, &[problems]);
+            return Ok(Ending::Failed);
+        }
+        Some(Ok(class)) => Some(class),
+        None => None,
+    };
+    let given = class.as_ref().map(|(class, file)| given_to(&file.plan, class, None));
+    let wishes = options.wishes(&given.transpose()?.unwrap_or_default())?;
     let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
-    let queries = motifs::queries(options, &mined)?;
-    let candidates = candidates(options, &queries, &mined, terminal)?;
-    let drawn = candidates.count() as u64;
     let program = options.engine.program();
     let (threads, effort) = (options.threads.count(), options.proof.effort());
     let mut examiners = Examiners::new(threads, effort, program.as_ref())?;
-    let pool = ExercisePool::new(options.kind, options.count.into(), options.level(), candidates);
-    let bar = Bar::counting(terminal, pool.needed() as u64);
-    let choice = examiners.choose(pool, &bar)?;
-    bar.end();
+    let made = made_sheet(&wishes, &mined, &mut examiners, terminal)?;
     let rests_on = examiners.rests_on().to_owned();
     let ended = examiners.end(terminal);
-    if choice.exercises.is_empty() {
+    if made.exercises.is_empty() {
         ended?;
-        anyhow::bail!(
-            "could not make any: none of {} passed{}",
-            counted(drawn, "candidate"),
-            left_out(&choice)
-        );
+        anyhow::bail!("could not make any: {}", none_passed(&made));
     }
-    let names = choice.exercises.iter().map(|exercise| &*exercise.hit.query);
-    let motifs = motifs::motifs(names, &mined)?;
-    let kind = options.kind;
+    let names = made.exercises.iter().map(|exercise| &*exercise.hit.query);
+    let motifs = motifs(names, &mined)?;
     let sheet = SheetOfExercises {
-        kind,
-        title: options.title.as_deref().unwrap_or(kind.title()),
-        exercises: &choice.exercises,
+        title: options.title.as_deref(),
+        exercises: &made.exercises,
         motifs: &motifs,
         rests_on: &rests_on,
         caution: mined.remarks(),
+        audience: options.audience,
+        layout: options.layout(),
     };
     output::write(&options.out, &sheet.written(options.format())?, terminal)?;
-    tell(options, &choice, drawn, terminal);
+    if let Some((class, file)) = &mut class {
+        note_given(file, class, &sheet_name(options), &made.exercises)?;
+    }
+    tell(&made, terminal);
     mined.tell_left_out(terminal);
     // An engine that answered nothing made the sheet poorer than it would be, and may be at fault itself.
     ended.map(|()| Ending::Done)
 }
 
-/// Draws candidates from the judged hits of queries.
-fn candidates(
+/// The class that is named, and the plan in which stands what it had; one that is not there yet is empty.
+fn class_of(
     options: &ExercisesOptions,
-    queries: &[String],
-    mined: &Mined,
-    terminal: Terminal,
-) -> anyhow::Result<Candidates> {
-    let (kind, sides) = (options.kind, options.side);
-    let mut candidates =
-        Candidates::new(kind, sides, Unjudged::LeftOut, options.seed, MOST_CANDIDATES);
-    let (mut unjudged, mut are_any_judged) = (Vec::new(), false);
-    for query in queries {
-        mined.pass(query, &mut [&mut candidates])?;
-        let met = candidates.met();
-        are_any_judged |= met.judged;
-        if met.unjudged {
-            unjudged.push(&**query);
+) -> anyhow::Result<Option<Result<(&str, PlanFile), FileProblems>>> {
+    let Some((class, path)) = options.class.as_deref().zip(options.plan.as_deref()) else {
+        return Ok(None);
+    };
+    output::expect_place(path)?;
+    let file = if path.exists() { PlanFile::read(path)? } else { Ok(PlanFile::empty(path)) };
+    Ok(Some(file.map(|file| (class, file))))
+}
+
+/// What a sheet is called in a plan: its title, or its file.
+fn sheet_name(options: &ExercisesOptions) -> String {
+    let file = || Some(options.out.file_stem()?.to_string_lossy().into_owned());
+    options.title.clone().or_else(file).unwrap_or_default()
+}
+
+/// Why there is no exercise at all.
+pub(super) fn none_passed(made: &SheetMade) -> String {
+    let why = |filled: &Filled| {
+        let candidates = counted(filled.candidates, "candidate");
+        format!("none of {candidates} passed{}", left_out(filled))
+    };
+    match &made.filled[..] {
+        [one] => why(one),
+        several => {
+            let each = several.iter().map(|it| format!("{}: {}", it.quota.kind.word(), why(it)));
+            each.collect::<Vec<_>>().join("; ")
         }
     }
-    let folders = options.runs.iter().map(|path| path.display().to_string());
-    let hint = format!("run `hecatomb verify {}` first", folders.collect::<Vec<_>>().join(" "));
-    if !are_any_judged && !unjudged.is_empty() {
-        let unjudged = named(&unjudged);
-        return Err(anyhow::anyhow!("there are no verdicts on the hits of {unjudged}").hint(hint));
-    }
-    if !unjudged.is_empty() {
-        let unjudged = unjudged.join(", ");
-        terminal.note_with_hint(format!("left out, without verdicts: {unjudged}"), hint);
-    }
-    Ok(candidates)
 }
 
-fn named(queries: &[&str]) -> String {
-    match queries {
-        [one] => format!("`{one}`"),
-        many => format!("these {} queries", many.len()),
-    }
+/// Says what was written, and where it is less than what was asked for, why.
+fn tell(made: &SheetMade, terminal: Terminal) {
+    let all = made.exercises.len();
+    let white = made.exercises.iter().filter(|exercise| exercise.side().is_white()).count();
+    let what = counted(all as u64, "exercise");
+    terminal.note(format!("{what}: White to move in {white}, Black in {}", all - white));
+    tell_shortage(made, None, terminal);
 }
 
-/// Says what was written, and why it is less than what was asked for.
-fn tell(options: &ExercisesOptions, choice: &SheetChoice, drawn: u64, terminal: Terminal) {
-    let (made, wanted) = (choice.exercises.len(), usize::from(options.count));
-    let white = choice.exercises.iter().filter(|exercise| exercise.side().is_white()).count();
-    let what = counted(made as u64, "exercise");
-    terminal.note(format!("{what}: White to move in {white}, Black in {}", made - white));
-    if made < wanted {
-        let (candidates, left_out) = (counted(drawn, "candidate"), left_out(choice));
-        terminal
-            .note(format!("could not make {wanted}: only {made} of {candidates} passed{left_out}"));
+/// Says where a sheet has less than what was asked for, and why.
+pub(super) fn tell_shortage(made: &SheetMade, sheet: Option<&str>, terminal: Terminal) {
+    let is_mixed = made.filled.len() > 1;
+    let sheet = sheet.map(|sheet| format!("`{sheet}`: ")).unwrap_or_default();
+    for filled in &made.filled {
+        let wanted = usize::from(filled.quota.count);
+        if filled.made < wanted {
+            let of = if is_mixed {
+                format!(" of `{}`", filled.quota.kind.word())
+            } else {
+                String::new()
+            };
+            let (candidates, left_out) =
+                (counted(filled.candidates, "candidate"), left_out(filled));
+            let only = filled.made;
+            terminal.note(format!(
+                "{sheet}could not make {wanted}{of}: only {only} of {candidates} passed{left_out}"
+            ));
+        }
     }
 }
 
 /// Why positions made no exercise.
-fn left_out(choice: &SheetChoice) -> String {
-    let reasons = choice.left_out.iter();
+fn left_out(filled: &Filled) -> String {
+    let reasons = filled.left_out.iter();
     let reasons: Vec<String> = reasons
         .map(|(flaw, times)| format!("{} {}", grouped(*times as u64), flaw.in_words()))
         .collect();

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::ExercisesOptions;
+use super::making::SheetWishes;
 use crate::commands::chosen_queries;
 use crate::commands::runs::Mined;
 use crate::pages::Motif;
@@ -10,10 +10,10 @@ use crate::query::{Library, Query};
 use crate::statistics::{Outcomes, counted, grouped};
 
 /// The names of the queries that were asked for, in the order of the runs.
-pub(super) fn queries(options: &ExercisesOptions, mined: &Mined) -> anyhow::Result<Vec<String>> {
+pub(super) fn queries(wishes: &SheetWishes, mined: &Mined) -> anyhow::Result<Vec<String>> {
     let all = mined.runs.queries();
-    let named = chosen_queries(&options.query, &all)?;
-    let chapters = &options.chapter;
+    let named = chosen_queries(&wishes.queries, &all)?;
+    let chapters = &wishes.chapters;
     let is_asked_for = |name: &str| {
         chapters.is_empty()
             || known(name, mined).is_some_and(|query| chapters.contains(&query.chapter))
@@ -32,7 +32,7 @@ fn known(name: &str, mined: &Mined) -> Option<Query> {
 }
 
 /// What is said about the queries of some exercises.
-pub(super) fn motifs<'n>(
+pub(in crate::commands) fn motifs<'n>(
     names: impl IntoIterator<Item = &'n str>,
     mined: &Mined,
 ) -> anyhow::Result<BTreeMap<String, Motif>> {

@@ -8,7 +8,7 @@ use super::{Ending, chosen_queries, output, show_problems};
 use crate::advice::WithHint;
 use crate::pages::{Lesson, PlaceInCourse};
 use crate::query::{Library, Query};
-use crate::teaching::{Findings, LessonWishes, ModelGame};
+use crate::teaching::{Findings, LessonGame, LessonWishes};
 use crate::terminal::{Bar, Terminal};
 
 pub(super) use options::LessonOptions;
@@ -99,7 +99,7 @@ pub(super) fn findings(
     bar: &Bar,
 ) -> anyhow::Result<Findings> {
     let mut found = findings_unasked(query, wishes, mined, examiners, bar)?;
-    examiners.ask_what_if(found.models.iter_mut().filter_map(ModelGame::as_mined_mut))?;
+    examiners.ask_what_if(found.models.iter_mut().filter_map(LessonGame::as_mined_mut))?;
     Ok(found)
 }
 

@@ -9,35 +9,49 @@ use crate::pages::solution::{comes_to, introduced, judged, reference, sentence};
 use crate::tables::{csv_text, guarded};
 use crate::teaching::Exercise;
 
-const COLUMNS: [&str; 10] =
-    ["number", "kind", "level", "fen", "question", "answer", "line", "also", "motif", "from"];
+/// What a pupil may see.
+const QUESTION: [&str; 6] = ["number", "kind", "level", "points", "fen", "question"];
+const SOLUTION: [&str; 5] = ["answer", "line", "also", "motif", "from"];
 /// A column more, where something must be said of the tables.
 const CAUTION: &str = "tables";
 
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
     let rows = sheet.exercises.iter().zip(1..).map(|(one, number)| row(sheet, one, number));
-    let with_caution = |row: [String; 10], caution: Option<&str>| {
-        row.into_iter().chain(caution.map(str::to_owned)).collect::<Vec<String>>()
-    };
-    let heading = with_caution(COLUMNS.map(str::to_owned), sheet.caution.map(|_| CAUTION));
-    csv_text(std::iter::once(heading).chain(rows.map(|row| with_caution(row, sheet.caution))))
+    csv_text(std::iter::once(heading(sheet)).chain(rows))
 }
 
-fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> [String; 10] {
-    let also: Vec<String> =
-        exercise.also.iter().map(|(m, _)| line_in_san(&exercise.start, &[*m])).collect();
-    [
+fn heading(sheet: &SheetOfExercises<'_>) -> Vec<String> {
+    let question = QUESTION.iter().copied();
+    let all: Vec<&str> = if sheet.audience.sees_solutions() {
+        question.chain(SOLUTION).chain(sheet.caution.map(|_| CAUTION)).collect()
+    } else {
+        question.collect()
+    };
+    all.into_iter().map(str::to_owned).collect()
+}
+
+fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> Vec<String> {
+    let question = [
         number.to_string(),
         exercise.kind.word().to_owned(),
         exercise.level.0.to_string(),
+        exercise.level.points().to_string(),
         Fen::from_position(&exercise.start, EnPassantMode::Legal).to_string(),
         sentence(exercise),
+    ];
+    if !sheet.audience.sees_solutions() {
+        return question.into();
+    }
+    let also: Vec<String> =
+        exercise.also.iter().map(|(m, _)| line_in_san(&exercise.start, &[*m])).collect();
+    let solution = [
         answer(exercise),
         line_in_san(&exercise.start, &exercise.line),
         also.join(" "),
         guarded(sheet.motif_title(exercise)).into_owned(),
         format!("From {}", reference(&exercise.hit)),
-    ]
+    ];
+    question.into_iter().chain(solution).chain(sheet.caution.map(str::to_owned)).collect()
 }
 
 /// The whole answer in one text.

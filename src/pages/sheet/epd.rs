@@ -10,18 +10,56 @@ use crate::board::line_in_san;
 use crate::hits::Verdict;
 use crate::pages::solution::{comes_to_sentence, sentence};
 use crate::pages::template::file_name;
+use crate::statistics::counted;
 use crate::teaching::{Exercise, ExerciseKind, Upshot};
 
 /// A string is shorter than this, in bytes.
 const LONGEST: usize = 255;
 
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
-    sheet.exercises.iter().map(|exercise| line(sheet, exercise) + "\n").collect()
+    let numbered = sheet.exercises.iter().zip(1..);
+    let lines = numbered.map(|(exercise, number)| {
+        let operations = if sheet.audience.sees_solutions() {
+            solved(sheet, exercise)
+        } else {
+            unsolved(exercise, number)
+        };
+        line(exercise, operations)
+    });
+    lines.collect()
 }
 
-/// The position, then the operations in ASCII order of their names.
-fn line(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> String {
+/// An operation, unless it has nothing to say.
+type Operation = (&'static str, Option<String>);
+
+/// The position, then the operations, which are in ASCII order of their names.
+fn line(exercise: &Exercise, operations: Vec<Operation>) -> String {
     let epd = Epd::from_position(&exercise.start, EnPassantMode::Legal);
+    let said =
+        operations.into_iter().filter_map(|(name, value)| Some(format!(" {name} {};", value?)));
+    epd.to_string() + &said.collect::<String>() + "\n"
+}
+
+/// What may be told to whoever is to find the solution.
+fn unsolved(exercise: &Exercise, number: usize) -> Vec<Operation> {
+    let [full_moves, half_moves] = clocks(exercise);
+    let id = format!("exercise {number}");
+    vec![("c0", Some(string(&asked(exercise)))), full_moves, half_moves, ("id", Some(string(&id)))]
+}
+
+/// The kind, the question and what it counts.
+fn asked(exercise: &Exercise) -> String {
+    let (kind, question, level) = (exercise.kind.word(), sentence(exercise), exercise.level);
+    format!("{kind}: {question} Level {} ({}).", level.0, counted(level.points(), "point"))
+}
+
+fn clocks(exercise: &Exercise) -> [Operation; 2] {
+    let start = &exercise.start;
+    [("fmvn", Some(start.fullmoves().to_string())), ("hmvc", Some(start.halfmoves().to_string()))]
+}
+
+/// All that is known.
+fn solved(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> Vec<Operation> {
     let mate = match exercise.comes_to {
         Upshot::Found(Verdict::Mates(moves)) if exercise.kind != ExerciseKind::Defend => {
             Some(moves.to_string())
@@ -32,27 +70,23 @@ fn line(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> String {
     let (source, game, ply) = (file_name(&hit.source), hit.game.number, hit.offer.ply);
     let id = format!("{source} {game}.{ply} {}", hit.query);
     let remark = format!(
-        "{}: {} {} Level {}. {}",
-        exercise.kind.word(),
-        sentence(exercise),
+        "{} {} {}",
+        asked(exercise),
         comes_to_sentence(exercise.comes_to, exercise.attacker),
-        exercise.level.0,
         sheet.motif_title(exercise)
     );
-    let operations = [
+    let [full_moves, half_moves] = clocks(exercise);
+    vec![
         ("acn", Some(exercise.nodes.to_string())),
         (if exercise.is_first_right() { "bm" } else { "am" }, Some(first_moves(exercise))),
         ("c0", Some(string(&remark))),
         ("c1", sheet.caution.map(string)),
         ("dm", mate),
-        ("fmvn", Some(exercise.start.fullmoves().to_string())),
-        ("hmvc", Some(exercise.start.halfmoves().to_string())),
+        full_moves,
+        half_moves,
         ("id", Some(string(&id))),
         ("pv", Some(line_in_san(&exercise.start, &exercise.line))),
-    ];
-    let said =
-        operations.into_iter().filter_map(|(name, value)| Some(format!(" {name} {};", value?)));
-    epd.to_string() + &said.collect::<String>()
+    ]
 }
 
 /// The solution and what is as correct, in ASCII order.

@@ -4,8 +4,10 @@ use minijinja::{Value, context};
 
 use super::SheetOfExercises;
 use crate::drawing::{Diagram, symbols};
-use crate::pages::exercise::shown;
+use crate::pages::exercise::{in_small, shown, small_diagram};
 use crate::pages::template::{curly, rendered_with};
+use crate::plan::{Audience, PerPage};
+use crate::teaching::ExerciseKind;
 
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja::Error> {
     let full = Diagram::of(&shakmaty::Setup::initial());
@@ -13,28 +15,63 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
         .exercises
         .iter()
         .zip(1..)
-        .map(|(one, number)| shown(one, number, sheet.motif_title(one)))
+        .map(|(one, number)| shown(one, number, sheet.motif_title(one), sheet.asks()))
         .collect();
-    let sorts = sheet
-        .motifs
-        .iter()
-        .filter(|(name, _)| sheet.exercises.iter().any(|exercise| *exercise.hit.query == **name));
-    let motifs: Vec<Value> = sorts
-        .map(|(_, motif)| context! { title => curly(&motif.title), says => &motif.statistics })
-        .collect();
+    let kinds = sheet.kinds();
+    let per_page = sheet.layout.per_page();
+    let leaf = per_page.map_or(exercises.len(), PerPage::count);
+    let leaves: Vec<Vec<Value>> = exercises.chunks(leaf.max(1)).map(<[Value]>::to_vec).collect();
+    let sees_solutions = sheet.audience.sees_solutions();
     rendered_with(
         &[("sheet.html", include_str!("../templates/sheet.html"))],
         include_str!("../templates/sheet.css"),
         "sheet.html",
         context! {
-            title => sheet.title,
-            instruction => sheet.kind.instruction(),
-            caution => sheet.kind.caution(),
-            symbols => Value::from_safe_string(symbols("man", [&full])),
+            title => sheet.title(),
+            asked => asked(&kinds),
+            caution => caution(&kinds),
+            symbols => Value::from_safe_string(symbols("man", [&full, &in_small(full.clone())])),
+            leaves,
+            points => sheet.points(),
+            count => exercises.len(),
+            columns => per_page.map(PerPage::columns),
+            rows => per_page.map(PerPage::rows),
+            is_large => sheet.layout.is_large,
+            has_questions => sheet.audience != Audience::Teacher,
+            sees_solutions,
             exercises,
-            motifs,
+            small => small(sheet),
+            motifs => if sees_solutions { motifs(sheet) } else { Vec::new() },
             rests_on => sheet.rests_on,
             tables => sheet.caution,
         },
     )
+}
+
+/// The diagrams beside the solutions, where each stands with its own.
+fn small(sheet: &SheetOfExercises<'_>) -> Vec<Value> {
+    if sheet.audience != Audience::Teacher {
+        return Vec::new();
+    }
+    sheet.exercises.iter().zip(1..).map(|(one, number)| small_diagram(one, number)).collect()
+}
+
+/// How the offers of the motifs that are used score.
+fn motifs(sheet: &SheetOfExercises<'_>) -> Vec<Value> {
+    let is_used = |name: &str| sheet.exercises.iter().any(|exercise| *exercise.hit.query == *name);
+    let used = sheet.motifs.iter().filter(|(name, _)| is_used(name));
+    used.map(|(_, motif)| context! { title => curly(&motif.title), says => &motif.statistics })
+        .collect()
+}
+
+/// What is to be done, for each kind.
+fn asked(kinds: &[ExerciseKind]) -> Vec<Value> {
+    let each = kinds.iter();
+    each.map(|kind| context! { title => kind.title(), says => kind.instruction() }).collect()
+}
+
+/// What is to be kept in mind about the solutions.
+fn caution(kinds: &[ExerciseKind]) -> String {
+    let cautions = kinds.iter().map(|kind| kind.caution());
+    cautions.filter(|caution| !caution.is_empty()).collect::<Vec<_>>().join(" ")
 }

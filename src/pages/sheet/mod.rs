@@ -8,8 +8,10 @@ mod epd;
 mod html;
 mod pgn;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use crate::pages::solution::Asks;
+use crate::plan::{Audience, SheetLayout};
 use crate::teaching::{Exercise, ExerciseKind};
 
 /// A format in which exercises are written.
@@ -28,10 +30,8 @@ pub enum ExerciseFormat {
 /// A sheet of exercises to be written.
 #[derive(Clone, Copy, Debug)]
 pub struct SheetOfExercises<'e> {
-    /// What is asked.
-    pub kind: ExerciseKind,
-    /// The title.
-    pub title: &'e str,
+    /// The title; nothing for one that says what is asked.
+    pub title: Option<&'e str>,
     /// The exercises, in order.
     pub exercises: &'e [Exercise],
     /// The title of each query, and how its hits scored, in a sentence.
@@ -40,6 +40,10 @@ pub struct SheetOfExercises<'e> {
     pub rests_on: &'e str,
     /// What must be said of the tables, if anything.
     pub caution: Option<&'e str>,
+    /// Whom it is for.
+    pub audience: Audience,
+    /// How its page is laid out.
+    pub layout: SheetLayout,
 }
 
 /// What is said about a query.
@@ -64,6 +68,29 @@ impl SheetOfExercises<'_> {
             ExerciseFormat::Epd => Ok(epd::written(self)),
             ExerciseFormat::Csv => Ok(csv::written(self)),
         }
+    }
+
+    /// What all exercises count together.
+    fn points(&self) -> u64 {
+        self.exercises.iter().map(|exercise| exercise.level.points()).sum()
+    }
+
+    /// What is asked, each kind once.
+    fn kinds(&self) -> Vec<ExerciseKind> {
+        let kinds: BTreeSet<_> = self.exercises.iter().map(|exercise| exercise.kind).collect();
+        kinds.into_iter().collect()
+    }
+
+    /// How much a question must say.
+    fn asks(&self) -> Asks {
+        if self.kinds().len() > 1 { Asks::AmongOthers } else { Asks::OneThing }
+    }
+
+    fn title(&self) -> &str {
+        self.title.unwrap_or_else(|| match self.kinds()[..] {
+            [kind] => kind.title(),
+            _ => "Exercises on sacrifices",
+        })
     }
 
     fn motif_title<'s>(&'s self, exercise: &'s Exercise) -> &'s str {

@@ -5,34 +5,50 @@ use shakmaty::fen::Fen;
 
 use super::SheetOfExercises;
 use crate::board::Replay;
-use crate::pages::pgn::{GOOD, MISTAKE, Movetext, tags};
+use crate::pages::pgn::{GOOD, MISTAKE, Movetext, tags, tags_of_nobody};
 use crate::pages::solution::{comes_to, comes_to_sentence, features, judged, sentence};
 use crate::pages::template::file_name;
+use crate::statistics::counted;
 use crate::teaching::{Aside, AsideRole, Exercise};
 
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
     let games = sheet.exercises.iter().zip(1..).map(|(exercise, number)| {
-        tags_of(exercise) + "\n" + &movetext(sheet, exercise, number) + "\n"
+        let (tags, moves) = if sheet.audience.sees_solutions() {
+            let moves = movetext(sheet, exercise, number);
+            (tags(&exercise.hit.game, "*", &more_tags(exercise)), moves)
+        } else {
+            let mut text = Movetext::new();
+            text.comment(&asked(exercise, number));
+            (tags_of_nobody(sheet.title(), number, more_tags(exercise)), text.ended("*"))
+        };
+        tags + "\n" + &moves + "\n"
     });
     games.collect()
 }
 
-fn tags_of(exercise: &Exercise) -> String {
+/// The question, and what it counts.
+fn asked(exercise: &Exercise, number: usize) -> String {
+    let (kind, question, level) = (exercise.kind.word(), sentence(exercise), exercise.level);
+    let points = counted(level.points(), "point");
+    format!("Exercise {number}, {kind}: {question} Level {} ({points}).", level.0)
+}
+
+fn more_tags(exercise: &Exercise) -> Vec<(&'static str, String)> {
     let fen = Fen::from_position(&exercise.start, EnPassantMode::Always).to_string();
-    let more = [
+    vec![
         ("FEN", fen),
         ("Kind", exercise.kind.word().to_owned()),
         ("Level", exercise.level.0.to_string()),
+        ("Points", exercise.level.points().to_string()),
         ("SetUp", "1".to_owned()),
-    ];
-    tags(&exercise.hit.game, "*", &more)
+    ]
 }
 
 fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> String {
     let mut text = Movetext::new();
     let variation = |aside: &Aside| Replay::of(&exercise.start_of(aside), &aside.moves).in_print();
-    let (kind, level) = (exercise.kind.word(), exercise.level.0);
-    text.comment(&format!("Exercise {number}, {kind}: {} Level {level}.", sentence(exercise)));
+    let level = exercise.level.0;
+    text.comment(&asked(exercise, number));
     for (index, one) in Replay::of(&exercise.start, &exercise.line).in_print().iter().enumerate() {
         text.one_move(one);
         if index == 0 {

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::Exercise;
 use super::candidates::{Candidates, MOST_CANDIDATES, Sides, Unjudged};
-use super::grade::Level;
+use super::grade::Levels;
 use super::kind::ExerciseKind;
 use super::pool::{ExercisePool, SheetChoice};
 use crate::hits::Collector;
@@ -25,8 +25,8 @@ const SEED: u64 = 1;
 pub enum ExerciseWish {
     /// The exercise of a kind that the hit of this id makes.
     One(ExerciseKind, String),
-    /// So many of a kind, of this level if one is given.
-    Some(ExerciseKind, usize, Option<Level>),
+    /// So many of a kind, of these levels.
+    Some(ExerciseKind, usize, Levels),
 }
 
 /// The exercises of a lesson.
@@ -115,7 +115,7 @@ impl LessonCandidates {
                         candidates.spare_half_of_those_made();
                     }
                     let wanted = most.saturating_sub(made.exercises.len());
-                    let pool = ExercisePool::new(kind, wanted, None, candidates);
+                    let pool = ExercisePool::new(kind, wanted, Levels::ALL, candidates);
                     made.exercises.extend(choose(pool.beside(&made.exercises))?.exercises);
                 }
             }
@@ -123,9 +123,9 @@ impl LessonCandidates {
                 for (index, (wish, candidates)) in all.into_iter().enumerate() {
                     let (pool, wanted) = match wish {
                         ExerciseWish::One(kind, _) => (ExercisePool::given(kind, candidates), 1),
-                        ExerciseWish::Some(kind, wanted, level) => {
+                        ExerciseWish::Some(kind, wanted, levels) => {
                             let candidates = candidates.without(shown);
-                            let pool = ExercisePool::new(kind, wanted, level, candidates);
+                            let pool = ExercisePool::new(kind, wanted, levels, candidates);
                             (pool.beside(&made.exercises), wanted)
                         }
                     };

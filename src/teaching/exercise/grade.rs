@@ -7,6 +7,8 @@
 //! "Assessing the difficulty of chess tactical problems", 2014). The points given to them are ours, and
 //! were not measured on people.
 
+use std::str::FromStr;
+
 use shakmaty::{Chess, Color, Move, Position};
 
 use crate::board::{cost, played};
@@ -14,6 +16,69 @@ use crate::board::{cost, played};
 /// How hard an exercise is, from 1 to 5.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct Level(pub u8);
+
+impl Level {
+    /// The easiest.
+    pub const EASIEST: Level = Level(1);
+    /// The hardest.
+    pub const HARDEST: Level = Level(5);
+
+    /// What a solved exercise of this level counts on a sheet: a point for each level.
+    #[must_use]
+    pub const fn points(self) -> u64 {
+        self.0 as u64
+    }
+}
+
+/// The levels that are wanted, one or several in a row.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Levels {
+    /// The easiest of them.
+    pub least: Level,
+    /// The hardest of them.
+    pub most: Level,
+}
+
+impl Levels {
+    /// Any.
+    pub const ALL: Levels = Levels { least: Level::EASIEST, most: Level::HARDEST };
+
+    /// Whether a level is among them.
+    #[must_use]
+    pub fn have(self, level: Level) -> bool {
+        (self.least..=self.most).contains(&level)
+    }
+}
+
+/// What is wrong with a range of levels.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, thiserror::Error)]
+pub enum LevelsFault {
+    /// It is neither a level nor two with a dash between.
+    #[error("expected a level, such as 2, or a range of them, such as 1-3")]
+    Unreadable,
+    /// There is no such level.
+    #[error("{0} is not in 1..=5")]
+    NoLevel(u8),
+    /// The second is less than the first.
+    #[error("the easier level comes first")]
+    Backwards,
+}
+
+impl FromStr for Levels {
+    type Err = LevelsFault;
+
+    /// Reads a level, `2`, or a range, `1-3`.
+    fn from_str(text: &str) -> Result<Levels, LevelsFault> {
+        let level = |text: &str| {
+            let number: u8 = text.trim().parse().map_err(|_| LevelsFault::Unreadable)?;
+            let level = Level(number);
+            if Levels::ALL.have(level) { Ok(level) } else { Err(LevelsFault::NoLevel(number)) }
+        };
+        let (least, most) = text.split_once('-').unwrap_or((text, text));
+        let (least, most) = (level(least)?, level(most)?);
+        if least <= most { Ok(Levels { least, most }) } else { Err(LevelsFault::Backwards) }
+    }
+}
 
 /// What a level depends on.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

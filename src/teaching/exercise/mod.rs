@@ -36,8 +36,12 @@ mod objection;
 mod advised;
 // Which positions are too much the same.
 mod likeness;
+// Which were given before.
+mod given;
 // Which exercises make up a sheet.
 mod pool;
+// How many of which kind.
+mod quota;
 // The exercises of a lesson.
 mod for_lesson;
 
@@ -53,13 +57,15 @@ pub use candidate::{Candidate, Class};
 pub use candidates::{Candidates, MOST_CANDIDATES, Met, Sides, Unjudged};
 pub use flaw::Flaw;
 pub use for_lesson::{ExerciseWish, LessonCandidates, LessonExercises};
-pub use grade::{Features, Level};
+pub use given::GivenPositions;
+pub use grade::{Features, Level, Levels, LevelsFault};
 pub use hearing::Look;
 pub use kind::ExerciseKind;
 pub use likeness::Likeness;
 pub use objection::Objection;
 pub use pool::{ExercisePool, SheetChoice};
 pub use proof::Examiner;
+pub use quota::{Quota, QuotaFault, sheet_order};
 pub use upshot::Upshot;
 
 /// A count of at least so many pawns is believed without an engine's word.

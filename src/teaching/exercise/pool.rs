@@ -12,7 +12,8 @@ use super::Exercise;
 use super::candidate::{Candidate, Class};
 use super::candidates::Candidates;
 use super::flaw::Flaw;
-use super::grade::Level;
+use super::given::GivenPositions;
+use super::grade::{Level, Levels};
 use super::kind::ExerciseKind;
 use super::likeness::Likeness;
 use crate::collection::GameNumber;
@@ -26,12 +27,13 @@ const BATCH: usize = 16;
 pub struct ExercisePool {
     kind: ExerciseKind,
     wanted: usize,
-    level: Option<Level>,
+    levels: Levels,
     queues: BTreeMap<Class, std::vec::IntoIter<Candidate>>,
     proved: BTreeMap<Class, usize>,
     groups: Vec<OfferExercises>,
     /// Those that are shown next to the sheet.
     shown: Vec<OfferExercises>,
+    given: GivenPositions,
     left_out: BTreeMap<Flaw, usize>,
     /// Whether all that can be made are wanted, whatever they are like.
     is_given: bool,
@@ -55,23 +57,24 @@ pub struct SheetChoice {
 }
 
 impl ExercisePool {
-    /// A pool for `wanted` exercises, all of one level if that is given.
+    /// A pool for `wanted` exercises, of these levels.
     #[must_use]
     pub fn new(
         kind: ExerciseKind,
         wanted: usize,
-        level: Option<Level>,
+        levels: Levels,
         candidates: Candidates,
     ) -> ExercisePool {
         let queues = candidates.into_queues().into_iter();
         ExercisePool {
             kind,
             wanted,
-            level,
+            levels,
             queues: queues.map(|(class, queue)| (class, queue.into_iter())).collect(),
             proved: BTreeMap::new(),
             groups: Vec::new(),
             shown: Vec::new(),
+            given: GivenPositions::default(),
             left_out: BTreeMap::new(),
             is_given: false,
         }
@@ -80,7 +83,10 @@ impl ExercisePool {
     /// A pool of candidates that a teacher named: all are wanted.
     #[must_use]
     pub fn given(kind: ExerciseKind, candidates: Candidates) -> ExercisePool {
-        ExercisePool { is_given: true, ..ExercisePool::new(kind, usize::MAX / 4, None, candidates) }
+        ExercisePool {
+            is_given: true,
+            ..ExercisePool::new(kind, usize::MAX / 4, Levels::ALL, candidates)
+        }
     }
 
     /// The same, if these exercises are shown next to it: none is from their games or like them.
@@ -91,6 +97,12 @@ impl ExercisePool {
             OfferExercises::new(class, vec![one.clone()])
         };
         ExercisePool { shown: shown.iter().map(group).collect(), ..self }
+    }
+
+    /// The same without any of these positions.
+    #[must_use]
+    pub fn without(self, given: GivenPositions) -> ExercisePool {
+        ExercisePool { given, ..self }
     }
 
     /// What is asked.
@@ -147,11 +159,13 @@ impl ExercisePool {
             Ok(exercises) => exercises,
             Err(flaw) => return self.leave_out(flaw),
         };
-        if let Some(level) = self.level {
-            exercises.retain(|exercise| exercise.level == level);
-        }
+        exercises.retain(|exercise| self.levels.have(exercise.level));
         if exercises.is_empty() {
             return self.leave_out(Flaw::Level);
+        }
+        exercises.retain(|exercise| !self.given.have(exercise));
+        if exercises.is_empty() {
+            return self.leave_out(Flaw::Given);
         }
         let group = OfferExercises::new(candidate.class, exercises);
         let mut others = self.shown.iter().chain(&self.groups);

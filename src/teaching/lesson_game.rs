@@ -8,7 +8,7 @@ use super::whole_game::WholeGame;
 
 /// A game of a lesson.
 #[derive(Clone, Debug)]
-pub struct ModelGame {
+pub struct LessonGame {
     /// The game.
     pub game: GameShown,
     /// What it shows, in a sentence; empty if only its teacher knows.
@@ -28,11 +28,11 @@ pub enum GameShown {
     Own(OwnGame),
 }
 
-impl ModelGame {
+impl LessonGame {
     /// A game out of the tables, of which a teacher says nothing.
     #[must_use]
-    pub fn mined(game: WholeGame, why: String) -> ModelGame {
-        ModelGame { game: GameShown::Mined(game), why, before: None, after: None }
+    pub fn mined(game: WholeGame, why: String) -> LessonGame {
+        LessonGame { game: GameShown::Mined(game), why, before: None, after: None }
     }
 
     /// Its offer and moves, if it is out of the tables.

@@ -8,10 +8,10 @@ use serde_json::json;
 use shakmaty::{Chess, Color, Position};
 
 use super::own_words::marked_up;
-use super::whole_games::says;
+use super::solution::says;
 use crate::board::{PrintedMove, Replay};
 use crate::drawing::Way;
-use crate::teaching::{GameTree, ModelGame, Note};
+use crate::teaching::{GameTree, LessonGame, Note};
 
 /// The words for the glyphs that have no sign in print (section 10 of the PGN standard), and the signs of the others.
 const GLYPHS: [(u8, &str); 14] = [
@@ -35,16 +35,16 @@ const GLYPHS: [(u8, &str); 14] = [
 const DEEPEST: usize = 4;
 
 /// A game that is being written.
-pub(super) struct GameText<'g> {
-    model: &'g ModelGame,
+pub(super) struct PrintedGame<'g> {
+    model: &'g LessonGame,
     /// The lines so far, as the board needs them: the first is the game itself.
     lines: Vec<serde_json::Value>,
-    passages: Vec<Passage>,
+    passages: Vec<MovesPassage>,
 }
 
 /// Moves of a line that nothing interrupts, and what comes after them.
 #[derive(Debug)]
-struct Passage {
+struct MovesPassage {
     place: Place,
     plies: Vec<Value>,
     /// Whether it leads up to the board with which the game opens.
@@ -68,9 +68,9 @@ struct Place {
     depth: usize,
 }
 
-impl<'g> GameText<'g> {
-    pub(super) fn of(model: &'g ModelGame) -> GameText<'g> {
-        GameText { model, lines: Vec::new(), passages: Vec::new() }
+impl<'g> PrintedGame<'g> {
+    pub(super) fn of(model: &'g LessonGame) -> PrintedGame<'g> {
+        PrintedGame { model, lines: Vec::new(), passages: Vec::new() }
     }
 
     /// The passages of the game, in reading order.
@@ -78,9 +78,9 @@ impl<'g> GameText<'g> {
         let tree = self.model.tree();
         let place = self.begin(tree, None, 0, 0);
         self.write(tree, place);
-        let shown = |passage: Passage| {
-            let Passage { place: Place { line, depth, .. }, plies, .. } = passage;
-            let Passage { is_opening, is_last, comment, own, known, .. } = passage;
+        let shown = |passage: MovesPassage| {
+            let MovesPassage { place: Place { line, depth, .. }, plies, .. } = passage;
+            let MovesPassage { is_opening, is_last, comment, own, known, .. } = passage;
             let depth = depth.min(DEEPEST);
             context! { line, depth, plies, is_opening, is_last, comment, own, known }
         };
@@ -150,7 +150,7 @@ impl<'g> GameText<'g> {
         let comment = note.and_then(|note| note.comment.clone());
         let own = note.and_then(|note| note.own.as_deref()).map(marked_up);
         let known = None;
-        self.passages.push(Passage { place, plies, is_opening, is_last, comment, own, known });
+        self.passages.push(MovesPassage { place, plies, is_opening, is_last, comment, own, known });
     }
 }
 

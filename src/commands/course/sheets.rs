@@ -1,0 +1,199 @@
+//! The sheets of a plan, and what its classes were given.
+
+use std::path::Path;
+
+use anyhow::Context;
+use shakmaty::fen::Fen;
+use shakmaty::{Board, Color, EnPassantMode};
+
+use super::planned::PlanFile;
+use crate::advice::WithHint;
+use crate::board::read_setup;
+use crate::commands::examiners::Examiners;
+use crate::commands::exercises::{SheetWishes, made_sheet, motifs, none_passed, tell_shortage};
+use crate::commands::output;
+use crate::commands::runs::Mined;
+use crate::hits::Collector;
+use crate::pages::{ExerciseFormat, ListedSheet, SheetOfExercises};
+use crate::plan::{
+    CoursePlan, Given, Planned, PlannedSheet, SheetExercise, SheetWanted, given_entry,
+};
+use crate::teaching::{
+    Candidates, Exercise, ExercisePool, GivenPositions, MOST_CANDIDATES, Sides, Unjudged,
+};
+use crate::terminal::{Bar, Terminal};
+
+/// Positions that a class was given, without those of one sheet.
+///
+/// # Errors
+///
+/// If one of them is no position.
+pub(in crate::commands) fn given_to(
+    plan: &CoursePlan,
+    class: &str,
+    except: Option<&str>,
+) -> anyhow::Result<GivenPositions> {
+    let of_class = plan.given.iter().filter(|given| given.class == class);
+    let others = of_class.filter(|given| except != Some(&*given.sheet));
+    let position = |text: &Planned<String>| {
+        let fen = &text.value;
+        let setup = read_setup(fen)
+            .map_err(|fault| anyhow::anyhow!("`{fen}` in the plan is no position: {fault}"))?;
+        anyhow::Ok((setup.board, setup.turn))
+    };
+    let positions: Vec<(Board, Color)> =
+        others.flat_map(|given| &given.positions).map(position).collect::<anyhow::Result<_>>()?;
+    Ok(GivenPositions::of(positions.iter().map(|(men, turn)| (men, *turn))))
+}
+
+/// Notes in a plan's file that a class was given these exercises. The file must be as it was read.
+///
+/// # Errors
+///
+/// If it was changed meanwhile, or can't be written.
+pub(in crate::commands) fn note_given(
+    file: &mut PlanFile,
+    class: &str,
+    sheet: &str,
+    exercises: &[Exercise],
+) -> anyhow::Result<()> {
+    let path = file.path.display();
+    let now = match std::fs::read_to_string(&file.path) {
+        Ok(now) => now,
+        Err(_) if file.text.is_empty() => String::new(),
+        Err(error) => return Err(error).with_context(|| format!("can't read `{path}`")),
+    };
+    if now != file.text {
+        let error =
+            anyhow::anyhow!("`{path}` was changed meanwhile, so `{sheet}` is not noted in it");
+        return Err(error.hint("run the same again"));
+    }
+    let mut named: Vec<_> = exercises.iter().map(|one| (one.kind, one.hit.id.clone())).collect();
+    named.dedup();
+    let positions: Vec<String> = exercises
+        .iter()
+        .map(|one| Fen::from_position(&one.start, EnPassantMode::Legal).to_string())
+        .collect();
+    let today = chrono::Local::now().date_naive().to_string();
+    let text = now + &given_entry(class, sheet, &today, &named, &positions);
+    let plan = CoursePlan::read(&path.to_string(), &text)
+        .map_err(|problems| anyhow::anyhow!("{}", problems.render(false)))?;
+    output::write_file(&file.path, &text).with_context(|| format!("can't write `{path}`"))?;
+    (file.text, file.plan) = (text, plan);
+    Ok(())
+}
+
+/// Writes the pages of each sheet of a plan; those that a class has not had yet are noted in the plan.
+pub(super) fn write_sheets(
+    file: &mut PlanFile,
+    mined: &Mined,
+    examiners: &mut Examiners<'_>,
+    folder: &Path,
+    terminal: Terminal,
+) -> anyhow::Result<Vec<ListedSheet>> {
+    let mut listed = Vec::new();
+    for sheet in file.plan.sheets.clone() {
+        let name = &sheet.name.value;
+        let known = sheet.class.as_ref().and_then(|class| {
+            let mut given = file.plan.given.iter();
+            given.find(|given| given.class == *class && given.sheet == *name).cloned()
+        });
+        let exercises = match (&known, &sheet.wanted) {
+            (Some(Given { exercises, .. }), _) | (None, SheetWanted::These(exercises)) => {
+                named(file, exercises, mined, examiners, terminal)?
+            }
+            (None, SheetWanted::Quotas { .. }) => {
+                let wishes = wishes(&sheet, &file.plan)?;
+                let made = made_sheet(&wishes, mined, examiners, terminal)?;
+                if made.exercises.is_empty() {
+                    terminal.note(format!("no sheet `{name}`: {}", none_passed(&made)));
+                }
+                tell_shortage(&made, Some(name), terminal);
+                made.exercises
+            }
+        };
+        if exercises.is_empty() {
+            continue;
+        }
+        write_pages(&sheet, &exercises, mined, examiners, folder, terminal)?;
+        if let (Some(class), None) = (&sheet.class, known) {
+            note_given(file, class, name, &exercises)?;
+        }
+        listed.push(ListedSheet::of(&sheet, exercises.len()));
+    }
+    Ok(listed)
+}
+
+/// The pages of one sheet.
+fn write_pages(
+    sheet: &PlannedSheet,
+    exercises: &[Exercise],
+    mined: &Mined,
+    examiners: &Examiners<'_>,
+    folder: &Path,
+    terminal: Terminal,
+) -> anyhow::Result<()> {
+    let names = exercises.iter().map(|exercise| &*exercise.hit.query);
+    let motifs = motifs(names, mined)?;
+    for &audience in &sheet.audiences {
+        let page = SheetOfExercises {
+            title: sheet.title.as_deref(),
+            exercises,
+            motifs: &motifs,
+            rests_on: examiners.rests_on(),
+            caution: mined.remarks(),
+            audience,
+            layout: sheet.layout,
+        };
+        let page = page.written(ExerciseFormat::Html)?;
+        output::write(&folder.join(sheet.file(audience)), &page, terminal)?;
+    }
+    Ok(())
+}
+
+/// What a sheet with quotas is to be.
+fn wishes(sheet: &PlannedSheet, plan: &CoursePlan) -> anyhow::Result<SheetWishes> {
+    let SheetWanted::Quotas { quotas, levels, motifs, chapters, seed } = &sheet.wanted else {
+        anyhow::bail!("a sheet that names its exercises has no quotas");
+    };
+    let given = match &sheet.class {
+        Some(class) => given_to(plan, class, Some(&sheet.name.value))?,
+        None => GivenPositions::default(),
+    };
+    Ok(SheetWishes {
+        quotas: quotas.clone(),
+        levels: *levels,
+        queries: motifs.iter().map(|motif| motif.value.clone()).collect(),
+        chapters: chapters.clone(),
+        sides: Sides::Both,
+        seed: *seed,
+        given,
+    })
+}
+
+/// The exercises that are named, in their order; those that can't be made are told.
+fn named(
+    file: &PlanFile,
+    wanted: &[SheetExercise],
+    mined: &Mined,
+    examiners: &mut Examiners<'_>,
+    terminal: Terminal,
+) -> anyhow::Result<Vec<Exercise>> {
+    let mut exercises = Vec::new();
+    for SheetExercise { kind, id } in wanted {
+        let of_id = |known: &&str| id.value.split(':').nth(2) == Some(known);
+        let query = mined.runs.queries().into_iter().find(of_id).map(str::to_owned);
+        let candidates = Candidates::new(*kind, Sides::Both, Unjudged::LeftOut, 1, MOST_CANDIDATES);
+        let mut candidates = candidates.only(&id.value);
+        if let Some(query) = query {
+            let mut collectors: [&mut dyn Collector; 1] = [&mut candidates];
+            mined.pass(&query, &mut collectors)?;
+        }
+        let made = examiners.choose(ExercisePool::given(*kind, candidates), &Bar::hidden())?;
+        if made.exercises.is_empty() {
+            file.tell(id, "no such exercise can be made now", terminal);
+        }
+        exercises.extend(made.exercises);
+    }
+    Ok(exercises)
+}
