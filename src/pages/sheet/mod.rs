@@ -97,6 +97,26 @@ impl SheetOfExercises<'_> {
         })
     }
 
+    /// What the solutions rest on.
+    fn rests_on(&self) -> String {
+        const SHORT: &str = "Mates are proved against every defence; that there is none in so many moves was proved by \
+                             trying everything, and all else are the rules of chess.";
+        let kinds = self.kinds();
+        let short: Vec<&str> =
+            kinds.iter().filter(|kind| kind.is_short()).map(|kind| kind.title()).collect();
+        if short.is_empty() {
+            self.rests_on.to_owned()
+        } else if short.len() == kinds.len() {
+            SHORT.to_owned()
+        } else {
+            format!(
+                "{} No count or engine has a say where the question is: {}.",
+                self.rests_on,
+                short.join("; ")
+            )
+        }
+    }
+
     fn motif_title<'s>(&'s self, exercise: &'s Exercise) -> &'s str {
         let query = &*exercise.hit.query;
         self.motifs.get(query).map_or(query, |motif| &motif.title)
