@@ -270,3 +270,29 @@ fn what_is_wrong_with_a_file_of_given_positions_is_told_with_its_place() {
         );
     }
 }
+
+#[test]
+fn projector_shows_one_exercise_and_keeps_its_answer_back() {
+    let options = "--of find:3 --of judge:2 --of count:2 --format projector";
+    let source = made(options).out;
+    let page = Html::parse_document(&source);
+    assert_eq!(page.errors, Vec::<&str>::new());
+    for word in ["http:", "https:", "@import", "url(", "<link", "<img", " src=", "data:"] {
+        let without_namespaces = source.replace("xmlns=\"http://www.w3.org/2000/svg\"", "");
+        assert!(!without_namespaces.contains(word), "{word}");
+    }
+    assert_eq!(all(&page, ".slide").len(), 7);
+    assert_eq!(all(&page, ".slide .told").len(), 7);
+    // What can be stepped through has a board that moves; a count has no moves.
+    assert_eq!(all(&page, ".slide.game").len(), 5);
+    for script in all(&page, "script[type]") {
+        let steps: serde_json::Value = serde_json::from_str(&script.inner_html()).unwrap();
+        assert!(!steps["moves"].as_array().unwrap().is_empty());
+    }
+    let buttons: Vec<&str> =
+        all(&page, "[data-do]").into_iter().filter_map(|it| it.attr("data-do")).collect();
+    assert_eq!(buttons, ["back", "tell", "next", "clock"]);
+    let pupils = Html::parse_document(&made(&format!("{options} --for pupil")).out);
+    assert_eq!(all(&pupils, ".slide").len(), 7);
+    assert!(all(&pupils, ".told, .game, script[type], [data-do=tell]").is_empty());
+}

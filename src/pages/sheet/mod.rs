@@ -9,6 +9,7 @@ mod epd;
 mod html;
 mod layout;
 mod pgn;
+mod projector;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -20,6 +21,8 @@ use crate::teaching::{Exercise, ExerciseKind};
 pub enum ExerciseFormat {
     /// A page to print, solutions at its end.
     Html,
+    /// A page for a projector: one exercise at a time, large, the answer behind a key.
+    Projector,
     /// A game for each exercise, with the solution as its moves.
     Pgn,
     /// A line for each exercise.
@@ -68,6 +71,7 @@ impl SheetOfExercises<'_> {
     pub fn written(&self, format: ExerciseFormat) -> Result<String, minijinja::Error> {
         match format {
             ExerciseFormat::Html => html::written(self),
+            ExerciseFormat::Projector => projector::written(self),
             ExerciseFormat::Pgn => Ok(pgn::written(self)),
             ExerciseFormat::Epd => Ok(epd::written(self)),
             ExerciseFormat::Csv => Ok(csv::written(self)),

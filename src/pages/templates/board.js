@@ -26,7 +26,9 @@ function board(game) {
   const find = (selector) => game.querySelector(selector);
   const { turned, moves } = JSON.parse(find("script").textContent), last = moves.length;
   const figure = find(".board"), words = find("desc"), title = find("title");
-  const parts = [".men", ".lines", ".dots"].map(find), [men, lines, dots] = parts;
+  // A diagram without a line has no room for one.
+  const room = (name) => find(name) ?? find(".men").cloneNode();
+  const parts = [".men", ".lines", ".dots"].map(room), [men, lines, dots] = parts;
   const still = [...parts, words, title], first = still.map((part) => part.innerHTML);
   let at = 0, down = 0;
 
@@ -56,7 +58,7 @@ function board(game) {
     if (at) draw(moves[at - 1]);
     else still.forEach((part, i) => part.innerHTML = first[i]);
     find(".turn").style.visibility = at ? "hidden" : "";
-    find(".now").textContent = at ? `${moves[at - 1][0]} (${at} of ${last})` : "Before the offer";
+    find(".now").textContent = at ? `${moves[at - 1][0]} (${at} of ${last})` : game.dataset.start ?? "Before the offer";
     game.querySelectorAll("[data-at]").forEach((ply) =>
       ply.ariaCurrent = ply.dataset.at == at ? "step" : null);
     game.querySelectorAll("[data-go]").forEach((button) =>
