@@ -19,7 +19,7 @@ pub(crate) const FEW: &str = "--nodes=20000";
 const ENGINE_FEW: &str = "--engine-nodes=4000";
 /// The tests' own engine: as it counts material after best play, and as it counts what stands on the board.
 const WEIGHS: &str = "./peer.weighs";
-const COUNTS: &str = "./peer.counts";
+pub(crate) const COUNTS: &str = "./peer.counts";
 /// Some motifs of the sample data: enough for a sheet of each kind.
 const QUERIES: [&str; 16] = [
     "bishop-takes-h7",
@@ -65,7 +65,7 @@ pub(crate) fn made(options: &str) -> Ran {
     run(&["--engine", WEIGHS, ENGINE_FEW], options)
 }
 
-fn run(asked: &[&str], options: &str) -> Ran {
+pub(crate) fn run(asked: &[&str], options: &str) -> Ran {
     let arguments = ["exercises", "hecatomb-out", FEW].into_iter().chain(asked.iter().copied());
     let arguments = arguments.chain(options.split(' '));
     let ran = judged().run(&arguments.collect::<Vec<_>>());
@@ -79,12 +79,12 @@ pub(crate) fn operation<'l>(line: &'l str, name: &str) -> Option<&'l str> {
     rest.split_once(';').map(|(operands, _)| operands)
 }
 
-fn position(line: &str) -> Board {
+pub(crate) fn position(line: &str) -> Board {
     let fen: Vec<&str> = line.split(' ').take(4).collect();
     format!("{} 0 1", fen.join(" ")).parse().unwrap()
 }
 
-fn legal_moves(board: &Board) -> Vec<Move> {
+pub(crate) fn legal_moves(board: &Board) -> Vec<Move> {
     let mut all = Vec::new();
     board.generate_moves(|moves| {
         all.extend(moves);
@@ -93,18 +93,18 @@ fn legal_moves(board: &Board) -> Vec<Move> {
     all
 }
 
-fn after(board: &Board, m: Move) -> Board {
+pub(crate) fn after(board: &Board, m: Move) -> Board {
     let mut after = board.clone();
     after.play(m);
     after
 }
 
-fn is_mate(board: &Board) -> bool {
+pub(crate) fn is_mate(board: &Board) -> bool {
     board.status() == GameStatus::Won
 }
 
 /// Whether a move mates within `moves` moves against every reply, by trying everything.
-fn mates(board: &Board, m: Move, moves: u32) -> bool {
+pub(crate) fn mates(board: &Board, m: Move, moves: u32) -> bool {
     let after_move = after(board, m);
     let replies = legal_moves(&after_move);
     is_mate(&after_move)
@@ -145,11 +145,11 @@ fn short_mates_have_the_solutions_that_are_listed_and_no_others() {
 }
 
 /// A SAN without its check mark.
-fn key(san: &str) -> String {
+pub(crate) fn key(san: &str) -> String {
     san.trim_end_matches(['+', '#']).to_owned()
 }
 
-fn san(board: &Board, m: Move) -> String {
+pub(crate) fn san(board: &Board, m: Move) -> String {
     cozy_chess::util::display_san_move(board, m).to_string()
 }
 
@@ -450,11 +450,13 @@ fn no_two_on_a_sheet_are_equal() {
 
 #[test]
 fn no_feature_makes_an_exercise_easier() {
-    let easiest = Features { moves: 1, quiet: 0, offered: 1, tempting: 0, replies: 0 };
+    let easiest =
+        Features { moves: 1, quiet: 0, offered: 1, tempting: 0, replies: 0, looked_at: 0 };
     assert_eq!(easiest.level(), Level(1));
-    let hardest = Features { moves: 9, quiet: 9, offered: 9, tempting: 9, replies: 900 };
+    let hardest =
+        Features { moves: 9, quiet: 9, offered: 9, tempting: 9, replies: 900, looked_at: 0 };
     assert_eq!(hardest.level(), Level(5));
-    let some = Features { moves: 3, quiet: 1, offered: 3, tempting: 2, replies: 30 };
+    let some = Features { moves: 3, quiet: 1, offered: 3, tempting: 2, replies: 30, looked_at: 0 };
     for harder in [
         Features { moves: 4, ..some },
         Features { quiet: 2, ..some },

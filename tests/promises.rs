@@ -58,6 +58,8 @@ mod lessons;
 mod exercises;
 // Sheets have what was asked for, for pupil or teacher, and no answer where none belongs.
 mod sheets;
+// Short exercises are proved by the rules, and a second implementation finds the same answers.
+mod short_exercises;
 // What the reference says.
 mod reference;
 // Relations that hold for any input.

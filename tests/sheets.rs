@@ -108,6 +108,7 @@ fn pupils_sheet_has_no_trace_of_a_solution() {
         let told = secrets.iter().filter(|secret| sheet.contains(&***secret)).collect::<Vec<_>>();
         assert!(told.is_empty(), "{format}: {told:?}");
         assert!(secrets.iter().any(|secret| whole.contains(&**secret)), "{format}");
+        let sheet = sheet.split("</style>").last().unwrap();
         for word in ["season", "cup.pgn", "works.", "mates", "olution", "scored"] {
             assert!(!sheet.contains(word), "{format}: {word}");
         }
@@ -215,7 +216,7 @@ fn exchanged(line: &str) -> String {
 
 #[test]
 fn positions_that_were_given_are_not_given_again_nor_their_mirror_images() {
-    let options = "--kind find --count 5 --format";
+    let options = "--kind find --count 2 --format";
     let first = made(&format!("{options} epd")).out;
     let given = positions(&first);
     let place = judged();
@@ -268,4 +269,30 @@ fn what_is_wrong_with_a_file_of_given_positions_is_told_with_its_place() {
             "{file}: {ran}"
         );
     }
+}
+
+#[test]
+fn projector_shows_one_exercise_and_keeps_its_answer_back() {
+    let options = "--of find:3 --of judge:2 --of count:2 --format projector";
+    let source = made(options).out;
+    let page = Html::parse_document(&source);
+    assert_eq!(page.errors, Vec::<&str>::new());
+    for word in ["http:", "https:", "@import", "url(", "<link", "<img", " src=", "data:"] {
+        let without_namespaces = source.replace("xmlns=\"http://www.w3.org/2000/svg\"", "");
+        assert!(!without_namespaces.contains(word), "{word}");
+    }
+    assert_eq!(all(&page, ".slide").len(), 7);
+    assert_eq!(all(&page, ".slide .told").len(), 7);
+    // What can be stepped through has a board that moves; a count has no moves.
+    assert_eq!(all(&page, ".slide.game").len(), 5);
+    for script in all(&page, "script[type]") {
+        let steps: serde_json::Value = serde_json::from_str(&script.inner_html()).unwrap();
+        assert!(!steps["moves"].as_array().unwrap().is_empty());
+    }
+    let buttons: Vec<&str> =
+        all(&page, "[data-do]").into_iter().filter_map(|it| it.attr("data-do")).collect();
+    assert_eq!(buttons, ["back", "tell", "next", "clock"]);
+    let pupils = Html::parse_document(&made(&format!("{options} --for pupil")).out);
+    assert_eq!(all(&pupils, ".slide").len(), 7);
+    assert!(all(&pupils, ".told, .game, script[type], [data-do=tell]").is_empty());
 }

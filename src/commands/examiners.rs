@@ -139,8 +139,8 @@ impl<'p> Examiners<'p> {
             let proved_before = pool.proved();
             let examined = all_in_order(&mut self.each, &batch, &never, examine, || ())?;
             let heard = match &mut self.engine {
-                Some(engine) => heard(engine, kind, &batch, examined)?,
-                None => examined.into_iter().map(standing).collect(),
+                Some(engine) if !kind.is_short() => heard(engine, kind, &batch, examined)?,
+                _ => examined.into_iter().map(standing).collect(),
             };
             for (candidate, examined) in batch.iter().zip(heard) {
                 pool.add(candidate, examined);

@@ -7,7 +7,7 @@ use super::solution::{Asks, comes_to, features, introduced, judged, question, re
 use super::template::{curly, drawn};
 use crate::board::{Replay, destination};
 use crate::drawing::{Diagram, Way};
-use crate::teaching::{Exercise, ExerciseKind};
+use crate::teaching::{Exercise, ExerciseKind, Upshot};
 
 /// What a page shows of an exercise with this number and the title of its motif.
 pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str, asks: Asks) -> Value {
@@ -22,7 +22,7 @@ pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str, asks: Asks)
         context! {
             moves => moves(&start, &aside.moves),
             says => comes_to(aside.comes_to),
-            introduced => introduced(aside.role),
+            introduced => introduced(exercise.kind, aside.role),
         }
     });
     context! {
@@ -32,7 +32,7 @@ pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str, asks: Asks)
         question => curly(&question(exercise, asks)),
         level => exercise.level.0,
         points => exercise.level.points(),
-        features => features(&exercise.features),
+        features => features(exercise),
         judged => judged(exercise),
         moves => moves(&exercise.start, &exercise.line),
         says => comes_to(exercise.comes_to),
@@ -59,11 +59,19 @@ fn diagram(exercise: &Exercise) -> Diagram {
     let setup = exercise.start.to_setup(EnPassantMode::Legal);
     let diagram = Diagram::of(&setup).seen_by(exercise.side());
     let shown = match exercise.kind {
-        ExerciseKind::Judge => exercise.line.first(),
-        ExerciseKind::Defend => exercise.lead.moves.last(),
-        ExerciseKind::Find | ExerciseKind::Continue => None,
+        ExerciseKind::Judge | ExerciseKind::Check => exercise.line.first(),
+        ExerciseKind::Defend | ExerciseKind::Reply | ExerciseKind::King => {
+            exercise.lead.moves.last()
+        }
+        ExerciseKind::Find | ExerciseKind::Continue | ExerciseKind::Mate | ExerciseKind::Count => {
+            None
+        }
     };
-    diagram.line(shown.and_then(|&m| way(m)))
+    let diagram = diagram.line(shown.and_then(|&m| way(m)));
+    match exercise.comes_to {
+        Upshot::Counted { square, .. } => diagram.ring([square]),
+        _ => diagram,
+    }
 }
 
 fn way(m: Move) -> Option<Way> {

@@ -91,9 +91,7 @@ impl<'g> PrintedGame<'g> {
     pub(super) fn steps(&self) -> String {
         let start = placement(&self.model.tree().replay.positions[0]);
         let is_turned = self.model.bottom() == Color::Black;
-        json!({ "turned": is_turned, "start": start, "opened": self.model.opened_at(), "lines": self.lines })
-            .to_string()
-            .replace('<', "\\u003c")
+        steps(is_turned, &start, self.model.opened_at(), &self.lines)
     }
 
     /// Adds a line to those of the board; `of` is the line that it leaves.
@@ -161,6 +159,18 @@ fn sign(glyph: u8) -> Option<&'static str> {
 
 fn says_something(note: &Note) -> bool {
     note.comment.is_some() || note.own.is_some()
+}
+
+/// The same of one line that opens with its start.
+pub(super) fn steps_of_line(replay: &Replay, is_turned: bool) -> String {
+    let line = json!({ "of": null, "from": 0, "moves": moves(replay) });
+    steps(is_turned, &placement(&replay.positions[0]), 0, &[line])
+}
+
+fn steps(is_turned: bool, start: &str, opened: usize, lines: &[serde_json::Value]) -> String {
+    json!({ "turned": is_turned, "start": start, "opened": opened, "lines": lines })
+        .to_string()
+        .replace('<', "\\u003c")
 }
 
 /// The moves of a line: each as it is shown above the board, where the men stand after it, and which way its man went.

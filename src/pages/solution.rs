@@ -1,6 +1,6 @@
 //! What is said about an exercise in words, the same in every format.
 
-use shakmaty::Color;
+use shakmaty::{Bitboard, Color};
 
 use super::template::{date, file_name, known};
 use crate::board::{line_in_print, line_in_san};
@@ -35,7 +35,7 @@ pub(super) fn question(exercise: &Exercise, asks: Asks) -> String {
         ExerciseKind::Find => "find the offer",
         ExerciseKind::Continue => "what now?",
         ExerciseKind::Defend => "find the best defence",
-        ExerciseKind::Judge => return question,
+        _ => return question,
     };
     match asks {
         Asks::OneThing => question,
@@ -53,21 +53,53 @@ fn plain_question(exercise: &Exercise) -> String {
             format!("Does {side}'s {} work?", line_in_san(&exercise.start, &exercise.line[..1]))
         }
         ExerciseKind::Continue | ExerciseKind::Defend => format!("After {led}, {side} to move"),
+        ExerciseKind::Mate => {
+            let moves = exercise.line.len().div_ceil(2);
+            format!("{side} to move and mate in {}", in_words(moves))
+        }
+        ExerciseKind::Reply => {
+            let moves = in_words(exercise.features.moves);
+            format!("After {led}, which reply is not mated in {moves}?")
+        }
+        ExerciseKind::King => {
+            let moves = in_words(exercise.features.moves);
+            let fewer = if exercise.features.moves > 1 { " or fewer" } else { "" };
+            format!("After {led}, which king’s moves run into mate in {moves}{fewer}?")
+        }
+        ExerciseKind::Check => {
+            let check = line_in_san(&exercise.start, &exercise.line[..1]);
+            format!("Is {side}’s {} mate?", check.trim_end_matches(['+', '#']))
+        }
+        ExerciseKind::Count => {
+            let (attacker, defender) = (name(exercise.attacker), name(exercise.attacker.other()));
+            let square = match exercise.comes_to {
+                Upshot::Counted { square, .. } => square.to_string(),
+                _ => "the square".to_owned(),
+            };
+            format!(
+                "How many of {attacker}’s men attack {square}, and how many of {defender}’s guard it?"
+            )
+        }
     }
 }
 
 /// Whether the offer works, if that was the question.
 pub(super) fn judged(exercise: &Exercise) -> Option<&'static str> {
-    (exercise.kind == ExerciseKind::Judge).then_some(if exercise.works {
-        "It works"
-    } else {
-        "It does not work"
-    })
+    match (exercise.kind, exercise.works) {
+        (ExerciseKind::Judge, true) => Some("It works"),
+        (ExerciseKind::Judge, false) => Some("It does not work"),
+        (ExerciseKind::Check, true) => Some("It is mate"),
+        (ExerciseKind::Check, false) => Some("It is not mate"),
+        (ExerciseKind::King, _) => Some("Into mate"),
+        _ => None,
+    }
 }
 
-/// What stands before moves that part from the solution.
-pub(super) const fn introduced(role: AsideRole) -> &'static str {
+/// What stands before moves that part from the solution of a kind.
+pub(super) const fn introduced(kind: ExerciseKind, role: AsideRole) -> &'static str {
     match role {
+        AsideRole::Mistake if matches!(kind, ExerciseKind::King) => "And:",
+        AsideRole::Better if matches!(kind, ExerciseKind::King) => "Not so:",
         AsideRole::Reply => "Or:",
         AsideRole::Mistake => "A mistake:",
         AsideRole::Better => "Better:",
@@ -79,7 +111,29 @@ pub(super) fn comes_to(comes_to: Upshot, attacker: Color) -> String {
     match comes_to {
         Upshot::Found(verdict) => found(verdict, attacker),
         Upshot::Judged(points) => expected(points, attacker),
+        Upshot::Unmated(moves) => format!("no mate in {}", in_words(moves.into())),
+        Upshot::Answered => format!("{} gets out of check", name(attacker.other())),
+        Upshot::Counted { square, attackers, guards } => {
+            let [attackers, guards] = [attackers, guards].map(men);
+            let (side, other) = (name(attacker), name(attacker.other()));
+            format!("{side} attacks {square} with {attackers}, {other} guards it with {guards}")
+        }
     }
+}
+
+/// How many men stand there, and where.
+fn men(squares: Bitboard) -> String {
+    let count = squares.count();
+    let places: Vec<String> = squares.into_iter().map(|square| square.to_string()).collect();
+    let man = if count == 1 { "man" } else { "men" };
+    format!("{} {man} ({})", in_words(count), places.join(", "))
+}
+
+/// A small number as it is written in a sentence.
+fn in_words(number: usize) -> String {
+    const WORDS: [&str; 11] =
+        ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
+    WORDS.get(number).map_or_else(|| number.to_string(), |word| (*word).to_owned())
 }
 
 /// What our searches found.
@@ -133,8 +187,16 @@ pub(super) fn says(branch: &Variation, attacker: Color) -> Option<String> {
 }
 
 /// What the level depends on.
-pub(super) fn features(features: &Features) -> String {
-    let Features { moves, quiet, offered, tempting, replies } = *features;
+pub(super) fn features(exercise: &Exercise) -> String {
+    let Features { moves, quiet, offered, tempting, replies, looked_at } = exercise.features;
+    let to_look_at = |one: &str| format!("{} to look at", number_of(looked_at as u64, one));
+    match exercise.kind {
+        ExerciseKind::Reply => return format!("{looked_at} replies to look at"),
+        ExerciseKind::King => return to_look_at("move"),
+        ExerciseKind::Check => return format!("{} beside the king", to_look_at("square")),
+        ExerciseKind::Count => return format!("men to count: {looked_at}"),
+        _ => {}
+    }
     let told = format!(
         "{}, {quiet} quiet; {} offered; {} that may tempt",
         number_of(moves as u64, "move"),

@@ -5,7 +5,9 @@ use shakmaty::fen::Fen;
 
 use super::SheetOfExercises;
 use crate::board::{line_in_print, line_in_san};
-use crate::pages::solution::{comes_to, introduced, judged, reference, sentence};
+use crate::pages::solution::{
+    comes_to, comes_to_sentence, introduced, judged, reference, sentence,
+};
 use crate::tables::{csv_text, guarded};
 use crate::teaching::Exercise;
 
@@ -60,13 +62,16 @@ fn answer(exercise: &Exercise) -> String {
     let mut parts: Vec<String> =
         judged(exercise).map(|word| format!("{word}.")).into_iter().collect();
     let line = line_in_print(&exercise.start, &exercise.line);
-    parts.push(format!("{line}: {}.", comes_to(exercise.comes_to)));
+    parts.push(match exercise.line[..] {
+        [] => comes_to_sentence(exercise.comes_to, exercise.attacker),
+        _ => format!("{line}: {}.", comes_to(exercise.comes_to)),
+    });
     for &(m, upshot) in &exercise.also {
         let san = line_in_print(&exercise.start, &[m]);
         parts.push(format!("Also correct: {san} ({}).", comes_to(upshot)));
     }
     for aside in &exercise.asides {
-        let lead = introduced(aside.role);
+        let lead = introduced(exercise.kind, aside.role);
         let moves = line_in_print(&exercise.start_of(aside), &aside.moves);
         parts.push(format!("{lead} {moves} ({}).", comes_to(aside.comes_to)));
     }

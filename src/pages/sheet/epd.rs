@@ -11,7 +11,7 @@ use crate::hits::Verdict;
 use crate::pages::solution::{comes_to_sentence, sentence};
 use crate::pages::template::file_name;
 use crate::statistics::counted;
-use crate::teaching::{Exercise, ExerciseKind, Upshot};
+use crate::teaching::{AsideRole, Exercise, ExerciseKind, Upshot};
 
 /// A string is shorter than this, in bytes.
 const LONGEST: usize = 255;
@@ -61,7 +61,7 @@ fn clocks(exercise: &Exercise) -> [Operation; 2] {
 /// All that is known.
 fn solved(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> Vec<Operation> {
     let mate = match exercise.comes_to {
-        Upshot::Found(Verdict::Mates(moves)) if exercise.kind != ExerciseKind::Defend => {
+        Upshot::Found(Verdict::Mates(moves)) if exercise.side() == exercise.attacker => {
             Some(moves.to_string())
         }
         _ => None,
@@ -78,23 +78,29 @@ fn solved(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> Vec<Operation> {
     let [full_moves, half_moves] = clocks(exercise);
     vec![
         ("acn", Some(exercise.nodes.to_string())),
-        (if exercise.is_first_right() { "bm" } else { "am" }, Some(first_moves(exercise))),
+        (if exercise.is_first_right() { "bm" } else { "am" }, first_moves(exercise)),
         ("c0", Some(string(&remark))),
         ("c1", sheet.caution.map(string)),
         ("dm", mate),
         full_moves,
         half_moves,
         ("id", Some(string(&id))),
-        ("pv", Some(line_in_san(&exercise.start, &exercise.line))),
+        ("pv", Some(line_in_san(&exercise.start, &exercise.line)).filter(|line| !line.is_empty())),
     ]
 }
 
-/// The solution and what is as correct, in ASCII order.
-fn first_moves(exercise: &Exercise) -> String {
-    let firsts = exercise.line.first().into_iter().chain(exercise.also.iter().map(|(m, _)| m));
+/// The solution and what is as correct, or as wrong, in ASCII order; nothing if the question is not what to play.
+fn first_moves(exercise: &Exercise) -> Option<String> {
+    let is_about_moves = exercise.kind != ExerciseKind::Check || exercise.works;
+    let also = exercise.also.iter().map(|(m, _)| m);
+    let are_wrong = exercise.kind == ExerciseKind::King;
+    let wrong =
+        exercise.asides.iter().filter(|aside| are_wrong && aside.role == AsideRole::Mistake);
+    let wrong = wrong.filter_map(|aside| aside.moves.first());
+    let firsts = exercise.line.first().into_iter().chain(also).chain(wrong);
     let mut sans: Vec<String> = firsts.map(|m| line_in_san(&exercise.start, &[*m])).collect();
     sans.sort();
-    sans.join(" ")
+    (is_about_moves && !sans.is_empty()).then(|| sans.join(" "))
 }
 
 /// A string operand. Readers differ in what they make of quotes, backslashes and semicolons within one, so

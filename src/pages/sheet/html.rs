@@ -42,7 +42,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
             exercises,
             small => small(sheet),
             motifs => if sees_solutions { motifs(sheet) } else { Vec::new() },
-            rests_on => sheet.rests_on,
+            rests_on => sheet.rests_on(),
             tables => sheet.caution,
         },
     )

@@ -7,6 +7,7 @@ mod csv;
 mod epd;
 mod html;
 mod pgn;
+mod projector;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -19,6 +20,8 @@ use crate::teaching::{Exercise, ExerciseKind};
 pub enum ExerciseFormat {
     /// A page to print, solutions at its end.
     Html,
+    /// A page for a projector: one exercise at a time, large, the answer behind a key.
+    Projector,
     /// A game for each exercise, with the solution as its moves.
     Pgn,
     /// A line for each exercise.
@@ -64,6 +67,7 @@ impl SheetOfExercises<'_> {
     pub fn written(&self, format: ExerciseFormat) -> Result<String, minijinja::Error> {
         match format {
             ExerciseFormat::Html => html::written(self),
+            ExerciseFormat::Projector => projector::written(self),
             ExerciseFormat::Pgn => Ok(pgn::written(self)),
             ExerciseFormat::Epd => Ok(epd::written(self)),
             ExerciseFormat::Csv => Ok(csv::written(self)),
@@ -91,6 +95,26 @@ impl SheetOfExercises<'_> {
             [kind] => kind.title(),
             _ => "Exercises on sacrifices",
         })
+    }
+
+    /// What the solutions rest on.
+    fn rests_on(&self) -> String {
+        const SHORT: &str = "Mates are proved against every defence; that there is none in so many moves was proved by \
+                             trying everything, and all else are the rules of chess.";
+        let kinds = self.kinds();
+        let short: Vec<&str> =
+            kinds.iter().filter(|kind| kind.is_short()).map(|kind| kind.title()).collect();
+        if short.is_empty() {
+            self.rests_on.to_owned()
+        } else if short.len() == kinds.len() {
+            SHORT.to_owned()
+        } else {
+            format!(
+                "{} No count or engine has a say where the question is: {}.",
+                self.rests_on,
+                short.join("; ")
+            )
+        }
     }
 
     fn motif_title<'s>(&'s self, exercise: &'s Exercise) -> &'s str {

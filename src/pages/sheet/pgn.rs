@@ -9,7 +9,7 @@ use crate::pages::pgn::{GOOD, MISTAKE, Movetext, tags, tags_of_nobody};
 use crate::pages::solution::{comes_to, comes_to_sentence, features, judged, sentence};
 use crate::pages::template::file_name;
 use crate::statistics::counted;
-use crate::teaching::{Aside, AsideRole, Exercise};
+use crate::teaching::{Aside, AsideRole, Exercise, ExerciseKind};
 
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
     let games = sheet.exercises.iter().zip(1..).map(|(exercise, number)| {
@@ -52,7 +52,10 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
     for (index, one) in Replay::of(&exercise.start, &exercise.line).in_print().iter().enumerate() {
         text.one_move(one);
         if index == 0 {
-            text.glyph(if exercise.is_first_right() { GOOD } else { MISTAKE });
+            // A check that is no mate need be no mistake.
+            if exercise.is_first_right() || exercise.kind != ExerciseKind::Check {
+                text.glyph(if exercise.is_first_right() { GOOD } else { MISTAKE });
+            }
             if let Some(judged) = judged(exercise) {
                 text.comment(&format!("{judged}."));
             }
@@ -79,12 +82,15 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
             text.variation(&variation(aside), nag, &comes_to);
         }
     }
+    if exercise.line.is_empty() {
+        text.comment(&comes_to_sentence(exercise.comes_to, exercise.attacker));
+    }
     // What would give the solution away comes last.
     text.comment(&format!(
         "{}: {} Level {level}: {}. From game {} of {}. {}",
         sheet.motif_title(exercise),
         sheet.statistics(exercise),
-        features(&exercise.features),
+        features(exercise),
         exercise.hit.game.number,
         file_name(&exercise.hit.source),
         sheet.caution.unwrap_or_default()

@@ -29,7 +29,9 @@ function board(game) {
   const whole = ({ of, from, moves }) => of === null ? moves : [...whole(all[of]).slice(0, from), ...moves];
   const lines = all.map(whole);
   const figure = find(".board"), words = find("desc"), title = find("title");
-  const parts = [".men", ".lines", ".dots"].map(find), [men, ways, dots] = parts;
+  // A diagram without a line has no room for one.
+  const room = (name) => find(name) ?? find(".men").cloneNode();
+  const parts = [".men", ".lines", ".dots"].map(room), [men, ways, dots] = parts;
   const still = [...parts, words, title], first = still.map((part) => part.innerHTML);
   let line = 0, at = opened, down = 0;
 
@@ -69,7 +71,7 @@ function board(game) {
       still.forEach((part, i) => part.innerHTML = first[i]);
     } else draw(at ? moves[at - 1] : ["", start, null]);
     find(".turn").style.visibility = isOpened ? "" : "hidden";
-    find(".now").textContent = isOpened && title.textContent.includes("offer") ? "Before the offer"
+    find(".now").textContent = isOpened && "start" in game.dataset ? game.dataset.start
       : at ? `${moves[at - 1][0]} (${at} of ${last})` : "The start of the game";
     game.querySelectorAll("[data-at]").forEach((ply) =>
       ply.ariaCurrent = ply.dataset.line == line && ply.dataset.at == at ? "step" : null);

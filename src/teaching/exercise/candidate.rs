@@ -6,6 +6,7 @@ use sha2::{Digest, Sha256};
 use shakmaty::{Chess, Color, Move, Position};
 
 use super::kind::ExerciseKind;
+use super::short;
 use super::worth::{CLEAR, MISTAKE, worth};
 use crate::engine::Points;
 use crate::hits::{CellTrouble, JudgedHit, LOST_UNDER, Sound, Verdict, VerdictRecord};
@@ -51,6 +52,9 @@ impl Class {
         if !hit.is_sacrifice() {
             return None;
         }
+        if kind.is_short() {
+            return short::class(hit, record, kind);
+        }
         let overall = worth(record.verdict);
         // What an engine or the game's comments deny is not asked.
         let is_denied = record.worth.said().is_some_and(|said| said != Sound::Yes);
@@ -72,6 +76,7 @@ impl Class {
                     wins_if_accepted && may_decline && left.is_none_or(|worth| worth < CLEAR);
                 is_not_to_be_taken || may_be_defended(record)
             }
+            _ => return None,
         };
         let is_white = (hit.view.attacker == Color::White) != (kind == ExerciseKind::Defend);
         // Only where half must fail does it matter what works.

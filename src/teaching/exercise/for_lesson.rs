@@ -59,8 +59,8 @@ impl Default for LessonCandidates {
 
 fn unjudged(kind: ExerciseKind) -> Unjudged {
     match kind {
-        ExerciseKind::Judge | ExerciseKind::Defend => Unjudged::LeftOut,
         ExerciseKind::Find | ExerciseKind::Continue => Unjudged::IfWon,
+        _ => Unjudged::LeftOut,
     }
 }
 

@@ -93,13 +93,21 @@ pub struct Features {
     pub tempting: usize,
     /// The legal replies to each of these moves, on average and in tenths.
     pub replies: usize,
+    /// What is to be looked at one by one in a short exercise: men, squares or moves.
+    pub looked_at: usize,
 }
 
 impl Features {
     /// The features of the moves a pupil has to see to prove a side right, from the first one on.
     pub(super) fn of(start: &Chess, line: &[Move], right: Color, offered: i32) -> Features {
-        let mut features =
-            Features { moves: 0, quiet: 0, offered, tempting: tempting(start, line), replies: 0 };
+        let mut features = Features {
+            moves: 0,
+            quiet: 0,
+            offered,
+            tempting: tempting(start, line),
+            replies: 0,
+            looked_at: 0,
+        };
         let (mut pos, mut replies, mut questions) = (start.clone(), 0, 0);
         for &m in line {
             let after = played(&pos, m);

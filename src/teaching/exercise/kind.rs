@@ -11,6 +11,16 @@ pub enum ExerciseKind {
     Continue,
     /// Find the one good reply, which may be to accept or not.
     Defend,
+    /// Mate in one or two, at the end of an attack that followed an offer.
+    Mate,
+    /// Find the one reply to the offer that does not run into mate.
+    Reply,
+    /// Say which moves of the king that took run into mate.
+    King,
+    /// Say whether a check is mate: half of them are.
+    Check,
+    /// Count who attacks and who guards the square of the offer.
+    Count,
 }
 
 impl ExerciseKind {
@@ -22,7 +32,26 @@ impl ExerciseKind {
             ExerciseKind::Judge => "judge",
             ExerciseKind::Continue => "continue",
             ExerciseKind::Defend => "defend",
+            ExerciseKind::Mate => "mate",
+            ExerciseKind::Reply => "reply",
+            ExerciseKind::King => "king",
+            ExerciseKind::Check => "check",
+            ExerciseKind::Count => "count",
         }
+    }
+
+    /// Whether it is a short one: proved by the rules or by a mate search that tries everything, so that no engine has
+    /// a say in it.
+    #[must_use]
+    pub const fn is_short(self) -> bool {
+        use ExerciseKind::{Check, Count, King, Mate, Reply};
+        matches!(self, Mate | Reply | King | Check | Count)
+    }
+
+    /// Whether the answer is yes or no, and half of each.
+    #[must_use]
+    pub const fn has_halves(self) -> bool {
+        matches!(self, ExerciseKind::Judge | ExerciseKind::Check)
     }
 
     /// Whether an engine may make an exercise where our own searches make none.
@@ -39,6 +68,11 @@ impl ExerciseKind {
             ExerciseKind::Judge => "Does it work?",
             ExerciseKind::Continue => "Accepted: what now?",
             ExerciseKind::Defend => "The best defence",
+            ExerciseKind::Mate => "Mate in one or two",
+            ExerciseKind::Reply => "The one reply",
+            ExerciseKind::King => "Where the king must not go",
+            ExerciseKind::Check => "Is it mate?",
+            ExerciseKind::Count => "Count the men",
         }
     }
 
@@ -73,6 +107,24 @@ impl ExerciseKind {
                 "Something is offered, or was just taken. One reply is clearly better than all others. Find it: \
                  is the offer to be taken, and with which man? Where does the king go? Say what is wrong with the \
                  others."
+            }
+            ExerciseKind::Mate => {
+                "The attack is nearly over. Find the mate in the stated number of moves, against every defence."
+            }
+            ExerciseKind::Reply => {
+                "The line is an offer that was just made. All replies but one run into mate in the stated number of \
+                 moves or fewer. Find the one that does not, and say how the others are mated."
+            }
+            ExerciseKind::King => {
+                "The offer was taken, and the attack goes on. Which moves of the king run into mate in the stated number \
+                 of moves or fewer? Name them all, and the mates."
+            }
+            ExerciseKind::Check => {
+                "The line in each diagram is a check. Is it mate? If it is not, name a way out. About half of these are."
+            }
+            ExerciseKind::Count => {
+                "How many men attack the ringed square, and how many guard it? The king counts, and so does a pinned man. \
+                 A man behind another on the same line does not."
             }
         }
     }

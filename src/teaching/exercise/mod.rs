@@ -26,6 +26,8 @@ mod grade;
 mod upshot;
 // What was found out about a position.
 mod solution;
+// Short ones, for beginners.
+mod short;
 // The searches that prove a solution.
 mod proof;
 // An engine and what it answered.
@@ -143,13 +145,19 @@ impl Exercise {
     /// Whether it rests on proofs and clear gains alone, and so may be shown without an engine's word.
     #[must_use]
     pub fn stands_alone(&self) -> bool {
+        if self.kind.is_short() {
+            return true;
+        }
         // Winning a piece while two down proves little.
         let before = balance(&self.lead.start, self.attacker);
         self.upshots().all(|comes_to| match comes_to {
             Upshot::Found(Verdict::Mates(_) | Verdict::Mated(_) | Verdict::Draws) => true,
             Upshot::Found(Verdict::Gains(pawns)) => pawns >= CLEAR_GAIN && before + pawns > 0,
             Upshot::Found(Verdict::Level | Verdict::Down(_) | Verdict::Open)
-            | Upshot::Judged(_) => false,
+            | Upshot::Judged(_)
+            | Upshot::Unmated(_)
+            | Upshot::Answered
+            | Upshot::Counted { .. } => false,
         })
     }
 
@@ -160,10 +168,11 @@ impl Exercise {
             .chain(self.asides.iter().map(|aside| aside.comes_to))
     }
 
-    /// Whether the solution's first move is right; an offer that is to be judged and fails is not.
+    /// Whether the solution's first move is right; an offer that is to be judged and fails is not, nor a move of the
+    /// king that runs into mate, nor a check that is to be mate and is none.
     #[must_use]
     pub fn is_first_right(&self) -> bool {
-        self.kind != ExerciseKind::Judge || self.works
+        self.kind != ExerciseKind::King && (!self.kind.has_halves() || self.works)
     }
 
     /// The position in which other moves are played.

@@ -135,7 +135,7 @@ impl ExercisePool {
     /// Whether more of a class is needed: there must be half as many again to choose from as are wanted,
     /// and as many for White as for Black.
     fn is_hungry(&self, class: Class) -> bool {
-        let halves = if self.kind == ExerciseKind::Judge { 2 } else { 1 };
+        let halves = if self.kind.has_halves() { 2 } else { 1 };
         let needed = self.needed().div_ceil(halves);
         let of = |class: Class| self.proved.get(&class).copied().unwrap_or(0);
         of(class) + of(class.of_other_side()) < needed || of(class) < needed / 2
@@ -195,7 +195,7 @@ impl ExercisePool {
         if !groups.is_empty() {
             *self.left_out.entry(Flaw::Spare).or_default() += groups.len();
         }
-        if self.kind == ExerciseKind::Judge && !self.is_given {
+        if self.kind.has_halves() && !self.is_given {
             let dropped = taken.halve();
             if dropped > 0 {
                 *self.left_out.entry(Flaw::Half).or_default() += dropped;
@@ -275,10 +275,9 @@ impl TakenExercises {
     fn weight(&self, group: &OfferExercises, kind: ExerciseKind) -> (usize, usize, usize, usize) {
         let of = |class: Class| self.by_class.get(&class).copied().unwrap_or(0);
         let class = group.class;
-        let half =
-            if kind == ExerciseKind::Judge { of(class) + of(class.of_other_side()) } else { 0 };
+        let half = if kind.has_halves() { of(class) + of(class.of_other_side()) } else { 0 };
         let [own, other] = self.halves_of(group);
-        let level = if kind == ExerciseKind::Judge { own.saturating_sub(other) } else { 0 };
+        let level = if kind.has_halves() { own.saturating_sub(other) } else { 0 };
         let also: usize = group.exercises.iter().map(|exercise| exercise.also.len()).sum();
         let times = self.variety.times(group.traits());
         (half, of(class), level, times + also)

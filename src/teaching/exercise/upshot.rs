@@ -1,5 +1,7 @@
 //! What the moves of an exercise come to.
 
+use shakmaty::{Bitboard, Square};
+
 use crate::engine::Points;
 use crate::hits::Verdict;
 
@@ -10,6 +12,19 @@ pub enum Upshot {
     Found(Verdict),
     /// The points that an engine expects for the attacker.
     Judged(Points),
+    /// There is no mate within so many moves; everything was tried.
+    Unmated(u8),
+    /// A check that is no mate.
+    Answered,
+    /// Who attacks a square, and who guards it.
+    Counted {
+        /// The square.
+        square: Square,
+        /// The attacker's men that attack it.
+        attackers: Bitboard,
+        /// The defender's men that guard it.
+        guards: Bitboard,
+    },
 }
 
 impl Upshot {

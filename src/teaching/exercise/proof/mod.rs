@@ -17,6 +17,7 @@ use super::candidate::Candidate;
 use super::flaw::Flaw;
 use super::kind::ExerciseKind;
 use super::moves::{is_to_mate, settled};
+use super::short::ShortCase;
 use super::solution::Solution;
 use super::upshot::Upshot;
 use super::worth::{CLEAR, MATE, worth};
@@ -71,6 +72,10 @@ impl Examiner {
         kind: ExerciseKind,
     ) -> Result<Vec<Exercise>, Flaw> {
         self.prover.forget();
+        if kind.is_short() {
+            let mut case = ShortCase::new(candidate, &mut self.prover, self.effort.mate);
+            return Ok(vec![case.exercise(kind)?]);
+        }
         self.weigher.forget();
         let mut case = Case::new(self, candidate);
         match kind {
@@ -78,6 +83,7 @@ impl Examiner {
             ExerciseKind::Judge => Ok(vec![case.does_it_work()?]),
             ExerciseKind::Continue => case.go_on(),
             ExerciseKind::Defend => Ok(vec![case.defend()?]),
+            _ => Err(Flaw::Otherwise),
         }
     }
 }
