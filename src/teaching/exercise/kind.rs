@@ -28,7 +28,12 @@ impl ExerciseKind {
     /// Whether an engine may make an exercise where our own searches make none.
     #[must_use]
     pub const fn may_rest_on_an_engine(self) -> bool {
-        matches!(self, ExerciseKind::Judge | ExerciseKind::Defend)
+        match self {
+            ExerciseKind::Find
+            | ExerciseKind::Judge
+            | ExerciseKind::Continue
+            | ExerciseKind::Defend => true,
+        }
     }
 
     /// The title of a sheet of such exercises.
