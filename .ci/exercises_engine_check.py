@@ -161,7 +161,8 @@ def main() -> None:
     parser.add_argument("sheets", nargs="+", type=Path, metavar="SHEET.pgn")
     options = parser.parse_args()
     checked, wrong = Counter(), Counter()
-    with chess.engine.SimpleEngine.popen_uci(options.engine) as program:
+    # On a busy machine an engine may take a while to begin.
+    with chess.engine.SimpleEngine.popen_uci(options.engine, timeout=60) as program:
         program.configure({"UCI_ShowWDL": True, "Threads": 1})
         engine = Engine(program, options.nodes)
         for sheet in options.sheets:

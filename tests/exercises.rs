@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::OnceLock;
 
 use cozy_chess::{Board, GameStatus, Move};
-use hecatomb::board::read_san;
+use hecatomb::board::{exchange, read_san};
 use hecatomb::teaching::{Features, Level, Likeness};
 use hecatomb::verdict::{Budget, WeighedScore, Weigher};
 use scraper::{ElementRef, Html, Selector};
@@ -170,10 +170,12 @@ fn without_an_engine_only_proofs_and_clear_gains_are_shown() {
 
 #[test]
 fn what_an_engine_contradicts_is_left_out() {
-    // Who counts what stands on the board takes every offer for a loss; mates are proved all the same.
+    // Who counts what stands on the board takes every offer for a loss; mates are proved all the same, and what it
+    // likes rests on its word alone.
     let sheet = run(&["--engine", COUNTS], "--kind find --count 40 --format epd");
-    assert!(sheet.out.lines().all(|line| operation(line, "dm").is_some()), "{sheet}");
-    assert!(sheet.err.contains(" where the engine finds other moves as good"), "{sheet}");
+    assert!(sheet.out.lines().all(|line| !line.contains("comes out")), "{sheet}");
+    assert!(sheet.out.lines().any(|line| operation(line, "dm").is_some()), "{sheet}");
+    assert!(sheet.err.contains(" with another move nearly as good"), "{sheet}");
     let page = made("--kind find --count 3").out;
     assert!(page.contains("put to Quarry 1.2, which agrees (4,000 positions"), "{page}");
 }
@@ -251,7 +253,12 @@ fn of_chances(options: &[&str]) -> Vec<BTreeMap<String, String>> {
         ["exercises", "hecatomb-out", FEW, "--engine", WEIGHS, ENGINE_FEW, "--format", "csv"];
     let ran = chances().run(&[&sheet[..], options].concat());
     assert_eq!(ran.status, 0, "{ran}");
-    let mut reader = csv::Reader::from_reader(ran.out.as_bytes());
+    rows(&ran.out)
+}
+
+/// The rows of a sheet as CSV, by column.
+fn rows(sheet: &str) -> Vec<BTreeMap<String, String>> {
+    let mut reader = csv::Reader::from_reader(sheet.as_bytes());
     let columns = reader.headers().unwrap().clone();
     let row = |record: csv::StringRecord| {
         columns.iter().map(str::to_owned).zip(record.iter().map(str::to_owned)).collect()
@@ -331,6 +338,42 @@ fn offers_to_be_judged_rest_on_the_engine() {
         fails += 1;
     }
     assert!(fails >= 3 && works >= 1, "{works} {fails}");
+}
+
+/// Where no count of ours decides, an engine does: then every other move loses at least 20 points, which is more than a
+/// pawn.
+#[test]
+fn offers_to_be_found_and_gone_on_with_may_rest_on_the_engine() {
+    for kind in ["find", "continue"] {
+        let sheet = made(&format!("--kind {kind} --count 60 --format csv"));
+        let mut judged = rows(&sheet.out);
+        let words = [" is better", " is much better", " is winning"];
+        judged.retain(|row| words.iter().any(|words| row["answer"].contains(words)));
+        assert!(!judged.is_empty(), "{sheet}");
+        for row in judged {
+            let fen = &row["fen"];
+            let solution = key(row["line"].split(' ').next().unwrap());
+            let best = weighed(fen, &solution);
+            let board: Board = fen.parse().unwrap();
+            let others = legal_moves(&board).into_iter().map(|m| key(&san(&board, m)));
+            for other in others.filter(|other| *other != solution) {
+                assert!(weighed(fen, &other) < best, "{other}: {row:?}");
+            }
+        }
+    }
+}
+
+/// A man that is not guarded is taken without a thought.
+#[test]
+fn taking_what_hangs_is_no_exercise_unless_it_mates() {
+    let sheet = made("--kind continue --count 60 --format epd");
+    for line in sheet.out.lines().filter(|line| operation(line, "dm").is_none()) {
+        let pos = board(&(line.split(' ').take(4).collect::<Vec<_>>().join(" ") + " 0 1"));
+        let solution = operation(line, "bm").unwrap().split(' ').next().unwrap();
+        let m = read_san(solution.as_bytes()).unwrap().to_move(&pos).unwrap();
+        assert!(!m.is_capture() || exchange(&pos, m) < 2, "{line}");
+    }
+    assert!(sheet.err.contains(" where simply taking something wins"), "{sheet}");
 }
 
 #[test]

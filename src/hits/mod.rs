@@ -53,4 +53,4 @@ pub use rule::{LOSS, LOST_UNDER, SOUND_FROM};
 pub use run::{Reading, Run};
 pub use runs::{ChosenKinds, Collector, LeftOut, NoColumn, PassTrouble, Runs};
 pub use verdict::{Sound, Verdict};
-pub use worth::{Circumstances, Judged, OfferWorth};
+pub use worth::{Circumstances, Judged, OfferWorth, Searched};

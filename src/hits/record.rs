@@ -4,7 +4,7 @@ use super::evidence::Evidence;
 use super::reasons::{DrawnBy, Unrest};
 use super::rule::LOSS;
 use super::verdict::{Sound, Verdict};
-use super::worth::{Circumstances, Judged, OfferWorth};
+use super::worth::{Circumstances, Judged, OfferWorth, Searched};
 use crate::board::SacrificeKind;
 use crate::engine::Points;
 use crate::mining::Evaluation;
@@ -96,7 +96,8 @@ impl VerdictRecord {
     pub fn weigh(&mut self, known: &Circumstances) {
         let better = self.better.take();
         let has_better_mate = matches!(better, Some((_, Some(Verdict::Mates(_)))));
-        self.worth = OfferWorth::of(self.verdict, has_better_mate, known);
+        let VerdictRecord { verdict, drawn_by, .. } = *self;
+        self.worth = OfferWorth::of(&Searched { verdict, drawn_by, has_better_mate }, known);
         let is_judged = self.worth.evidence == Some(Evidence::Judged);
         if let Some(Ok(advice)) = &self.opinion
             && !self.verdict.is_proof()

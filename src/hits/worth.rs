@@ -3,6 +3,7 @@
 //! Proved beats judged, judged beats what the game's comments say, and that beats what was counted.
 
 use super::evidence::Evidence;
+use super::reasons::DrawnBy;
 use super::rule::{LOSS, of_count, of_points};
 use super::verdict::{Sound, Verdict};
 use crate::engine::Points;
@@ -17,6 +18,17 @@ pub struct Circumstances {
     pub judged: Option<Judged>,
     /// What the game's comments say before and after the offer.
     pub commented: Option<(Evaluation, Evaluation)>,
+}
+
+/// What the searches found.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Searched {
+    /// The verdict.
+    pub verdict: Verdict,
+    /// Who can force a draw, if the verdict is a draw.
+    pub drawn_by: Option<DrawnBy>,
+    /// Whether another move mates, or mates sooner, by proof.
+    pub has_better_mate: bool,
 }
 
 /// What an engine expects.
@@ -55,7 +67,7 @@ struct Figures {
 
 impl Figures {
     /// The strongest figures that are known, with what the searches proved put in.
-    fn of(verdict: Verdict, has_better_mate: bool, known: &Circumstances) -> Option<Figures> {
+    fn of(searched: &Searched, known: &Circumstances) -> Option<Figures> {
         let of_engine = known.judged.map(|judged| Figures {
             evidence: Evidence::Judged,
             before: judged.best.unwrap_or(judged.after),
@@ -69,8 +81,11 @@ impl Figures {
             best: None,
         });
         let mut figures = of_engine.or(of_game)?;
-        figures.after = Proof::of(verdict).map_or(figures.after, |proof| proof.put(figures.after));
-        if has_better_mate {
+        figures.after = Proof::of(searched).map_or(figures.after, |proof| proof.put(figures.after));
+        if known.judged.is_some_and(|judged| judged.best.is_none()) {
+            figures.before = figures.after;
+        }
+        if searched.has_better_mate {
             (figures.before, figures.best) = (Points::ALL, Some(Points::ALL));
         }
         figures.before = figures.before.max(figures.after);
@@ -82,13 +97,16 @@ impl Figures {
 enum Proof {
     Exactly(Points),
     AtLeast(Points),
+    AtMost(Points),
 }
 
 impl Proof {
-    fn of(verdict: Verdict) -> Option<Proof> {
-        match verdict {
+    fn of(searched: &Searched) -> Option<Proof> {
+        match searched.verdict {
             Verdict::Mates(_) => Some(Proof::Exactly(Points::ALL)),
             Verdict::Mated(_) => Some(Proof::Exactly(Points::NONE)),
+            // Who can draw may have better.
+            Verdict::Draws if searched.is_escape() => Some(Proof::AtMost(Points::HALF)),
             Verdict::Draws => Some(Proof::AtLeast(Points::HALF)),
             Verdict::Gains(_) | Verdict::Level | Verdict::Down(_) | Verdict::Open => None,
         }
@@ -99,6 +117,7 @@ impl Proof {
         match self {
             Proof::Exactly(points) => *points,
             Proof::AtLeast(points) => said.max(*points),
+            Proof::AtMost(points) => said.min(*points),
         }
     }
 
@@ -106,6 +125,13 @@ impl Proof {
     fn contradicts(&self, said: Points) -> bool {
         let allowed = self.put(said);
         allowed.over(said).max(said.over(allowed)) >= LOSS
+    }
+}
+
+impl Searched {
+    /// Whether the defender escapes with a draw.
+    fn is_escape(&self) -> bool {
+        self.drawn_by == Some(DrawnBy::Defender)
     }
 }
 
@@ -120,17 +146,16 @@ impl OfferWorth {
         contradicted: false,
     };
 
-    /// Weighs all that is known of an offer with this verdict. `has_better_mate`: another move mates, or mates
-    /// sooner, by proof.
+    /// Weighs all that is known of an offer.
     #[must_use]
-    pub fn of(verdict: Verdict, has_better_mate: bool, known: &Circumstances) -> OfferWorth {
-        let figures = Figures::of(verdict, has_better_mate, known);
-        let (sound, evidence) = weighed(verdict, has_better_mate, figures.as_ref(), known);
-        let proof = Proof::of(verdict);
+    pub fn of(searched: &Searched, known: &Circumstances) -> OfferWorth {
+        let figures = Figures::of(searched, known);
+        let (sound, evidence) = weighed(searched, figures.as_ref(), known);
+        let proof = Proof::of(searched);
         let judged = known.judged.map(|judged| judged.after);
         let contradicted =
             proof.as_ref().zip(judged).is_some_and(|(it, said)| it.contradicts(said));
-        let mate = has_better_mate.then_some(Points::ALL);
+        let mate = searched.has_better_mate.then_some(Points::ALL);
         let worth =
             OfferWorth { sound, evidence, before: mate, after: None, best: mate, contradicted };
         match (figures, proof) {
@@ -179,18 +204,19 @@ impl OfferWorth {
 
 /// Whether an offer is sound, and how that is known.
 fn weighed(
-    verdict: Verdict,
-    has_better_mate: bool,
+    searched: &Searched,
     figures: Option<&Figures>,
     known: &Circumstances,
 ) -> (Sound, Option<Evidence>) {
+    let Searched { verdict, has_better_mate, .. } = *searched;
+    let is_held = verdict == Verdict::Draws && !searched.is_escape();
     let by_rule = figures.map(|it| (of_points(it.before, it.after), it.evidence));
     let (sound, evidence) = match (verdict, by_rule) {
         (Verdict::Mates(_), _) => (Sound::Yes, Evidence::Proved),
         (Verdict::Mated(_), Some((Sound::LastTry, evidence))) => (Sound::LastTry, evidence),
         (Verdict::Mated(_), _) => (Sound::No, Evidence::Proved),
         (Verdict::Draws, _) if has_better_mate => (Sound::No, Evidence::Proved),
-        (Verdict::Draws, None | Some((Sound::Holds, _))) => (Sound::Holds, Evidence::Proved),
+        (_, None | Some((Sound::Holds, _))) if is_held => (Sound::Holds, Evidence::Proved),
         (_, Some(by_rule)) => by_rule,
         // Whatever a count sees, it is not known what the mate that was missed leaves of it.
         (_, None) if has_better_mate => return (Sound::Open, None),
@@ -211,8 +237,18 @@ mod tests {
         Circumstances { judged: Some(judged), ..Circumstances::default() }
     }
 
+    /// What a search found where the attacker draws if anybody does.
+    fn found(verdict: Verdict) -> Searched {
+        let drawn_by = (verdict == Verdict::Draws).then_some(DrawnBy::Attacker);
+        Searched { verdict, drawn_by, has_better_mate: false }
+    }
+
+    fn with_better_mate(verdict: Verdict) -> Searched {
+        Searched { has_better_mate: true, ..found(verdict) }
+    }
+
     fn said(verdict: Verdict, known: &Circumstances) -> (Sound, Option<Evidence>, bool) {
-        let worth = OfferWorth::of(verdict, false, known);
+        let worth = OfferWorth::of(&found(verdict), known);
         assert!(worth.fits(verdict), "{verdict} {worth:?}");
         (worth.sound, worth.evidence, worth.contradicted)
     }
@@ -239,8 +275,30 @@ mod tests {
         let by_engine = Some(Evidence::Judged);
         assert_eq!(said(Verdict::Draws, &judged(50, 60)), (Sound::No, by_engine, false));
         assert_eq!(said(Verdict::Draws, &judged(75, 60)), (Sound::Yes, by_engine, false));
-        let worth = OfferWorth::of(Verdict::Draws, true, &Circumstances::default());
+        let worth = OfferWorth::of(&with_better_mate(Verdict::Draws), &Circumstances::default());
         assert_eq!((worth.sound, worth.evidence), (Sound::No, Some(Evidence::Proved)));
+    }
+
+    #[test]
+    fn draw_that_the_defender_forces_promises_nothing_to_the_attacker() {
+        let escape = |known: &Circumstances| {
+            let drawn_by = Some(DrawnBy::Defender);
+            let worth = OfferWorth::of(&Searched { drawn_by, ..found(Verdict::Draws) }, known);
+            assert!(worth.fits(Verdict::Draws), "{worth:?}");
+            (worth.sound, worth.evidence, worth.contradicted)
+        };
+        let by_engine = Some(Evidence::Judged);
+        assert_eq!(escape(&Circumstances::default()), (Sound::Open, None, false));
+        // The defender may have better than a draw.
+        assert_eq!(escape(&judged(5, 0)), (Sound::LastTry, by_engine, false));
+        assert_eq!(escape(&judged(5, 40)), (Sound::No, by_engine, false));
+        assert_eq!(escape(&judged(50, 40)), (Sound::Holds, by_engine, false));
+        // The attacker has not.
+        assert_eq!(escape(&judged(59, 40)), (Sound::Holds, by_engine, false));
+        assert_eq!(escape(&judged(60, 40)), (Sound::Holds, by_engine, true));
+        let only = Judged { after: Points::of(80), best: None };
+        let only = Circumstances { judged: Some(only), ..Circumstances::default() };
+        assert_eq!(escape(&only), (Sound::Holds, by_engine, true));
     }
 
     #[test]
@@ -257,7 +315,7 @@ mod tests {
         assert_eq!(said(Verdict::Gains(3), &counted), (Sound::Yes, Some(Evidence::Counted), false));
         assert_eq!(said(Verdict::Down(3), &counted), (Sound::Open, None, false));
         assert_eq!(said(Verdict::Down(3), &both), (Sound::Yes, Some(Evidence::Judged), false));
-        let missed = OfferWorth::of(Verdict::Gains(3), true, &counted);
+        let missed = OfferWorth::of(&with_better_mate(Verdict::Gains(3)), &counted);
         assert_eq!((missed.sound, missed.best), (Sound::Open, Some(Points::ALL)));
     }
 
@@ -265,12 +323,11 @@ mod tests {
     fn only_move_loses_nothing() {
         let only = Judged { after: Points::of(40), best: None };
         let worth = OfferWorth::of(
-            Verdict::Open,
-            false,
+            &found(Verdict::Open),
             &Circumstances { judged: Some(only), ..Circumstances::default() },
         );
         assert_eq!((worth.sound, worth.loss()), (Sound::Holds, Some(Points::NONE)));
-        let loss = OfferWorth::of(Verdict::Open, false, &judged(40, 70)).loss();
+        let loss = OfferWorth::of(&found(Verdict::Open), &judged(40, 70)).loss();
         assert_eq!(loss, Some(Points::of(30)));
     }
 }

@@ -11,7 +11,7 @@ use crate::board::{SacrificeKind, balance, cost, line_in_san, played, read_move,
 use crate::commands::consultation::Consultation;
 use crate::commands::stop_on_interrupt;
 use crate::engine::{OfferMade, Program};
-use crate::hits::{Circumstances, Evidence, Sound, Verdict, VerdictRecord};
+use crate::hits::{Circumstances, DrawnBy, Evidence, Sound, Verdict, VerdictRecord};
 use crate::terminal::grouped;
 use crate::verdict::{Better, Judge, Judgement, Outcome};
 
@@ -161,5 +161,8 @@ fn outcome_in_words(after: &Chess, outcome: &Outcome) -> String {
 
 fn verdict_in_words(outcome: &Outcome) -> String {
     let or_sooner = if outcome.may_be_sooner { " or sooner" } else { "" };
-    format!("{}{or_sooner}", outcome.verdict)
+    match outcome.drawn_by {
+        Some(DrawnBy::Defender) => "the defender draws at least".to_owned(),
+        Some(DrawnBy::Attacker) | None => format!("{}{or_sooner}", outcome.verdict),
+    }
 }

@@ -66,9 +66,11 @@ impl Class {
         let wins_if_accepted = against(record.if_accepted).is_some_and(|worth| worth >= CLEAR);
         let works = record.sound() == Sound::Yes;
         let fits = match kind {
-            ExerciseKind::Find => is_sound && is_best,
+            ExerciseKind::Find => (is_sound && is_best) || (is_shown && is_only(record)),
             ExerciseKind::Judge => works || fails(record),
-            ExerciseKind::Continue => is_sound && wins_if_accepted,
+            ExerciseKind::Continue => {
+                (is_sound && wins_if_accepted) || (is_shown && is_said_to_work(record))
+            }
             ExerciseKind::Defend => {
                 let may_decline = record.if_declined.is_some() && record.sound() != Sound::Yes;
                 let left = against(record.if_declined);
@@ -99,6 +101,17 @@ fn fails(record: &VerdictRecord) -> bool {
     let is_mated = matches!(record.verdict, Verdict::Mated(_));
     let is_mistake = record.worth.loss().is_some_and(|loss| loss >= MISTAKE);
     record.sound() == Sound::No && (is_mated || is_mistake)
+}
+
+/// Whether an engine or the game's comments say that an offer works.
+fn is_said_to_work(record: &VerdictRecord) -> bool {
+    record.worth.said() == Some(Sound::Yes)
+}
+
+/// Whether they say that it does, and that every other move is a mistake.
+fn is_only(record: &VerdictRecord) -> bool {
+    let ahead = record.worth.after.zip(record.worth.best).map(|(after, best)| after.over(best));
+    is_said_to_work(record) && ahead.is_some_and(|ahead| ahead >= MISTAKE)
 }
 
 /// Whether an engine or the game's comments leave the defender something to be found.

@@ -57,7 +57,7 @@ impl ExerciseKind {
     /// Whether an engine may make an exercise where our own searches make none.
     #[must_use]
     pub const fn may_rest_on_an_engine(self) -> bool {
-        matches!(self, ExerciseKind::Judge | ExerciseKind::Defend)
+        !self.is_short()
     }
 
     /// The title of a sheet of such exercises.

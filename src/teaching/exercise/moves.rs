@@ -3,7 +3,7 @@
 use shakmaty::{Chess, Color, Move, Position, Role};
 
 use super::worth::CLEAR;
-use crate::board::{Replay, accepting, balance, pawns, played_out};
+use crate::board::{Replay, accepting, balance, exchange, pawns, played_out};
 
 /// The line up to where its count of material is reached and nothing is being exchanged: what is played
 /// after that proves no more. At least the first move is left.
@@ -43,6 +43,14 @@ pub(super) fn taker(pos: &Chess, offer: Move) -> Option<Move> {
     takers.into_iter().min_by_key(|m| (m.role() != Role::King, pawns(m.role())))
 }
 
+/// Whether nothing needs to be seen to play a move after some others: it takes something worth clearly more than the man
+/// that takes it, or something that is not guarded well enough, or what has just taken something.
+pub(super) fn is_plain(lead: &[Move], pos: &Chess, m: Move) -> bool {
+    let is_dearer = m.capture().is_some_and(|taken| pawns(taken) >= pawns(m.role()) + CLEAR);
+    let is_back = lead.last().is_some_and(|last| last.is_capture() && last.to() == m.to());
+    m.is_capture() && (is_dearer || is_back || exchange(pos, m) >= CLEAR)
+}
+
 /// Whether a move changes the material.
 pub(super) fn is_material(m: Move) -> bool {
     m.is_capture() || m.is_promotion()
@@ -51,4 +59,34 @@ pub(super) fn is_material(m: Move) -> bool {
 /// Whether a line ends in mate.
 pub(super) fn is_to_mate(start: &Chess, line: &[Move]) -> bool {
     played_out(start, line).is_checkmate()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::{legal_move, played, read_position};
+
+    fn pos(fen: &str) -> Chess {
+        read_position(fen).expect("the position is legal")
+    }
+
+    /// Whether the only capture of a position is plain after some moves.
+    fn is_plain_after(lead: &[Move], pos: &Chess) -> bool {
+        let captures = pos.capture_moves();
+        assert_eq!(captures.len(), 1);
+        is_plain(lead, pos, captures[0])
+    }
+
+    // All positions are invented.
+
+    #[test]
+    fn taking_back_taking_what_hangs_and_taking_what_is_dearer_is_plain() {
+        assert!(is_plain_after(&[], &pos("4k3/8/8/3n4/8/8/8/3RK3 w - - 0 1")));
+        assert!(!is_plain_after(&[], &pos("4k3/8/4p3/3n4/8/8/8/3RK3 w - - 0 1")));
+        assert!(is_plain_after(&[], &pos("4k3/8/4p3/3r4/8/5B2/8/4K3 w - - 0 1")));
+        let before = pos("4k3/8/4p3/3P4/8/8/8/3RK3 b - - 0 1");
+        let takes = legal_move(&before, "exd5").expect("the move is legal");
+        let after = played(&before, takes);
+        assert!(!is_plain_after(&[], &after) && is_plain_after(&[takes], &after));
+    }
 }

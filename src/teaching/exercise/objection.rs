@@ -123,7 +123,7 @@ where
         let is_other_as_good = |other: Points| match exercise.kind {
             // Whether it works is asked, and whether anything is better, not which move is the only one.
             ExerciseKind::Judge => other.over(worth) >= LOSS,
-            ExerciseKind::Defend if is_judged => worth.over(other) < MISTAKE,
+            _ if is_judged => worth.over(other) < MISTAKE,
             _ => worth.over(other) < LOSS,
         };
         if self.best(&named)?.is_some_and(is_other_as_good) {

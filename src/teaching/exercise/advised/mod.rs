@@ -1,10 +1,11 @@
 //! What is left of a candidate once an engine was heard, and exercises that rest on the engine: whether an offer
-//! works, and the best defence.
+//! works, the best defence, and the one move that works where no count decides.
 //!
 //! Our searches prove mates. Whether an offer without one works is a question of what it is worth, which no count of
 //! material answers; so the engine and its line do.
 
 mod defence;
+mod winning;
 mod working;
 
 use shakmaty::{Chess, Color, Move};
@@ -22,8 +23,8 @@ use crate::hits::LOSS;
 /// What came of a candidate.
 type Made = Result<Vec<Exercise>, Flaw>;
 
-/// What is left of a candidate's exercises once an engine was heard on them; or what it makes of the candidate
-/// itself, where it is asked whether an offer works, or for a defence. `ask` tells what a position is worth to its
+/// What is left of a candidate's exercises once an engine was heard on them; or, if nothing is, what it makes of the
+/// candidate itself. `ask` tells what a position is worth to its
 /// side to move if some first moves may not be played; nothing if no other is left.
 ///
 /// # Errors
@@ -66,7 +67,11 @@ where
     };
     let mut asked = Asked { candidate, attacker: candidate.attacker(), hearing };
     let own = match (kind, &left) {
-        (_, Ok(_)) | (ExerciseKind::Find | ExerciseKind::Continue, _) => return Ok(left),
+        (_, Ok(_)) => return Ok(left),
+        // What is too easy stays so.
+        (ExerciseKind::Find | ExerciseKind::Continue, Err(Flaw::Plain)) => return Ok(left),
+        (ExerciseKind::Find, _) => asked.offer()?,
+        (ExerciseKind::Continue, _) => asked.justification()?,
         // It was lost anyway, or is not known not to be.
         (ExerciseKind::Judge, Err(Flaw::Contradicted(_))) => return Ok(left),
         (ExerciseKind::Judge, _) => asked.does_it_work()?,

@@ -59,7 +59,7 @@ where
     }
 
     /// The answer to the best reply of the other sort: taking what was offered, or not.
-    fn other_sort(&mut self, after: &Chess, reply: Move) -> Result<Option<Aside>, F> {
+    pub(super) fn other_sort(&mut self, after: &Chess, reply: Move) -> Result<Option<Aside>, F> {
         let takers = accepting(&self.candidate.before, self.candidate.offer);
         let takes = takers.contains(&reply);
         let mut same = after.legal_moves();

@@ -2,12 +2,12 @@
 
 use shakmaty::{Chess, Move, Position, Role};
 
-use super::{CLEAR, Case, Solution};
-use crate::board::{pawns, played};
+use super::{Case, Solution};
+use crate::board::played;
 use crate::teaching::exercise::Exercise;
 use crate::teaching::exercise::flaw::Flaw;
 use crate::teaching::exercise::kind::ExerciseKind;
-use crate::teaching::exercise::moves::taker;
+use crate::teaching::exercise::moves::{is_plain, taker};
 use crate::verdict::LONGEST_MATE;
 
 impl Case<'_> {
@@ -46,10 +46,10 @@ impl Case<'_> {
     fn asked(&mut self, lead: Vec<Move>, pos: &Chess) -> Result<Exercise, Flaw> {
         let nodes_before = self.nodes;
         let best = self.best(pos)?;
-        if best.capture().is_some_and(|taken| pawns(taken) >= pawns(best.role()) + CLEAR) {
+        let solution = Solution { lead, ..self.solve(pos, best)? };
+        if is_plain(&solution.lead, pos, best) && !solution.comes_to.is_mate() {
             return Err(Flaw::Plain);
         }
-        let solution = Solution { lead, ..self.solve(pos, best)? };
         Ok(self.exercise(ExerciseKind::Continue, solution, nodes_before))
     }
 
