@@ -4,6 +4,7 @@ mod excluded;
 mod making;
 mod motifs;
 mod options;
+mod wishes;
 
 use super::examiners::Examiners;
 use super::runs::Mined;
@@ -12,13 +13,14 @@ use crate::pages::SheetOfExercises;
 use crate::statistics::{counted, grouped};
 use crate::terminal::Terminal;
 
-use making::{Filled, SheetMade, made_sheet};
+pub(super) use making::{Filled, SheetMade, made_sheet};
 pub(super) use options::ExercisesOptions;
+pub(super) use wishes::SheetWishes;
 
 /// Runs the command.
 pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     output::expect_place(&options.out)?;
-    let wishes = options.wishes()?;
+    let wishes: SheetWishes = options.wishes()?;
     let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
     let program = options.engine.program();
     let (threads, effort) = (options.threads.count(), options.proof.effort());
