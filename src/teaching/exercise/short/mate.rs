@@ -22,7 +22,7 @@ impl ShortCase<'_> {
         let course = self.mating_course()?;
         let last = course.moves.len() - 1;
         // So that a sheet has both.
-        let order = if self.candidate.lot % 2 == 0 { [1, 2] } else { [2, 1] };
+        let order = if self.candidate.lot.is_multiple_of(2) { [1, 2] } else { [2, 1] };
         let mut flaw = Flaw::Otherwise;
         for moves in order {
             let Some(at) = last.checked_sub(2 * usize::from(moves) - 2).filter(|&at| at > 0) else {
@@ -66,7 +66,7 @@ impl ShortCase<'_> {
         }
         let comes_to = Upshot::Found(Verdict::Mates(moves));
         let others = keys.iter().copied().filter(|&m| m != key).map(|m| (m, comes_to));
-        let (line, asides) = self.to_the_end(start, key, course.moves.get(at + 1).copied())?;
+        let (line, asides) = self.mated_out(start, key, course.moves.get(at + 1).copied())?;
         let features = Features::of(start, &line, start.turn(), 0);
         Ok(ShortSolution {
             lead: course.moves[..at].to_vec(),
@@ -85,7 +85,7 @@ impl ShortCase<'_> {
     }
 
     /// The key and what follows up to the mate, the reply of the game first, and the other replies.
-    fn to_the_end(
+    fn mated_out(
         &mut self,
         start: &Chess,
         key: Move,
