@@ -86,7 +86,7 @@ fn exactly_the_kings_moves_that_are_named_run_into_mate() {
 #[test]
 fn half_of_the_checks_are_mate_and_the_others_have_a_way_out() {
     let lines = lines("check", 21);
-    let mut halves = [0_u32, 0];
+    let mut halves = [0_usize, 0];
     for line in &lines {
         let board = position(line);
         let moves = operation(line, "pv").unwrap();

@@ -5,35 +5,15 @@
 use std::collections::BTreeMap;
 
 use super::motifs;
+use super::wishes::SheetWishes;
 use crate::advice::WithHint;
 use crate::commands::examiners::Examiners;
 use crate::commands::runs::Mined;
 use crate::hits::Collector;
-use crate::query::Chapter;
 use crate::teaching::{
-    Candidates, Exercise, ExercisePool, Flaw, GivenPositions, Levels, MOST_CANDIDATES, Quota,
-    Sides, Unjudged, sheet_order,
+    Candidates, Exercise, ExercisePool, Flaw, MOST_CANDIDATES, Quota, Unjudged, sheet_order,
 };
 use crate::terminal::{Bar, Terminal};
-
-/// What a sheet is to be.
-#[derive(Clone, Debug)]
-pub(in crate::commands) struct SheetWishes {
-    /// How many of which kind.
-    pub(in crate::commands) quotas: Vec<Quota>,
-    /// How hard.
-    pub(in crate::commands) levels: Levels,
-    /// The names of the queries whose offers are used; all if there are none.
-    pub(in crate::commands) queries: Vec<String>,
-    /// The chapters of these queries; all if there are none.
-    pub(in crate::commands) chapters: Vec<Chapter>,
-    /// Who is to move.
-    pub(in crate::commands) sides: Sides,
-    /// Which of many sheets.
-    pub(in crate::commands) seed: u64,
-    /// What was given before, and is not given again.
-    pub(in crate::commands) given: GivenPositions,
-}
 
 /// The exercises of a sheet, and how far each quota was filled.
 pub(in crate::commands) struct SheetMade {

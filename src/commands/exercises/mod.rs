@@ -4,6 +4,7 @@ mod excluded;
 mod making;
 mod motifs;
 mod options;
+mod wishes;
 
 use super::course::{PlanFile, given_to, note_given};
 use super::examiners::Examiners;
@@ -15,9 +16,10 @@ use crate::terminal::Terminal;
 use crate::toml_files::FileProblems;
 
 use making::Filled;
-pub(super) use making::{SheetMade, SheetWishes, made_sheet};
+pub(super) use making::{SheetMade, made_sheet};
 pub(super) use motifs::motifs;
 pub(super) use options::ExercisesOptions;
+pub(super) use wishes::SheetWishes;
 
 /// Runs the command.
 pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyhow::Result<Ending> {

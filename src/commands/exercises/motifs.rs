@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::making::SheetWishes;
+use super::wishes::SheetWishes;
 use crate::commands::chosen_queries;
 use crate::commands::runs::Mined;
 use crate::pages::Motif;

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 
 use super::excluded;
-use super::making::SheetWishes;
+use super::wishes::SheetWishes;
 use crate::commands::engine_options::EngineOptions;
 use crate::commands::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
 use crate::pages::ExerciseFormat;

@@ -6,7 +6,7 @@ use sha2::{Digest, Sha256};
 use shakmaty::{Chess, Color, Move, Position};
 
 use super::kind::ExerciseKind;
-use super::short;
+use super::short_fit::{ends_in_mate, looks_fit};
 use super::worth::{CLEAR, MISTAKE, worth};
 use crate::engine::Points;
 use crate::hits::{CellTrouble, JudgedHit, LOST_UNDER, Sound, Verdict, VerdictRecord};
@@ -53,7 +53,7 @@ impl Class {
             return None;
         }
         if kind.is_short() {
-            return short::class(hit, record, kind);
+            return Class::short(hit, record, kind);
         }
         let overall = worth(record.verdict);
         // What an engine or the game's comments deny is not asked.
@@ -84,6 +84,14 @@ impl Class {
         // Only where half must fail does it matter what works.
         let is_sound = works || kind != ExerciseKind::Judge;
         fits.then_some(Class { is_sound, is_white })
+    }
+
+    /// What a hit with a verdict is for a short kind; nothing if it does not look fit.
+    fn short(hit: &JudgedHit, record: &VerdictRecord, kind: ExerciseKind) -> Option<Class> {
+        let is_defenders = matches!(kind, ExerciseKind::Reply | ExerciseKind::King);
+        let is_white = (hit.view.attacker == Color::White) != is_defenders;
+        let is_sound = kind != ExerciseKind::Check || ends_in_mate(&hit.offer.line);
+        looks_fit(hit, record, kind).then_some(Class { is_sound, is_white })
     }
 
     /// What a hit is that nobody judged, for a kind that asks for an attacker's move: fit if it is a

@@ -26,8 +26,9 @@ mod grade;
 mod upshot;
 // What was found out about a position.
 mod solution;
-// Short ones, for beginners.
+// Short ones, for beginners: which hits look fit, and what is proved of them.
 mod short;
+mod short_fit;
 // The searches that prove a solution.
 mod proof;
 // An engine and what it answered.

@@ -2,7 +2,7 @@
 
 use shakmaty::{Chess, Move, Position, attacks};
 
-use super::{Found, ShortCase};
+use super::{ShortCase, ShortSolution};
 use crate::board::{Replay, played};
 use crate::teaching::exercise::flaw::Flaw;
 use crate::teaching::exercise::grade::{Features, Level};
@@ -23,7 +23,7 @@ struct CheckAnswered {
 
 impl ShortCase<'_> {
     /// The mate that ends the game, or the check in it that looks most like one.
-    pub(super) fn check(&mut self) -> Result<Found, Flaw> {
+    pub(super) fn check(&mut self) -> Result<ShortSolution, Flaw> {
         let course = self.course()?;
         self.nodes = 1;
         let is_mate = self.candidate.class.is_sound;
@@ -39,7 +39,7 @@ impl ShortCase<'_> {
         };
         let looked_at = squares_to_look_at(&played(&start, check));
         let none = Features::of(&start, &[], start.turn(), 0);
-        Ok(Found {
+        Ok(ShortSolution {
             lead: course.moves[..at].to_vec(),
             line: [&[check], first].concat(),
             comes_to: if is_mate {

@@ -2,7 +2,7 @@
 
 use shakmaty::{Bitboard, Color, Position};
 
-use super::{Found, ShortCase};
+use super::{ShortCase, ShortSolution};
 use crate::board::destination;
 use crate::teaching::exercise::flaw::Flaw;
 use crate::teaching::exercise::grade::{Features, Level};
@@ -16,7 +16,7 @@ const FEW: usize = 4;
 impl ShortCase<'_> {
     /// The men that bear upon the square of the offer just before it is made, by the rules: those behind others do
     /// not, pinned ones do.
-    pub(super) fn count(&mut self) -> Result<Found, Flaw> {
+    pub(super) fn count(&mut self) -> Result<ShortSolution, Flaw> {
         self.nodes = 1;
         let start = self.candidate.before.clone();
         let square = destination(self.candidate.offer);
@@ -30,7 +30,7 @@ impl ShortCase<'_> {
             return Err(Flaw::Plain);
         }
         let none = Features::of(&start, &[], attacker, 0);
-        Ok(Found {
+        Ok(ShortSolution {
             lead: Vec::new(),
             line: Vec::new(),
             comes_to: Upshot::Counted { square, attackers, guards },

@@ -2,7 +2,7 @@
 
 use shakmaty::{Chess, Move, Position, Role};
 
-use super::{Fates, Found, LONGEST, ShortCase};
+use super::{Fates, LONGEST, ShortCase, ShortSolution};
 use crate::board::Replay;
 use crate::teaching::exercise::flaw::Flaw;
 use crate::teaching::exercise::upshot::Upshot;
@@ -13,7 +13,7 @@ const PLIES: [usize; 3] = [3, 5, 7];
 
 impl ShortCase<'_> {
     /// The first position in which some of the king's moves run into mate and some do not.
-    pub(super) fn kings_moves(&mut self) -> Result<Found, Flaw> {
+    pub(super) fn kings_moves(&mut self) -> Result<ShortSolution, Flaw> {
         let course = self.course()?;
         for at in PLIES {
             let Some(pos) = course.positions.get(at) else { break };
@@ -31,7 +31,7 @@ impl ShortCase<'_> {
         Err(Flaw::Otherwise)
     }
 
-    fn fatal(&self, course: &Replay, at: usize, fates: &Fates) -> Result<Found, Flaw> {
+    fn fatal(&self, course: &Replay, at: usize, fates: &Fates) -> Result<ShortSolution, Flaw> {
         let start = course.positions[at].clone();
         let mut mistakes = fates.mistakes();
         let first = mistakes.remove(0);
@@ -40,7 +40,7 @@ impl ShortCase<'_> {
         let better =
             unmated.map(|&m| Aside { at: 0, moves: vec![m], comes_to, role: AsideRole::Better });
         let (features, level) = fates.grade(&start, self.candidate.attacker());
-        Ok(Found {
+        Ok(ShortSolution {
             lead: course.moves[..at].to_vec(),
             line: first.moves,
             comes_to: first.comes_to,

@@ -2,11 +2,12 @@
 
 use shakmaty::{Chess, Move, Position};
 
-use super::{Found, ShortCase, ends_in_mate};
+use super::{ShortCase, ShortSolution};
 use crate::board::{Replay, played};
 use crate::hits::Verdict;
 use crate::teaching::exercise::flaw::Flaw;
 use crate::teaching::exercise::grade::Features;
+use crate::teaching::exercise::short_fit::ends_in_mate;
 use crate::teaching::exercise::upshot::Upshot;
 use crate::teaching::exercise::{Aside, AsideRole};
 
@@ -17,11 +18,11 @@ const MOST_REPLIES: usize = 3;
 
 impl ShortCase<'_> {
     /// The last move or the last two of the attacker, after the offer.
-    pub(super) fn last_moves(&mut self) -> Result<Found, Flaw> {
+    pub(super) fn last_moves(&mut self) -> Result<ShortSolution, Flaw> {
         let course = self.mating_course()?;
         let last = course.moves.len() - 1;
         // So that a sheet has both.
-        let order = if self.candidate.lot % 2 == 0 { [1, 2] } else { [2, 1] };
+        let order = if self.candidate.lot.is_multiple_of(2) { [1, 2] } else { [2, 1] };
         let mut flaw = Flaw::Otherwise;
         for moves in order {
             let Some(at) = last.checked_sub(2 * usize::from(moves) - 2).filter(|&at| at > 0) else {
@@ -51,7 +52,7 @@ impl ShortCase<'_> {
     }
 
     /// The mate in so many moves in a position of the course.
-    fn mate_at(&mut self, course: &Replay, at: usize, moves: u8) -> Result<Found, Flaw> {
+    fn mate_at(&mut self, course: &Replay, at: usize, moves: u8) -> Result<ShortSolution, Flaw> {
         let start = &course.positions[at];
         let keys = self.keys(start, moves)?;
         if moves > 1 && !self.keys(start, 1)?.is_empty() {
@@ -65,9 +66,9 @@ impl ShortCase<'_> {
         }
         let comes_to = Upshot::Found(Verdict::Mates(moves));
         let others = keys.iter().copied().filter(|&m| m != key).map(|m| (m, comes_to));
-        let (line, asides) = self.to_the_end(start, key, course.moves.get(at + 1).copied())?;
+        let (line, asides) = self.mated_out(start, key, course.moves.get(at + 1).copied())?;
         let features = Features::of(start, &line, start.turn(), 0);
-        Ok(Found {
+        Ok(ShortSolution {
             lead: course.moves[..at].to_vec(),
             start: start.clone(),
             line,
@@ -84,7 +85,7 @@ impl ShortCase<'_> {
     }
 
     /// The key and what follows up to the mate, the reply of the game first, and the other replies.
-    fn to_the_end(
+    fn mated_out(
         &mut self,
         start: &Chess,
         key: Move,

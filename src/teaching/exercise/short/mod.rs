@@ -14,43 +14,20 @@ use std::sync::Arc;
 
 use shakmaty::{Chess, Color, Move};
 
-use super::candidate::{Candidate, Class};
+use super::candidate::Candidate;
 use super::flaw::Flaw;
 use super::grade::{Features, Level};
 use super::kind::ExerciseKind;
 use super::upshot::Upshot;
 use super::{Aside, AsideRole, Exercise, Stretch};
 use crate::board::Replay;
-use crate::hits::{JudgedHit, Verdict, VerdictRecord};
+use crate::hits::Verdict;
 use crate::verdict::{Budget, MateAnswer, Prover, Width};
 
 /// What is harder is no short exercise.
 const HARDEST: Level = Level(2);
 /// Replies are looked at for mates of so many moves.
 const LONGEST: u8 = 3;
-
-/// What a hit with a verdict is for a short kind; nothing if it does not look fit.
-pub(super) fn class(hit: &JudgedHit, record: &VerdictRecord, kind: ExerciseKind) -> Option<Class> {
-    let line = &hit.offer.line;
-    let mates = |verdict: Option<Verdict>| matches!(verdict, Some(Verdict::Mates(_)));
-    let is_mated_if = mates(record.if_accepted) || mates(record.if_declined);
-    let fits = match kind {
-        ExerciseKind::Mate => ends_in_mate(line) || ends_in_mate(&record.best_line),
-        ExerciseKind::Reply => is_mated_if,
-        ExerciseKind::King => hit.is_accepted() == Some(true) && line.contains('+'),
-        ExerciseKind::Check => ends_in_mate(line) || line.contains('+'),
-        ExerciseKind::Count => true,
-        _ => false,
-    };
-    let is_defenders = matches!(kind, ExerciseKind::Reply | ExerciseKind::King);
-    let is_white = (hit.view.attacker == Color::White) != is_defenders;
-    let is_sound = kind != ExerciseKind::Check || ends_in_mate(line);
-    (fits && hit.is_played()).then_some(Class { is_sound, is_white })
-}
-
-fn ends_in_mate(line: &str) -> bool {
-    line.ends_with('#')
-}
 
 /// A candidate of which a short exercise is to be made.
 pub(super) struct ShortCase<'a> {
@@ -62,7 +39,7 @@ pub(super) struct ShortCase<'a> {
 }
 
 /// What was found for a short exercise.
-struct Found {
+struct ShortSolution {
     /// The moves from the position before the offer to the one that is shown.
     lead: Vec<Move>,
     start: Chess,
@@ -111,7 +88,7 @@ impl<'a> ShortCase<'a> {
         if found.level > HARDEST { Err(Flaw::Level) } else { Ok(self.of(found, kind)) }
     }
 
-    fn of(&self, found: Found, kind: ExerciseKind) -> Exercise {
+    fn of(&self, found: ShortSolution, kind: ExerciseKind) -> Exercise {
         let candidate = self.candidate;
         Exercise {
             kind,

@@ -2,7 +2,7 @@
 
 use shakmaty::{Move, Position};
 
-use super::{Found, LONGEST, ShortCase};
+use super::{LONGEST, ShortCase, ShortSolution};
 use crate::board::played;
 use crate::teaching::exercise::flaw::Flaw;
 use crate::teaching::exercise::upshot::Upshot;
@@ -12,7 +12,7 @@ const REPLIES: std::ops::RangeInclusive<usize> = 3..=8;
 
 impl ShortCase<'_> {
     /// The first reply: all others run into mate within the same number of moves, and that one does not.
-    pub(super) fn one_reply(&mut self) -> Result<Found, Flaw> {
+    pub(super) fn one_reply(&mut self) -> Result<ShortSolution, Flaw> {
         let offer = self.candidate.offer;
         let start = played(&self.candidate.before, offer);
         let replies: Vec<Move> = start.legal_moves().into_iter().collect();
@@ -23,7 +23,7 @@ impl ShortCase<'_> {
             let fates = self.fates(&start, &replies, moves)?;
             let [reply] = fates.unmated[..] else { continue };
             let (features, level) = fates.grade(&start, self.candidate.attacker());
-            return Ok(Found {
+            return Ok(ShortSolution {
                 lead: vec![offer],
                 line: vec![reply],
                 comes_to: Upshot::Unmated(moves),
