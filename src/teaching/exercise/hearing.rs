@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use shakmaty::{Chess, Color, Move, Position};
+use shakmaty::{Chess, Color, Move, Position, Role};
 
 use super::moves::{is_material, is_to_mate};
 use super::upshot::Upshot;
@@ -17,6 +17,9 @@ const MATE_NODES: u64 = 40_000;
 const LONGEST_LINE: usize = 10;
 /// A line goes on for so many plies, whatever stands on the board.
 const LEAST_LINE: usize = 4;
+
+/// What is worth less than this, in points, is worth the same.
+const NOTHING_MUCH: Points = Points::of(2);
 
 /// How long a position is looked at.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -134,6 +137,7 @@ where
             if moves.len() == LONGEST_LINE || (moves.len() >= LEAST_LINE && is_still) {
                 break;
             }
+            let next = self.queened(&pos, next)?;
             let after = played(&pos, next);
             let worth = of_attacker(&pos, self.worth(&after)?);
             if first.over(worth).max(worth.over(first)) >= LOSS {
@@ -147,6 +151,18 @@ where
             moves.pop();
         }
         Ok(ExpectedLine { moves, comes_to: Upshot::Judged(first) })
+    }
+
+    /// A promotion to a queen in place of one to a rook or bishop that is worth no more: nobody should have to wonder why.
+    fn queened(&mut self, pos: &Chess, m: Move) -> Result<Move, F> {
+        let Move::Normal { role, from, capture, to, promotion: Some(Role::Rook | Role::Bishop) } =
+            m
+        else {
+            return Ok(m);
+        };
+        let queen = Move::Normal { role, from, capture, to, promotion: Some(Role::Queen) };
+        let (own, other) = (self.worth(&played(pos, queen))?, self.worth(&played(pos, m))?);
+        Ok(if other.over(own) < NOTHING_MUCH { queen } else { m })
     }
 
     /// The mate that a move allows, if the engine announces one and it is proved.
@@ -164,5 +180,34 @@ where
         let of = if is_attackers { Verdict::Mates } else { Verdict::Mated };
         let comes_to = of(mate.moves).into();
         Ok(is_to_mate(start, &moves).then_some(ExpectedLine { moves, comes_to }))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::board::{legal_move, read_position};
+    use crate::engine::{Bound, Score};
+
+    /// To whom every position that goes on is lost for the side to move.
+    #[expect(clippy::unnecessary_wraps, reason = "it answers as an engine does")]
+    fn lost(_: &Chess, _: &[Move], _: Look) -> Result<Option<EngineEvaluation>, ()> {
+        let (score, bound, points) = (Score::Mated(3), Bound::Exact, Points::NONE);
+        let (best, line) = (None, Vec::new());
+        Ok(Some(EngineEvaluation { score, bound, points, best, line, depth: None, nodes: None }))
+    }
+
+    // Positions are invented.
+
+    #[test]
+    fn pawn_becomes_a_rook_only_where_a_queen_is_worth_less() {
+        for (fen, shown) in
+            [("8/2P5/8/8/8/k7/8/2K5 w - - 0 1", "c8=Q"), ("8/k1P5/2K5/8/8/8/8/8 w - - 0 1", "c8=R")]
+        {
+            let pos = read_position(fen).expect("the position is legal");
+            let rook = legal_move(&pos, "c8=R").expect("the move is legal");
+            let shown = legal_move(&pos, shown).expect("the move is legal");
+            assert_eq!(Hearing::new(lost).queened(&pos, rook), Ok(shown), "{fen}");
+        }
     }
 }
