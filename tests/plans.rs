@@ -230,7 +230,7 @@ fn sheets_of_a_class_are_noted_stay_and_are_not_given_again() {
     assert_eq!(place.run(&["verify", "hecatomb-out", FEW]).status, 0);
     let sheet = |name: &str| {
         format!(
-            "[[sheet]]\nname = \"{name}\"\nclass = \"Tuesday\"\nof = \"find:2\"\nfor = [\"pupil\", \"teacher\"]\n"
+            "[[sheet]]\nname = \"{name}\"\nclass = \"Tuesday\"\nof = \"count:2\"\nfor = [\"pupil\", \"teacher\"]\n"
         )
     };
     let lesson = format!("# mine\n[[lesson]]\nmotif = \"{QUERY}\"\nwithout = [\"exercises\"]\n");
@@ -243,14 +243,14 @@ fn sheets_of_a_class_are_noted_stay_and_are_not_given_again() {
     assert_eq!(first.len(), 2);
     assert_eq!(all(&page(&place, "index"), "a[href^=first]").len(), 2);
     // The same sheet again, whatever else is mined or wanted of it; and another one that has nothing of it.
-    place.write("course.toml", noted.replace("find:2", "find:1") + &sheet("second"));
+    place.write("course.toml", noted.replace("count:2", "count:1") + &sheet("second"));
     let ran = course(&place);
     assert_eq!(ran.status, 0, "{ran}");
     assert_eq!(boards(&page(&place, "first-pupil")), first);
     let second = boards(&page(&place, "second-pupil"));
     assert!(!second.is_empty() && second.iter().all(|board| !first.contains(board)), "{second:?}");
     // So does the command for one sheet.
-    let more = ["exercises", "hecatomb-out", "--kind=find", "--count=2", FEW, "--class=Tuesday"];
+    let more = ["exercises", "hecatomb-out", "--kind=count", "--count=2", FEW, "--class=Tuesday"];
     let more = [&more[..], &["--plan", "course.toml", "-o", "third.html"]].concat();
     let ran = place.run(&more);
     assert_eq!(ran.status, 0, "{ran}");

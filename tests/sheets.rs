@@ -287,7 +287,7 @@ fn projector_shows_one_exercise_and_keeps_its_answer_back() {
     assert_eq!(all(&page, ".slide.game").len(), 5);
     for script in all(&page, "script[type]") {
         let steps: serde_json::Value = serde_json::from_str(&script.inner_html()).unwrap();
-        assert!(!steps["moves"].as_array().unwrap().is_empty());
+        assert!(!steps["lines"][0]["moves"].as_array().unwrap().is_empty());
     }
     let buttons: Vec<&str> =
         all(&page, "[data-do]").into_iter().filter_map(|it| it.attr("data-do")).collect();

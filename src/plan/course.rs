@@ -1,21 +1,12 @@
 //! What a plan holds, each entry with its place in the file.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::ops::Range;
 use std::path::PathBuf;
 
 use super::move_name::MoveName;
+use super::planned::Planned;
 use super::sheet::{Given, PlannedSheet};
 use crate::teaching::{ExerciseKind, Levels};
-
-/// A value of a plan with its place in the file, in bytes.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Planned<T> {
-    /// The value.
-    pub value: T,
-    /// Where it stands.
-    pub place: Range<usize>,
-}
 
 /// A course as a teacher wants it.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]

@@ -7,6 +7,8 @@
 mod audience;
 // How it is laid out.
 mod layout;
+// A value with its place.
+mod planned;
 // What a plan holds.
 mod course;
 // A sheet of it, and what classes had.
@@ -21,9 +23,10 @@ mod written;
 
 pub use audience::Audience;
 pub use course::{
-    CoursePlan, GameSource, Part, Planned, PlannedExercise, PlannedGame, PlannedLesson, WordsAtMove,
+    CoursePlan, GameSource, Part, PlannedExercise, PlannedGame, PlannedLesson, WordsAtMove,
 };
 pub use layout::{NoSuchLayout, PerPage, SheetLayout};
 pub use move_name::{MoveName, MoveNotFound};
+pub use planned::Planned;
 pub use sheet::{Given, PlannedSheet, SheetExercise, SheetWanted, given_entry};
 pub use written::{WrittenExercise, WrittenGame, WrittenLesson, written};

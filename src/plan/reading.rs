@@ -7,9 +7,10 @@ use clap::ValueEnum;
 use toml::de::{DeTable, DeValue};
 
 use super::course::{
-    CoursePlan, GameSource, Part, Planned, PlannedExercise, PlannedGame, PlannedLesson, WordsAtMove,
+    CoursePlan, GameSource, Part, PlannedExercise, PlannedGame, PlannedLesson, WordsAtMove,
 };
 use super::move_name::MoveName;
+use super::planned::Planned;
 use crate::teaching::{ExerciseKind, Levels, LevelsFault};
 use crate::toml_files::{FileProblems, Problem, Text, TomlReader, Value};
 

@@ -6,8 +6,8 @@ use clap::ValueEnum;
 use toml::de::{DeTable, DeValue};
 
 use super::audience::Audience;
-use super::course::Planned;
 use super::layout::{NoSuchLayout, SheetLayout};
+use super::planned::Planned;
 use super::reading::{kinds, planned};
 use super::sheet::{Given, PlannedSheet, SheetExercise, SheetWanted};
 use crate::query::Chapter;

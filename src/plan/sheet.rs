@@ -3,8 +3,8 @@
 use std::fmt::Write as _;
 
 use super::audience::Audience;
-use super::course::Planned;
 use super::layout::SheetLayout;
+use super::planned::Planned;
 use crate::query::Chapter;
 use crate::teaching::{ExerciseKind, Levels, Quota};
 
