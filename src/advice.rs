@@ -44,23 +44,6 @@ pub fn hint_of(error: &anyhow::Error) -> Option<&str> {
     Some(&advised.hint)
 }
 
-#[cfg(test)]
-mod tests {
-    use anyhow::{Context, anyhow};
-
-    use super::*;
-
-    #[test]
-    fn advice_is_kept_apart_from_the_whole_message() {
-        let cause = std::io::Error::other("the disk is full");
-        let error = anyhow::Error::new(cause).context("can't write").hint("make room");
-        let outer = Err::<(), _>(error).context("stopped").expect_err("it is one");
-        assert_eq!(format!("{outer:#}"), "stopped: can't write: the disk is full");
-        assert_eq!(hint_of(&outer), Some("make room"));
-        assert_eq!(hint_of(&anyhow!("else").hint_if(None)), None);
-    }
-}
-
 /// The candidate that is closest to `word`, if one is close enough to be what was meant: at most one
 /// edit in three letters.
 #[must_use]
@@ -78,4 +61,21 @@ pub fn nearest<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) ->
 #[must_use]
 pub fn suggestion<'a>(word: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<String> {
     nearest(word, candidates).map(|near| format!("did you mean `{near}`?"))
+}
+
+#[cfg(test)]
+mod tests {
+    use anyhow::{Context, anyhow};
+
+    use super::*;
+
+    #[test]
+    fn advice_is_kept_apart_from_the_whole_message() {
+        let cause = std::io::Error::other("the disk is full");
+        let error = anyhow::Error::new(cause).context("can't write").hint("make room");
+        let outer = Err::<(), _>(error).context("stopped").expect_err("it is one");
+        assert_eq!(format!("{outer:#}"), "stopped: can't write: the disk is full");
+        assert_eq!(hint_of(&outer), Some("make room"));
+        assert_eq!(hint_of(&anyhow!("else").hint_if(None)), None);
+    }
 }

@@ -23,16 +23,16 @@ pub struct LessonGame {
 #[derive(Clone, Debug)]
 pub enum GameShown {
     /// The tables.
-    Mined(WholeGame),
+    Mined(Box<WholeGame>),
     /// A teacher's file.
-    Own(OwnGame),
+    Own(Box<OwnGame>),
 }
 
 impl LessonGame {
     /// A game out of the tables, of which a teacher says nothing.
     #[must_use]
     pub fn mined(game: WholeGame, why: String) -> LessonGame {
-        LessonGame { game: GameShown::Mined(game), why, before: None, after: None }
+        LessonGame { game: GameShown::Mined(Box::new(game)), why, before: None, after: None }
     }
 
     /// Its offer and moves, if it is out of the tables.

@@ -174,7 +174,7 @@ impl PlanFile {
             .map_err(|error| format!("can't read `{}`: {error}", place.display()))?;
         let game = read_game(&text, number).map_err(|error| format!("{error:#}"))?;
         let (why, before, after) = (String::new(), None, None);
-        Ok(LessonGame { game: GameShown::Own(game), why, before, after })
+        Ok(LessonGame { game: GameShown::Own(Box::new(game)), why, before, after })
     }
 }
 
