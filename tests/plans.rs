@@ -287,3 +287,42 @@ fn plan_of_the_help_is_a_plan() {
     assert_eq!(plan.lessons.len(), 1, "{example}");
     assert_eq!(plan.lessons[0].games.as_ref().map(Vec::len), Some(1));
 }
+
+#[test]
+fn moves_have_the_letters_of_the_class_where_people_read_them() {
+    let place = mined();
+    let lesson = |options: &[&str]| {
+        let lesson = ["lesson", "hecatomb-out", "--query", QUERY, "-o", "-", FEW];
+        let ran = place.run(&[&lesson[..], options].concat());
+        assert_eq!(ran.status, 0, "{ran}");
+        Html::parse_document(&ran.out)
+    };
+    let (english, german) = (lesson(&[]), lesson(&["--pieces", "german"]));
+    let is_of = |page: &Html, letters: &str, selector: &str| {
+        let text = texts(page, selector).join(" ");
+        letters.chars().any(|letter| text.contains(&format!("{letter}xh7")))
+    };
+    for selector in [".ply", ".tree", ".game script"] {
+        assert!(is_of(&english, "BK", selector), "{selector}");
+        assert!(!is_of(&german, "BQRN", selector), "{selector}");
+        assert!(is_of(&german, "LK", selector), "{selector}");
+    }
+    let solutions = texts(&german, ".exercises .moves").join(" ");
+    let is_english = |pair: &[u8]| b"BQRN".contains(&pair[0]) && b"abcdefghx".contains(&pair[1]);
+    assert!(
+        !solutions.is_empty() && !solutions.as_bytes().windows(2).any(is_english),
+        "{solutions}"
+    );
+    let games = |options: &[&str]| {
+        place.run(&[&["games", "hecatomb-out", "--query", QUERY, FEW][..], options].concat()).out
+    };
+    let pgn = games(&["--pieces", "figurines"]);
+    assert!(pgn.contains("Bxh7+") && !pgn.contains('♗'), "{pgn}");
+    let text = games(&["--pieces", "figurines", "--format", "text"]);
+    assert!(text.contains("♗xh7+") && !text.contains("Bxh7+"), "{text}");
+    place.write("course.toml", format!("pieces = \"spanish\"\n[[lesson]]\nmotif = \"{QUERY}\"\n"));
+    assert_eq!(course(&place).status, 0);
+    assert!(is_of(&page(&place, QUERY), "A", ".ply"));
+    let wrong = place.run(&["lesson", "hecatomb-out", "--query", QUERY, "--pieces", "latin"]);
+    assert_eq!(wrong.status, 2, "{wrong}");
+}

@@ -9,6 +9,7 @@ mod facts;
 mod fen;
 mod kind;
 mod ledger;
+mod letters;
 mod line;
 mod men;
 mod offer;
@@ -24,6 +25,7 @@ pub use facts::{
 pub use fen::{FenFault, Mended, read_position, read_setup, read_start};
 pub use kind::{MaterialCourse, SacrificeKind, settled_after};
 pub use ledger::{Ledger, balance};
+pub use letters::PieceLetters;
 pub use line::{PrintedMove, Replay, line_in_print, line_in_san, played, played_out};
 pub use men::{Men, word_of};
 pub use offer::{

@@ -8,7 +8,9 @@ use super::engine_options::EngineOptions;
 use super::examiners::Examiners;
 use super::output;
 use super::runs::Mined;
-use super::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
+use super::shared_options::{
+    EditedOption, NodesOption, PiecesOption, SacrificeOption, ThreadsOption,
+};
 use super::{Ending, chosen_queries, show_problems};
 use crate::advice::WithHint;
 use crate::pages::{GamesFormat, WholeGames};
@@ -48,6 +50,9 @@ pub(super) struct GamesOptions {
     out: PathBuf,
 
     #[command(flatten)]
+    pieces: PiecesOption,
+
+    #[command(flatten)]
     proof: NodesOption,
 
     #[command(flatten)]
@@ -85,7 +90,8 @@ pub(super) fn games(options: &GamesOptions, terminal: Terminal) -> anyhow::Resul
     let (threads, effort) = (options.threads.count(), options.proof.effort());
     let mut examiners = Examiners::new(threads, effort, program.as_ref())?;
     examiners.ask_what_if(games.iter_mut())?;
-    let games = WholeGames { query: &query, games: &games, caution: mined.remarks() };
+    let (letters, caution) = (options.pieces.or(None), mined.remarks());
+    let games = WholeGames { query: &query, games: &games, letters, caution };
     output::write(&options.out, &games.written(options.format), terminal)?;
     mined.tell_left_out(terminal);
     examiners.end(terminal).map(|()| Ending::Done)

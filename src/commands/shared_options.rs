@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use crate::board::SacrificeKind;
+use crate::board::{PieceLetters, SacrificeKind};
 use crate::hits::{ChosenKinds, Reading};
 use crate::verdict::Effort;
 
@@ -24,6 +24,22 @@ impl ThreadsOption {
     pub(super) fn count(&self) -> usize {
         let cores = || std::thread::available_parallelism().map_or(1, usize::from);
         self.asked.map_or_else(cores, usize::from)
+    }
+}
+
+/// The letters of moves.
+#[derive(Args, Debug)]
+pub(super) struct PiecesOption {
+    /// Letters for the men in moves: those of a language, such as german, or figurines
+    /// [default: english]
+    #[arg(id = "pieces", long = "pieces", value_name = "LANGUAGE", hide_possible_values = true)]
+    asked: Option<PieceLetters>,
+}
+
+impl PiecesOption {
+    /// Those that were asked for, or else these.
+    pub(super) fn or(&self, others: Option<PieceLetters>) -> PieceLetters {
+        self.asked.or(others).unwrap_or_default()
     }
 }
 

@@ -6,6 +6,7 @@ use super::lesson::Lesson;
 use super::numbers::results;
 use super::own_words::marked_up;
 use super::template::{chapter_title, curly, drawn, rendered};
+use crate::board::PieceLetters;
 use crate::drawing::{Coordinates, Diagram, symbols};
 use crate::plan::{Audience, CoursePlan, PlannedSheet};
 
@@ -39,11 +40,12 @@ impl ListedSheet {
             };
             (whom, sheet.file(audience))
         };
+        let projector = sheet.projector_file().map(|file| ("for a projector", file));
         ListedSheet {
             title: curly(sheet.title.as_ref().unwrap_or(&sheet.name.value)),
             class: sheet.class.clone(),
             exercises,
-            pages: sheet.audiences.iter().map(page).collect(),
+            pages: sheet.audiences.iter().map(page).chain(projector).collect(),
         }
     }
 }
@@ -155,6 +157,7 @@ impl<'p> Course<'p> {
         };
         rendered(
             "course.html",
+            PieceLetters::English,
             context! {
                 title => curly(own(|plan| &plan.title).map_or(CoursePlan::TITLE, |title| title)),
                 audience => own(|plan| &plan.audience).map(|audience| curly(audience)),

@@ -6,7 +6,7 @@ use shakmaty::{Bitboard, Color, EnPassantMode, Position, Square};
 use super::own_words::marked_up;
 use super::printed_game::PrintedGame;
 use super::template::{date, drawn, file_name, known};
-use crate::board::word_of;
+use crate::board::{PieceLetters, word_of};
 use crate::collection::Rating;
 use crate::drawing::{Diagram, Way};
 use crate::hits::Sound;
@@ -82,7 +82,11 @@ pub(super) fn reference(game: &GameInfo, source: &str) -> Value {
 }
 
 /// A model game.
-pub(super) fn model((model, number): (&LessonGame, usize), query: &Query) -> Value {
+pub(super) fn model(
+    (model, number): (&LessonGame, usize),
+    query: &Query,
+    letters: PieceLetters,
+) -> Value {
     let id = format!("game-{number}");
     let (diagram, of_its_kind) = match &model.game {
         GameShown::Mined(game) => {
@@ -90,7 +94,7 @@ pub(super) fn model((model, number): (&LessonGame, usize), query: &Query) -> Val
         }
         GameShown::Own(game) => (opening_diagram(game, number), told_of_own(game)),
     };
-    let mut text = PrintedGame::of(model);
+    let mut text = PrintedGame::of(model, letters);
     let passages = text.passages();
     context! {
         id => &id,

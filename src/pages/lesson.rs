@@ -12,6 +12,7 @@ use super::own_words::marked_up;
 use super::solution::Asks;
 use super::template::{curly, drawn, rendered};
 use super::{game, numbers, tree};
+use crate::board::PieceLetters;
 use crate::drawing::{Diagram, symbols};
 use crate::plan::{Part, PlannedLesson};
 use crate::query::{Query, Requirement};
@@ -33,6 +34,8 @@ pub struct Lesson<'l> {
     pub rests_on: &'l str,
     /// What must be said of the tables, if anything.
     pub caution: Option<&'l str>,
+    /// The letters of its moves.
+    pub letters: PieceLetters,
     /// What its teacher wants of it, if it is planned.
     pub planned: Option<&'l PlannedLesson>,
 }
@@ -57,12 +60,18 @@ impl Lesson<'_> {
     pub fn to_html(&self) -> Result<String, minijinja::Error> {
         // A full board, so that no man is missing.
         let full = Diagram::of(&shakmaty::Setup::initial());
-        let games = self.found.models.iter().zip(1..).map(|game| game::model(game, self.query));
+        let games = self
+            .found
+            .models
+            .iter()
+            .zip(1..)
+            .map(|game| game::model(game, self.query, self.letters));
         let exercises = self.found.exercises.iter().zip(1..);
         let exercises =
             exercises.map(|(one, number)| shown(one, number, &self.query.title, Asks::OneThing));
         rendered(
             "lesson.html",
+            self.letters,
             context! {
                 title => self.title(),
                 own => self.own_words(),

@@ -9,7 +9,7 @@ use shakmaty::{Chess, Color, Position};
 
 use super::own_words::marked_up;
 use super::solution::says;
-use crate::board::{PrintedMove, Replay};
+use crate::board::{PieceLetters, PrintedMove, Replay};
 use crate::drawing::Way;
 use crate::teaching::{GameTree, LessonGame, Note};
 
@@ -37,6 +37,7 @@ const DEEPEST: usize = 4;
 /// A game that is being written.
 pub(super) struct PrintedGame<'g> {
     model: &'g LessonGame,
+    letters: PieceLetters,
     /// The lines so far, as the board needs them: the first is the game itself.
     lines: Vec<serde_json::Value>,
     passages: Vec<MovesPassage>,
@@ -69,8 +70,8 @@ struct Place {
 }
 
 impl<'g> PrintedGame<'g> {
-    pub(super) fn of(model: &'g LessonGame) -> PrintedGame<'g> {
-        PrintedGame { model, lines: Vec::new(), passages: Vec::new() }
+    pub(super) fn of(model: &'g LessonGame, letters: PieceLetters) -> PrintedGame<'g> {
+        PrintedGame { model, letters, lines: Vec::new(), passages: Vec::new() }
     }
 
     /// The passages of the game, in reading order.
@@ -96,7 +97,7 @@ impl<'g> PrintedGame<'g> {
 
     /// Adds a line to those of the board; `of` is the line that it leaves.
     fn begin(&mut self, tree: &GameTree, of: Option<usize>, from: usize, depth: usize) -> Place {
-        let moves = moves(&tree.replay);
+        let moves = moves(&tree.replay, self.letters);
         self.lines.push(json!({ "of": of, "from": from, "moves": moves }));
         Place { line: self.lines.len() - 1, from, depth }
     }
@@ -162,8 +163,8 @@ fn says_something(note: &Note) -> bool {
 }
 
 /// The same of one line that opens with its start.
-pub(super) fn steps_of_line(replay: &Replay, is_turned: bool) -> String {
-    let line = json!({ "of": null, "from": 0, "moves": moves(replay) });
+pub(super) fn steps_of_line(replay: &Replay, is_turned: bool, letters: PieceLetters) -> String {
+    let line = json!({ "of": null, "from": 0, "moves": moves(replay, letters) });
     steps(is_turned, &placement(&replay.positions[0]), 0, &[line])
 }
 
@@ -174,13 +175,13 @@ fn steps(is_turned: bool, start: &str, opened: usize, lines: &[serde_json::Value
 }
 
 /// The moves of a line: each as it is shown above the board, where the men stand after it, and which way its man went.
-fn moves(replay: &Replay) -> Vec<serde_json::Value> {
+fn moves(replay: &Replay, letters: PieceLetters) -> Vec<serde_json::Value> {
     let printed = replay.in_print();
     let one = |(index, one): (usize, &PrintedMove)| {
         let number = format!("{}{}", one.number, one.side.fold_wb(".", "…"));
         let way = Way::of(replay.moves[index]);
         let way = way.map(|way| format!("{}{}", way.from, way.to));
-        json!([number + &one.san, placement(&replay.positions[index + 1]), way])
+        json!([number + &letters.in_text(&one.san), placement(&replay.positions[index + 1]), way])
     };
     printed.iter().enumerate().map(one).collect()
 }

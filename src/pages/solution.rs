@@ -197,12 +197,19 @@ pub(super) fn features(exercise: &Exercise) -> String {
         ExerciseKind::Count => return format!("men to count: {looked_at}"),
         _ => {}
     }
-    let told = format!(
-        "{}, {quiet} quiet; {} offered; {} that may tempt",
-        number_of(moves as u64, "move"),
-        number_of(offered.unsigned_abs().into(), "pawn"),
-        number_of(tempting as u64, "other move"),
-    );
+    let quiet = match quiet {
+        0 => "none quiet".to_owned(),
+        1 => "one quiet".to_owned(),
+        more => format!("{more} quiet"),
+    };
+    let tempting = match tempting {
+        0 => "nothing else tempts".to_owned(),
+        1 => "one other move may tempt".to_owned(),
+        more => format!("{more} other moves may tempt"),
+    };
+    let (moves, offered) =
+        (number_of(moves as u64, "move"), number_of(offered.unsigned_abs().into(), "pawn"));
+    let told = format!("{moves}, {quiet}; {offered} offered; {tempting}");
     // A move that mates at once has no replies.
     if replies == 0 {
         told

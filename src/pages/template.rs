@@ -4,6 +4,7 @@ use minijinja::syntax::SyntaxConfig;
 use minijinja::{Environment, Value, context};
 
 use super::seal::sealed;
+use crate::board::PieceLetters;
 use crate::drawing::{DARK, Diagram};
 use crate::query::Chapter;
 use crate::statistics::grouped;
@@ -23,9 +24,13 @@ const STYLE: &str =
 /// What makes boards move.
 const SCRIPT: &str = include_str!("templates/board.js");
 
-/// A page from a template and what it is to show.
-pub(super) fn rendered(template: &str, content: Value) -> Result<String, minijinja::Error> {
-    rendered_with(&[], "", template, content)
+/// A page from a template and what it is to show, with these letters in its moves.
+pub(super) fn rendered(
+    template: &str,
+    letters: PieceLetters,
+    content: Value,
+) -> Result<String, minijinja::Error> {
+    rendered_with(&[], "", template, letters, content)
 }
 
 /// The same with more templates, and with more style after that of all pages.
@@ -33,6 +38,7 @@ pub(super) fn rendered_with(
     more: &[(&'static str, &'static str)],
     more_style: &str,
     template: &str,
+    letters: PieceLetters,
     content: Value,
 ) -> Result<String, minijinja::Error> {
     let mut templates = Environment::new();
@@ -43,6 +49,8 @@ pub(super) fn rendered_with(
     }
     templates.add_filter("grouped", grouped);
     templates.add_filter("times", times);
+    // What has moves in it is shown with the reader's letters.
+    templates.add_filter("moves", move |text: &str| letters.in_text(text).into_owned());
     let shared = context! {
         style => Value::from_safe_string(STYLE.replace("/*dark*/", DARK) + more_style),
         script => Value::from_safe_string(SCRIPT.to_owned()),

@@ -9,7 +9,7 @@ use super::game::given;
 use super::pgn::{Movetext, filled, tags};
 use super::solution::{reference, says};
 use super::template::file_name;
-use crate::board::{Replay, SacrificeKind, line_in_print};
+use crate::board::{PieceLetters, Replay, SacrificeKind, line_in_print};
 use crate::hits::Sound;
 use crate::query::Query;
 use crate::teaching::{WholeGame, in_words};
@@ -20,6 +20,8 @@ pub struct WholeGames<'g> {
     pub query: &'g Query,
     /// The games.
     pub games: &'g [WholeGame],
+    /// The letters of its moves where people read them; PGN has English ones.
+    pub letters: PieceLetters,
     /// What must be said of all of them, if anything must.
     pub caution: Option<&'g str>,
 }
@@ -41,7 +43,8 @@ impl WholeGames<'_> {
         match format {
             GamesFormat::Pgn => games.map(|(game, _)| self.pgn(game)).collect(),
             GamesFormat::Text => {
-                games.map(|game| self.text(game)).collect::<Vec<String>>().join("\n\n")
+                let games: Vec<String> = games.map(|game| self.text(game)).collect();
+                self.letters.in_text(&games.join("\n\n")).into_owned()
             }
         }
     }

@@ -6,6 +6,7 @@ use std::path::PathBuf;
 use super::move_name::MoveName;
 use super::planned::Planned;
 use super::sheet::{Given, PlannedSheet};
+use crate::board::PieceLetters;
 use crate::teaching::{ExerciseKind, Levels};
 
 /// A course as a teacher wants it.
@@ -17,6 +18,8 @@ pub struct CoursePlan {
     pub audience: Option<String>,
     /// Words before the list of lessons, marked up.
     pub words: Option<String>,
+    /// The letters of its moves.
+    pub pieces: Option<PieceLetters>,
     /// The lessons, in order.
     pub lessons: Vec<PlannedLesson>,
     /// The sheets, in order.
@@ -32,7 +35,8 @@ impl CoursePlan {
     /// The files of its sheets.
     pub fn sheet_files(&self) -> impl Iterator<Item = String> {
         let files = |sheet: &PlannedSheet| {
-            sheet.audiences.iter().map(|&audience| sheet.file(audience)).collect::<Vec<_>>()
+            let files = sheet.audiences.iter().map(|&audience| sheet.file(audience));
+            files.chain(sheet.projector_file()).collect::<Vec<_>>()
         };
         self.sheets.iter().flat_map(files)
     }

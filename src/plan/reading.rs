@@ -11,11 +11,12 @@ use super::course::{
 };
 use super::move_name::MoveName;
 use super::planned::Planned;
+use crate::advice::nearest;
 use crate::teaching::{ExerciseKind, Levels, LevelsFault};
 use crate::toml_files::{FileProblems, Problem, Text, TomlReader, Value};
 
 /// The keys of a plan, of a lesson, of a game and of exercises.
-const KEYS: [&str; 6] = ["title", "audience", "words", "lesson", "sheet", "given"];
+const KEYS: [&str; 7] = ["title", "audience", "words", "pieces", "lesson", "sheet", "given"];
 const LESSON_KEYS: [&str; 7] =
     ["motif", "chapter", "heading", "words", "without", "game", "exercise"];
 const GAME_KEYS: [&str; 7] = ["id", "file", "number", "opens", "before", "after", "at"];
@@ -52,12 +53,28 @@ impl TomlReader<'_> {
         self.check_keys(&table, &KEYS, "a plan");
         let [title, audience, words] =
             ["title", "audience", "words"].map(|key| self.words(&table, key));
+        let pieces = self.optional_text(&table, "pieces");
+        let pieces = pieces.and_then(|text| self.choice(&text));
         let lessons = self.tables(&table, "lesson");
         let lessons: Vec<PlannedLesson> =
             lessons.into_iter().filter_map(|(place, lesson)| self.lesson(lesson, place)).collect();
         self.refuse_twice(&lessons);
         let (sheets, given) = (self.sheets(&table), self.given(&table));
-        Some(CoursePlan { title, audience, words, lessons, sheets, given })
+        Some(CoursePlan { title, audience, words, pieces, lessons, sheets, given })
+    }
+
+    /// One of the words of an option of the command line.
+    pub(super) fn choice<T: ValueEnum>(&mut self, text: &Text) -> Option<T> {
+        let found = T::from_str(&text.value, false).ok();
+        if found.is_none() {
+            let message = format!("`{}` is not one of the choices here", text.value);
+            let values = T::value_variants().iter().filter_map(ValueEnum::to_possible_value);
+            let names: Vec<String> = values.map(|value| value.get_name().to_owned()).collect();
+            let expected = Some(format!("one of {}", names.join(", ")));
+            let problem = Problem { expected, ..Problem::new(text.span.clone(), message) };
+            self.note(problem.with_nearest(nearest(&text.value, names.iter().map(String::as_str))));
+        }
+        found
     }
 
     pub(super) fn words(&mut self, table: &DeTable<'_>, key: &str) -> Option<String> {

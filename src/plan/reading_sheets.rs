@@ -2,7 +2,6 @@
 
 use std::ops::Range;
 
-use clap::ValueEnum;
 use toml::de::{DeTable, DeValue};
 
 use super::audience::Audience;
@@ -15,10 +14,21 @@ use crate::teaching::{Quota, QuotaFault};
 use crate::toml_files::{Problem, Text, TomlReader};
 
 /// The keys of a sheet, and of what was given.
-const SHEET_KEYS: [&str; 11] = [
-    "name", "title", "for", "class", "of", "level", "motif", "chapter", "seed", "per-page", "large",
+const SHEET_KEYS: [&str; 13] = [
+    "name",
+    "title",
+    "for",
+    "projector",
+    "class",
+    "of",
+    "level",
+    "motif",
+    "chapter",
+    "seed",
+    "per-page",
+    "large",
+    "exercise",
 ];
-const MORE_SHEET_KEYS: [&str; 1] = ["exercise"];
 const EXERCISE_KEYS: [&str; 2] = ["kind", "id"];
 const GIVEN_KEYS: [&str; 5] = ["class", "sheet", "on", "exercises", "positions"];
 
@@ -38,15 +48,15 @@ impl TomlReader<'_> {
     }
 
     fn sheet(&mut self, table: &DeTable<'_>, place: Range<usize>) -> Option<PlannedSheet> {
-        let keys = [&SHEET_KEYS[..], &MORE_SHEET_KEYS].concat();
-        self.check_keys(table, &keys, "a sheet");
+        self.check_keys(table, &SHEET_KEYS, "a sheet");
         let name = self.name(table, place.clone());
         let [title, class] = ["title", "class"].map(|key| self.words(table, key));
         let audiences = self.audiences(table);
         let layout =
             SheetLayout { per_page: self.per_page(table), is_large: self.flag(table, "large") };
-        let wanted = self.wanted(table, place);
-        Some(PlannedSheet { name: name?, title, audiences, layout, class, wanted: wanted? })
+        let is_projected = self.flag(table, "projector");
+        let (name, wanted) = (name?, self.wanted(table, place)?);
+        Some(PlannedSheet { name, title, audiences, is_projected, layout, class, wanted })
     }
 
     /// What its files are called: a word that is safe in any file system.
@@ -67,23 +77,8 @@ impl TomlReader<'_> {
     }
 
     fn audiences(&mut self, table: &DeTable<'_>) -> Vec<Audience> {
-        let words = Audience::value_variants().iter();
-        let word =
-            |audience: &Audience| audience.to_possible_value().map(|it| it.get_name().to_owned());
-        let words: Vec<(String, Audience)> =
-            words.filter_map(|audience| Some((word(audience)?, *audience))).collect();
-        let mut audiences = Vec::new();
-        for text in self.one_or_more(table, "for") {
-            match words.iter().find(|(word, _)| *word == text.value) {
-                Some((_, audience)) => audiences.push(*audience),
-                None => {
-                    let message = format!("`{}` is not one of the choices here", text.value);
-                    let expected = words.iter().map(|(word, _)| &**word).collect::<Vec<_>>();
-                    let expected = Some(format!("one of {}", expected.join(", ")));
-                    self.note(Problem { expected, ..Problem::new(text.span, message) });
-                }
-            }
-        }
+        let texts = self.one_or_more(table, "for");
+        let audiences: Vec<Audience> = texts.iter().filter_map(|text| self.choice(text)).collect();
         if audiences.is_empty() { vec![Audience::Both] } else { audiences }
     }
 

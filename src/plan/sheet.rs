@@ -17,6 +17,8 @@ pub struct PlannedSheet {
     pub title: Option<String>,
     /// For whom it is written; a page for each.
     pub audiences: Vec<Audience>,
+    /// Whether there is a page for a projector, too.
+    pub is_projected: bool,
     /// How it is laid out on paper.
     pub layout: SheetLayout,
     /// The class that is given it.
@@ -77,6 +79,12 @@ impl PlannedSheet {
             Audience::Pupil => format!("{name}-pupil.html"),
             Audience::Teacher => format!("{name}-teacher.html"),
         }
+    }
+
+    /// The file of its page for a projector, if it has one.
+    #[must_use]
+    pub fn projector_file(&self) -> Option<String> {
+        self.is_projected.then(|| format!("{}-projector.html", self.name.value))
     }
 }
 

@@ -29,7 +29,8 @@ fn win(specimen: &Specimen) -> String {
     };
     // The offer itself is the first of the attacker's moves.
     let more = hit.moves_left().saturating_sub(1);
-    if hit.gives_mate() {
+    let is_soon = more < NUMBERS.len() as u64;
+    if hit.gives_mate() && is_soon {
         return match more {
             0 => "the offer mates".to_owned(),
             _ => format!("{lead}; mate follows {}", in_moves(more)),
@@ -41,7 +42,9 @@ fn win(specimen: &Specimen) -> String {
             let moves = ply.saturating_sub(hit.offer.ply).div_ceil(2) as u64;
             format!("{lead}; the material is made good {}", in_moves(moves))
         }
-        (Some(SacrificeKind::Sham), None) => format!("{lead}; the game is won {}", in_moves(more)),
+        (Some(SacrificeKind::Sham), None) if is_soon => {
+            format!("{lead}; the game is won {}", in_moves(more))
+        }
         (Some(SacrificeKind::Real), _) => {
             format!("{lead}; still down after four moves, the attacker wins all the same")
         }

@@ -13,6 +13,7 @@ use super::examiners::Examiners;
 use super::lesson::{findings, queries_of};
 use super::runs::Mined;
 use super::{Ending, show_problems};
+use crate::board::PieceLetters;
 use crate::pages::{Course, Lesson, Listed, ListedSheet, PlaceInCourse};
 use crate::plan::{CoursePlan, PlannedLesson};
 use crate::query::Query;
@@ -49,6 +50,7 @@ pub(super) fn course(options: &CourseOptions, terminal: Terminal) -> anyhow::Res
         _ => wanted_unplanned(&options.query, &mined, terminal)?,
     };
     let Some(wanted) = wanted else { return Ok(Ending::Failed) };
+    let letters = options.pieces.or(plan.as_ref().and_then(|plan| plan.pieces));
     let sheets: Vec<String> = plan.iter().flat_map(CoursePlan::sheet_files).collect();
     let folder = Folder { path: options.folder(), replace: options.replace, sheets };
     folder.expect_place(&wanted.iter().map(|wanted| &wanted.query).collect::<Vec<_>>())?;
@@ -62,10 +64,11 @@ pub(super) fn course(options: &CourseOptions, terminal: Terminal) -> anyhow::Res
     );
     make_folder(folder.path)?;
     let sheets = match &mut file {
-        Some(file) => write_sheets(file, &mined, &mut examiners, folder.path, terminal)?,
+        Some(file) => write_sheets(file, letters, &mined, &mut examiners, folder.path, terminal)?,
         None => Vec::new(),
     };
-    write_lessons(found, plan.as_ref(), sheets, &mined, examiners.rests_on(), &folder, terminal)?;
+    let told = (examiners.rests_on(), letters);
+    write_lessons(found, plan.as_ref(), sheets, &mined, told, &folder, terminal)?;
     examiners.end(terminal).map(|()| Ending::Done)
 }
 
@@ -89,7 +92,7 @@ fn write_lessons(
     plan: Option<&CoursePlan>,
     sheets: Vec<ListedSheet>,
     mined: &Mined,
-    rests_on: &str,
+    (rests_on, letters): (&str, PieceLetters),
     folder: &Folder<'_>,
     terminal: Terminal,
 ) -> anyhow::Result<()> {
@@ -100,7 +103,7 @@ fn write_lessons(
     for (index, (wanted, found)) in all_found.iter().enumerate() {
         let place = place(index, &all_found);
         let (query, planned) = (&wanted.query, wanted.planned);
-        let lesson = Lesson { query, found, all_games, place, rests_on, caution, planned };
+        let lesson = Lesson { query, found, all_games, place, rests_on, caution, letters, planned };
         folder.write(&page_name(&query.name), &lesson.to_html()?, terminal)?;
         course.add(Listed::of(&lesson));
     }

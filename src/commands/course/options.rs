@@ -5,7 +5,9 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 
 use crate::commands::engine_options::EngineOptions;
-use crate::commands::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
+use crate::commands::shared_options::{
+    EditedOption, NodesOption, PiecesOption, SacrificeOption, ThreadsOption,
+};
 
 /// Write a course: a lesson for each motif
 ///
@@ -30,6 +32,9 @@ pub(in crate::commands) struct CourseOptions {
     /// Write into this folder
     #[arg(short, long = "out", value_name = "FOLDER", default_value = "course")]
     out: PathBuf,
+
+    #[command(flatten)]
+    pub(super) pieces: PiecesOption,
 
     /// Write over pages that somebody edited, and into a folder that holds other pages
     #[arg(long)]

@@ -8,7 +8,7 @@ use shakmaty::{Board, Color, EnPassantMode};
 
 use super::planned::PlanFile;
 use crate::advice::WithHint;
-use crate::board::read_setup;
+use crate::board::{PieceLetters, read_setup};
 use crate::commands::examiners::Examiners;
 use crate::commands::exercises::{SheetWishes, made_sheet, motifs, none_passed, tell_shortage};
 use crate::commands::output;
@@ -16,7 +16,7 @@ use crate::commands::runs::Mined;
 use crate::hits::Collector;
 use crate::pages::{ExerciseFormat, ListedSheet, SheetOfExercises};
 use crate::plan::{
-    CoursePlan, Given, Planned, PlannedSheet, SheetExercise, SheetWanted, given_entry,
+    Audience, CoursePlan, Planned, PlannedSheet, SheetExercise, SheetWanted, given_entry,
 };
 use crate::teaching::{
     Candidates, Exercise, ExercisePool, GivenPositions, MOST_CANDIDATES, Sides, Unjudged,
@@ -70,10 +70,7 @@ pub(in crate::commands) fn note_given(
     }
     let mut named: Vec<_> = exercises.iter().map(|one| (one.kind, one.hit.id.clone())).collect();
     named.dedup();
-    let positions: Vec<String> = exercises
-        .iter()
-        .map(|one| Fen::from_position(&one.start, EnPassantMode::Legal).to_string())
-        .collect();
+    let positions: Vec<String> = exercises.iter().map(fen).collect();
     let today = chrono::Local::now().date_naive().to_string();
     let text = now + &given_entry(class, sheet, &today, &named, &positions);
     let plan = CoursePlan::read(&path.to_string(), &text)
@@ -83,9 +80,15 @@ pub(in crate::commands) fn note_given(
     Ok(())
 }
 
+/// The position of an exercise as a plan has it.
+fn fen(exercise: &Exercise) -> String {
+    Fen::from_position(&exercise.start, EnPassantMode::Legal).to_string()
+}
+
 /// Writes the pages of each sheet of a plan; those that a class has not had yet are noted in the plan.
 pub(super) fn write_sheets(
     file: &mut PlanFile,
+    letters: PieceLetters,
     mined: &Mined,
     examiners: &mut Examiners<'_>,
     folder: &Path,
@@ -99,7 +102,14 @@ pub(super) fn write_sheets(
             given.find(|given| given.class == *class && given.sheet == *name).cloned()
         });
         let exercises = match (&known, &sheet.wanted) {
-            (Some(Given { exercises, .. }), _) | (None, SheetWanted::These(exercises)) => {
+            (Some(given), _) => {
+                let mut exercises = named(file, &given.exercises, mined, examiners, terminal)?;
+                // One offer can make several exercises, and the class had some of them.
+                exercises
+                    .retain(|exercise| given.positions.iter().any(|it| it.value == fen(exercise)));
+                exercises
+            }
+            (None, SheetWanted::These(exercises)) => {
                 named(file, exercises, mined, examiners, terminal)?
             }
             (None, SheetWanted::Quotas { .. }) => {
@@ -115,7 +125,7 @@ pub(super) fn write_sheets(
         if exercises.is_empty() {
             continue;
         }
-        write_pages(&sheet, &exercises, mined, examiners, folder, terminal)?;
+        write_pages(&sheet, &exercises, letters, mined, examiners, folder, terminal)?;
         if let (Some(class), None) = (&sheet.class, known) {
             note_given(file, class, name, &exercises)?;
         }
@@ -128,6 +138,7 @@ pub(super) fn write_sheets(
 fn write_pages(
     sheet: &PlannedSheet,
     exercises: &[Exercise],
+    letters: PieceLetters,
     mined: &Mined,
     examiners: &Examiners<'_>,
     folder: &Path,
@@ -135,18 +146,23 @@ fn write_pages(
 ) -> anyhow::Result<()> {
     let names = exercises.iter().map(|exercise| &*exercise.hit.query);
     let motifs = motifs(names, mined)?;
+    let page = |audience| SheetOfExercises {
+        title: sheet.title.as_deref(),
+        exercises,
+        motifs: &motifs,
+        rests_on: examiners.rests_on(),
+        caution: mined.remarks(),
+        letters,
+        audience,
+        layout: sheet.layout,
+    };
     for &audience in &sheet.audiences {
-        let page = SheetOfExercises {
-            title: sheet.title.as_deref(),
-            exercises,
-            motifs: &motifs,
-            rests_on: examiners.rests_on(),
-            caution: mined.remarks(),
-            audience,
-            layout: sheet.layout,
-        };
-        let page = page.written(ExerciseFormat::Html)?;
-        output::write(&folder.join(sheet.file(audience)), &page, terminal)?;
+        let text = page(audience).written(ExerciseFormat::Html)?;
+        output::write(&folder.join(sheet.file(audience)), &text, terminal)?;
+    }
+    if let Some(file) = sheet.projector_file() {
+        let text = page(Audience::Both).written(ExerciseFormat::Projector)?;
+        output::write(&folder.join(file), &text, terminal)?;
     }
     Ok(())
 }

@@ -53,6 +53,7 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
         motifs: &motifs,
         rests_on: &rests_on,
         caution: mined.remarks(),
+        letters: options.pieces.or(None),
         audience: options.audience,
         layout: options.layout(),
     };

@@ -7,7 +7,9 @@ use clap::{Args, ValueEnum};
 use super::excluded;
 use super::wishes::SheetWishes;
 use crate::commands::engine_options::EngineOptions;
-use crate::commands::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
+use crate::commands::shared_options::{
+    EditedOption, NodesOption, PiecesOption, SacrificeOption, ThreadsOption,
+};
 use crate::pages::ExerciseFormat;
 use crate::plan::{Audience, PerPage, SheetLayout};
 use crate::query::Chapter;
@@ -106,6 +108,9 @@ pub(in crate::commands) struct ExercisesOptions {
         help_heading = "What to write"
     )]
     pub(super) audience: Audience,
+
+    #[command(flatten)]
+    pub(super) pieces: PiecesOption,
 
     /// Diagrams on a printed page: 1, 2, 4, 6, 9 or 12 [default: as many as fit]
     #[arg(long, value_name = "N", help_heading = "What to write")]

@@ -42,8 +42,9 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
         let all_games = mined.base.all();
         let place = PlaceInCourse::default();
         let (rests_on, caution) = (examiners.rests_on(), mined.remarks());
-        let planned = None;
-        let lesson = Lesson { query, found: &found, all_games, place, rests_on, caution, planned };
+        let (letters, planned) = (options.pieces.or(None), None);
+        let lesson =
+            Lesson { query, found: &found, all_games, place, rests_on, caution, letters, planned };
         output::write(&path, &lesson.to_html()?, terminal)?;
     }
     mined.tell_left_out(terminal);

@@ -5,7 +5,9 @@ use std::path::PathBuf;
 use clap::Args;
 
 use crate::commands::engine_options::EngineOptions;
-use crate::commands::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
+use crate::commands::shared_options::{
+    EditedOption, NodesOption, PiecesOption, SacrificeOption, ThreadsOption,
+};
 
 /// Write a lesson on a motif as one page of HTML
 ///
@@ -28,6 +30,9 @@ pub(in crate::commands) struct LessonOptions {
     /// Write to this file; - is standard output [default: NAME.html]
     #[arg(short, long = "out", value_name = "FILE")]
     pub(super) out: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(super) pieces: PiecesOption,
 
     /// Write over a page that somebody edited
     #[arg(long)]

@@ -39,7 +39,7 @@ fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> Vec<
         exercise.level.0.to_string(),
         exercise.level.points().to_string(),
         Fen::from_position(&exercise.start, EnPassantMode::Legal).to_string(),
-        sentence(exercise),
+        sheet.letters.in_text(&sentence(exercise)).into_owned(),
     ];
     if !sheet.audience.sees_solutions() {
         return question.into();
@@ -47,7 +47,7 @@ fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> Vec<
     let also: Vec<String> =
         exercise.also.iter().map(|(m, _)| line_in_san(&exercise.start, &[*m])).collect();
     let solution = [
-        answer(exercise),
+        sheet.letters.in_text(&answer(exercise)).into_owned(),
         line_in_san(&exercise.start, &exercise.line),
         also.join(" "),
         guarded(sheet.motif_title(exercise)).into_owned(),

@@ -26,6 +26,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
         &[("sheet.html", include_str!("../templates/sheet.html"))],
         include_str!("../templates/sheet.css"),
         "sheet.html",
+        sheet.letters,
         context! {
             title => sheet.title(),
             asked => asked(&kinds),

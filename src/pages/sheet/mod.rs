@@ -11,6 +11,7 @@ mod projector;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::board::PieceLetters;
 use crate::pages::solution::Asks;
 use crate::plan::{Audience, SheetLayout};
 use crate::teaching::{Exercise, ExerciseKind};
@@ -43,6 +44,8 @@ pub struct SheetOfExercises<'e> {
     pub rests_on: &'e str,
     /// What must be said of the tables, if anything.
     pub caution: Option<&'e str>,
+    /// The letters of its moves, where people read them.
+    pub letters: PieceLetters,
     /// Whom it is for.
     pub audience: Audience,
     /// How its page is laid out.

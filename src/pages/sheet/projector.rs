@@ -4,7 +4,7 @@ use minijinja::{Value, context};
 use shakmaty::Color;
 
 use super::SheetOfExercises;
-use crate::board::Replay;
+use crate::board::{PieceLetters, Replay};
 use crate::drawing::{Diagram, symbols};
 use crate::pages::exercise::shown;
 use crate::pages::printed_game::steps_of_line;
@@ -15,7 +15,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
     let full = Diagram::of(&shakmaty::Setup::initial());
     let sees_solutions = sheet.audience.sees_solutions();
     let slides = sheet.exercises.iter().zip(1..).map(|(one, number)| {
-        let steps = sees_solutions.then(|| Value::from_safe_string(steps(one)));
+        let steps = sees_solutions.then(|| Value::from_safe_string(steps(one, sheet.letters)));
         let motif = sheet.motif_title(one);
         context! { steps, can_step => !one.line.is_empty(), ..shown(one, number, motif, sheet.asks()) }
     });
@@ -23,6 +23,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
         &[("projector.html", include_str!("../templates/projector.html"))],
         include_str!("../templates/projector.css"),
         "projector.html",
+        sheet.letters,
         context! {
             title => sheet.title(),
             slides => slides.collect::<Vec<_>>(),
@@ -36,7 +37,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
 }
 
 /// The solution's moves as JSON that may stand in a script element.
-fn steps(exercise: &Exercise) -> String {
+fn steps(exercise: &Exercise, letters: PieceLetters) -> String {
     let replay = Replay::of(&exercise.start, &exercise.line);
-    steps_of_line(&replay, exercise.side() == Color::Black)
+    steps_of_line(&replay, exercise.side() == Color::Black, letters)
 }

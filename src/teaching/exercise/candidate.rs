@@ -136,8 +136,9 @@ pub(super) fn lot(hit: &JudgedHit, class: Class, seed: u64) -> u64 {
     /// The golden section of all numbers: its multiples are spread evenly.
     const APART: u64 = 0x9E37_79B9_7F4A_7C15;
     let mut hash = Sha256::new();
-    let (game, ply) = (hit.game.number.to_string(), hit.offer.ply.to_string());
-    for text in [&hit.source, &game, &ply, &hit.offer.san] {
+    // A game is the same under any name of its file, and at any place in it.
+    let (game, ply) = (hit.game.id.to_string(), hit.offer.ply.to_string());
+    for text in [&game, &ply, &hit.offer.san] {
         hash.update(text);
         hash.update([0]);
     }

@@ -52,7 +52,7 @@ impl Flaw {
             Flaw::Unasked => "that only an engine could vouch for",
             Flaw::Unanswered => "on which the engine had no answer",
             Flaw::Level => "of another level",
-            Flaw::Given => "that were given before",
+            Flaw::Given => "given before",
             Flaw::SameGame => "from a game that is used already",
             Flaw::Alike => "too much like another one",
             Flaw::Half => "set aside so that half of the offers work",
