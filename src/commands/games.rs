@@ -4,13 +4,10 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::engine_options::EngineOptions;
-use super::examiners::Examiners;
 use super::output;
 use super::runs::Mined;
-use super::shared_options::{
-    EditedOption, NodesOption, PiecesOption, SacrificeOption, ThreadsOption,
-};
+use super::shared_options::PiecesOption;
+use super::teaching_options::TeachingOptions;
 use super::{Ending, chosen_queries, show_problems};
 use crate::advice::WithHint;
 use crate::pages::{GamesFormat, WholeGames};
@@ -29,10 +26,6 @@ use crate::terminal::Terminal;
     after_help = "Example: hecatomb games hecatomb-out --query bishop-takes-h7 -o models.pgn"
 )]
 pub(super) struct GamesOptions {
-    /// Folders that `mine --out` wrote
-    #[arg(required = true, value_name = "DIR")]
-    runs: Vec<PathBuf>,
-
     /// The query that finds the motif
     #[arg(long, value_name = "NAME")]
     query: String,
@@ -53,32 +46,20 @@ pub(super) struct GamesOptions {
     pieces: PiecesOption,
 
     #[command(flatten)]
-    proof: NodesOption,
-
-    #[command(flatten)]
-    engine: EngineOptions,
-
-    #[command(flatten)]
-    threads: ThreadsOption,
-
-    #[command(flatten)]
-    sacrifices: SacrificeOption,
-
-    #[command(flatten)]
-    edited: EditedOption,
+    teaching: TeachingOptions,
 }
 
 impl GamesOptions {
     /// What is wrong with the options taken together.
     pub(super) fn contradiction(&self) -> Option<&'static str> {
-        self.sacrifices.contradiction()
+        self.teaching.contradiction()
     }
 }
 
 /// Runs the command.
 pub(super) fn games(options: &GamesOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     output::expect_place(&options.out)?;
-    let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
+    let mined = options.teaching.mined()?;
     chosen_queries(std::slice::from_ref(&options.query), &mined.runs.queries())?;
     let Some(query) = query(&options.query, &mined, terminal)? else { return Ok(Ending::Failed) };
     let specimens = match options.id.is_empty() {
@@ -86,9 +67,8 @@ pub(super) fn games(options: &GamesOptions, terminal: Terminal) -> anyhow::Resul
         false => named(options, &mined)?,
     };
     let mut games = WholeGame::all(specimens, &mined.runs)?;
-    let program = options.engine.program();
-    let (threads, effort) = (options.threads.count(), options.proof.effort());
-    let mut examiners = Examiners::new(threads, effort, program.as_ref())?;
+    let program = options.teaching.program();
+    let mut examiners = options.teaching.examiners(program.as_ref())?;
     examiners.ask_what_if(games.iter_mut())?;
     let (letters, caution) = (options.pieces.or(None), mined.remarks());
     let games = WholeGames { query: &query, games: &games, letters, caution };

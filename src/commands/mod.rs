@@ -17,6 +17,7 @@ mod queries;
 mod runs;
 mod shared_options;
 mod tally;
+mod teaching_options;
 mod verify;
 
 use std::process::ExitCode;

@@ -4,11 +4,9 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::engine_options::EngineOptions;
-use super::examiners::Examiners;
 use super::lesson::{findings_unasked, queries_of};
-use super::runs::Mined;
-use super::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
+
+use super::teaching_options::TeachingOptions;
 use super::{Ending, output};
 use crate::advice::WithHint;
 use crate::pages::in_plan;
@@ -25,10 +23,6 @@ use crate::terminal::{Bar, Terminal};
 #[derive(Args, Debug)]
 #[command(after_help = "Example: hecatomb plan hecatomb-out -o course.toml")]
 pub(super) struct PlanOptions {
-    /// Folders that `mine --out` wrote
-    #[arg(required = true, value_name = "DIR")]
-    runs: Vec<PathBuf>,
-
     /// CoursePlan lessons on these motifs only; may be repeated
     #[arg(long, value_name = "NAME|FILE")]
     query: Vec<String>,
@@ -42,25 +36,13 @@ pub(super) struct PlanOptions {
     replace: bool,
 
     #[command(flatten)]
-    proof: NodesOption,
-
-    #[command(flatten)]
-    engine: EngineOptions,
-
-    #[command(flatten)]
-    threads: ThreadsOption,
-
-    #[command(flatten)]
-    sacrifices: SacrificeOption,
-
-    #[command(flatten)]
-    edited: EditedOption,
+    teaching: TeachingOptions,
 }
 
 impl PlanOptions {
     /// What is wrong with the options taken together.
     pub(super) fn contradiction(&self) -> Option<&'static str> {
-        self.sacrifices.contradiction()
+        self.teaching.contradiction()
     }
 }
 
@@ -71,13 +53,12 @@ pub(super) fn plan(options: &PlanOptions, terminal: Terminal) -> anyhow::Result<
         let error = anyhow::anyhow!("`{}` is there already", options.out.display());
         return Err(error.hint("name another file with -o, or write over it with --replace"));
     }
-    let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
+    let mined = options.teaching.mined()?;
     let Some(queries) = queries_of(&options.query, &mined, terminal)? else {
         return Ok(Ending::Failed);
     };
-    let program = options.engine.program();
-    let (threads, effort) = (options.threads.count(), options.proof.effort());
-    let mut examiners = Examiners::new(threads, effort, program.as_ref())?;
+    let program = options.teaching.program();
+    let mut examiners = options.teaching.examiners(program.as_ref())?;
     let games = Outcomes::games(&mined.base.all());
     let bar = Bar::counting(terminal, queries.len() as u64);
     let mut lessons = Vec::new();

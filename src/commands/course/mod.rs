@@ -35,7 +35,7 @@ struct LessonWanted<'p> {
 
 /// Runs the command.
 pub(super) fn course(options: &CourseOptions, terminal: Terminal) -> anyhow::Result<Ending> {
-    let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
+    let mined = options.teaching.mined()?;
     let mut file = match options.plan.as_deref().map(PlanFile::read).transpose()? {
         Some(Err(problems)) => {
             show_problems(terminal, &[problems]);
@@ -54,9 +54,8 @@ pub(super) fn course(options: &CourseOptions, terminal: Terminal) -> anyhow::Res
     let sheets: Vec<String> = plan.iter().flat_map(CoursePlan::sheet_files).collect();
     let folder = Folder { path: options.folder(), replace: options.replace, sheets };
     folder.expect_place(&wanted.iter().map(|wanted| &wanted.query).collect::<Vec<_>>())?;
-    let program = options.engine.program();
-    let (threads, effort) = (options.threads.count(), options.proof.effort());
-    let mut examiners = Examiners::new(threads, effort, program.as_ref())?;
+    let program = options.teaching.program();
+    let mut examiners = options.teaching.examiners(program.as_ref())?;
     let found = all_found(&wanted, file.as_ref(), &mined, &mut examiners, terminal)?;
     anyhow::ensure!(
         !found.is_empty() || !folder.sheets.is_empty(),

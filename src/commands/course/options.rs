@@ -4,10 +4,8 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use crate::commands::engine_options::EngineOptions;
-use crate::commands::shared_options::{
-    EditedOption, NodesOption, PiecesOption, SacrificeOption, ThreadsOption,
-};
+use crate::commands::shared_options::PiecesOption;
+use crate::commands::teaching_options::TeachingOptions;
 
 /// Write a course: a lesson for each motif
 ///
@@ -17,10 +15,6 @@ use crate::commands::shared_options::{
 #[derive(Args, Debug)]
 #[command(after_help = "Example: hecatomb course hecatomb-out --plan course.toml -o course")]
 pub(in crate::commands) struct CourseOptions {
-    /// Folders that `mine --out` wrote
-    #[arg(required = true, value_name = "DIR")]
-    pub(super) runs: Vec<PathBuf>,
-
     /// Make what this plan says
     #[arg(long, value_name = "FILE")]
     pub(super) plan: Option<PathBuf>,
@@ -41,25 +35,13 @@ pub(in crate::commands) struct CourseOptions {
     pub(super) replace: bool,
 
     #[command(flatten)]
-    pub(super) proof: NodesOption,
-
-    #[command(flatten)]
-    pub(super) engine: EngineOptions,
-
-    #[command(flatten)]
-    pub(super) threads: ThreadsOption,
-
-    #[command(flatten)]
-    pub(super) sacrifices: SacrificeOption,
-
-    #[command(flatten)]
-    pub(super) edited: EditedOption,
+    pub(super) teaching: TeachingOptions,
 }
 
 impl CourseOptions {
     /// What is wrong with the options taken together.
     pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
-        self.sacrifices.contradiction()
+        self.teaching.contradiction()
     }
 
     pub(super) fn folder(&self) -> &Path {

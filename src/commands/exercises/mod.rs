@@ -7,8 +7,6 @@ mod options;
 mod wishes;
 
 use super::course::{PlanFile, given_to, note_given};
-use super::examiners::Examiners;
-use super::runs::Mined;
 use super::{Ending, output, show_problems};
 use crate::pages::SheetOfExercises;
 use crate::statistics::{counted, grouped};
@@ -34,10 +32,9 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     };
     let given = class.as_ref().map(|(class, file)| given_to(&file.plan, class, None));
     let wishes = options.wishes(&given.transpose()?.unwrap_or_default())?;
-    let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
-    let program = options.engine.program();
-    let (threads, effort) = (options.threads.count(), options.proof.effort());
-    let mut examiners = Examiners::new(threads, effort, program.as_ref())?;
+    let mined = options.teaching.mined()?;
+    let program = options.teaching.program();
+    let mut examiners = options.teaching.examiners(program.as_ref())?;
     let made = made_sheet(&wishes, &mined, &mut examiners, terminal)?;
     let rests_on = examiners.rests_on().to_owned();
     let ended = examiners.end(terminal);

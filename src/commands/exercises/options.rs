@@ -6,10 +6,8 @@ use clap::{Args, ValueEnum};
 
 use super::excluded;
 use super::wishes::SheetWishes;
-use crate::commands::engine_options::EngineOptions;
-use crate::commands::shared_options::{
-    EditedOption, NodesOption, PiecesOption, SacrificeOption, ThreadsOption,
-};
+use crate::commands::shared_options::PiecesOption;
+use crate::commands::teaching_options::TeachingOptions;
 use crate::pages::ExerciseFormat;
 use crate::plan::{Audience, PerPage, SheetLayout};
 use crate::query::Chapter;
@@ -26,10 +24,6 @@ use crate::teaching::{ExerciseKind, GivenPositions, Levels, Quota, Sides};
     after_help = "Example: hecatomb exercises hecatomb-out --kind find --count 12 -o find.html"
 )]
 pub(in crate::commands) struct ExercisesOptions {
-    /// Folders that `mine --out` wrote and `verify` judged
-    #[arg(required = true, value_name = "DIR")]
-    pub(super) runs: Vec<PathBuf>,
-
     /// What the pupil is asked to do, on a sheet of one kind
     #[arg(long, value_name = "KIND", required_unless_present = "of")]
     kind: Option<ExerciseKind>,
@@ -83,19 +77,7 @@ pub(in crate::commands) struct ExercisesOptions {
     pub(super) plan: Option<PathBuf>,
 
     #[command(flatten)]
-    pub(super) proof: NodesOption,
-
-    #[command(flatten)]
-    pub(super) engine: EngineOptions,
-
-    #[command(flatten)]
-    pub(super) threads: ThreadsOption,
-
-    #[command(flatten)]
-    pub(super) sacrifices: SacrificeOption,
-
-    #[command(flatten)]
-    pub(super) edited: EditedOption,
+    pub(super) teaching: TeachingOptions,
 
     /// Whom the sheet is for
     ///
@@ -146,7 +128,7 @@ impl ExercisesOptions {
         let untold = (!is_told && self.out.extension().is_some()).then_some(
             "--out does not end in .html, .pgn, .epd or .csv; name the format with --format",
         );
-        untold.or_else(|| self.sacrifices.contradiction())
+        untold.or_else(|| self.teaching.contradiction())
     }
 
     /// The format that the file's ending names.

@@ -15,14 +15,13 @@ pub(super) use options::LessonOptions;
 
 /// Runs the command.
 pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Result<Ending> {
-    let mined = Mined::open(&options.runs, &options.edited, &options.sacrifices)?;
+    let mined = options.teaching.mined()?;
     let asked = std::slice::from_ref(&options.query);
     let Some(queries) = queries_of(asked, &mined, terminal)? else {
         return Ok(Ending::Failed);
     };
-    let program = options.engine.program();
-    let (threads, effort) = (options.threads.count(), options.proof.effort());
-    let mut examiners = Examiners::new(threads, effort, program.as_ref())?;
+    let program = options.teaching.program();
+    let mut examiners = options.teaching.examiners(program.as_ref())?;
     for query in &queries {
         chosen_queries(std::slice::from_ref(&query.name), &mined.runs.queries())?;
         let path = options.out.clone().unwrap_or_else(|| format!("{}.html", query.name).into());

@@ -4,10 +4,8 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::commands::engine_options::EngineOptions;
-use crate::commands::shared_options::{
-    EditedOption, NodesOption, PiecesOption, SacrificeOption, ThreadsOption,
-};
+use crate::commands::shared_options::PiecesOption;
+use crate::commands::teaching_options::TeachingOptions;
 
 /// Write a lesson on a motif as one page of HTML
 ///
@@ -19,10 +17,6 @@ use crate::commands::shared_options::{
     after_help = "Example: hecatomb lesson hecatomb-out --query bishop-takes-h7 -o lesson.html"
 )]
 pub(in crate::commands) struct LessonOptions {
-    /// Folders that `mine --out` wrote
-    #[arg(required = true, value_name = "DIR")]
-    pub(super) runs: Vec<PathBuf>,
-
     /// The query that finds the motif, by name or file
     #[arg(long, value_name = "NAME|FILE")]
     pub(super) query: String,
@@ -39,24 +33,12 @@ pub(in crate::commands) struct LessonOptions {
     pub(super) replace: bool,
 
     #[command(flatten)]
-    pub(super) proof: NodesOption,
-
-    #[command(flatten)]
-    pub(super) engine: EngineOptions,
-
-    #[command(flatten)]
-    pub(super) threads: ThreadsOption,
-
-    #[command(flatten)]
-    pub(super) sacrifices: SacrificeOption,
-
-    #[command(flatten)]
-    pub(super) edited: EditedOption,
+    pub(super) teaching: TeachingOptions,
 }
 
 impl LessonOptions {
     /// What is wrong with the options taken together.
     pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
-        self.sacrifices.contradiction()
+        self.teaching.contradiction()
     }
 }
