@@ -13,8 +13,8 @@ use crate::board::{PieceLetters, PrintedMove, Replay};
 use crate::drawing::Way;
 use crate::teaching::{GameTree, LessonGame, Note};
 
-/// The words for the glyphs that have no sign in print (section 10 of the PGN standard), and the signs of the others.
-const GLYPHS: [(u8, &str); 14] = [
+/// The signs of glyphs in print, and words for those that have none (section 10 of the PGN standard, from memory).
+const GLYPHS: [(u8, &str); 37] = [
     (1, "!"),
     (2, "?"),
     (3, "!!"),
@@ -22,13 +22,36 @@ const GLYPHS: [(u8, &str); 14] = [
     (5, "!?"),
     (6, "?!"),
     (7, " (forced)"),
+    (8, " (the only move)"),
+    (9, " (the worst move)"),
     (10, " ="),
+    (11, " ="),
+    (12, " = (with play)"),
     (13, " ∞"),
     (14, " ⩲"),
     (15, " ⩱"),
     (16, " ±"),
     (17, " ∓"),
     (18, " +−"),
+    (19, " −+"),
+    (20, " +− (hopeless for Black)"),
+    (21, " −+ (hopeless for White)"),
+    (22, " (zugzwang)"),
+    (23, " (zugzwang)"),
+    (32, " (White is ahead in development)"),
+    (33, " (Black is ahead in development)"),
+    (36, " (White has the initiative)"),
+    (37, " (Black has the initiative)"),
+    (40, " (White attacks)"),
+    (41, " (Black attacks)"),
+    (44, " (White has compensation)"),
+    (45, " (Black has compensation)"),
+    (132, " (White has counterplay)"),
+    (133, " (Black has counterplay)"),
+    (136, " (White is short of time)"),
+    (137, " (Black is short of time)"),
+    (138, " (White is in time trouble)"),
+    (139, " (Black is in time trouble)"),
 ];
 
 /// Branches of branches are set no deeper than this.
