@@ -296,3 +296,23 @@ fn projector_shows_one_exercise_and_keeps_its_answer_back() {
     assert_eq!(all(&pupils, ".slide").len(), 7);
     assert!(all(&pupils, ".told, .game, script[type], [data-do=tell]").is_empty());
 }
+
+#[test]
+fn solutions_have_the_letters_that_were_asked_for_where_people_read_them() {
+    let options = "--of find:3 --of judge:2 --of mate:2";
+    let is_english = |text: &str| {
+        let is_move = |pair: &[u8]| b"BQRN".contains(&pair[0]) && b"abcdefghx".contains(&pair[1]);
+        text.as_bytes().windows(2).any(is_move)
+    };
+    let solutions = |more: &str| {
+        let page = Html::parse_document(&made(&format!("{options} {more}")).out);
+        let moves: Vec<String> =
+            all(&page, ".answers .moves").into_iter().map(|it| it.text().collect()).collect();
+        moves.join(" ")
+    };
+    assert!(is_english(&solutions("")));
+    let german = solutions("--pieces german");
+    assert!(german.len() > 100 && !is_english(&german), "{german}");
+    let epd = made(&format!("{options} --pieces german --format epd")).out;
+    assert!(is_english(&epd), "programs read English letters: {epd}");
+}

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::lesson::{findings_unasked, queries_of};
+use super::lesson::{findings, queries_of};
 
 use super::teaching_options::TeachingOptions;
 use super::{Ending, output};
@@ -65,7 +65,7 @@ pub(super) fn plan(options: &PlanOptions, terminal: Terminal) -> anyhow::Result<
     for query in &queries {
         if mined.runs.queries().contains(&&*query.name) {
             let wishes = LessonWishes::default();
-            let found = findings_unasked(query, &wishes, &mined, &mut examiners, &Bar::hidden())?;
+            let found = findings(query, &wishes, &mined, &mut examiners, &Bar::hidden())?;
             if found.tally.summary.given_up > 0 {
                 lessons.push(in_plan(query, &found, games));
             }

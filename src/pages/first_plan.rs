@@ -6,14 +6,14 @@ use crate::hits::JudgedHit;
 use crate::plan::{WrittenExercise, WrittenGame, WrittenLesson};
 use crate::query::Query;
 use crate::statistics::counted;
-use crate::teaching::{Exercise, Findings, LessonGame, in_words};
+use crate::teaching::{Exercise, Findings, Specimen, in_words, why};
 
 /// A lesson of a first plan, on tables of so many games.
 #[must_use]
 pub fn in_plan(query: &Query, found: &Findings, games: u64) -> WrittenLesson {
-    let game = |model: &LessonGame| {
-        let hit = &model.as_mined()?.specimen.hit;
-        Some(WrittenGame { id: hit.id.clone(), says: about_game(hit, &model.why) })
+    let game = |specimen: &Specimen| WrittenGame {
+        id: specimen.hit.id.clone(),
+        says: about_game(&specimen.hit, &why(specimen)),
     };
     let exercise = |one: &Exercise| WrittenExercise {
         kind: one.kind,
@@ -28,7 +28,7 @@ pub fn in_plan(query: &Query, found: &Findings, games: u64) -> WrittenLesson {
         says: about_motif(query, found, games),
         chapter: chapter_title(query.chapter).to_owned(),
         heading: curly(&query.title),
-        games: found.models.iter().filter_map(game).collect(),
+        games: found.specimens.iter().map(game).collect(),
         exercises,
     }
 }

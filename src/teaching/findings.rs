@@ -48,7 +48,9 @@ pub struct Findings {
     pub effects: Vec<FactorEffect>,
     /// What was played.
     pub tree: Continuations,
-    /// The model games.
+    /// The offers whose games are shown.
+    pub specimens: Vec<Specimen>,
+    /// The model games; none before [`Findings::bring_games`].
     pub models: Vec<LessonGame>,
     /// Whether all offers were verified.
     pub is_judged: bool,
@@ -104,7 +106,8 @@ impl Findings {
         let asked_of = exercises.iter().map(|one| (&*one.hit.source, one.hit.game.number));
         let Choice { models, is_judged } = shelf.choose(asked_of);
         Ok(Findings {
-            models: games(picked.unwrap_or(models), runs).map_err(PassTrouble::from)?,
+            specimens: picked.unwrap_or(models),
+            models: Vec::new(),
             is_judged,
             worth: worth.known(),
             kinds,
@@ -119,11 +122,20 @@ impl Findings {
             left_out,
         })
     }
-}
 
-/// The games of the offers that were chosen.
-fn games(models: Vec<Specimen>, runs: &Runs) -> Result<Vec<LessonGame>, TableTrouble> {
-    Ok(WholeGame::all(models, runs)?.into_iter().map(shown).collect())
+    /// Brings in the games of all offers that are shown, in one pass through the games of the runs.
+    ///
+    /// # Errors
+    ///
+    /// If a table can't be read, or does not hold the game of an offer.
+    pub fn bring_games(all: &mut [&mut Findings], runs: &Runs) -> Result<(), TableTrouble> {
+        let specimens = all.iter().flat_map(|found| found.specimens.iter().cloned()).collect();
+        let mut games = WholeGame::all(specimens, runs)?.into_iter().map(shown);
+        for found in all {
+            found.models = games.by_ref().take(found.specimens.len()).collect();
+        }
+        Ok(())
+    }
 }
 
 /// A game out of the tables as a lesson shows it.

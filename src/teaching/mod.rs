@@ -52,3 +52,4 @@ pub use specimen::{Bearing, Specimen, Traits};
 pub use steps::{Step, Steps, StepsError};
 pub use what_if::{Answered, WhatIf};
 pub use whole_game::{WholeGame, WholeGameError};
+pub(crate) use why::why;

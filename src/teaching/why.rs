@@ -12,7 +12,7 @@ const NUMBERS: [&str; 13] = [
 ];
 
 /// What a game shows, as a sentence.
-pub(super) fn why(specimen: &Specimen) -> String {
+pub(crate) fn why(specimen: &Specimen) -> String {
     let shows = if specimen.traits.is_won { win(specimen) } else { failure(specimen) };
     let mut letters = shows.chars();
     let first = letters.next().map(char::to_uppercase).into_iter().flatten();

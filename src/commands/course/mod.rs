@@ -10,7 +10,7 @@ use std::path::Path;
 use anyhow::Context;
 
 use super::examiners::Examiners;
-use super::lesson::{findings, queries_of};
+use super::lesson::{bring_games, findings, queries_of};
 use super::runs::Mined;
 use super::{Ending, show_problems};
 use crate::board::PieceLetters;
@@ -144,10 +144,7 @@ fn all_found<'w, 'p>(
     let bar = Bar::counting(terminal, wanted.len() as u64);
     for lesson in wanted {
         let wishes = lesson.planned.map(planned::wishes).unwrap_or_default();
-        let mut found = findings(&lesson.query, &wishes, mined, examiners, &Bar::hidden())?;
-        if let Some((file, planned)) = file.zip(lesson.planned) {
-            file.dress(planned, &mut found, terminal)?;
-        }
+        let found = findings(&lesson.query, &wishes, mined, examiners, &Bar::hidden())?;
         if found.tally.summary.given_up > 0 {
             all_found.push((lesson, found));
         } else if lesson.planned.is_some() {
@@ -157,6 +154,13 @@ fn all_found<'w, 'p>(
         bar.advance(1);
     }
     bar.end();
+    let mut of_all: Vec<&mut Findings> = all_found.iter_mut().map(|(_, found)| found).collect();
+    bring_games(&mut of_all, mined, examiners)?;
+    for (lesson, found) in &mut all_found {
+        if let Some((file, planned)) = file.zip(lesson.planned) {
+            file.dress(planned, found, terminal)?;
+        }
+    }
     Ok(all_found)
 }
 

@@ -60,7 +60,7 @@ impl PlanFile {
         terminal: Terminal,
     ) -> anyhow::Result<Option<Vec<LessonWanted<'p>>>> {
         let mut problems = Vec::new();
-        let mut wanted = Vec::new();
+        let mut wanted: Vec<LessonWanted<'p>> = Vec::new();
         for planned in &plan.lessons {
             let (name, known) = (&planned.motif.value, mined.runs.queries());
             if !known.contains(&&**name) {
@@ -70,10 +70,12 @@ impl PlanFile {
             let Some(queries) = queries_of(std::slice::from_ref(name), mined, terminal)? else {
                 return Ok(None);
             };
-            problems.extend(self.check(planned, mined)?);
             let of_query = |query| LessonWanted { query, planned: Some(planned) };
             wanted.extend(queries.into_iter().map(of_query));
         }
+        let lessons: Vec<&PlannedLesson> =
+            wanted.iter().filter_map(|wanted| wanted.planned).collect();
+        problems.extend(self.check(&lessons, mined)?);
         problems.extend(unknown_motifs(plan, mined));
         if problems.is_empty() {
             return Ok(Some(wanted));
@@ -83,15 +85,26 @@ impl PlanFile {
         Ok(None)
     }
 
-    /// What is wrong with the games of a lesson, before anything is proved.
-    fn check(&self, planned: &PlannedLesson, mined: &Mined) -> anyhow::Result<Vec<Problem>> {
-        let mut picked = Picked::new(wishes(planned).games.into_iter().flatten());
-        mined.runs.pass(&planned.motif.value, &mut [&mut picked])?;
-        let games = WholeGame::all(picked.into_found(), &mined.runs)?;
-        let games: Vec<LessonGame> = games.into_iter().map(shown).collect();
-        let mut known = LookedUp { mined: &games, problems: Vec::new(), gone: Vec::new() };
-        self.games(planned, &mut known);
-        Ok(known.problems)
+    /// What is wrong with the games of lessons, before anything is proved; their games are read in one pass.
+    fn check(&self, lessons: &[&PlannedLesson], mined: &Mined) -> anyhow::Result<Vec<Problem>> {
+        let mut specimens = Vec::new();
+        let mut counts = Vec::new();
+        for planned in lessons {
+            let mut picked = Picked::new(wishes(planned).games.into_iter().flatten());
+            mined.runs.pass(&planned.motif.value, &mut [&mut picked])?;
+            let found = picked.into_found();
+            counts.push(found.len());
+            specimens.extend(found);
+        }
+        let mut games = WholeGame::all(specimens, &mined.runs)?.into_iter().map(shown);
+        let mut problems = Vec::new();
+        for (planned, count) in lessons.iter().zip(counts) {
+            let games: Vec<LessonGame> = games.by_ref().take(count).collect();
+            let mut known = LookedUp { mined: &games, problems: Vec::new(), gone: Vec::new() };
+            self.games(planned, &mut known);
+            problems.extend(known.problems);
+        }
+        Ok(problems)
     }
 
     /// Puts a lesson's games in the order of the plan, with its words, and tells what is gone.

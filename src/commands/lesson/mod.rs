@@ -31,7 +31,8 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
         }
         let bar = Bar::new(terminal, None);
         let wishes = LessonWishes::default();
-        let found = findings(query, &wishes, &mined, &mut examiners, &bar)?;
+        let mut found = findings(query, &wishes, &mined, &mut examiners, &bar)?;
+        bring_games(&mut [&mut found], &mined, &mut examiners)?;
         bar.end();
         anyhow::ensure!(
             found.tally.summary.given_up > 0,
@@ -90,21 +91,8 @@ pub(super) fn queries_of(
     Ok(Some(queries))
 }
 
-/// What the runs say of a query, and what a lesson shows of it.
+/// What the runs say of a query, and what a lesson shows of it, still without the games.
 pub(super) fn findings(
-    query: &Query,
-    wishes: &LessonWishes,
-    mined: &Mined,
-    examiners: &mut Examiners<'_>,
-    bar: &Bar,
-) -> anyhow::Result<Findings> {
-    let mut found = findings_unasked(query, wishes, mined, examiners, bar)?;
-    examiners.ask_what_if(found.models.iter_mut().filter_map(LessonGame::as_mined_mut))?;
-    Ok(found)
-}
-
-/// The same without what else could have been replied.
-pub(super) fn findings_unasked(
     query: &Query,
     wishes: &LessonWishes,
     mined: &Mined,
@@ -115,4 +103,15 @@ pub(super) fn findings_unasked(
     let found = Findings::read(&query.name, &mined.runs, &mined.base, wishes, choose)?;
     mined.note_left_out(&query.name, found.left_out);
     Ok(found)
+}
+
+/// Brings in the games that lessons show, with what else could have been replied.
+pub(super) fn bring_games(
+    all: &mut [&mut Findings],
+    mined: &Mined,
+    examiners: &mut Examiners<'_>,
+) -> anyhow::Result<()> {
+    Findings::bring_games(all, &mined.runs)?;
+    let models = all.iter_mut().flat_map(|found| &mut found.models);
+    Ok(examiners.ask_what_if(models.filter_map(LessonGame::as_mined_mut))?)
 }
