@@ -305,7 +305,7 @@ fn solutions_have_the_letters_that_were_asked_for_where_people_read_them() {
         text.as_bytes().windows(2).any(is_move)
     };
     let solutions = |more: &str| {
-        let page = Html::parse_document(&made(&format!("{options} {more}")).out);
+        let page = Html::parse_document(&made(format!("{options} {more}").trim()).out);
         let moves: Vec<String> =
             all(&page, ".answers .moves").into_iter().map(|it| it.text().collect()).collect();
         moves.join(" ")
