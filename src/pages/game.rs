@@ -12,7 +12,9 @@ use crate::drawing::{Diagram, Way};
 use crate::hits::Sound;
 use crate::mining::GameInfo;
 use crate::query::{Condition, Query, Squares};
-use crate::teaching::{GameShown, LessonGame, OwnGame, Specimen, Step, in_words};
+use crate::teaching::{
+    GameShown, LessonGame, OwnGame, Specimen, Step, VariationNote, WholeGame, in_words,
+};
 
 /// More squares than this are not ringed.
 const MOST_RINGED: usize = 8;
@@ -89,9 +91,7 @@ pub(super) fn model(
 ) -> Value {
     let id = format!("game-{number}");
     let (diagram, of_its_kind) = match &model.game {
-        GameShown::Mined(game) => {
-            (offer_diagram(&game.specimen, number), told(&game.specimen, query))
-        }
+        GameShown::Mined(game) => (offer_diagram(&game.specimen, number), told(game, query)),
         GameShown::Own(game) => (opening_diagram(game, number), told_of_own(game)),
     };
     let mut text = PrintedGame::of(model, letters);
@@ -134,17 +134,23 @@ fn told_of_own(game: &OwnGame) -> Value {
 }
 
 /// What was proved of an offer, and the line that shows it.
-fn proof(specimen: &Specimen) -> Option<Value> {
+fn proof(game: &WholeGame) -> Option<Value> {
+    let specimen = &game.specimen;
     let verdict = specimen.hit.verdict.as_ref().filter(|verdict| verdict.sound() != Sound::Open)?;
-    Some(context! { says => in_words(verdict), line => plies(&specimen.best_play) })
+    // Where the game left best play, that stands beside its moves.
+    let is_shown =
+        game.tree.branches.iter().any(|branch| branch.known == Some(VariationNote::BestPlay));
+    let line = if is_shown { Vec::new() } else { plies(&specimen.best_play) };
+    Some(context! { says => in_words(verdict), line })
 }
 
 /// What is said about the offer, in words and moves.
-fn told(specimen: &Specimen, query: &Query) -> Value {
+fn told(game: &WholeGame, query: &Query) -> Value {
+    let specimen = &game.specimen;
     context! {
         is => reference(&specimen.hit.game, &specimen.hit.source),
         attacker => side(specimen.hit.view.attacker),
-        proof => proof(specimen),
+        proof => proof(game),
         given => given(specimen),
         facts => facts(specimen, query),
         invested => specimen.hit.offer.played().map(|played| played.ledger.invested),
