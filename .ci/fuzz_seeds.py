@@ -95,6 +95,9 @@ def main() -> int:
     write(out / "comments", (text[text.find(b"\n\n") + 2 :] for text in texts))
     write(out / "comments", (comment.encode() for comment in COMMENTS))
     write(out / "queries", (path.read_bytes() for path in sorted((ROOT / "queries").glob("*.toml"))))
+    plans = [ROOT / ".ci" / "browser" / name for name in ("plan.toml", "own.pgn")]
+    write(out / "plans", (path.read_bytes() for path in plans))
+    write(out / "plans", iter(texts[::10]))
     write(out / "positions", (position.encode() for position in positions()))
     write(out / "engine-lines", (line.encode() for line in [*LINES.splitlines(), LINES]))
     write(out / "foreign-tables", tables(options.program.resolve(), out))
