@@ -198,7 +198,7 @@ fn first_fault_of_an_engine_is_told() {
     assert_eq!(ran.status, 1, "{ran}");
     assert!(ran.err.contains("`./peer.crash-in-search-always` answered none of "), "{ran}");
     assert!(
-        ran.err.contains(" candidates (") && ran.err.contains("it ended with exit status: 3"),
+        ran.err.contains(" questions (") && ran.err.contains("it ended with exit status: 3"),
         "{ran}"
     );
     assert!(ran.err.contains("hint: once it answers, ask it again"), "{ran}");

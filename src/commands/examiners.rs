@@ -67,10 +67,10 @@ impl<'p> Examiners<'p> {
     ///
     /// # Errors
     ///
-    /// If it answered about no candidate, or was given up because it kept everybody waiting.
+    /// If it answered no question, or was given up because it kept everybody waiting.
     pub(super) fn end(self, terminal: Terminal) -> anyhow::Result<()> {
         let hint = "once it answers, ask it again";
-        self.engine.map_or(Ok(()), |it| it.end(&Matter { one: "candidate", hint }, terminal))
+        self.engine.map_or(Ok(()), |it| it.end(&Matter { one: "question", hint }, terminal))
     }
 
     /// What the solutions rest on, in a sentence.

@@ -2,7 +2,7 @@
 
 use super::solution::{reference, sentence};
 use super::template::{chapter_title, curly, whole};
-use crate::hits::JudgedHit;
+use crate::hits::{JudgedHit, Sound};
 use crate::plan::{WrittenExercise, WrittenGame, WrittenLesson};
 use crate::query::Query;
 use crate::statistics::counted;
@@ -46,7 +46,8 @@ fn about_game(hit: &JudgedHit, why: &str) -> String {
     let dots = if hit.view.attacker.is_white() { "." } else { "..." };
     let offer = format!("{}{dots}{}", hit.offer.move_number, hit.offer.san);
     let kind = hit.offer.kind.map(|kind| format!(", {}", kind.word())).unwrap_or_default();
-    let verdict = hit.verdict.as_ref().map(in_words);
+    let known = hit.verdict.as_ref().filter(|verdict| verdict.sound() != Sound::Open);
+    let verdict = known.map(in_words);
     let verdict = verdict.map(|verdict| format!("; it {verdict}")).unwrap_or_default();
     let rating = match hit.game.weaker_rating() {
         0 => String::new(),
