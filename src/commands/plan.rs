@@ -5,7 +5,6 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::lesson::{findings, queries_of};
-
 use super::teaching_options::TeachingOptions;
 use super::{Ending, output};
 use crate::advice::WithHint;
@@ -23,7 +22,7 @@ use crate::terminal::{Bar, Terminal};
 #[derive(Args, Debug)]
 #[command(after_help = "Example: hecatomb plan hecatomb-out -o course.toml")]
 pub(super) struct PlanOptions {
-    /// CoursePlan lessons on these motifs only; may be repeated
+    /// Plan lessons on these motifs only; may be repeated
     #[arg(long, value_name = "NAME|FILE")]
     query: Vec<String>,
 

@@ -5,7 +5,7 @@ use shakmaty::{Chess, EnPassantMode, Move, Position};
 
 use super::solution::{Asks, comes_to, features, introduced, judged, question, reference};
 use super::template::{curly, drawn};
-use crate::board::{Replay, destination};
+use crate::board::Replay;
 use crate::drawing::{Diagram, Way};
 use crate::teaching::{Exercise, ExerciseKind, Upshot};
 
@@ -67,15 +67,11 @@ fn diagram(exercise: &Exercise) -> Diagram {
             None
         }
     };
-    let diagram = diagram.line(shown.and_then(|&m| way(m)));
+    let diagram = diagram.line(shown.and_then(|&m| Way::of(m)));
     match exercise.comes_to {
         Upshot::Counted { square, .. } => diagram.ring([square]),
         _ => diagram,
     }
-}
-
-fn way(m: Move) -> Option<Way> {
-    Some(Way { from: m.from()?, to: destination(m) })
 }
 
 /// The moves of a line, each with the number that stands before it.

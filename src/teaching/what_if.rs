@@ -45,11 +45,11 @@ impl WhatIf {
     pub fn of(game: &WholeGame) -> Vec<WhatIf> {
         let replay = &game.tree.replay;
         let first = game.offer + 1;
+        let takers = accepting(&replay.positions[game.offer], replay.moves[game.offer]);
         let places = (first..replay.moves.len().min(first + FAR)).step_by(2);
         let asked = places.map(|at| {
             let pos = &replay.positions[at];
             let others = pos.legal_moves().into_iter().filter(|&m| m != replay.moves[at]);
-            let takers = accepting(&replay.positions[game.offer], replay.moves[game.offer]);
             let is_asked = |m: &Move| pos.is_check() || (at == first && takers.contains(m));
             let is_known = |m: &Move| {
                 let mut known = game.tree.branches_at(at);
