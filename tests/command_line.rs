@@ -15,6 +15,8 @@ fn help_of_every_command() {
         "verify",
         "tally",
         "lesson",
+        "plan",
+        "course",
         "games",
         "exercises",
         "diagram",
