@@ -22,12 +22,14 @@ const LEAST_LINE: usize = 4;
 const NOTHING_MUCH: Points = Points::of(2);
 
 /// How long a position is looked at.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum Look {
     /// As long as the engine is given for each answer.
     Plain,
-    /// Several times as long: at what is printed.
+    /// Several times as long: at the lines that are printed.
     Closer,
+    /// Longer still: at what the whole exercise hangs on.
+    Closest,
 }
 
 impl Look {
@@ -37,6 +39,7 @@ impl Look {
         match self {
             Look::Plain => 1,
             Look::Closer => 4,
+            Look::Closest => 8,
         }
     }
 }
@@ -45,7 +48,7 @@ impl Look {
 /// move if some first moves may not be played; nothing if no other is left.
 pub(super) struct Hearing<A> {
     ask: A,
-    known: HashMap<(Chess, Vec<Move>), Option<EngineEvaluation>>,
+    known: HashMap<(Chess, Vec<Move>), (Look, Option<EngineEvaluation>)>,
     look: Look,
     prover: Prover,
     /// How many positions were looked at for it.
@@ -83,10 +86,9 @@ where
         Hearing { ask, known, look: Look::Plain, prover, nodes: 0 }
     }
 
-    /// From now on every position is looked at for longer, whatever was said of it.
-    pub(super) fn look_closer(&mut self) {
-        self.look = Look::Closer;
-        self.known.clear();
+    /// From now on every position is looked at for so long, whatever was said of it at a shorter look.
+    pub(super) fn take(&mut self, look: Look) {
+        self.look = look;
     }
 
     /// What is said of the best move of a position, some moves excepted; nothing if no other is left.
@@ -96,7 +98,9 @@ where
         without: &[Move],
     ) -> Result<Option<EngineEvaluation>, F> {
         let key = (pos.clone(), without.to_vec());
-        if let Some(known) = self.known.get(&key) {
+        if let Some((look, known)) = self.known.get(&key)
+            && *look >= self.look
+        {
             return Ok(known.clone());
         }
         let said = match EngineEvaluation::of_the_end(pos) {
@@ -104,7 +108,7 @@ where
             None => (self.ask)(pos, without, self.look)?,
         };
         self.nodes += said.as_ref().and_then(|said| said.nodes).unwrap_or(0);
-        self.known.insert(key, said.clone());
+        self.known.insert(key, (self.look, said.clone()));
         Ok(said)
     }
 
@@ -153,6 +157,38 @@ where
         Ok(ExpectedLine { moves, comes_to: Upshot::Judged(first) })
     }
 
+    /// How many moves of a line keep for one side what that side has after the first, and lose no more for the other
+    /// than it must; and what that is. Nothing of a line that mates, which is proved.
+    pub(super) fn how_much_holds(
+        &mut self,
+        start: &Chess,
+        line: &[Move],
+        comes_to: Upshot,
+        right: Color,
+    ) -> Result<Option<(usize, Points)>, F> {
+        if comes_to.is_mate() {
+            return Ok(None);
+        }
+        let mut pos = start.clone();
+        let mut first: Option<Points> = None;
+        for (index, &m) in line.iter().enumerate() {
+            let is_right = pos.turn() == right;
+            pos.play_unchecked(m);
+            let worth = self.worth(&pos)?;
+            let worth = if is_right { worth } else { worth.for_the_other_side() };
+            let has_changed = first.is_some_and(|first| {
+                let (more, less) = if is_right { (first, worth) } else { (worth, first) };
+                more.over(less) >= LOSS
+            });
+            if let Some(first) = first.filter(|_| has_changed) {
+                return Ok(Some((index, first)));
+            }
+            // What is lost in small steps is lost all the same.
+            first = first.or(Some(worth));
+        }
+        Ok(first.map(|first| (line.len(), first)))
+    }
+
     /// A promotion to a queen in place of one to a rook or bishop that is worth no more: nobody should have to wonder why.
     fn queened(&mut self, pos: &Chess, m: Move) -> Result<Move, F> {
         let Move::Normal { role, from, capture, to, promotion: Some(Role::Rook | Role::Bishop) } =
@@ -185,8 +221,10 @@ where
 
 #[cfg(test)]
 mod tests {
+    use shakmaty::Square;
+
     use super::*;
-    use crate::board::{legal_move, read_position};
+    use crate::board::{Replay, legal_move, read_position};
     use crate::engine::{Bound, Score};
 
     /// To whom every position that goes on is lost for the side to move.
@@ -198,6 +236,31 @@ mod tests {
     }
 
     // Positions are invented.
+
+    /// To whom White has 70 points before the black king stands on c8, and 40 then.
+    #[expect(clippy::unnecessary_wraps, reason = "it answers as an engine does")]
+    fn wavering(pos: &Chess, _: &[Move], _: Look) -> Result<Option<EngineEvaluation>, ()> {
+        let is_late = pos.board().king_of(Color::Black) == Some(Square::C8);
+        let white = Points::of(if is_late { 40 } else { 70 });
+        let points = if pos.turn().is_white() { white } else { white.for_the_other_side() };
+        let (score, bound, best, line) = (Score::Centipawns(0), Bound::Exact, None, Vec::new());
+        Ok(Some(EngineEvaluation { score, bound, points, best, line, depth: None, nodes: None }))
+    }
+
+    #[test]
+    fn a_line_holds_up_to_the_move_that_throws_something_away() {
+        let start = read_position("k7/8/8/8/8/8/8/K6R w - - 0 1").expect("the position is legal");
+        let line = Replay::read(&start, "Rh7 Kb8 Rg7 Kc8 Rh7").expect("the moves are legal").moves;
+        let held = |line: &[Move], right| {
+            let judged = Upshot::Judged(Points::HALF);
+            Hearing::new(wavering).how_much_holds(&start, line, judged, right)
+        };
+        // What Black gains by the fourth move is found out when White moves on.
+        let (most, least) = (Points::of(70), Points::of(30));
+        assert_eq!(held(&line[..3], Color::White), Ok(Some((3, most))));
+        assert_eq!(held(&line, Color::White), Ok(Some((4, most))));
+        assert_eq!(held(&line, Color::Black), Ok(Some((4, least))));
+    }
 
     #[test]
     fn pawn_becomes_a_rook_only_where_a_queen_is_worth_less() {

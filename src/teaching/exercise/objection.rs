@@ -6,11 +6,11 @@
 
 use shakmaty::{Chess, Color, Move, Position};
 
-use super::hearing::{Hearing, Look};
+use super::hearing::{ExpectedLine, Hearing, Look};
 use super::kind::ExerciseKind;
 use super::upshot::Upshot;
 use super::worth::MISTAKE;
-use super::{Aside, AsideRole, Exercise};
+use super::{AsideRole, Exercise};
 use crate::board::played;
 use crate::engine::{EngineEvaluation, Points};
 use crate::hits::{LOSS, LOST_UNDER, SOUND_FROM, Verdict};
@@ -41,30 +41,23 @@ impl Objection {
     }
 }
 
-/// What is said against an exercise.
-pub(super) fn objection<F, A>(
+/// An exercise as it stands once it was heard, or what is said against it. What an engine expects is shown as far as it
+/// holds; all else holds to its end, or there is an objection. The first moves and the lines are looked at for so long.
+pub(super) fn unopposed<F, A>(
     exercise: &Exercise,
     hearing: &mut Hearing<A>,
-) -> Result<Option<Objection>, F>
+    (moves, lines): (Look, Look),
+) -> Result<Result<Exercise, Objection>, F>
 where
     A: FnMut(&Chess, &[Move], Look) -> Result<Option<EngineEvaluation>, F>,
 {
-    let mut hearing = OneHeard { exercise, hearing };
-    if let Some(objection) = hearing.on_first_moves()? {
-        return Ok(Some(objection));
+    let mut heard = OneHeard { exercise, hearing };
+    heard.hearing.take(moves);
+    if let Some(objection) = heard.on_first_moves()? {
+        return Ok(Err(objection));
     }
-    Ok((!hearing.do_lines_hold()?).then_some(Objection::Line))
-}
-
-/// The same of the first moves alone, without the lines.
-pub(super) fn objection_to_moves<F, A>(
-    exercise: &Exercise,
-    hearing: &mut Hearing<A>,
-) -> Result<Option<Objection>, F>
-where
-    A: FnMut(&Chess, &[Move], Look) -> Result<Option<EngineEvaluation>, F>,
-{
-    OneHeard { exercise, hearing }.on_first_moves()
+    heard.hearing.take(lines);
+    Ok(heard.as_far_as_it_holds()?.ok_or(Objection::Line))
 }
 
 /// An exercise before an engine.
@@ -101,9 +94,14 @@ where
         let worth = self.worth_of(start, first, exercise.comes_to)?;
         if !exercise.is_first_right() {
             let best = self.best(&[first])?.unwrap_or(Points::NONE);
-            let is_mistake =
-                best >= LOST_UNDER && worth < Points::HALF && best.over(worth) >= MISTAKE;
-            return Ok((!is_mistake).then_some(Objection::Mistake));
+            let is_mistake = |better: Points| {
+                better >= LOST_UNDER && worth < Points::HALF && better.over(worth) >= MISTAKE
+            };
+            if !is_mistake(best) {
+                return Ok(Some(Objection::Mistake));
+            }
+            let is_better = |better: Points| is_mistake(better) && best.over(better) < LOSS;
+            return Ok((!self.are_better(is_better)?).then_some(Objection::Others));
         }
         let least = match exercise.kind {
             ExerciseKind::Defend => LOST_UNDER,
@@ -139,60 +137,68 @@ where
         Ok(None)
     }
 
-    fn do_lines_hold(&mut self) -> Result<bool, F> {
+    /// Whether the moves that are shown as better are so.
+    fn are_better(&mut self, is_better: impl Fn(Points) -> bool) -> Result<bool, F> {
         let exercise = self.exercise;
-        let solver = exercise.side();
-        let right = if exercise.is_first_right() { solver } else { solver.other() };
-        if !self.does_line_hold(&exercise.start, &exercise.line, right, exercise.comes_to)? {
-            return Ok(false);
+        for aside in exercise.asides.iter().filter(|aside| aside.role == AsideRole::Better) {
+            let Some(&better) = aside.moves.first() else { continue };
+            if !is_better(self.worth_of(&exercise.start, better, aside.comes_to)?) {
+                return Ok(false);
+            }
         }
-        for aside in &exercise.asides {
+        Ok(true)
+    }
+
+    /// The exercise with its lines as far as they hold; nothing if one shows too little then.
+    fn as_far_as_it_holds(&mut self) -> Result<Option<Exercise>, F> {
+        let mut left = self.exercise.clone();
+        let solver = left.side();
+        let right = if left.is_first_right() { solver } else { solver.other() };
+        if !self.cut(&left.start, &mut left.line, &mut left.comes_to, right)? {
+            return Ok(None);
+        }
+        for aside in &mut left.asides {
             let right = match aside.role {
                 AsideRole::Reply => right,
                 AsideRole::Mistake => solver.other(),
                 AsideRole::Better => solver,
             };
-            if !self.does_aside_hold(aside, right)? {
-                return Ok(false);
+            let start = self.exercise.start_of(aside);
+            if !self.cut(&start, &mut aside.moves, &mut aside.comes_to, right)? {
+                return Ok(None);
             }
         }
-        Ok(true)
+        Ok(Some(left))
     }
 
-    fn does_aside_hold(&mut self, aside: &Aside, right: Color) -> Result<bool, F> {
-        let pos = self.exercise.start_of(aside);
-        self.does_line_hold(&pos, &aside.moves, right, aside.comes_to)
-    }
-
-    /// Whether a line keeps for one side what that side has after the first move, and whether the other
-    /// side loses no more by its replies than it must.
-    fn does_line_hold(
+    /// Cuts off what does not hold of a line, and takes over what it is worth by this look. Whether it still shows what it
+    /// is to show.
+    fn cut(
         &mut self,
         start: &Chess,
-        line: &[Move],
+        line: &mut Vec<Move>,
+        comes_to: &mut Upshot,
         right: Color,
-        comes_to: Upshot,
     ) -> Result<bool, F> {
-        if comes_to.is_mate() {
+        let Some((holds, worth)) = self.hearing.how_much_holds(start, line, *comes_to, right)?
+        else {
+            return Ok(true);
+        };
+        let is_judged = matches!(comes_to, Upshot::Judged(_));
+        if is_judged {
+            let is_attackers = right == self.exercise.attacker;
+            let points = if is_attackers { worth } else { worth.for_the_other_side() };
+            *comes_to = Upshot::Judged(points);
+        }
+        if holds == line.len() {
             return Ok(true);
         }
-        let mut pos = start.clone();
-        let mut before: Option<Points> = None;
-        for &m in line {
-            let is_right = pos.turn() == right;
-            pos.play_unchecked(m);
-            let worth = self.hearing.worth(&pos)?;
-            let worth = if is_right { worth } else { worth.for_the_other_side() };
-            let has_changed = before.is_some_and(|before| {
-                let (more, less) = if is_right { (before, worth) } else { (worth, before) };
-                more.over(less) >= LOSS
-            });
-            if has_changed {
-                return Ok(false);
-            }
-            // What is lost in small steps is lost all the same.
-            before = before.or(Some(worth));
+        line.truncate(holds);
+        // What the other side does last shows nothing.
+        if (start.turn() == right) != (line.len() % 2 == 1) {
+            line.pop();
         }
-        Ok(true)
+        let expected = ExpectedLine { moves: line.clone(), comes_to: *comes_to };
+        Ok(is_judged && expected.shows(start, right))
     }
 }

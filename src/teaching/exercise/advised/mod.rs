@@ -15,10 +15,13 @@ use super::candidate::Candidate;
 use super::flaw::Flaw;
 use super::hearing::{ExpectedLine, Hearing, Look, Parties};
 use super::kind::ExerciseKind;
-use super::objection::{Objection, objection, objection_to_moves};
+use super::objection::{Objection, unopposed};
 use crate::board::played;
 use crate::engine::{EngineEvaluation, Points};
 use crate::hits::LOSS;
+
+/// How long moves and lines are looked at, at first.
+const AT_FIRST: (Look, Look) = (Look::Plain, Look::Plain);
 
 /// What came of a candidate.
 type Made = Result<Vec<Exercise>, Flaw>;
@@ -37,11 +40,9 @@ pub fn advised<F>(
     ask: impl FnMut(&Chess, &[Move], Look) -> Result<Option<EngineEvaluation>, F>,
 ) -> Result<Result<Vec<Exercise>, Flaw>, F> {
     let mut hearing = Hearing::new(ask);
-    let left = heard(candidate, kind, made, &mut hearing)?;
-    // Whatever is to be printed is looked at once more, for longer.
-    hearing.look_closer();
-    match left {
-        Ok(exercises) => unopposed(&exercises, &mut hearing, objection_to_moves),
+    match heard(candidate, kind, made, &mut hearing)? {
+        // Whatever is to be printed is looked at once more, for longer.
+        Ok(left) => all_unopposed(&left, &mut hearing, (Look::Closest, Look::Closer)),
         Err(flaw) => Ok(Err(flaw)),
     }
 }
@@ -60,7 +61,7 @@ where
     let is_of_use = |one: &Exercise| kind != ExerciseKind::Judge || one.comes_to.is_mate();
     let left = match made {
         Ok(exercises) if exercises.iter().all(is_of_use) => {
-            unopposed(exercises, hearing, objection)?
+            all_unopposed(exercises, hearing, AT_FIRST)?
         }
         Ok(_) => Err(Flaw::Otherwise),
         Err(flaw) => Err(*flaw),
@@ -81,20 +82,23 @@ where
     };
     let nodes = asked.hearing.nodes;
     let own = own.map(|solution| vec![solution.of(candidate, kind, nodes)]);
-    own.map_or_else(|flaw| Ok(Err(flaw)), |own| unopposed(&own, asked.hearing, objection))
+    own.map_or_else(|flaw| Ok(Err(flaw)), |own| all_unopposed(&own, asked.hearing, AT_FIRST))
 }
 
 /// The exercises to which there is no objection, or else the first one.
-fn unopposed<F, A>(
+fn all_unopposed<F, A>(
     exercises: &[Exercise],
     hearing: &mut Hearing<A>,
-    mut object: impl FnMut(&Exercise, &mut Hearing<A>) -> Result<Option<Objection>, F>,
-) -> Result<Made, F> {
+    looks: (Look, Look),
+) -> Result<Made, F>
+where
+    A: FnMut(&Chess, &[Move], Look) -> Result<Option<EngineEvaluation>, F>,
+{
     let (mut left, mut first): (Vec<Exercise>, Option<Objection>) = (Vec::new(), None);
     for exercise in exercises {
-        match object(exercise, hearing)? {
-            None => left.push(exercise.clone()),
-            Some(objection) => first = first.or(Some(objection)),
+        match unopposed(exercise, hearing, looks)? {
+            Ok(exercise) => left.push(exercise),
+            Err(objection) => first = first.or(Some(objection)),
         }
     }
     let flaw = first.filter(|_| left.is_empty()).map(Flaw::Contradicted);
