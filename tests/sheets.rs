@@ -316,3 +316,17 @@ fn solutions_have_the_letters_that_were_asked_for_where_people_read_them() {
     let epd = made(&format!("{options} --pieces german --format epd")).out;
     assert!(is_english(&epd), "programs read English letters: {epd}");
 }
+
+/// A PDF is built in on request only; what it holds is read by `.ci/pdf_check.py`.
+#[cfg(not(feature = "pdf"))]
+#[test]
+fn pdf_is_refused_at_once_where_it_is_not_built_in() {
+    let place = judged();
+    let sheet = ["exercises", "nowhere", "--kind=mate", "--count=2", "-o", "one.pdf"];
+    let ran = place.run(&sheet);
+    assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
+    let error = "error: this program was built without PDF\nhint: build it with `cargo install ";
+    assert!(ran.err.starts_with(error) && !place.path().join("one.pdf").exists(), "{ran}");
+    let ran = place.run(&["exercises", "hecatomb-out", "--kind=mate", "--paper=a3"]);
+    assert_eq!(ran.status, 2, "a paper that is none of the two: {ran}");
+}

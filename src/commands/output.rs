@@ -81,8 +81,8 @@ pub(super) fn make_folder(base: &Path, name: &str) -> anyhow::Result<PathBuf> {
 /// here; asked before what takes long.
 pub(super) fn expect_untouched(path: &Path) -> anyhow::Result<()> {
     let is_there = path.is_file() && !is_descriptor(path);
-    let is_own = |page: String| page.is_empty() || is_untouched(&page);
-    let is_own = !is_there || fs::read_to_string(path).is_ok_and(is_own);
+    let is_own = |page: Vec<u8>| page.is_empty() || is_untouched(&page);
+    let is_own = !is_there || fs::read(path).is_ok_and(is_own);
     if !is_own {
         let place = path.display();
         let error = anyhow::anyhow!("`{place}` was edited, or was not written by this program");
@@ -98,10 +98,11 @@ fn folder_of(path: &Path) -> &Path {
 }
 
 /// Writes a text to a file, whole or not at all, or to standard output if the path is `-`.
-pub(super) fn write(path: &Path, text: &str, terminal: Terminal) -> anyhow::Result<()> {
+pub(super) fn write(path: &Path, text: impl AsRef<[u8]>, terminal: Terminal) -> anyhow::Result<()> {
+    let text = text.as_ref();
     let is_standard_output = [STANDARD_OUTPUT, "/dev/stdout", "/dev/fd/1", "/proc/self/fd/1"];
     if is_standard_output.iter().any(|name| path == Path::new(name)) {
-        return terminal.print(text);
+        return terminal.print_bytes(text);
     }
     refuse_link(path)?;
     refuse_run(path)?;
@@ -109,11 +110,12 @@ pub(super) fn write(path: &Path, text: &str, terminal: Terminal) -> anyhow::Resu
 }
 
 /// Writes a text to a file, whole or not at all; a link in its place gives way to it.
-pub(super) fn write_file(path: &Path, text: &str) -> io::Result<()> {
+pub(super) fn write_file(path: &Path, text: impl AsRef<[u8]>) -> io::Result<()> {
+    let text = text.as_ref();
     // Something that is no file, such as a pipe, can't be put in place when it is whole.
     if is_descriptor(path) || path.exists() && !path.is_file() {
         // What a redirected output already holds stays.
-        return OpenOptions::new().append(true).open(path)?.write_all(text.as_bytes());
+        return OpenOptions::new().append(true).open(path)?.write_all(text);
     }
     let Some(name) = path.file_name() else {
         return fs::write(path, text);

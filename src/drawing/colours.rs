@@ -45,3 +45,14 @@ pub(super) fn fill_in_ink(paint: Paint, width: f64) -> String {
         r#"fill="{plain}" stroke="{ink}" stroke-width="{width}" style="fill:{property};stroke:{ink_property}""#
     )
 }
+
+/// A drawing without the custom properties, in the colours that stand beside them.
+pub(super) fn plain(svg: &str) -> String {
+    let mut plain = svg.to_owned();
+    for paint in [INK, PAPER, HATCH, WHITE_MAN, BLACK_MAN] {
+        for attribute in ["fill", "stroke"] {
+            plain = plain.replace(&format!("{attribute}:{}", paint.property), "");
+        }
+    }
+    plain.replace(" style=\";\"", "").replace(" style=\"\"", "")
+}

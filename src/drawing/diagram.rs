@@ -11,7 +11,7 @@ use super::board::{DrawnBoard, men};
 use super::marks::Way;
 use super::pieces::Size;
 use super::xml::escaped;
-use super::{hatching, pieces, words};
+use super::{colours, hatching, pieces, words};
 
 /// Whether the files and ranks are named at the edge.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -111,6 +111,11 @@ impl Diagram {
     pub fn to_svg(&self) -> String {
         let shared = format!("<defs>\n{}</defs>\n", definitions("man", &[self]));
         self.drawn("man", "diagram", &shared)
+    }
+
+    /// The same in black and white, for readers that know no custom properties of style sheets.
+    pub fn to_plain_svg(&self) -> String {
+        colours::plain(&self.to_svg())
     }
 
     /// A drawing for a page that has the [`symbols`] of the same `prefix` before it.

@@ -12,7 +12,7 @@ use crate::teaching::{Exercise, ExerciseKind, Upshot};
 /// What a page shows of an exercise with this number and the title of its motif.
 pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str, asks: Asks) -> Value {
     let id = format!("exercise-{number}");
-    let diagram = diagram(exercise).titled(format!("Exercise {number}"));
+    let diagram = picture(exercise, number);
     let comes_to = |upshot| comes_to(upshot, exercise.attacker);
     let also = exercise.also.iter().map(|&(m, upshot)| {
         context! { moves => moves(&exercise.start, &[m]), says => comes_to(upshot) }
@@ -43,10 +43,14 @@ pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str, asks: Asks)
     }
 }
 
+/// The diagram of an exercise with this number.
+pub(super) fn picture(exercise: &Exercise, number: usize) -> Diagram {
+    diagram(exercise).titled(format!("Exercise {number}"))
+}
+
 /// The same position in small.
 pub(super) fn small_diagram(exercise: &Exercise, number: usize) -> Value {
-    let diagram = in_small(diagram(exercise)).titled(format!("Exercise {number}"));
-    drawn(&diagram, &format!("small-{number}"))
+    drawn(&in_small(picture(exercise, number)), &format!("small-{number}"))
 }
 
 /// A diagram as it stands beside a text.

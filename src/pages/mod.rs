@@ -5,8 +5,12 @@
 
 // A mark by which a page is recognised.
 mod seal;
+// A text with its pictures set as PDF.
+mod press;
 // The templates, and what all pages share.
 mod template;
+// Why a page can't be written.
+mod page_fault;
 // A teacher's words.
 mod own_words;
 // What is written as PGN.
@@ -39,6 +43,7 @@ mod whole_games;
 pub use course::{Course, Listed, ListedSheet, OtherPage};
 pub use first_plan::in_plan;
 pub use lesson::{Lesson, PlaceInCourse};
+pub use page_fault::PageFault;
 pub use seal::is_untouched;
 pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};
 pub use whole_games::{GamesFormat, WholeGames};

@@ -1,8 +1,9 @@
 //! The templates, and what all pages share.
 
 use minijinja::syntax::SyntaxConfig;
-use minijinja::{Environment, Value, context};
+use minijinja::{AutoEscape, Environment, Value, context};
 
+use super::press;
 use super::seal::sealed;
 use crate::board::PieceLetters;
 use crate::drawing::{DARK, Diagram};
@@ -41,16 +42,10 @@ pub(super) fn rendered_with(
     letters: PieceLetters,
     content: Value,
 ) -> Result<String, minijinja::Error> {
-    let mut templates = Environment::new();
-    let syntax = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build()?;
-    templates.set_syntax(syntax);
+    let mut templates = environment(letters)?;
     for (name, source) in TEMPLATES.iter().chain(more) {
         templates.add_template(name, source)?;
     }
-    templates.add_filter("grouped", grouped);
-    templates.add_filter("times", times);
-    // What has moves in it is shown with the reader's letters.
-    templates.add_filter("moves", move |text: &str| letters.in_text(text).into_owned());
     let shared = context! {
         style => Value::from_safe_string(STYLE.replace("/*dark*/", DARK) + more_style),
         script => Value::from_safe_string(SCRIPT.to_owned()),
@@ -58,6 +53,36 @@ pub(super) fn rendered_with(
     };
     let page = templates.get_template(template)?.render(context! { ..content, ..shared })?;
     Ok(sealed(&page))
+}
+
+/// A text to be typeset, from templates of that kind and what it is to show.
+pub(super) fn typeset(
+    sources: &[(&'static str, &'static str)],
+    template: &str,
+    letters: PieceLetters,
+    content: Value,
+) -> Result<String, minijinja::Error> {
+    let mut templates = environment(letters)?;
+    templates.set_auto_escape_callback(|_| AutoEscape::Custom(press::TYPESET.into()));
+    templates.set_formatter(press::set);
+    templates.add_filter("code", |value: &Value| press::in_code(value));
+    for (name, source) in sources {
+        templates.add_template(name, source)?;
+    }
+    let shared = context! { version => env!("CARGO_PKG_VERSION") };
+    templates.get_template(template)?.render(context! { ..content, ..shared })
+}
+
+/// What all templates can do.
+fn environment(letters: PieceLetters) -> Result<Environment<'static>, minijinja::Error> {
+    let mut templates = Environment::new();
+    let syntax = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build()?;
+    templates.set_syntax(syntax);
+    templates.add_filter("grouped", grouped);
+    templates.add_filter("times", times);
+    // What has moves in it is shown with the reader's letters.
+    templates.add_filter("moves", move |text: &str| letters.in_text(text).into_owned());
+    Ok(templates)
 }
 
 /// A number of things: `1 game`, `1,000 games`.

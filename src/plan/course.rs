@@ -35,8 +35,11 @@ impl CoursePlan {
     /// The files of its sheets.
     pub fn sheet_files(&self) -> impl Iterator<Item = String> {
         let files = |sheet: &PlannedSheet| {
-            let files = sheet.audiences.iter().map(|&audience| sheet.file(audience));
-            files.chain(sheet.projector_file()).collect::<Vec<_>>()
+            let files = sheet
+                .audiences
+                .iter()
+                .flat_map(|&audience| [Some(sheet.file(audience)), sheet.pdf_file(audience)]);
+            files.flatten().chain(sheet.projector_file()).collect::<Vec<_>>()
         };
         self.sheets.iter().flat_map(files)
     }

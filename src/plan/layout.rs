@@ -9,6 +9,29 @@ pub struct SheetLayout {
     pub per_page: Option<PerPage>,
     /// Whether it is in large print.
     pub is_large: bool,
+    /// What a PDF is set for.
+    pub paper: Paper,
+}
+
+/// A size of paper.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default, clap::ValueEnum)]
+pub enum Paper {
+    /// 210 by 297 millimetres (ISO 216).
+    #[default]
+    A4,
+    /// 8.5 by 11 inches (ANSI/ASME Y14.1, size A).
+    Letter,
+}
+
+impl Paper {
+    /// What the typesetter calls it.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Paper::A4 => "a4",
+            Paper::Letter => "us-letter",
+        }
+    }
 }
 
 /// How many diagrams a page has.

@@ -25,7 +25,7 @@ pub use audience::Audience;
 pub use course::{
     CoursePlan, GameSource, Part, PlannedExercise, PlannedGame, PlannedLesson, WordsAtMove,
 };
-pub use layout::{NoSuchLayout, PerPage, SheetLayout};
+pub use layout::{NoSuchLayout, Paper, PerPage, SheetLayout};
 pub use move_name::{MoveName, MoveNotFound};
 pub use planned::Planned;
 pub use sheet::{Given, PlannedSheet, SheetExercise, SheetWanted, given_entry};

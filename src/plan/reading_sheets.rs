@@ -14,7 +14,7 @@ use crate::teaching::{Quota, QuotaFault};
 use crate::toml_files::{Problem, Text, TomlReader};
 
 /// The keys of a sheet, and of what was given.
-const SHEET_KEYS: [&str; 13] = [
+const SHEET_KEYS: [&str; 15] = [
     "name",
     "title",
     "for",
@@ -27,6 +27,8 @@ const SHEET_KEYS: [&str; 13] = [
     "seed",
     "per-page",
     "large",
+    "pdf",
+    "paper",
     "exercise",
 ];
 const EXERCISE_KEYS: [&str; 2] = ["kind", "id"];
@@ -52,11 +54,15 @@ impl TomlReader<'_> {
         let name = self.name(table, place.clone());
         let [title, class] = ["title", "class"].map(|key| self.words(table, key));
         let audiences = self.audiences(table);
-        let layout =
-            SheetLayout { per_page: self.per_page(table), is_large: self.flag(table, "large") };
-        let is_projected = self.flag(table, "projector");
+        let paper = self.optional_text(table, "paper");
+        let layout = SheetLayout {
+            per_page: self.per_page(table),
+            is_large: self.flag(table, "large"),
+            paper: paper.and_then(|text| self.choice(&text)).unwrap_or_default(),
+        };
+        let [is_projected, is_pdf] = ["projector", "pdf"].map(|key| self.flag(table, key));
         let (name, wanted) = (name?, self.wanted(table, place)?);
-        Some(PlannedSheet { name, title, audiences, is_projected, layout, class, wanted })
+        Some(PlannedSheet { name, title, audiences, is_projected, is_pdf, layout, class, wanted })
     }
 
     /// What its files are called: a word that is safe in any file system.

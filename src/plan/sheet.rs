@@ -19,6 +19,8 @@ pub struct PlannedSheet {
     pub audiences: Vec<Audience>,
     /// Whether there is a page for a projector, too.
     pub is_projected: bool,
+    /// Whether each page is made as PDF, too.
+    pub is_pdf: bool,
     /// How it is laid out on paper.
     pub layout: SheetLayout,
     /// The class that is given it.
@@ -73,11 +75,21 @@ impl PlannedSheet {
     /// The file of its page for somebody.
     #[must_use]
     pub fn file(&self, audience: Audience) -> String {
+        self.stem(audience) + ".html"
+    }
+
+    /// The file of the same as PDF, if there is one.
+    #[must_use]
+    pub fn pdf_file(&self, audience: Audience) -> Option<String> {
+        self.is_pdf.then(|| self.stem(audience) + ".pdf")
+    }
+
+    fn stem(&self, audience: Audience) -> String {
         let name = &self.name.value;
         match audience {
-            Audience::Both => format!("{name}.html"),
-            Audience::Pupil => format!("{name}-pupil.html"),
-            Audience::Teacher => format!("{name}-teacher.html"),
+            Audience::Both => name.clone(),
+            Audience::Pupil => format!("{name}-pupil"),
+            Audience::Teacher => format!("{name}-teacher"),
         }
     }
 

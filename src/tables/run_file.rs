@@ -134,6 +134,6 @@ impl RunFile {
 
 /// The SHA-256 of a text, in hexadecimal digits.
 #[must_use]
-pub fn hash_of(text: &str) -> String {
-    Sha256::digest(text.as_bytes()).iter().map(|byte| format!("{byte:02x}")).collect()
+pub fn hash_of(text: impl AsRef<[u8]>) -> String {
+    Sha256::digest(text.as_ref()).iter().map(|byte| format!("{byte:02x}")).collect()
 }

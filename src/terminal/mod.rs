@@ -59,8 +59,17 @@ impl Terminal {
     ///
     /// [`OutputClosed`] if nobody reads any more, or what the system says.
     pub fn print(&self, text: &str) -> anyhow::Result<()> {
+        self.print_bytes(text.as_bytes())
+    }
+
+    /// Writes what may be no text to standard output.
+    ///
+    /// # Errors
+    ///
+    /// As [`print`](Self::print).
+    pub fn print_bytes(&self, bytes: &[u8]) -> anyhow::Result<()> {
         let mut out = io::stdout().lock();
-        match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        match out.write_all(bytes).and_then(|()| out.flush()) {
             Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Err(OutputClosed.into()),
             Err(error) => Err(anyhow::Error::new(error).context("can't write to standard output")),
             Ok(()) => Ok(()),

@@ -10,11 +10,12 @@ use std::path::Path;
 use anyhow::Context;
 
 use super::examiners::Examiners;
+use super::exercises::expect_built;
 use super::lesson::{bring_games, findings, queries_of};
 use super::runs::Mined;
 use super::{Ending, show_problems};
 use crate::board::PieceLetters;
-use crate::pages::{Course, Lesson, Listed, ListedSheet, PlaceInCourse};
+use crate::pages::{Course, ExerciseFormat, Lesson, Listed, ListedSheet, PlaceInCourse};
 use crate::plan::{CoursePlan, PlannedLesson};
 use crate::query::Query;
 use crate::statistics::{Outcomes, adjust_together, counted};
@@ -45,6 +46,9 @@ pub(super) fn course(options: &CourseOptions, terminal: Terminal) -> anyhow::Res
         None => None,
     };
     let plan = file.as_ref().map(|file| file.plan.clone());
+    if plan.iter().flat_map(|plan| &plan.sheets).any(|sheet| sheet.is_pdf) {
+        expect_built(ExerciseFormat::Pdf)?;
+    }
     let wanted = match (&file, &plan) {
         (Some(file), Some(plan)) => file.wanted(plan, &mined, terminal)?,
         _ => wanted_unplanned(&options.query, &mined, terminal)?,

@@ -159,6 +159,10 @@ fn write_pages(
     for &audience in &sheet.audiences {
         let text = page(audience).written(ExerciseFormat::Html)?;
         output::write(&folder.join(sheet.file(audience)), &text, terminal)?;
+        if let Some(file) = sheet.pdf_file(audience) {
+            let pdf = page(audience).written(ExerciseFormat::Pdf)?;
+            output::write(&folder.join(file), &pdf, terminal)?;
+        }
     }
     if let Some(file) = sheet.projector_file() {
         let text = page(Audience::Both).written(ExerciseFormat::Projector)?;

@@ -8,7 +8,8 @@ mod wishes;
 
 use super::course::{PlanFile, given_to, note_given};
 use super::{Ending, output, show_problems};
-use crate::pages::SheetOfExercises;
+use crate::advice::WithHint;
+use crate::pages::{ExerciseFormat, SheetOfExercises};
 use crate::statistics::{counted, grouped};
 use crate::terminal::Terminal;
 use crate::toml_files::FileProblems;
@@ -21,6 +22,7 @@ pub(super) use wishes::SheetWishes;
 
 /// Runs the command.
 pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyhow::Result<Ending> {
+    expect_built(options.format())?;
     output::expect_place(&options.out)?;
     let mut class = match class_of(options)? {
         Some(Err(problems)) => {
@@ -62,6 +64,15 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     mined.tell_left_out(terminal);
     // An engine that answered nothing made the sheet poorer than it would be, and may be at fault itself.
     ended.map(|()| Ending::Done)
+}
+
+/// Fails if this program was built without a format; asked before what takes long.
+pub(super) fn expect_built(format: ExerciseFormat) -> anyhow::Result<()> {
+    if format.is_built() {
+        return Ok(());
+    }
+    let error = anyhow::anyhow!("this program was built without PDF");
+    Err(error.hint("build it with `cargo install --path . --features pdf`, or print the page"))
 }
 
 /// The class that is named, and the plan in which stands what it had; one that is not there yet is empty.

@@ -9,7 +9,7 @@ use super::wishes::SheetWishes;
 use crate::commands::shared_options::PiecesOption;
 use crate::commands::teaching_options::TeachingOptions;
 use crate::pages::ExerciseFormat;
-use crate::plan::{Audience, PerPage, SheetLayout};
+use crate::plan::{Audience, Paper, PerPage, SheetLayout};
 use crate::query::Chapter;
 use crate::teaching::{ExerciseKind, GivenPositions, Levels, Quota, Sides};
 
@@ -102,6 +102,10 @@ pub(in crate::commands) struct ExercisesOptions {
     #[arg(long, help_heading = "What to write")]
     large: bool,
 
+    /// Paper of a PDF
+    #[arg(long, value_name = "SIZE", default_value = "a4", help_heading = "What to write")]
+    paper: Paper,
+
     /// Format of the sheet [default: by the ending of --out, or html]
     #[arg(long, value_name = "FORMAT", help_heading = "What to write")]
     format: Option<ExerciseFormat>,
@@ -126,7 +130,7 @@ impl ExercisesOptions {
     pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
         let is_told = self.format.is_some() || self.ending().is_some();
         let untold = (!is_told && self.out.extension().is_some()).then_some(
-            "--out does not end in .html, .pgn, .epd or .csv; name the format with --format",
+            "--out does not end in .html, .pdf, .pgn, .epd or .csv; name the format with --format",
         );
         untold.or_else(|| self.teaching.contradiction())
     }
@@ -143,7 +147,7 @@ impl ExercisesOptions {
 
     /// How its page is laid out.
     pub(super) fn layout(&self) -> SheetLayout {
-        SheetLayout { per_page: self.per_page, is_large: self.large }
+        SheetLayout { per_page: self.per_page, is_large: self.large, paper: self.paper }
     }
 
     /// What the sheet is to be, without what was given.

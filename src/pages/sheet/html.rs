@@ -11,6 +11,21 @@ use crate::teaching::ExerciseKind;
 
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja::Error> {
     let full = Diagram::of(&shakmaty::Setup::initial());
+    rendered_with(
+        &[("sheet.html", include_str!("../templates/sheet.html"))],
+        include_str!("../templates/sheet.css"),
+        "sheet.html",
+        sheet.letters,
+        context! {
+            symbols => Value::from_safe_string(symbols("man", [&full, &in_small(full.clone())])),
+            small => small(sheet),
+            ..content(sheet)
+        },
+    )
+}
+
+/// What stands on a sheet, whatever it is printed with.
+pub(super) fn content(sheet: &SheetOfExercises<'_>) -> Value {
     let exercises: Vec<Value> = sheet
         .exercises
         .iter()
@@ -22,31 +37,23 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
     let leaf = per_page.map_or(exercises.len(), PerPage::count);
     let leaves: Vec<Vec<Value>> = exercises.chunks(leaf.max(1)).map(<[Value]>::to_vec).collect();
     let sees_solutions = sheet.audience.sees_solutions();
-    rendered_with(
-        &[("sheet.html", include_str!("../templates/sheet.html"))],
-        include_str!("../templates/sheet.css"),
-        "sheet.html",
-        sheet.letters,
-        context! {
-            title => sheet.title(),
-            asked => asked(&kinds),
-            caution => caution(&kinds),
-            symbols => Value::from_safe_string(symbols("man", [&full, &in_small(full.clone())])),
-            leaves,
-            points => sheet.points(),
-            count => exercises.len(),
-            columns => per_page.map(PerPage::columns),
-            rows => per_page.map(PerPage::rows),
-            is_large => sheet.layout.is_large,
-            has_questions => sheet.audience != Audience::Teacher,
-            sees_solutions,
-            exercises,
-            small => small(sheet),
-            motifs => if sees_solutions { motifs(sheet) } else { Vec::new() },
-            rests_on => sheet.rests_on(),
-            tables => sheet.caution,
-        },
-    )
+    context! {
+        title => sheet.title(),
+        asked => asked(&kinds),
+        caution => caution(&kinds),
+        leaves,
+        points => sheet.points(),
+        count => exercises.len(),
+        columns => per_page.map(PerPage::columns),
+        rows => per_page.map(PerPage::rows),
+        is_large => sheet.layout.is_large,
+        has_questions => sheet.audience != Audience::Teacher,
+        sees_solutions,
+        exercises,
+        motifs => if sees_solutions { motifs(sheet) } else { Vec::new() },
+        rests_on => sheet.rests_on(),
+        tables => sheet.caution,
+    }
 }
 
 /// The diagrams beside the solutions, where each stands with its own.

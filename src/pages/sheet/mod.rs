@@ -6,6 +6,7 @@
 mod csv;
 mod epd;
 mod html;
+mod pdf;
 mod pgn;
 mod projector;
 
@@ -13,6 +14,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::board::PieceLetters;
 use crate::pages::solution::Asks;
+use crate::pages::{PageFault, press};
 use crate::plan::{Audience, SheetLayout};
 use crate::teaching::{Exercise, ExerciseKind};
 
@@ -23,12 +25,22 @@ pub enum ExerciseFormat {
     Html,
     /// A page for a projector: one exercise at a time, large, the answer behind a key.
     Projector,
+    /// A file to print: what the page holds.
+    Pdf,
     /// A game for each exercise, with the solution as its moves.
     Pgn,
     /// A line for each exercise.
     Epd,
     /// A row for each exercise, with a question and an answer, for flash cards.
     Csv,
+}
+
+impl ExerciseFormat {
+    /// Whether this program was built with it.
+    #[must_use]
+    pub const fn is_built(self) -> bool {
+        !matches!(self, ExerciseFormat::Pdf) || press::IS_BUILT
+    }
 }
 
 /// A sheet of exercises to be written.
@@ -66,15 +78,16 @@ impl SheetOfExercises<'_> {
     ///
     /// # Errors
     ///
-    /// What the template engine says of a page; one that renders once renders always.
-    pub fn written(&self, format: ExerciseFormat) -> Result<String, minijinja::Error> {
-        match format {
-            ExerciseFormat::Html => html::written(self),
-            ExerciseFormat::Projector => projector::written(self),
-            ExerciseFormat::Pgn => Ok(pgn::written(self)),
-            ExerciseFormat::Epd => Ok(epd::written(self)),
-            ExerciseFormat::Csv => Ok(csv::written(self)),
-        }
+    /// Why it can't be written.
+    pub fn written(&self, format: ExerciseFormat) -> Result<Vec<u8>, PageFault> {
+        Ok(match format {
+            ExerciseFormat::Html => html::written(self)?.into_bytes(),
+            ExerciseFormat::Projector => projector::written(self)?.into_bytes(),
+            ExerciseFormat::Pdf => pdf::written(self)?,
+            ExerciseFormat::Pgn => pgn::written(self).into_bytes(),
+            ExerciseFormat::Epd => epd::written(self).into_bytes(),
+            ExerciseFormat::Csv => csv::written(self).into_bytes(),
+        })
     }
 
     /// What all exercises count together.
