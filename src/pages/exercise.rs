@@ -8,12 +8,19 @@ use super::template::{curly, drawn};
 use crate::board::Replay;
 use crate::drawing::{Diagram, Way};
 use crate::teaching::{Exercise, ExerciseKind, Upshot};
+use crate::words::Words;
 
 /// What a page shows of an exercise with this number and the title of its motif.
-pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str, asks: Asks) -> Value {
+pub(super) fn shown(
+    exercise: &Exercise,
+    number: usize,
+    motif: &str,
+    asks: Asks,
+    words: Words,
+) -> Value {
     let id = format!("exercise-{number}");
-    let diagram = diagram(exercise).titled(format!("Exercise {number}"));
-    let comes_to = |upshot| comes_to(upshot, exercise.attacker);
+    let diagram = titled(diagram(exercise), number, words);
+    let comes_to = |upshot| comes_to(upshot, exercise.attacker, words);
     let also = exercise.also.iter().map(|&(m, upshot)| {
         context! { moves => moves(&exercise.start, &[m]), says => comes_to(upshot) }
     });
@@ -22,31 +29,36 @@ pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str, asks: Asks)
         context! {
             moves => moves(&start, &aside.moves),
             says => comes_to(aside.comes_to),
-            introduced => introduced(exercise.kind, aside.role),
+            introduced => introduced(exercise.kind, aside.role, words),
         }
     });
     context! {
         number,
         id => &id,
         diagram => drawn(&diagram, &format!("{id}-board")),
-        question => curly(&question(exercise, asks)),
+        question => curly(&question(exercise, asks, words)),
         level => exercise.level.0,
         points => exercise.level.points(),
-        features => features(exercise),
-        judged => judged(exercise),
+        features => features(exercise, words),
+        judged => judged(exercise, words),
         moves => moves(&exercise.start, &exercise.line),
         says => comes_to(exercise.comes_to),
         also => also.collect::<Vec<_>>(),
         asides => asides.collect::<Vec<_>>(),
         motif => curly(motif),
-        from => reference(&exercise.hit).replace(" - ", " – "),
+        from => reference(&exercise.hit, words).replace(" - ", " – "),
     }
 }
 
 /// The same position in small.
-pub(super) fn small_diagram(exercise: &Exercise, number: usize) -> Value {
-    let diagram = in_small(diagram(exercise)).titled(format!("Exercise {number}"));
+pub(super) fn small_diagram(exercise: &Exercise, number: usize, words: Words) -> Value {
+    let diagram = titled(in_small(diagram(exercise)), number, words);
     drawn(&diagram, &format!("small-{number}"))
+}
+
+/// A diagram with the title of its exercise.
+fn titled(diagram: Diagram, number: usize, words: Words) -> Diagram {
+    diagram.titled(words.tell("exercise-title", [("number", number.into())])).told_in(words)
 }
 
 /// A diagram as it stands beside a text.

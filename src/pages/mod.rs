@@ -41,4 +41,5 @@ pub use first_plan::in_plan;
 pub use lesson::{Lesson, PlaceInCourse};
 pub use seal::is_untouched;
 pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};
+pub use template::motif_title;
 pub use whole_games::{GamesFormat, WholeGames};
