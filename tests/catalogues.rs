@@ -1,6 +1,7 @@
 //! What pages say stands in catalogues, all of it, in every language; numbers and plurals are the language's own.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::OnceLock;
 
 use fluent_syntax::ast::{Entry, Expression, InlineExpression, Pattern, PatternElement};
 use hecatomb::hits::{Collector, PassTrouble, Reading, Runs};
@@ -18,8 +19,7 @@ use hecatomb::verdict::Effort;
 use hecatomb::words::{Language, Words};
 use scraper::{Html, Node};
 
-use crate::exercises::judged;
-use crate::support::Place;
+use crate::support::{Place, season};
 
 const CATALOGUES: [(Language, &str); 4] = [
     (Language::English, include_str!("../src/words/catalogues/en.ftl")),
@@ -237,9 +237,28 @@ struct Shown {
 }
 
 const QUERY: &str = "bishop-takes-h7";
+/// Motifs of the sample data that make exercises of most kinds.
+const QUERIES: [&str; 5] =
+    [QUERY, "queen-takes-h7", "queen-to-corner", "rook-takes-g7", "smothered-mate"];
+
+/// A folder with the sample data mined and verified, without an engine.
+fn verified() -> &'static Place {
+    static PLACE: OnceLock<Place> = OnceLock::new();
+    PLACE.get_or_init(|| {
+        let place = Place::new();
+        place.write("season.pgn", season());
+        place.write("cup.pgn.zst", include_bytes!("../sample-data/cup.pgn.zst"));
+        let named = QUERIES.iter().flat_map(|query| ["--query", query]);
+        let mine = ["mine", "season.pgn", "cup.pgn.zst", "--quiet"].into_iter().chain(named);
+        assert_eq!(place.run(&mine.collect::<Vec<_>>()).status, 0);
+        let ran = place.run(&["verify", "hecatomb-out", "--nodes=20000", "--quiet"]);
+        assert_eq!(ran.status, 0, "{ran}");
+        place
+    })
+}
 
 fn chosen(mut pool: ExercisePool) -> SheetChoice {
-    let mut examiner = Examiner::new(Effort::of(4000));
+    let mut examiner = Examiner::new(Effort::of(20_000));
     loop {
         let (kind, batch) = (pool.kind(), pool.next_batch());
         if batch.is_empty() {
@@ -254,7 +273,7 @@ fn chosen(mut pool: ExercisePool) -> SheetChoice {
 
 impl Shown {
     fn new() -> Shown {
-        let folder = judged().path().join("hecatomb-out");
+        let folder = verified().path().join("hecatomb-out");
         let runs = Runs::open(&[folder], Reading::AsWritten).unwrap();
         let base = Base::of(&runs).unwrap();
         let query = built_in().into_iter().find(|query| query.name == QUERY).unwrap();
@@ -320,8 +339,7 @@ impl Shown {
         let hits = hits.chain(models.map(|game| &game.specimen.hit));
         let names = hits.flat_map(|hit| {
             let game = &hit.game;
-            [&game.white, &game.black, &game.event, &*Box::leak(Box::new(hit.source.to_string()))]
-                .map(String::from)
+            [&game.white, &game.black, &game.event, &hit.source].map(|text| text.to_string())
         });
         let factors = self.query.factors.iter().map(|factor| factor.text.clone());
         let about =
@@ -338,12 +356,12 @@ impl Shown {
     }
 }
 
-const KINDS: [ExerciseKind; 8] = [
+/// All that can be made of these without an engine; the best defence and the one reply ask in words of the same sort.
+const KINDS: [ExerciseKind; 7] = [
     ExerciseKind::Find,
     ExerciseKind::Judge,
     ExerciseKind::Continue,
     ExerciseKind::Mate,
-    ExerciseKind::Reply,
     ExerciseKind::King,
     ExerciseKind::Check,
     ExerciseKind::Count,
@@ -469,7 +487,7 @@ fn lang(page: &str) -> String {
 #[test]
 fn the_option_names_the_language_or_else_the_plan_does() {
     let place = Place::new();
-    place.write("season.pgn", crate::support::season());
+    place.write("season.pgn", season());
     assert_eq!(place.run(&["mine", "season.pgn", "--query", QUERY, "--quiet"]).status, 0);
     let few = "--nodes=1000";
     let lesson = |more: &[&str]| {
@@ -478,9 +496,9 @@ fn the_option_names_the_language_or_else_the_plan_does() {
     };
     let french = lesson(&["--language", "fr"]).out;
     assert_eq!(lang(&french), "fr");
-    assert!(french.contains(">Fxh7+<") && french.contains("Le fou prend le pion de la tour"));
+    assert!(french.contains("Fxh7+</span>") && french.contains("Le fou prend le pion de la tour"));
     // Letters of one's own choice go before those of the language.
-    assert!(lesson(&["--language", "fr", "--pieces", "german"]).out.contains(">Lxh7+<"));
+    assert!(lesson(&["--language", "fr", "--pieces", "german"]).out.contains("Lxh7+</span>"));
     let unknown = lesson(&["--language", "xx"]);
     assert_eq!(unknown.status, 2);
     assert!(unknown.err.contains("[possible values: en, de, es, fr]"), "{unknown}");

@@ -90,7 +90,6 @@ mod judging;
 // What hits came to.
 mod tally;
 // What pages say stands in catalogues, in every language.
-#[cfg(unix)]
 mod catalogues;
 // What is written by hand is understood, or told for what it is.
 mod words;
