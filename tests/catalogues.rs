@@ -479,6 +479,24 @@ fn sheets_and_lessons_are_in_each_language() {
     }
 }
 
+#[test]
+fn files_for_other_programs_keep_what_their_standards_want_in_english() {
+    let shown = Shown::new();
+    let sheet = |format| shown.sheet(Words::of(Language::German), Audience::Both, format);
+    let pgn = sheet(ExerciseFormat::Pgn);
+    assert!(pgn.contains("[Kind \"find\"]") && pgn.contains("{Aufgabe 1, Opfer finden:"), "{pgn}");
+    assert!(pgn.contains("Qg8+ $1") && !pgn.contains("Dg8+ $1"), "{pgn}");
+    let epd = sheet(ExerciseFormat::Epd);
+    assert!(epd.contains(" bm Nf7+ Qg8+;") && epd.contains(" c0 \"Opfer finden: "), "{epd}");
+    let csv = sheet(ExerciseFormat::Csv);
+    assert!(csv.starts_with("number,kind,level,points,fen,question,answer,line,"), "{csv}");
+    // People read questions and answers; the line is for programs.
+    assert!(
+        csv.contains(",find,") && csv.contains("1.Dg8+ Txg8") && csv.contains(",Qg8+ Rxg8"),
+        "{csv}"
+    );
+}
+
 fn lang(page: &str) -> String {
     let page = Html::parse_document(page);
     page.root_element().value().attr("lang").unwrap().to_owned()

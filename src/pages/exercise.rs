@@ -3,7 +3,9 @@
 use minijinja::{Value, context};
 use shakmaty::{Chess, EnPassantMode, Move, Position};
 
-use super::solution::{Asks, comes_to, features, introduced, judged, question, reference};
+use super::solution::{
+    Asks, comes_to, comes_to_sentence, features, introduced, judged, question, reference,
+};
 use super::template::{curly, drawn};
 use crate::board::Replay;
 use crate::drawing::{Diagram, Way};
@@ -43,6 +45,7 @@ pub(super) fn shown(
         judged => judged(exercise, words),
         moves => moves(&exercise.start, &exercise.line),
         says => comes_to(exercise.comes_to),
+        sentence => comes_to_sentence(exercise.comes_to, exercise.attacker, words),
         also => also.collect::<Vec<_>>(),
         asides => asides.collect::<Vec<_>>(),
         motif => curly(motif),

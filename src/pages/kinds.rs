@@ -51,7 +51,7 @@ fn together(met: &[(SacrificeKind, Outcomes)], words: Words) -> String {
         part
     };
     let parts: Vec<String> = met.iter().enumerate().map(part).collect();
-    words.tell("kinds-told", [("parts", parts.join("; ").into())])
+    words.tell("kinds-told", [("parts", parts.join(&words.say("semicolon")).into())])
 }
 
 /// The moves that gave nothing up, of which the page tells no more.

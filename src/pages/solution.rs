@@ -188,7 +188,7 @@ pub(super) fn features(exercise: &Exercise, words: Words) -> String {
         let per_move = decimal(replies as f64 / 10.0);
         parts.push(words.tell("features-replies", [("number", per_move)]));
     }
-    parts.join("; ")
+    parts.join(&words.say("semicolon"))
 }
 
 /// Who played, where and when, and where the game is found.

@@ -58,7 +58,8 @@ pub(super) fn rendered_with(
     templates.add_filter("moves", move |text: &str| letters.in_text(text).into_owned());
     let shared = context! {
         style => Value::from_safe_string(STYLE.replace("/*dark*/", DARK) + more_style),
-        script => Value::from_safe_string(SCRIPT.replace("{/*words*/}", &of_boards(words))),
+        script => Value::from_safe_string(SCRIPT.to_owned()),
+        words_of_boards => Value::from_safe_string(of_boards(words)),
         language => words.language().code(),
         // What is in English wherever it stands says so on a page that is not.
         english => Value::from_safe_string(english(words).to_owned()),

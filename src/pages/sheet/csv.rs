@@ -67,7 +67,10 @@ fn answer(exercise: &Exercise, words: Words) -> String {
     let line = line_in_print(&exercise.start, &exercise.line);
     parts.push(match exercise.line[..] {
         [] => comes_to_sentence(exercise.comes_to, exercise.attacker, words),
-        _ => format!("{line}: {}.", comes_to(exercise.comes_to)),
+        _ => {
+            let says = ("says", comes_to(exercise.comes_to).into());
+            words.tell("moves-come-to", [("moves", line.into()), says])
+        }
     });
     for &(m, upshot) in &exercise.also {
         let san = line_in_print(&exercise.start, &[m]);

@@ -115,7 +115,7 @@ impl SheetOfExercises<'_> {
         } else if short.len() == kinds.len() {
             words.say("rests-on-rules")
         } else {
-            let kinds = ("kinds", short.join("; ").into());
+            let kinds = ("kinds", short.join(&words.say("semicolon")).into());
             words.tell("rests-on-both", [("rests_on", self.rests_on.into()), kinds])
         }
     }

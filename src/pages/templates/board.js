@@ -1,7 +1,7 @@
 "use strict";
 // Redraws each board from the placement of its men; the static diagram is the first of them.
 // What is said in the language of the page; a gap in it is a name in braces.
-const WORDS = {/*words*/};
+const WORDS = JSON.parse(document.getElementById("words").textContent);
 const filled = (text, values) => text.replace(/\{(\w+)\}/g, (_, name) => values[name]);
 const NAMES = { k: "king", q: "queen", r: "rook", b: "bishop", n: "knight", p: "pawn" };
 const each = (selector, act) => document.querySelectorAll(selector).forEach(act);

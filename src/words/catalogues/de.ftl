@@ -43,6 +43,7 @@ number-12 = zwölf
 ## Numbers of things
 
 list = { $first } und { $last }
+semicolon = { "; " }
 games-counted = { $number ->
     [one] { $number } Partie
    *[other] { $number } Partien
@@ -162,6 +163,7 @@ answer-fails = Es geht nicht auf
 answer-mate = Es ist matt
 answer-no-mate = Es ist nicht matt
 answer-into-mate = Ins Matt
+moves-come-to = { $moves }: { $says }.
 also-correct = Ebenfalls richtig:
 aside-reply = Oder:
 aside-mistake = Ein Fehler:
@@ -260,8 +262,8 @@ how-these-score = Wie diese Opfer in den durchsuchten Partien abschneiden
 pawns-are-relative = Bauern mehr oder weniger sind gegen die Stellung vor dem Opfer gerechnet.
 game-of-file = Partie { $number } aus { $file }
 motif-scored = { $offers ->
-    [one] { $offers } Opfer in { $games }; der Angreifer erzielte { $score } % (95-%-Intervall { $lower } bis { $upper }).
-   *[other] { $offers } Opfer in { $games }; der Angreifer erzielte { $score } % (95-%-Intervall { $lower } bis { $upper }).
+    [one] { $offers } Opfer in { $games }; der Angreifer erzielte { $score } % (95-Prozent-Intervall { $lower } bis { $upper }).
+   *[other] { $offers } Opfer in { $games }; der Angreifer erzielte { $score } % (95-Prozent-Intervall { $lower } bis { $upper }).
 }
 motif-ended = { $offers ->
     [one] { $offers } Opfer in { $games }; der Angreifer gewann { $won }, remisierte { $drawn } und verlor { $lost }.
@@ -434,7 +436,7 @@ verdicts-counted = { $number ->
 sound-ones-scored = In der Praxis erzielten die korrekten { $sound } %, die nicht korrekten { $unsound } %.
 plot-by-rating = Ergebnis des Angreifers in Prozent, nach Wertungszahl
 plot-by-rating-below = mittlere Wertungszahl, in Stufen von 200
-plot-by-rating-caption = Ergebnis des Angreifers nach Wertungszahl, in Prozent. Linien sind 95-%-Intervalle; Stufen mit weniger als { $least } Partien fehlen.
+plot-by-rating-caption = Ergebnis des Angreifers nach Wertungszahl, in Prozent. Linien sind 95-Prozent-Intervalle; Stufen mit weniger als { $least } Partien fehlen.
 plot-by-year = Opfer je { 10000 } Partien, nach Jahren
 plot-by-year-below = Jahr
 plot-by-year-caption = Wie oft der Zug je { 10000 } Partien gespielt wurde, nach Jahren; Jahre mit weniger als 100 Partien fehlen.
@@ -442,7 +444,7 @@ plot-gain = Gewinn und sein Intervall
 plot-value = { $name }: { $value }
 plot-value-from-to = { $name }: { $value } ({ $lower } bis { $upper })
 plot-gain-from-to = { $value }, { $lower } bis { $upper }.
-rules-measured = Jede Regel ist eine Tatsache der Stellung unmittelbar vor dem Opfer. Die Tabelle zeigt das Ergebnis des Angreifers in Prozent, wenn die Regel gilt und wenn sie nicht gilt. Punkte zeigen den Gewinn, Linien sein 95-%-Intervall.
+rules-measured = Jede Regel ist eine Tatsache der Stellung unmittelbar vor dem Opfer. Die Tabelle zeigt das Ergebnis des Angreifers in Prozent, wenn die Regel gilt und wenn sie nicht gilt. Punkte zeigen den Gewinn, Linien sein 95-Prozent-Intervall.
 rules-unmeasured = Es sind zu wenige Partien, um diese Regeln zu messen: Für jede wären { $least } Partien mit ihr und { $least } ohne sie nötig. Nimm sie also als Dinge, auf die zu achten ist, nicht als Befunde.
 rules-head = Vor dem Opfer
 rules-with = Damit
@@ -625,8 +627,8 @@ lesson-asks = Finde, was die Seite unten opfern kann, um in Vorteil zu kommen, o
 lesson-asks-nothing = Aus keinem Opfer dieser Tabellen wird eine Aufgabe: Von keinem wurde gefunden, dass es scheitert oder dass es aufgeht und nichts anderes ebenso gut ist.
 solution-to = Lösung zu { $number }
 made-from-tables = { $games ->
-    [one] Erstellt mit hecatomb { $version } aus seinen Tabellen von { $games } Partie. Intervalle sind 95-%-Intervalle.
-   *[other] Erstellt mit hecatomb { $version } aus seinen Tabellen von { $games } Partien. Intervalle sind 95-%-Intervalle.
+    [one] Erstellt mit hecatomb { $version } aus seinen Tabellen von { $games } Partie. Intervalle sind 95-Prozent-Intervalle.
+   *[other] Erstellt mit hecatomb { $version } aus seinen Tabellen von { $games } Partien. Intervalle sind 95-Prozent-Intervalle.
 }
 footer-judged = Matts und Dauerschachs sind gegen jede Verteidigung bewiesen; Material ist bis zur genannten Tiefe gezählt. Wo eine Engine oder die Kommentare einer Partie über ein Opfer urteilen, ist das gesagt und beweist nichts.
 footer-unjudged = Diese Seite zeigt, wie Partien verliefen, nicht, was das Beste war.

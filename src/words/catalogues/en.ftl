@@ -42,6 +42,7 @@ number-12 = twelve
 ## Numbers of things
 
 list = { $first } and { $last }
+semicolon = { "; " }
 games-counted = { $number ->
     [one] { $number } game
    *[other] { $number } games
@@ -156,6 +157,7 @@ answer-fails = It does not work
 answer-mate = It is mate
 answer-no-mate = It is not mate
 answer-into-mate = Into mate
+moves-come-to = { $moves }: { $says }.
 also-correct = Also correct:
 aside-reply = Or:
 aside-mistake = A mistake:

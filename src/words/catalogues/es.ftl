@@ -12,11 +12,13 @@ white = Blancas
     .mid = las blancas
     .of = de las blancas
     .move = Juegan blancas
+    .moving = juegan blancas
 black = Negras
     .begins = Las negras
     .mid = las negras
     .of = de las negras
     .move = Juegan negras
+    .moving = juegan negras
 king = rey
     .several = reyes
 queen = dama
@@ -51,6 +53,7 @@ number-12 = doce
 ## Numbers of things
 
 list = { $first } y { $last }
+semicolon = { "; " }
 games-counted = { $number ->
     [one] { $number } partida
    *[other] { $number } partidas
@@ -144,10 +147,10 @@ exercise-count = Cuenta las piezas
 question-find = { FORM($side, as: "move") }
     .among-others = { FORM($side, as: "move") }: encuentra el sacrificio
 question-judge = ¿Funciona { $move } { FORM($side, as: "of") }?
-question-continue = Después de { $moves }: { FORM($side, as: "move") }
-    .among-others = Después de { $moves }: { FORM($side, as: "move") }. ¿Y ahora?
-question-defend = Después de { $moves }: { FORM($side, as: "move") }
-    .among-others = Después de { $moves }: { FORM($side, as: "move") }. Encuentra la mejor defensa
+question-continue = Después de { $moves }: { FORM($side, as: "moving") }
+    .among-others = Después de { $moves }: { FORM($side, as: "moving") }. ¿Y ahora?
+question-defend = Después de { $moves }: { FORM($side, as: "moving") }
+    .among-others = Después de { $moves }: { FORM($side, as: "moving") }. Encuentra la mejor defensa
 question-mate = { $number ->
     [1] { FORM($side, as: "move") } y dan mate en una
    *[other] { FORM($side, as: "move") } y dan mate en { WORD($number) }
@@ -170,6 +173,7 @@ answer-fails = No funciona
 answer-mate = Es mate
 answer-no-mate = No es mate
 answer-into-mate = Caen en mate
+moves-come-to = { $moves }: { $says }.
 also-correct = También es correcto:
 aside-reply = O bien:
 aside-mistake = Un error:
@@ -349,7 +353,7 @@ given-up-always = Siempre se sacrificó algo.
 given-up-some = En { $number } de ellas se sacrificó algo; en adelante solo se cuentan estas.
 accepted-always = El defensor siempre aceptó.
 accepted-some = El defensor aceptó { $accepted } de { $answered } sacrificios.
-attacker-scored = Victorias del atacante: { $won }; tablas: { $drawn }; derrotas: { $lost }; un resultado del { $strong }{ $score } %{ $strong_end }. Con este número de partidas, el valor real puede estar entre { $lower } y { $upper } %.
+attacker-scored = Victorias del atacante: { $won }; tablas: { $drawn }; derrotas: { $lost }; un resultado del { $strong }{ $score } %{ $strong_end }. Con este número de partidas, el valor real puede estar entre el { $lower } y el { $upper } %.
 same-colours-scored = En todas las partidas de la colección, los mismos colores obtuvieron el { $score } %.
 same-colours-scored-expected = En todas las partidas de la colección, los mismos colores obtuvieron el { $score } %; según su Elo, los atacantes deberían haber obtenido el { $expected } % ({ $rated ->
     [one] { $rated } partida con Elo

@@ -50,6 +50,7 @@ number-12 = douze
 ## Numbers of things
 
 list = { $first } et { $last }
+semicolon = { " ; " }
 games-counted = { $number ->
     [one] { $number } partie
    *[other] { $number } parties
@@ -169,6 +170,7 @@ answer-fails = Il ne marche pas
 answer-mate = C’est mat
 answer-no-mate = Ce n’est pas mat
 answer-into-mate = Courent au mat
+moves-come-to = { $moves } : { $says }.
 also-correct = Aussi correct :
 aside-reply = Ou :
 aside-mistake = Une erreur :
