@@ -21,6 +21,8 @@ pub mod advice;
 pub mod visible;
 // Chess that the move generator lacks.
 pub mod board;
+// What pages say, in the reader's language.
+pub mod words;
 // Files that people write, and what is wrong with them.
 pub mod toml_files;
 // Sentences to patterns: what to look for.

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use hecatomb::drawing::{Coordinates, DARK, Diagram, MarkError, Way, in_words, rings, symbols};
+use hecatomb::words::Words;
 use roxmltree::{Document, Node};
 use shakmaty::fen::Fen;
 use shakmaty::{Board, Color, Piece, Role, Setup, Square};
@@ -311,14 +312,14 @@ fn positions_are_told_in_words() {
         diagram(MIDDLE).ring([Square::D5, Square::F4, Square::G2]).line([line("d5-f4")]).in_words(),
         @"White: king g1, queen d1, rooks a1 and e1, bishop d3, knight f3, pawns a3, b2, d4, f2, g2 and h2; Black: king g8, queen d7, rooks c8 and f8, bishop b7, knight d5, pawns a7, b6, e6, f7, g7 and h6; Black to move. Ringed: d5, f4 and g2. A line from d5 to f4."
     );
-    assert_eq!(in_words(&Board::empty(), None), "White: no men; Black: no men");
+    assert_eq!(in_words(&Board::empty(), None, Words::ENGLISH), "White: no men; Black: no men");
 }
 
 #[test]
 fn words_give_the_board_back() {
     for fen in [START, MIDDLE, BARE] {
         let board = setup(fen).board;
-        assert_eq!(board_told(&in_words(&board, None)), board, "{fen}");
+        assert_eq!(board_told(&in_words(&board, None, Words::ENGLISH)), board, "{fen}");
     }
 }
 

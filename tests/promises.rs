@@ -89,5 +89,7 @@ mod verify;
 mod judging;
 // What hits came to.
 mod tally;
+// What pages say stands in catalogues, in every language.
+mod catalogues;
 // What is written by hand is understood, or told for what it is.
 mod words;

@@ -7,7 +7,6 @@ use shakmaty::{Chess, Move};
 
 use super::consultation::{Consultation, Matter};
 use crate::engine::{Engine, EngineEvaluation, EngineFault, Program, Question};
-use crate::statistics::counted;
 use crate::teaching::{
     Answered, Candidate, Examiner, Exercise, ExerciseKind, ExercisePool, Flaw, Look, SheetChoice,
     WhatIf, WholeGame, advised,
@@ -15,6 +14,7 @@ use crate::teaching::{
 use crate::terminal::{Bar, Terminal};
 use crate::verdict::Effort;
 use crate::visible::visible;
+use crate::words::Words;
 use crate::work::{ThreadsRefused, all_in_order};
 
 /// Examiners, one for each thread; each is made when it has something to do.
@@ -23,22 +23,6 @@ pub(super) struct Examiners<'p> {
     effort: Effort,
     /// An engine that may object.
     engine: Option<Consultation<'p>>,
-    /// What the solutions rest on, in words.
-    rests_on: String,
-}
-
-/// What solutions rest on where no engine was asked.
-const WITHOUT_ENGINE: &str = "Mates are proved against every defence. No engine was asked: other solutions \
-                              win three pawns or more and leave the attacker ahead, in a count of material.";
-
-/// What they rest on if this engine agrees.
-fn with_engine(engine: &Consultation<'_>) -> String {
-    format!(
-        "Mates are proved against every defence; whatever else is shown was put to {}, which agrees ({} for \
-         each answer).",
-        visible(&engine.name),
-        counted(engine.nodes(), "position"),
-    )
 }
 
 /// What came of a candidate.
@@ -59,8 +43,7 @@ impl<'p> Examiners<'p> {
         let each = (0..threads).map(|_| None).collect();
         let begin = |program| Consultation::begin(program, threads, &NEVER);
         let engine = program.map(begin).transpose()?;
-        let rests_on = engine.as_ref().map_or_else(|| WITHOUT_ENGINE.to_owned(), with_engine);
-        Ok(Examiners { each, effort, engine, rests_on })
+        Ok(Examiners { each, effort, engine })
     }
 
     /// Ends the engine, and tells how many answers failed.
@@ -74,8 +57,10 @@ impl<'p> Examiners<'p> {
     }
 
     /// What the solutions rest on, in a sentence.
-    pub(super) fn rests_on(&self) -> &str {
-        &self.rests_on
+    pub(super) fn rests_on(&self, words: Words) -> String {
+        let Some(engine) = &self.engine else { return words.say("rests-on-proofs") };
+        let name = ("engine", visible(&engine.name).to_string().into());
+        words.tell("rests-on-engine", [name, ("positions", engine.nodes().into())])
     }
 
     /// Adds to games what else could have been replied, with the answers that are proved or that an engine gives.

@@ -14,6 +14,7 @@ use crate::pages::{GamesFormat, WholeGames};
 use crate::query::{Library, Query};
 use crate::teaching::{Picked, Shelf, Specimen, WholeGame};
 use crate::terminal::Terminal;
+use crate::words::Words;
 
 /// Write whole games in which a motif was played
 ///
@@ -70,7 +71,9 @@ pub(super) fn games(options: &GamesOptions, terminal: Terminal) -> anyhow::Resul
     let program = options.teaching.program();
     let mut examiners = options.teaching.examiners(program.as_ref())?;
     examiners.ask_what_if(games.iter_mut())?;
-    let (letters, caution) = (options.pieces.or(None), mined.remarks());
+    let (letters, caution) =
+        (options.pieces.or(None, Words::ENGLISH), mined.remarks(Words::ENGLISH));
+    let caution = caution.as_deref();
     let games = WholeGames { query: &query, games: &games, letters, caution };
     output::write(&options.out, &games.written(options.format), terminal)?;
     mined.tell_left_out(terminal);

@@ -5,11 +5,12 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::lesson::{findings, queries_of};
+use super::shared_options::LanguageOption;
 use super::teaching_options::TeachingOptions;
 use super::{Ending, output};
 use crate::advice::WithHint;
 use crate::pages::in_plan;
-use crate::plan::{CoursePlan, written};
+use crate::plan::written;
 use crate::statistics::{Outcomes, counted};
 use crate::teaching::LessonWishes;
 use crate::terminal::{Bar, Terminal};
@@ -29,6 +30,9 @@ pub(super) struct PlanOptions {
     /// Write to this file; - is standard output
     #[arg(short, long = "out", value_name = "FILE", default_value = "course.toml")]
     out: PathBuf,
+
+    #[command(flatten)]
+    language: LanguageOption,
 
     /// Write over a plan that is there
     #[arg(long)]
@@ -58,6 +62,7 @@ pub(super) fn plan(options: &PlanOptions, terminal: Terminal) -> anyhow::Result<
     };
     let program = options.teaching.program();
     let mut examiners = options.teaching.examiners(program.as_ref())?;
+    let words = options.language.or(None);
     let games = Outcomes::games(&mined.base.all());
     let bar = Bar::counting(terminal, queries.len() as u64);
     let mut lessons = Vec::new();
@@ -66,14 +71,15 @@ pub(super) fn plan(options: &PlanOptions, terminal: Terminal) -> anyhow::Result<
             let wishes = LessonWishes::default();
             let found = findings(query, &wishes, &mined, &mut examiners, &Bar::hidden())?;
             if found.tally.summary.given_up > 0 {
-                lessons.push(in_plan(query, &found, games));
+                lessons.push(in_plan(query, &found, games, words));
             }
         }
         bar.advance(1);
     }
     bar.end();
     anyhow::ensure!(!lessons.is_empty(), "no offer in these tables gives anything up");
-    output::write(&options.out, &written(CoursePlan::TITLE, &lessons), terminal)?;
+    let text = written(&words.say("course-title"), words.language(), &lessons);
+    output::write(&options.out, &text, terminal)?;
     let count = counted(lessons.len() as u64, "lesson");
     terminal.note(format!("a plan of {count} in {}", options.out.display()));
     mined.tell_left_out(terminal);

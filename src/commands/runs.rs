@@ -4,13 +4,14 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 
-use super::shared_options::{EditedOption, READ_AS_THEY_ARE, SacrificeOption, only_these};
+use super::shared_options::{EditedOption, SacrificeOption, only_these};
 use crate::advice::suggestion;
 use crate::hits::{Collector, LeftOut, NoColumn, PassTrouble, Reading, Runs};
 use crate::query::Library;
 use crate::statistics::{Base, Group, Groups, Tally, counted};
 use crate::tables::TableTrouble;
 use crate::terminal::Terminal;
+use crate::words::Words;
 
 /// The runs that a command reads.
 pub(super) struct Mined {
@@ -22,8 +23,6 @@ pub(super) struct Mined {
     folders: Vec<PathBuf>,
     /// How their tables are read.
     reading: Reading,
-    /// What must be said of the results.
-    remarks: String,
     /// What was left out of the hits of each query.
     left_out: RefCell<BTreeMap<String, LeftOut>>,
 }
@@ -37,14 +36,10 @@ impl Mined {
     ) -> Result<Mined, TableTrouble> {
         let reading = edited.reading();
         let chosen = sacrifices.kinds();
-        let remark = only_these(&chosen);
         let runs = Runs::open(folders, reading)?.of_kinds(chosen);
         let base = Base::of(&runs)?;
-        let as_they_are = (reading == Reading::AsTheyAre).then(|| READ_AS_THEY_ARE.to_owned());
-        let remarks = remark.into_iter().chain(as_they_are);
-        let remarks: Vec<String> = remarks.collect();
-        let (folders, remarks) = (folders.to_vec(), remarks.join(" "));
-        Ok(Mined { runs, base, folders, reading, remarks, left_out: RefCell::default() })
+        let folders = folders.to_vec();
+        Ok(Mined { runs, base, folders, reading, left_out: RefCell::default() })
     }
 
     /// The folders of the runs, as they were named.
@@ -74,8 +69,11 @@ impl Mined {
     }
 
     /// What must be said of whatever comes out of these runs, if anything must.
-    pub(super) fn remarks(&self) -> Option<&str> {
-        Some(&*self.remarks).filter(|remarks| !remarks.is_empty())
+    pub(super) fn remarks(&self, words: Words) -> Option<String> {
+        let only = only_these(self.runs.kinds(), words);
+        let as_they_are = self.is_read_as_it_is().then(|| words.say("read-as-they-are"));
+        let remarks: Vec<String> = only.into_iter().chain(as_they_are).collect();
+        (!remarks.is_empty()).then(|| remarks.join(" "))
     }
 
     /// Whether their tables are taken as they are.

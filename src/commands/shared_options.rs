@@ -5,6 +5,7 @@ use clap::Args;
 use crate::board::{PieceLetters, SacrificeKind};
 use crate::hits::{ChosenKinds, Reading};
 use crate::verdict::Effort;
+use crate::words::{Language, Words};
 
 /// The number of threads.
 #[derive(Args, Debug)]
@@ -31,15 +32,31 @@ impl ThreadsOption {
 #[derive(Args, Debug)]
 pub(super) struct PiecesOption {
     /// Letters for the men in moves: those of a language, such as german, or figurines
-    /// [default: english]
+    /// [default: those of the language of the page]
     #[arg(id = "pieces", long = "pieces", value_name = "LANGUAGE", hide_possible_values = true)]
     asked: Option<PieceLetters>,
 }
 
 impl PiecesOption {
-    /// Those that were asked for, or else these.
-    pub(super) fn or(&self, others: Option<PieceLetters>) -> PieceLetters {
-        self.asked.or(others).unwrap_or_default()
+    /// Those that were asked for, or else these, or else those of a language.
+    pub(super) fn or(&self, others: Option<PieceLetters>, words: Words) -> PieceLetters {
+        self.asked.or(others).unwrap_or(words.language().letters())
+    }
+}
+
+/// The language of pages and sheets.
+#[derive(Args, Debug)]
+pub(super) struct LanguageOption {
+    /// Language of the fixed words, and of the letters for the men unless --pieces says
+    /// otherwise: en, de, es or fr [default: en]
+    #[arg(id = "language", long = "language", value_name = "CODE", hide_possible_values = true)]
+    asked: Option<Language>,
+}
+
+impl LanguageOption {
+    /// The words of the language that was asked for, or else of this one.
+    pub(super) fn or(&self, other: Option<Language>) -> Words {
+        Words::of(self.asked.or(other).unwrap_or_default())
     }
 }
 
@@ -59,10 +76,6 @@ impl EditedOption {
         if self.is_given { Reading::AsTheyAre } else { Reading::AsWritten }
     }
 }
-
-/// What is said of results from tables that were read as they are.
-pub(super) const READ_AS_THEY_ARE: &str =
-    "The tables were read as they are (--edited): that nobody changed them was not checked.";
 
 /// The kinds of sacrifice.
 #[derive(Args, Debug)]
@@ -96,10 +109,11 @@ impl SacrificeOption {
 }
 
 /// What is said of results from some kinds of sacrifice alone; nothing of all kinds.
-pub(super) fn only_these(chosen: &ChosenKinds) -> Option<String> {
-    let by_force = if chosen.by_force { " by force" } else { "" };
-    let words = chosen.words().join(", ");
-    (!words.is_empty()).then(|| format!("Only offers of this kind{by_force} are counted: {words}."))
+pub(super) fn only_these(chosen: &ChosenKinds, words: Words) -> Option<String> {
+    let name = if chosen.by_force { "only-these-kinds-by-force" } else { "only-these-kinds" };
+    let kinds = chosen.words().into_iter().map(|kind| words.say(&format!("kind-{kind}")));
+    let kinds: Vec<String> = kinds.collect();
+    (!kinds.is_empty()).then(|| words.tell(name, [("kinds", kinds.join(", ").into())]))
 }
 
 /// The budget of a proof.

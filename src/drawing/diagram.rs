@@ -3,8 +3,6 @@
 //!
 //! Invariant: the same diagram gives the same bytes, and every text from outside is escaped.
 
-use std::fmt::Write;
-
 use shakmaty::{Board, Color, Piece, Role, Setup, Square};
 
 use super::board::{DrawnBoard, men};
@@ -12,6 +10,7 @@ use super::marks::Way;
 use super::pieces::Size;
 use super::xml::escaped;
 use super::{colours, hatching, pieces, words};
+use crate::words::Words;
 
 /// Whether the files and ranks are named at the edge.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -31,8 +30,9 @@ pub struct Diagram {
     rings: Vec<Square>,
     lines: Vec<Way>,
     coordinates: Coordinates,
-    title: String,
+    title: Option<String>,
     width: u16,
+    language: Words,
 }
 
 impl Diagram {
@@ -50,8 +50,9 @@ impl Diagram {
             rings: Vec::new(),
             lines: Vec::new(),
             coordinates: Coordinates::Shown,
-            title: "Chess diagram".to_owned(),
+            title: None,
             width: 80,
+            language: Words::ENGLISH,
         }
     }
 
@@ -84,7 +85,13 @@ impl Diagram {
     /// Gives the diagram a title, which is read out first; it is `Chess diagram` if nothing is said.
     #[must_use]
     pub fn titled(self, title: impl Into<String>) -> Self {
-        Self { title: title.into(), ..self }
+        Self { title: Some(title.into()), ..self }
+    }
+
+    /// Says what it says in these words; in English ones if nothing is said.
+    #[must_use]
+    pub fn told_in(self, words: Words) -> Self {
+        Self { language: words, ..self }
     }
 
     /// Sets the width of the board in millimetres, margins not counted: 80 if nothing is said, 10 at
@@ -96,13 +103,17 @@ impl Diagram {
 
     /// What the diagram shows, in words.
     pub fn in_words(&self) -> String {
-        let mut text = words::in_words(&self.board, self.turn) + ".";
+        let said = self.language;
+        let mut text = words::in_words(&self.board, self.turn, said) + ".";
         let rings: Vec<String> = self.rings.iter().map(Square::to_string).collect();
         if !rings.is_empty() {
-            let _ = write!(text, " Ringed: {}.", words::list(&rings));
+            text.push(' ');
+            text += &said.tell("diagram-ringed", [("squares", said.list(&rings).into())]);
         }
         for Way { from, to } in &self.lines {
-            let _ = write!(text, " A line from {from} to {to}.");
+            let [from, to] = [from, to].map(|square| square.to_string().into());
+            text.push(' ');
+            text += &said.tell("diagram-line", [("from", from), ("to", to)]);
         }
         text
     }
@@ -148,10 +159,11 @@ impl Diagram {
 
     fn opening(&self, id: &str, size: &str) -> String {
         format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" {size} role=\"img\" lang=\"en\" \
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" {size} role=\"img\" lang=\"{}\" \
              aria-labelledby=\"{id}-title\" aria-describedby=\"{id}-words\">\n\
              <title id=\"{id}-title\">{}</title>\n<desc id=\"{id}-words\">{}</desc>\n",
-            escaped(&self.title),
+            self.language.language().code(),
+            escaped(&self.title.clone().unwrap_or_else(|| self.language.say("diagram"))),
             escaped(&self.in_words())
         )
     }

@@ -28,4 +28,4 @@ pub use marks::{MarkError, Way, rings};
 pub(crate) use plot::widest;
 pub use plot::{Measured, Plot, in_one_picture};
 pub use words::in_words;
-pub(crate) use words::{list, name};
+pub(crate) use words::list;

@@ -9,6 +9,7 @@ use std::fmt::Write;
 use super::colours::{INK, PAPER, fill, stroke};
 use super::xml::escaped;
 use crate::statistics::{Difference, Interval, Outcomes};
+use crate::words::Words;
 
 /// A value with its interval, in per cent.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -46,6 +47,7 @@ impl Measured {
 pub struct Plot {
     title: String,
     words: String,
+    language: &'static str,
     width: f64,
     height: f64,
     body: String,
@@ -72,7 +74,7 @@ const LINE: f64 = 1.4;
 
 impl Plot {
     /// Scores by groups: a dot for the value, a line for its interval, and the line of equal chances.
-    pub fn of_scores(title: &str, below: &str, groups: &[(String, Measured)]) -> Plot {
+    pub fn of_scores(title: &str, below: &str, groups: &[(String, Measured)], said: Words) -> Plot {
         let y = |value: f64| TOP + (HEIGHT - TOP - BELOW) * (1.0 - value / 100.0);
         let mut body = String::new();
         for value in [0.0, 50.0, 100.0] {
@@ -87,16 +89,24 @@ impl Plot {
         body += &text(f64::midpoint(LEFT, WIDTH - RIGHT), HEIGHT - 4.0, "middle", below);
         let words = told(groups.iter().map(|(name, score)| {
             let Measured { value, lower, upper } = score;
-            format!("{name}: {value:.0} ({lower:.0} to {upper:.0})")
+            let [value, lower, upper] =
+                [value, lower, upper].map(|number| format!("{number:.0}").into());
+            let name = ("name", name.as_str().into());
+            said.tell(
+                "plot-value-from-to",
+                [name, ("value", value), ("lower", lower), ("upper", upper)],
+            )
         }));
-        Plot { title: title.to_owned(), words, width: WIDTH, height: HEIGHT, body }
+        let language = said.language().code();
+        Plot { title: title.to_owned(), words, language, width: WIDTH, height: HEIGHT, body }
     }
 
     /// Frequencies by groups, as bars.
-    pub fn of_frequencies(title: &str, below: &str, groups: &[(String, f64)]) -> Plot {
+    pub fn of_frequencies(title: &str, below: &str, groups: &[(String, f64)], said: Words) -> Plot {
         let most = groups.iter().map(|(_, frequency)| *frequency).fold(1.0, f64::max);
         let y = |value: f64| TOP + (HEIGHT - TOP - BELOW) * (1.0 - value / most);
-        let mut body = tick_on_the_left(y(0.0), "0") + &tick_on_the_left(y(most), &short(most));
+        let mut body =
+            tick_on_the_left(y(0.0), "0") + &tick_on_the_left(y(most), &short(most, said));
         let half = (0.36 * (WIDTH - LEFT - RIGHT) / groups.len().max(1) as f64).min(9.0);
         let step = groups.len().div_ceil(7).max(1);
         for (index, (x, (name, frequency))) in places(groups.len()).zip(groups).enumerate() {
@@ -107,8 +117,12 @@ impl Plot {
         }
         body += &line(LEFT, y(0.0), WIDTH - RIGHT, y(0.0), HAIR);
         body += &text(f64::midpoint(LEFT, WIDTH - RIGHT), HEIGHT - 4.0, "middle", below);
-        let words = told(groups.iter().map(|(name, value)| format!("{name}: {}", short(*value))));
-        Plot { title: title.to_owned(), words, width: WIDTH, height: HEIGHT, body }
+        let words = told(groups.iter().map(|(name, value)| {
+            let value = short(*value, said).into();
+            said.tell("plot-value", [("name", name.as_str().into()), ("value", value)])
+        }));
+        let language = said.language().code();
+        Plot { title: title.to_owned(), words, language, width: WIDTH, height: HEIGHT, body }
     }
 
     /// Gains and losses with their names, one below the other, on both sides of the line of no
@@ -131,18 +145,28 @@ impl Plot {
             let ends = [gain.lower, gain.upper].map(signed).join(" to ");
             format!("{name}: {} ({ends})", signed(gain.value))
         }));
-        Plot { title: title.to_owned(), words, width, height: foot + 24.0, body }
+        let (title, language) = (title.to_owned(), Words::ENGLISH.language().code());
+        Plot { title, words, language, width, height: foot + 24.0, body }
     }
 
     /// One gain for a row of a table, without figures; `widest` is the same for all rows.
-    pub fn of_one_gain(title: &str, gain: &Measured, widest: f64) -> Plot {
+    pub fn of_one_gain(title: &str, gain: &Measured, widest: f64, said: Words) -> Plot {
         let (width, height) = (130.0, 18.0);
         let across = Across { left: 3.0, right: width - 3.0, widest };
         let zero = line(across.x(0.0), 0.0, across.x(0.0), height, HAIR);
         let body = zero + &across.whisker(gain, height / 2.0);
-        let ends = [gain.lower, gain.upper].map(signed).join(" to ");
-        let words = format!("{}, {ends}.", signed(gain.value));
-        Plot { title: title.to_owned(), words, width, height, body }
+        let [value, lower, upper] =
+            [gain.value, gain.lower, gain.upper].map(|number| signed(number).into());
+        let words =
+            said.tell("plot-gain-from-to", [("value", value), ("lower", lower), ("upper", upper)]);
+        Plot {
+            title: title.to_owned(),
+            words,
+            language: said.language().code(),
+            width,
+            height,
+            body,
+        }
     }
 
     /// What stands in place of a plot of which too little is known.
@@ -150,16 +174,17 @@ impl Plot {
     pub fn of_nothing(title: &str) -> Plot {
         let words = "Too few games to say anything.".to_owned();
         let body = text(LEFT, 2.0 * TYPE, "start", &words);
-        Plot { title: title.to_owned(), words, width: WIDTH, height: 3.0 * TYPE, body }
+        let (title, language) = (title.to_owned(), Words::ENGLISH.language().code());
+        Plot { title, words, language, width: WIDTH, height: 3.0 * TYPE, body }
     }
 
     /// A drawing; `id` must differ from those of all other drawings of its page.
     pub fn to_svg(&self, id: &str) -> String {
-        let (id, Plot { title, words, width, height, body }) = (escaped(id), self);
+        let (id, Plot { title, words, language, width, height, body }) = (escaped(id), self);
         let (title, words) = (escaped(title), escaped(words));
         format!(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {width} {height}\" \
-             width=\"{width}\" height=\"{height}\" role=\"img\" lang=\"en\" font-size=\"{TYPE}\" \
+             width=\"{width}\" height=\"{height}\" role=\"img\" lang=\"{language}\" font-size=\"{TYPE}\" \
              aria-labelledby=\"{id}-title\" aria-describedby=\"{id}-words\">\n\
              <title id=\"{id}-title\">{title}</title>\n<desc id=\"{id}-words\">{words}</desc>\n\
              {body}</svg>\n"
@@ -278,6 +303,6 @@ fn signed(value: f64) -> String {
 }
 
 /// With one decimal if it is small.
-fn short(value: f64) -> String {
-    if value < 10.0 { format!("{value:.1}") } else { format!("{value:.0}") }
+fn short(value: f64, said: Words) -> String {
+    if value < 10.0 { said.tenths(value) } else { format!("{value:.0}") }
 }

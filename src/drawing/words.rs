@@ -5,6 +5,7 @@
 use shakmaty::{Bitboard, Board, Color, Role, Square};
 
 use crate::board::word_of;
+use crate::words::{Words, of_side};
 
 /// The order in which men are named: by value, as a position is read out at the board.
 const ORDER: [Role; 6] =
@@ -13,15 +14,11 @@ const ORDER: [Role; 6] =
 /// Says where all men stand and, if `turn` is given, who is to move.
 ///
 /// *Ex.* `White: king g1, rooks a1 and f1; Black: king g8; White to move`. No full stop at the end.
-pub fn in_words(board: &Board, turn: Option<Color>) -> String {
-    let mut parts = Vec::from([Color::White, Color::Black].map(|side| side_in_words(board, side)));
-    parts.extend(turn.map(|side| format!("{side} to move", side = name(side))));
+pub fn in_words(board: &Board, turn: Option<Color>, words: Words) -> String {
+    let sides = [Color::White, Color::Black];
+    let mut parts = Vec::from(sides.map(|side| side_in_words(board, side, words)));
+    parts.extend(turn.map(|side| words.tell("to-move", [("side", of_side(side))])));
     parts.join("; ")
-}
-
-/// The name of a side as a sentence begins with it.
-pub(crate) fn name(side: Color) -> &'static str {
-    side.fold_wb("White", "Black")
 }
 
 /// Lists things as one speaks: `a1`, `a1 and f1`, `a1, c1 and f1`.
@@ -33,19 +30,21 @@ pub(crate) fn list(things: &[String]) -> String {
     }
 }
 
-fn side_in_words(board: &Board, side: Color) -> String {
+fn side_in_words(board: &Board, side: Color, words: Words) -> String {
     let men: Vec<String> = ORDER
         .into_iter()
-        .filter_map(|role| men_in_words(role, board.by_piece(role.of(side))))
+        .filter_map(|role| men_in_words(role, board.by_piece(role.of(side)), words))
         .collect();
-    let men = if men.is_empty() { "no men".to_owned() } else { men.join(", ") };
-    format!("{side}: {men}", side = name(side))
+    let men = if men.is_empty() { words.say("diagram-no-men") } else { men.join(", ") };
+    words.tell("diagram-side", [("side", of_side(side)), ("men", men.into())])
 }
 
 /// The men of one sort, `None` if there are none.
-fn men_in_words(role: Role, squares: Bitboard) -> Option<String> {
-    let ending = if squares.count() > 1 { "s" } else { "" };
-    (!squares.is_empty()).then(|| format!("{}{ending} {}", word_of(role), list(&by_file(squares))))
+fn men_in_words(role: Role, squares: Bitboard, words: Words) -> Option<String> {
+    let (man, count) = (word_of(role).into(), squares.count().into());
+    let places = || words.list(&by_file(squares)).into();
+    (!squares.is_empty())
+        .then(|| words.tell("diagram-men", [("man", man), ("count", count), ("squares", places())]))
 }
 
 /// The squares from the a-file to the h-file, each file from the first rank up.

@@ -9,11 +9,13 @@ use super::template::{chapter_title, curly, drawn, rendered};
 use crate::board::PieceLetters;
 use crate::drawing::{Coordinates, Diagram, symbols};
 use crate::plan::{Audience, CoursePlan, PlannedSheet};
+use crate::words::Words;
 
 /// A course: its chapters in the order of their first lessons.
 #[derive(Debug)]
 pub struct Course<'p> {
     plan: Option<&'p CoursePlan>,
+    words: Words,
     sheets: Vec<ListedSheet>,
     lessons: Vec<Listed>,
 }
@@ -24,7 +26,7 @@ pub struct ListedSheet {
     title: String,
     class: Option<String>,
     exercises: usize,
-    /// Whom its pages are for, and their files.
+    /// Whom its pages are for, as a message, and their files.
     pages: Vec<(&'static str, String)>,
 }
 
@@ -34,13 +36,13 @@ impl ListedSheet {
     pub fn of(sheet: &PlannedSheet, exercises: usize) -> ListedSheet {
         let page = |&audience: &Audience| {
             let whom = match audience {
-                Audience::Pupil => "for pupils",
-                Audience::Teacher => "for teachers",
-                Audience::Both => "with solutions",
+                Audience::Pupil => "sheet-for-pupils",
+                Audience::Teacher => "sheet-for-teachers",
+                Audience::Both => "sheet-for-both",
             };
             (whom, sheet.file(audience))
         };
-        let projector = sheet.projector_file().map(|file| ("for a projector", file));
+        let projector = sheet.projector_file().map(|file| ("sheet-for-projector", file));
         ListedSheet {
             title: curly(sheet.title.as_ref().unwrap_or(&sheet.name.value)),
             class: sheet.class.clone(),
@@ -104,14 +106,14 @@ impl Listed {
 /// The heading of its chapter: the teacher's, or that of the man that is given up.
 fn chapter(lesson: &Lesson<'_>) -> String {
     let own = lesson.planned.and_then(|planned| planned.chapter.as_ref());
-    own.map_or_else(|| chapter_title(lesson.query.chapter).to_owned(), |own| curly(own))
+    own.map_or_else(|| chapter_title(lesson.query.chapter, lesson.words), |own| curly(own))
 }
 
 impl<'p> Course<'p> {
-    /// A course without lessons yet, as planned or not, and its sheets.
+    /// A course without lessons yet, as planned or not, in these words, and its sheets.
     #[must_use]
-    pub fn new(plan: Option<&'p CoursePlan>, sheets: Vec<ListedSheet>) -> Course<'p> {
-        Course { plan, sheets, lessons: Vec::new() }
+    pub fn new(plan: Option<&'p CoursePlan>, words: Words, sheets: Vec<ListedSheet>) -> Course<'p> {
+        Course { plan, words, sheets, lessons: Vec::new() }
     }
 
     /// How many sheets it has.
@@ -157,9 +159,10 @@ impl<'p> Course<'p> {
         };
         rendered(
             "course.html",
-            PieceLetters::English,
+            (self.words, PieceLetters::English),
             context! {
-                title => curly(own(|plan| &plan.title).map_or(CoursePlan::TITLE, |title| title)),
+                title => own(|plan| &plan.title)
+                    .map_or_else(|| self.words.say("course-title"), |title| curly(title)),
                 audience => own(|plan| &plan.audience).map(|audience| curly(audience)),
                 words => own(|plan| &plan.words).map(|words| marked_up(words)),
                 games,

@@ -3,17 +3,26 @@
 use minijinja::{Value, context};
 use shakmaty::{Chess, EnPassantMode, Move, Position};
 
-use super::solution::{Asks, comes_to, features, introduced, judged, question, reference};
+use super::solution::{
+    Asks, comes_to, comes_to_sentence, features, introduced, judged, question, reference,
+};
 use super::template::{curly, drawn};
 use crate::board::Replay;
 use crate::drawing::{Diagram, Way};
 use crate::teaching::{Exercise, ExerciseKind, Upshot};
+use crate::words::Words;
 
 /// What a page shows of an exercise with this number and the title of its motif.
-pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str, asks: Asks) -> Value {
+pub(super) fn shown(
+    exercise: &Exercise,
+    number: usize,
+    motif: &str,
+    asks: Asks,
+    words: Words,
+) -> Value {
     let id = format!("exercise-{number}");
-    let diagram = picture(exercise, number);
-    let comes_to = |upshot| comes_to(upshot, exercise.attacker);
+    let diagram = picture(exercise, number, words);
+    let comes_to = |upshot| comes_to(upshot, exercise.attacker, words);
     let also = exercise.also.iter().map(|&(m, upshot)| {
         context! { moves => moves(&exercise.start, &[m]), says => comes_to(upshot) }
     });
@@ -22,35 +31,37 @@ pub(super) fn shown(exercise: &Exercise, number: usize, motif: &str, asks: Asks)
         context! {
             moves => moves(&start, &aside.moves),
             says => comes_to(aside.comes_to),
-            introduced => introduced(exercise.kind, aside.role),
+            introduced => introduced(exercise.kind, aside.role, words),
         }
     });
     context! {
         number,
         id => &id,
         diagram => drawn(&diagram, &format!("{id}-board")),
-        question => curly(&question(exercise, asks)),
+        question => curly(&question(exercise, asks, words)),
         level => exercise.level.0,
         points => exercise.level.points(),
-        features => features(exercise),
-        judged => judged(exercise),
+        features => features(exercise, words),
+        judged => judged(exercise, words),
         moves => moves(&exercise.start, &exercise.line),
         says => comes_to(exercise.comes_to),
+        sentence => comes_to_sentence(exercise.comes_to, exercise.attacker, words),
         also => also.collect::<Vec<_>>(),
         asides => asides.collect::<Vec<_>>(),
         motif => curly(motif),
-        from => reference(&exercise.hit).replace(" - ", " – "),
+        from => reference(&exercise.hit, words).replace(" - ", " – "),
     }
 }
 
-/// The diagram of an exercise with this number.
-pub(super) fn picture(exercise: &Exercise, number: usize) -> Diagram {
-    diagram(exercise).titled(format!("Exercise {number}"))
+/// The diagram of an exercise, with this number in its title.
+pub(super) fn picture(exercise: &Exercise, number: usize, words: Words) -> Diagram {
+    let title = words.tell("exercise-title", [("number", number.into())]);
+    diagram(exercise).titled(title).told_in(words)
 }
 
 /// The same position in small.
-pub(super) fn small_diagram(exercise: &Exercise, number: usize) -> Value {
-    drawn(&in_small(picture(exercise, number)), &format!("small-{number}"))
+pub(super) fn small_diagram(exercise: &Exercise, number: usize, words: Words) -> Value {
+    drawn(&in_small(picture(exercise, number, words)), &format!("small-{number}"))
 }
 
 /// A diagram as it stands beside a text.

@@ -13,8 +13,9 @@ use crate::hits::Sound;
 use crate::mining::GameInfo;
 use crate::query::{Condition, Query, Squares};
 use crate::teaching::{
-    GameShown, LessonGame, OwnGame, Specimen, Step, VariationNote, WholeGame, in_words,
+    GameShown, LessonGame, OwnGame, Specimen, Step, VariationNote, WholeGame, in_words, why,
 };
+use crate::words::{Words, of_side};
 
 /// More squares than this are not ringed.
 const MOST_RINGED: usize = 8;
@@ -28,22 +29,20 @@ pub(super) fn plain_diagram(specimen: &Specimen) -> Diagram {
 }
 
 /// The same with the offer as a line and its squares ringed.
-pub(super) fn key_diagram(specimen: &Specimen, query: &Query) -> Diagram {
+pub(super) fn key_diagram(specimen: &Specimen, query: &Query, words: Words) -> Diagram {
     plain_diagram(specimen)
-        .titled("The squares of the offer")
+        .told_in(words)
+        .titled(words.say("key-diagram"))
         .line([specimen.steps.moves[0].way])
         .ring(key_squares(specimen, query))
 }
 
 /// What is said below it.
-pub(super) fn key_caption(specimen: &Specimen, query: &Query) -> &'static str {
-    match key_squares(specimen, query).count() {
-        1 => "The line is the offer; the ring marks its square.",
-        _ => {
-            "The line is the offer; the rings mark its square and those that the rules of thumb and \
-             the follow-ups are about."
-        }
-    }
+pub(super) fn key_caption(specimen: &Specimen, query: &Query, words: Words) -> String {
+    words.say(match key_squares(specimen, query).count() {
+        1 => "key-one-ring",
+        _ => "key-rings",
+    })
 }
 
 /// The squares that the offer names, or the one it was made on if they are many or none, and those that
@@ -87,14 +86,16 @@ pub(super) fn reference(game: &GameInfo, source: &str) -> Value {
 pub(super) fn model(
     (model, number): (&LessonGame, usize),
     query: &Query,
-    letters: PieceLetters,
+    (words, letters): (Words, PieceLetters),
 ) -> Value {
     let id = format!("game-{number}");
     let (diagram, of_its_kind) = match &model.game {
-        GameShown::Mined(game) => (offer_diagram(&game.specimen, number), told(game, query)),
-        GameShown::Own(game) => (opening_diagram(game, number), told_of_own(game)),
+        GameShown::Mined(game) => {
+            (offer_diagram(&game.specimen, number, words), told(game, query, words))
+        }
+        GameShown::Own(game) => (opening_diagram(game, number, words), told_of_own(game)),
     };
-    let mut text = PrintedGame::of(model, letters);
+    let mut text = PrintedGame::of(model, words, letters);
     let passages = text.passages();
     context! {
         id => &id,
@@ -102,7 +103,6 @@ pub(super) fn model(
         diagram => drawn(&diagram, &format!("{id}-board")),
         passages,
         steps => Value::from_safe_string(text.steps()),
-        why => &model.why,
         before => model.before.as_deref().map(marked_up),
         after => model.after.as_deref().map(marked_up),
         ..of_its_kind,
@@ -110,18 +110,18 @@ pub(super) fn model(
 }
 
 /// The board before an offer, with the offer as a line.
-fn offer_diagram(specimen: &Specimen, number: usize) -> Diagram {
-    let title = format!("Game {number}, before the offer");
-    plain_diagram(specimen).titled(title).line([specimen.steps.moves[0].way])
+fn offer_diagram(specimen: &Specimen, number: usize, words: Words) -> Diagram {
+    let title = words.tell("game-before-offer", [("number", number.into())]);
+    plain_diagram(specimen).told_in(words).titled(title).line([specimen.steps.moves[0].way])
 }
 
 /// The board with which a teacher's game opens.
-fn opening_diagram(game: &OwnGame, number: usize) -> Diagram {
+fn opening_diagram(game: &OwnGame, number: usize, words: Words) -> Diagram {
     let replay = &game.tree.replay;
     let setup = replay.positions[game.opened_at].to_setup(EnPassantMode::Always);
     let next = replay.moves.get(game.opened_at).and_then(|&m| Way::of(m));
-    let title = format!("Game {number}, as it opens");
-    Diagram::of(&setup).seen_by(game.bottom).titled(title).line(next)
+    let title = words.tell("game-as-it-opens", [("number", number.into())]);
+    Diagram::of(&setup).told_in(words).seen_by(game.bottom).titled(title).line(next)
 }
 
 /// What is said about a teacher's game.
@@ -134,24 +134,25 @@ fn told_of_own(game: &OwnGame) -> Value {
 }
 
 /// What was proved of an offer, and the line that shows it.
-fn proof(game: &WholeGame) -> Option<Value> {
+fn proof(game: &WholeGame, words: Words) -> Option<Value> {
     let specimen = &game.specimen;
     let verdict = specimen.hit.verdict.as_ref().filter(|verdict| verdict.sound() != Sound::Open)?;
     // Where the game left best play, that stands beside its moves.
     let is_shown =
         game.tree.branches.iter().any(|branch| branch.known == Some(VariationNote::BestPlay));
     let line = if is_shown { Vec::new() } else { plies(&specimen.best_play) };
-    Some(context! { says => in_words(verdict), line })
+    Some(context! { says => in_words(verdict, words), line })
 }
 
 /// What is said about the offer, in words and moves.
-fn told(game: &WholeGame, query: &Query) -> Value {
+fn told(game: &WholeGame, query: &Query, words: Words) -> Value {
     let specimen = &game.specimen;
     context! {
         is => reference(&specimen.hit.game, &specimen.hit.source),
         attacker => side(specimen.hit.view.attacker),
-        proof => proof(game),
-        given => given(specimen),
+        why => why(specimen, words),
+        proof => proof(game, words),
+        given => offers(specimen, words),
         facts => facts(specimen, query),
         invested => specimen.hit.offer.played().map(|played| played.ledger.invested),
     }
@@ -192,7 +193,24 @@ fn on_the_board(text: &str, specimen: &Specimen) -> String {
     text.split(' ').map(word).collect::<Vec<_>>().join(" ")
 }
 
-/// What is offered, and for what: `a rook for a knight (2 pawns’ worth)`.
+/// Who offers what, and for what: `White offers a rook for a knight (2 pawns’ worth).`
+fn offers(specimen: &Specimen, words: Words) -> String {
+    let Specimen { steps, hit, .. } = specimen;
+    let [man, taken] = [steps.moves[0].way.from, steps.moves[0].way.to]
+        .map(|square| steps.start.board.role_at(square).map(word_of));
+    let side = ("side", of_side(hit.view.attacker));
+    let pawns = ("pawns", hit.offer.cost.into());
+    match (man, taken) {
+        (Some(man), Some(taken)) => {
+            let men = [("man", man.into()), ("taken", taken.into())];
+            words.tell_all("offers-for", [side, pawns].into_iter().chain(men))
+        }
+        (Some(man), None) => words.tell("offers", [side, pawns, ("man", man.into())]),
+        (None, _) => words.tell("offers-worth", [side, pawns]),
+    }
+}
+
+/// What is offered, and for what, in English: `a rook for a knight (2 pawns’ worth)`.
 pub(super) fn given(specimen: &Specimen) -> String {
     let (board, way) = (&specimen.steps.start.board, specimen.steps.moves[0].way);
     let named = |square| board.role_at(square).map(|role| format!("a {}", word_of(role)));
@@ -222,8 +240,9 @@ fn ply((step, at): (&Step, usize)) -> Value {
     context! { at, number, san => &step.san }
 }
 
-pub(super) fn side(color: Color) -> &'static str {
-    color.fold_wb("White", "Black")
+/// The name of a side in messages.
+fn side(color: Color) -> &'static str {
+    color.fold_wb("white", "black")
 }
 
 /// With a true dash and a true half.

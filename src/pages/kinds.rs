@@ -2,14 +2,15 @@
 
 use super::template::whole;
 use crate::board::SacrificeKind;
-use crate::statistics::{ByKind, Outcomes, grouped};
+use crate::statistics::{ByKind, Outcomes};
+use crate::words::Words;
 
 /// The kinds of which something was given up, in the order in which they are told.
 const GIVEN_UP: [SacrificeKind; 4] =
     [SacrificeKind::Sham, SacrificeKind::Real, SacrificeKind::Declined, SacrificeKind::Desperado];
 
 /// What is said of the kinds; nothing if nothing was given up.
-pub(super) fn in_words(kinds: &ByKind) -> Option<String> {
+pub(super) fn in_words(kinds: &ByKind, words: Words) -> Option<String> {
     let met: Vec<(SacrificeKind, Outcomes)> = GIVEN_UP
         .into_iter()
         .map(|kind| (kind, kinds.of(kind)))
@@ -17,66 +18,49 @@ pub(super) fn in_words(kinds: &ByKind) -> Option<String> {
         .collect();
     let first = match &met[..] {
         [] => return None,
-        [(kind, outcomes)] => alone(*kind, outcomes.games()),
-        several => together(several),
+        [(kind, outcomes)] => alone(*kind, outcomes.games(), words),
+        several => together(several, words),
     };
     let free = kinds.of(SacrificeKind::Free);
-    Some(if free.games() > 0 { format!("{first} {}", told_of_free(&free)) } else { first })
+    let more = (free.games() > 0).then(|| told_of_free(&free, words));
+    Some(more.map_or(first.clone(), |more| format!("{first} {more}")))
 }
 
 /// All offers are of one kind; their score was told already.
-fn alone(kind: SacrificeKind, games: u64) -> String {
-    let offers = if games == 1 { "the only offer was" } else { "every offer was" };
-    format!("As the games went, {offers} {}.", what(kind, 1))
+fn alone(kind: SacrificeKind, games: u64, words: Words) -> String {
+    let name = if games == 1 { "kinds-alone-one" } else { "kinds-alone" };
+    words.tell(name, [("kind", kind.word().into())])
 }
 
-fn together(met: &[(SacrificeKind, Outcomes)]) -> String {
+fn together(met: &[(SacrificeKind, Outcomes)], words: Words) -> String {
     let part = |(at, (kind, outcomes)): (usize, &(SacrificeKind, Outcomes))| {
-        let games = outcomes.games();
-        let and = if at > 0 && at + 1 == met.len() { "and " } else { "" };
-        let of_these = if at == 0 { " of these offers" } else { "" };
-        let are = if games == 1 { "was" } else { "were" };
-        let scored = known_score(outcomes).map(|score| format!(" and scored {score}\u{a0}%"));
-        let (number, what) = (grouped(games), what(*kind, games));
-        format!("{and}{number}{of_these} {are} {what}{}", scored.unwrap_or_default())
+        let games = ("games", outcomes.games().into());
+        let mut number = words.number(outcomes.games());
+        if at == 0 {
+            number = words.tell("kinds-number-of-these", [("number", number.into())]);
+        }
+        let values = [("kind", kind.word().into()), games, ("number", number.into())];
+        let mut part = words.tell("kinds-part", values);
+        if let Some(score) = known_score(outcomes) {
+            let values = [("part", part.into()), ("score", score.into())];
+            part = words.tell("kinds-part-scored", values);
+        }
+        if at > 0 && at + 1 == met.len() {
+            part = words.tell("kinds-part-last", [("part", part.into())]);
+        }
+        part
     };
     let parts: Vec<String> = met.iter().enumerate().map(part).collect();
-    format!("As the games went, {}.", parts.join("; "))
+    words.tell("kinds-told", [("parts", parts.join(&words.say("semicolon")).into())])
 }
 
 /// The moves that gave nothing up, of which the page tells no more.
-fn told_of_free(free: &Outcomes) -> String {
-    let scored = known_score(free).map(|score| format!(", and scored {score}\u{a0}%"));
-    match free.games() {
-        1 => "One more move was free: it gave nothing up.".to_owned(),
-        games => format!(
-            "Another {} moves were free: they gave nothing up{}.",
-            grouped(games),
-            scored.unwrap_or_default()
-        ),
+fn told_of_free(free: &Outcomes, words: Words) -> String {
+    let number = ("number", free.games().into());
+    match known_score(free) {
+        Some(score) => words.tell("free-moves-scored", [number, ("score", score.into())]),
+        None => words.tell("free-moves", [number]),
     }
-}
-
-/// What one or several offers of a kind were, and what the word means.
-fn what(kind: SacrificeKind, number: u64) -> String {
-    let (one, several, meaning) = match kind {
-        SacrificeKind::Sham => (
-            "a sham sacrifice",
-            "sham sacrifices",
-            " (accepted, and within four moves the attacker mated, won or made the material good)",
-        ),
-        SacrificeKind::Real => (
-            "a real sacrifice",
-            "real sacrifices",
-            " (accepted, and after four moves the attacker was still down)",
-        ),
-        SacrificeKind::Desperado => {
-            ("a desperado", "desperados", " (what was given up was lost anyway)")
-        }
-        SacrificeKind::Declined => ("declined", "declined", ""),
-        SacrificeKind::Free => ("free", "free", ""),
-    };
-    format!("{}{meaning}", if number == 1 { one } else { several })
 }
 
 /// The score in per cent, if there are enough games for one.
@@ -105,7 +89,7 @@ mod tests {
             (SacrificeKind::Declined, 9, 3),
         ]);
         assert_eq!(
-            in_words(&all).expect("there are offers"),
+            in_words(&all, Words::ENGLISH).expect("there are offers"),
             "As the games went, 1,500 of these offers were sham sacrifices (accepted, and within four moves the \
              attacker mated, won or made the material good) and scored 80\u{a0}%; 9 were real sacrifices \
              (accepted, and after four moves the attacker was still down); 12 were declined and scored \
@@ -116,8 +100,9 @@ mod tests {
 
     #[test]
     fn one_kind_and_few_moves_are_told_without_figures() {
-        assert_eq!(in_words(&kinds(&[(SacrificeKind::Free, 3, 0)])), None);
-        let told = |counts: &[_]| in_words(&kinds(counts)).expect("there are offers");
+        assert_eq!(in_words(&kinds(&[(SacrificeKind::Free, 3, 0)]), Words::ENGLISH), None);
+        let told =
+            |counts: &[_]| in_words(&kinds(counts), Words::ENGLISH).expect("there are offers");
         assert_eq!(
             told(&[(SacrificeKind::Declined, 2, 0)]),
             "As the games went, every offer was declined."

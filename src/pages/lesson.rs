@@ -10,7 +10,7 @@ use minijinja::{Value, context};
 use super::exercise::shown;
 use super::own_words::marked_up;
 use super::solution::Asks;
-use super::template::{curly, drawn, rendered};
+use super::template::{curly, drawn, motif_title, rendered};
 use super::{game, numbers, tree};
 use crate::board::PieceLetters;
 use crate::drawing::{Diagram, symbols};
@@ -18,6 +18,7 @@ use crate::plan::{Part, PlannedLesson};
 use crate::query::{Query, Requirement};
 use crate::statistics::Outcomes;
 use crate::teaching::{Findings, Specimen};
+use crate::words::Words;
 
 /// All that a page shows of one query.
 #[derive(Debug)]
@@ -34,6 +35,8 @@ pub struct Lesson<'l> {
     pub rests_on: &'l str,
     /// What must be said of the tables, if anything.
     pub caution: Option<&'l str>,
+    /// What it says it in.
+    pub words: Words,
     /// The letters of its moves.
     pub letters: PieceLetters,
     /// What its teacher wants of it, if it is planned.
@@ -60,18 +63,20 @@ impl Lesson<'_> {
     pub fn to_html(&self) -> Result<String, minijinja::Error> {
         // A full board, so that no man is missing.
         let full = Diagram::of(&shakmaty::Setup::initial());
+        let words = self.words;
         let games = self
             .found
             .models
             .iter()
             .zip(1..)
-            .map(|game| game::model(game, self.query, self.letters));
+            .map(|game| game::model(game, self.query, (words, self.letters)));
         let exercises = self.found.exercises.iter().zip(1..);
+        let motif = motif_title(&self.query.name, &self.query.title, words);
         let exercises =
-            exercises.map(|(one, number)| shown(one, number, &self.query.title, Asks::OneThing));
+            exercises.map(|(one, number)| shown(one, number, &motif, Asks::OneThing, words));
         rendered(
             "lesson.html",
-            self.letters,
+            (words, self.letters),
             context! {
                 title => self.title(),
                 own => self.own_words(),
@@ -87,7 +92,7 @@ impl Lesson<'_> {
                 symbols => Value::from_safe_string(symbols("man", [&full])),
                 key => self.key_diagram().map(|diagram| drawn(&diagram, "key-diagram")),
                 key_is => self.key().map(|key| game::reference(&key.hit.game, &key.hit.source)),
-                key_says => self.key().map(|key| game::key_caption(key, self.query)),
+                key_says => self.key().map(|key| game::key_caption(key, self.query, words)),
                 numbers => numbers::context(self),
                 rules => numbers::rules(self),
                 is_judged => self.found.is_judged,
@@ -102,7 +107,8 @@ impl Lesson<'_> {
     /// Its heading: the teacher's, or the motif's title.
     pub(super) fn title(&self) -> String {
         let own = self.planned.and_then(|planned| planned.heading.as_ref());
-        curly(own.unwrap_or(&self.query.title))
+        let title = motif_title(&self.query.name, &self.query.title, self.words);
+        curly(own.unwrap_or(&title))
     }
 
     /// A teacher's words before its parts, by the part.
@@ -122,7 +128,7 @@ impl Lesson<'_> {
     /// A real position with the squares that the offer is about ringed.
     #[must_use]
     pub fn key_diagram(&self) -> Option<Diagram> {
-        self.key().map(|specimen| game::key_diagram(specimen, self.query))
+        self.key().map(|specimen| game::key_diagram(specimen, self.query, self.words))
     }
 
     /// The offer on whose board the motif is explained.
@@ -131,13 +137,17 @@ impl Lesson<'_> {
     }
 
     /// What must come of the follow-ups, in sentences, of each set one.
-    fn sequels(&self) -> Vec<Vec<String>> {
+    fn sequels(&self) -> Vec<String> {
+        let words = self.words;
+        let [or, and_later] = ["query-or", "query-and-later"].map(|name| words.say(name));
         let text = |&index: &usize| self.query.follow_ups[index].text.clone();
-        let row = |row: &Vec<usize>| row.iter().map(text).collect::<Vec<_>>().join(", and later ");
+        let row = |row: &Vec<usize>| row.iter().map(text).collect::<Vec<_>>().join(&and_later);
         let requires = self.query.requires.iter();
         let sentences = requires.map(|(_, requirement)| match requirement {
-            Requirement::Comes(rows) => rows.iter().map(row).collect(),
-            Requirement::StaysAway(index) => vec![format!("never {}", text(index))],
+            Requirement::Comes(rows) => rows.iter().map(row).collect::<Vec<_>>().join(&or),
+            Requirement::StaysAway(index) => {
+                words.tell("query-never", [("sequel", text(index).into())])
+            }
         });
         sentences.collect()
     }

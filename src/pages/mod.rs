@@ -46,4 +46,5 @@ pub use lesson::{Lesson, PlaceInCourse};
 pub use page_fault::PageFault;
 pub use seal::is_untouched;
 pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};
+pub use template::motif_title;
 pub use whole_games::{GamesFormat, WholeGames};

@@ -7,14 +7,16 @@ use minijinja::{Value, context};
 use super::kinds;
 use super::lesson::Lesson;
 use super::template::whole;
-use crate::drawing::{Measured, Plot, list, widest};
+use crate::drawing::{Measured, Plot, widest};
 use crate::hits::{Evidence, Sound};
 use crate::query::{Files, Moment, Query, Wings};
-use crate::statistics::{FactorEffect, Outcomes, SMALLEST_SAMPLE, Standing, grouped, share};
+use crate::statistics::{FactorEffect, Outcomes, SMALLEST_SAMPLE, Standing, share};
+use crate::words::Words;
 
 /// What the page says of the hits as a whole.
 pub(super) fn context(lesson: &Lesson<'_>) -> Value {
-    let Lesson { found, all_games, .. } = lesson;
+    let Lesson { found, all_games, words, .. } = lesson;
+    let words = *words;
     let tally = &found.tally;
     let (summary, outcomes) = (&tally.summary, tally.outcomes());
     let rated = Some(&tally.rated).filter(|rated| rated.outcomes().enough().is_some());
@@ -32,72 +34,72 @@ pub(super) fn context(lesson: &Lesson<'_>) -> Value {
         expected => rated.and_then(|rated| rated.expected_score()).map(whole),
         rated => tally.rated.outcomes().decided(),
         same_side => tally.base_score(all_games).map(whole),
-        moves => tally.median_moves_left().map(|moves| format!("{moves:.0}")),
+        moves => tally.median_moves_left().map(f64::round_ties_even),
         mates => outcomes.enough().and_then(|_| tally.mate_share()).filter(|_| tally.mates > 0).map(whole),
-        worth => worth(&found.worth),
-        kinds => kinds::in_words(&found.kinds),
-        rests_on => rests_on(&found.evidence),
+        worth => worth(&found.worth, words),
+        kinds => kinds::in_words(&found.kinds, words),
+        rests_on => rests_on(&found.evidence, words),
         least => SMALLEST_SAMPLE,
         by_rating => plot(found.bands.len(), || Plot::of_scores(
-            "The attacker’s score in per cent, by rating",
-            "mean rating, in bands of 200",
+            &words.say("plot-by-rating"),
+            &words.say("plot-by-rating-below"),
             &found.bands,
+            words,
         ).to_svg("score-by-rating")),
         by_year => plot(found.years.len(), || Plot::of_frequencies(
-            "Offers per 10,000 games, by year",
-            "year",
+            &words.say("plot-by-year"),
+            &words.say("plot-by-year-below"),
             &found.years,
+            words,
         ).to_svg("offers-by-year")),
     }
 }
 
 /// How many offers have each verdict, by the words of the tables, and how those games went.
-fn worth(worth: &[(Sound, Outcomes)]) -> Option<Value> {
+fn worth(worth: &[(Sound, Outcomes)], words: Words) -> Option<Value> {
     let of = |sound: Sound| {
         let found = worth.iter().find(|(known, _)| *known == sound);
         results(&found.map_or_else(Outcomes::default, |&(_, outcomes)| outcomes))
     };
     let all = Sound::ALL.map(|sound| (sound.word(), of(sound)));
-    let said = [("says", Value::from(worth_in_words(worth)))];
+    let said = [("says", Value::from(worth_in_words(worth, words)))];
     (!worth.is_empty()).then(|| Value::from(BTreeMap::from_iter(all.into_iter().chain(said))))
 }
 
-/// How many offers have each verdict, as the middle of a sentence.
-fn worth_in_words(worth: &[(Sound, Outcomes)]) -> String {
+/// How many offers have each verdict, in a sentence.
+fn worth_in_words(worth: &[(Sound, Outcomes)], words: Words) -> String {
     let part = |sound: Sound| {
         let (_, outcomes) = worth.iter().find(|(known, _)| *known == sound)?;
-        let (games, is_one) = (outcomes.games(), outcomes.games() == 1);
-        let are = if is_one { "is" } else { "are" };
-        let number = grouped(games);
-        (games > 0).then(|| match sound {
-            Sound::Yes => format!("{number} {are} sound"),
-            Sound::Holds => {
-                format!("{number} {} the balance", if is_one { "holds" } else { "hold" })
-            }
-            Sound::No => format!("{number} {are} not sound"),
-            Sound::LastTry => {
-                let tries = if is_one { "is a last try" } else { "are last tries" };
-                format!("{number} {tries} in a lost position")
-            }
-            Sound::Open => format!("{number} {are} open"),
-        })
+        let games = outcomes.games();
+        let name = match sound {
+            Sound::Yes => "worth-yes",
+            Sound::Holds => "worth-holds",
+            Sound::No => "worth-no",
+            Sound::LastTry => "worth-last-try",
+            Sound::Open => "worth-open",
+        };
+        (games > 0).then(|| words.tell(name, [("number", games.into())]))
     };
-    list(&Sound::ALL.into_iter().filter_map(part).collect::<Vec<_>>())
+    let parts = words.list(&Sound::ALL.into_iter().filter_map(part).collect::<Vec<_>>());
+    words.tell("worth-of-these", [("parts", parts.into())])
 }
 
-/// On what the verdicts rest, as the middle of a sentence.
-fn rests_on(evidence: &[(Evidence, u64)]) -> String {
+/// On what the verdicts rest, in a sentence; empty if there are none.
+fn rests_on(evidence: &[(Evidence, u64)], words: Words) -> String {
     let part = |&(evidence, offers): &(Evidence, u64)| {
-        let is = if offers == 1 { "is" } else { "are" };
-        let how = match evidence {
-            Evidence::Proved => "proved",
-            Evidence::Judged => "judged by an engine",
-            Evidence::FromGame => "from evaluations in the game’s comments",
-            Evidence::Counted => "counted in material",
+        let name = match evidence {
+            Evidence::Proved => "verdicts-proved",
+            Evidence::Judged => "verdicts-judged",
+            Evidence::FromGame => "verdicts-from-game",
+            Evidence::Counted => "verdicts-counted",
         };
-        format!("{} {is} {how}", grouped(offers))
+        words.tell(name, [("number", offers.into())])
     };
-    list(&evidence.iter().map(part).collect::<Vec<_>>())
+    if evidence.is_empty() {
+        return String::new();
+    }
+    let parts = words.list(&evidence.iter().map(part).collect::<Vec<_>>());
+    words.tell("verdicts-of-these", [("parts", parts.into())])
 }
 
 /// A plot of at least two groups.
@@ -123,6 +125,7 @@ pub(super) fn results(outcomes: &Outcomes) -> Value {
 
 /// The rules of thumb, the strongest first.
 pub(super) fn rules(lesson: &Lesson<'_>) -> Value {
+    let words = lesson.words;
     let gains = lesson.found.effects.iter().filter_map(gain);
     let widest = widest(gains.collect::<Vec<_>>().iter());
     let rows = lesson.found.effects.iter().zip(1..).map(|(effect, number)| {
@@ -132,9 +135,9 @@ pub(super) fn rules(lesson: &Lesson<'_>) -> Value {
             without => results(&effect.without),
             gain => gain(effect).map(|gain| signed(gain.value)),
             always => effect.always(),
-            believed => believed(effect.standing()),
+            believed => believed(effect.standing(), words),
             plot => gain(effect).map(|gain| {
-                let plot = Plot::of_one_gain("Gain, and its interval", &gain, widest);
+                let plot = Plot::of_one_gain(&words.say("plot-gain"), &gain, widest, words);
                 Value::from_safe_string(plot.to_svg(&format!("rule-{number}")))
             }),
         }
@@ -144,12 +147,12 @@ pub(super) fn rules(lesson: &Lesson<'_>) -> Value {
 }
 
 /// What is to be believed of a gain, in a few words.
-fn believed(standing: Standing) -> &'static str {
-    match standing {
-        Standing::Holds | Standing::Unsettled => "hardly chance",
-        Standing::Explained => "the balance explains it",
-        Standing::MayBeChance | Standing::Hidden => "may be chance",
-    }
+fn believed(standing: Standing, words: Words) -> String {
+    words.say(match standing {
+        Standing::Holds | Standing::Unsettled => "rule-hardly-chance",
+        Standing::Explained => "rule-balance",
+        Standing::MayBeChance | Standing::Hidden => "rule-may-be-chance",
+    })
 }
 
 fn gain(effect: &FactorEffect) -> Option<Measured> {
@@ -168,7 +171,9 @@ fn sentence(lesson: &Lesson<'_>, name: &str) -> String {
         || name.replace('-', " "),
         |factor| match factor.moment {
             Moment::Before => factor.text.clone(),
-            Moment::After => format!("after the offer: {}", factor.text),
+            Moment::After => {
+                lesson.words.tell("rule-after-offer", [("fact", factor.text.as_str().into())])
+            }
         },
     );
     let mut letters = text.chars();
@@ -176,11 +181,11 @@ fn sentence(lesson: &Lesson<'_>, name: &str) -> String {
         + letters.as_str()
 }
 
-/// How squares are to be read where the offers of both sides are taken together.
+/// The name in messages of how squares are to be read where the offers of both sides are taken together.
 pub(super) fn turned(query: &Query) -> &'static str {
     match (query.wings, query.files) {
-        (Wings::AsWritten, _) => "as if White attacked",
-        (Wings::Both, Files::AsWritten) => "as if White attacked on the kingside",
-        (Wings::Both, Files::Any) => "as if White attacked, and mirrored where the motif is",
+        (Wings::AsWritten, _) => "as-written",
+        (Wings::Both, Files::AsWritten) => "mirrored",
+        (Wings::Both, Files::Any) => "shifted",
     }
 }

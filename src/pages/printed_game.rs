@@ -12,8 +12,10 @@ use super::solution::says;
 use crate::board::{PieceLetters, PrintedMove, Replay};
 use crate::drawing::Way;
 use crate::teaching::{GameTree, LessonGame, Note};
+use crate::words::Words;
 
-/// The signs of glyphs in print, and words for those that have none (section 10 of the PGN standard, from memory).
+/// The signs of glyphs in print (section 10 of the PGN standard, from memory). Some have words besides or instead, in a
+/// message of their own.
 const GLYPHS: [(u8, &str); 37] = [
     (1, "!"),
     (2, "?"),
@@ -21,12 +23,12 @@ const GLYPHS: [(u8, &str); 37] = [
     (4, "??"),
     (5, "!?"),
     (6, "?!"),
-    (7, " (forced)"),
-    (8, " (the only move)"),
-    (9, " (the worst move)"),
+    (7, ""),
+    (8, ""),
+    (9, ""),
     (10, " ="),
     (11, " ="),
-    (12, " = (with play)"),
+    (12, " ="),
     (13, " ∞"),
     (14, " ⩲"),
     (15, " ⩱"),
@@ -34,24 +36,24 @@ const GLYPHS: [(u8, &str); 37] = [
     (17, " ∓"),
     (18, " +−"),
     (19, " −+"),
-    (20, " +− (hopeless for Black)"),
-    (21, " −+ (hopeless for White)"),
-    (22, " (zugzwang)"),
-    (23, " (zugzwang)"),
-    (32, " (White is ahead in development)"),
-    (33, " (Black is ahead in development)"),
-    (36, " (White has the initiative)"),
-    (37, " (Black has the initiative)"),
-    (40, " (White attacks)"),
-    (41, " (Black attacks)"),
-    (44, " (White has compensation)"),
-    (45, " (Black has compensation)"),
-    (132, " (White has counterplay)"),
-    (133, " (Black has counterplay)"),
-    (136, " (White is short of time)"),
-    (137, " (Black is short of time)"),
-    (138, " (White is in time trouble)"),
-    (139, " (Black is in time trouble)"),
+    (20, " +−"),
+    (21, " −+"),
+    (22, ""),
+    (23, ""),
+    (32, ""),
+    (33, ""),
+    (36, ""),
+    (37, ""),
+    (40, ""),
+    (41, ""),
+    (44, ""),
+    (45, ""),
+    (132, ""),
+    (133, ""),
+    (136, ""),
+    (137, ""),
+    (138, ""),
+    (139, ""),
 ];
 
 /// Branches of branches are set no deeper than this.
@@ -60,6 +62,7 @@ const DEEPEST: usize = 4;
 /// A game that is being written.
 pub(super) struct PrintedGame<'g> {
     model: &'g LessonGame,
+    words: Words,
     letters: PieceLetters,
     /// The lines so far, as the board needs them: the first is the game itself.
     lines: Vec<serde_json::Value>,
@@ -93,8 +96,12 @@ struct Place {
 }
 
 impl<'g> PrintedGame<'g> {
-    pub(super) fn of(model: &'g LessonGame, letters: PieceLetters) -> PrintedGame<'g> {
-        PrintedGame { model, letters, lines: Vec::new(), passages: Vec::new() }
+    pub(super) fn of(
+        model: &'g LessonGame,
+        words: Words,
+        letters: PieceLetters,
+    ) -> PrintedGame<'g> {
+        PrintedGame { model, words, letters, lines: Vec::new(), passages: Vec::new() }
     }
 
     /// The passages of the game, in reading order.
@@ -144,7 +151,7 @@ impl<'g> PrintedGame<'g> {
                     self.begin(&branch.tree, Some(place.line), place.from + index, place.depth + 1);
                 self.write(&branch.tree, deeper);
                 if let Some(last) = self.passages.last_mut() {
-                    last.known = says(branch, self.model.bottom());
+                    last.known = says(branch, self.model.bottom(), self.words);
                 }
             }
         }
@@ -162,7 +169,8 @@ impl<'g> PrintedGame<'g> {
         let ply = |(one, index): (&PrintedMove, usize)| {
             let number = PrintedMove { is_first: index == first, ..one.clone() }.number_in_print();
             let glyphs = tree.notes.get(&index).map(|note| &note.glyphs[..]).unwrap_or_default();
-            let signs: String = glyphs.iter().filter_map(|&glyph| sign(glyph)).collect();
+            let signs: String =
+                glyphs.iter().filter_map(|&glyph| sign(glyph, self.words)).collect();
             let is_offer = place.line == 0 && index == self.model.opened_at();
             let at = place.from + index + 1;
             context! { at, number, san => one.san.clone() + &signs, is_offer }
@@ -176,9 +184,12 @@ impl<'g> PrintedGame<'g> {
     }
 }
 
-fn sign(glyph: u8) -> Option<&'static str> {
-    let is_it = |&&(known, _): &&(u8, &str)| known == glyph;
-    GLYPHS.iter().find(is_it).map(|&(_, sign)| sign)
+fn sign(glyph: u8, words: Words) -> Option<String> {
+    let &(_, sign) = GLYPHS.iter().find(|&&(known, _)| known == glyph)?;
+    // Of the two that say zugzwang, one has the message.
+    let message = format!("glyph-{}", if glyph == 23 { 22 } else { glyph });
+    let says = Words::ENGLISH.has(&message).then(|| format!(" ({})", words.say(&message)));
+    Some(sign.to_owned() + &says.unwrap_or_default())
 }
 
 fn says_something(note: &Note) -> bool {

@@ -4,18 +4,22 @@ use shakmaty::{Bitboard, Color};
 
 use super::template::{date, file_name, known};
 use crate::board::{line_in_print, line_in_san};
-use crate::drawing::name;
 use crate::engine::Points;
 use crate::hits::{JudgedHit, Verdict};
-use crate::statistics::counted as number_of;
 use crate::teaching::{
     AsideRole, Exercise, ExerciseKind, Features, Upshot, Variation, VariationNote,
 };
+use crate::words::{Words, decimal, of_side};
+
+/// The message with the title of a kind; its attributes are what else is said of it.
+pub(super) fn of_kind(kind: ExerciseKind) -> String {
+    format!("exercise-{}", kind.word())
+}
 
 /// What is asked, as a sentence with its stop.
-pub(super) fn sentence(exercise: &Exercise) -> String {
-    let question = question(exercise, Asks::OneThing);
-    let stop = if question.ends_with('?') { "" } else { "." };
+pub(super) fn sentence(exercise: &Exercise, words: Words) -> String {
+    let question = question(exercise, Asks::OneThing, words);
+    let stop = if question.trim_end_matches('⟧').ends_with('?') { "" } else { "." };
     question + stop
 }
 
@@ -29,205 +33,172 @@ pub(super) enum Asks {
 }
 
 /// What is asked, in one or two sentences, without a full stop at the end.
-pub(super) fn question(exercise: &Exercise, asks: Asks) -> String {
-    let question = plain_question(exercise);
-    let what = match exercise.kind {
-        ExerciseKind::Find => "find the offer",
-        ExerciseKind::Continue => "what now?",
-        ExerciseKind::Defend => "find the best defence",
-        _ => return question,
-    };
-    match asks {
-        Asks::OneThing => question,
-        Asks::AmongOthers => format!("{question}: {what}"),
+pub(super) fn question(exercise: &Exercise, asks: Asks, words: Words) -> String {
+    let Exercise { lead, .. } = exercise;
+    let side = ("side", of_side(exercise.side()));
+    let led = || ("moves", line_in_print(&lead.start, &lead.moves).into());
+    let first = || line_in_san(&exercise.start, &exercise.line[..1]);
+    let in_moves = ("number", exercise.features.moves.into());
+    // Only these three ask the same in words where the diagram does not tell them apart.
+    let among = if asks == Asks::AmongOthers { ".among-others" } else { "" };
+    match exercise.kind {
+        ExerciseKind::Find => words.tell(&format!("question-find{among}"), [side]),
+        ExerciseKind::Judge => words.tell("question-judge", [side, ("move", first().into())]),
+        ExerciseKind::Continue => words.tell(&format!("question-continue{among}"), [side, led()]),
+        ExerciseKind::Defend => words.tell(&format!("question-defend{among}"), [side, led()]),
+        ExerciseKind::Mate => {
+            let moves = exercise.line.len().div_ceil(2);
+            words.tell("question-mate", [side, ("number", moves.into())])
+        }
+        ExerciseKind::Reply => words.tell("question-reply", [led(), in_moves]),
+        ExerciseKind::King => words.tell("question-king", [led(), in_moves]),
+        ExerciseKind::Check => {
+            let check = first().trim_end_matches(['+', '#']).to_owned();
+            words.tell("question-check", [side, ("move", check.into())])
+        }
+        ExerciseKind::Count => {
+            let square = match exercise.comes_to {
+                Upshot::Counted { square, .. } => square.to_string(),
+                _ => String::new(),
+            };
+            let [attacker, defender] = both(exercise.attacker);
+            words.tell("question-count", [attacker, defender, ("square", square.into())])
+        }
     }
 }
 
-fn plain_question(exercise: &Exercise) -> String {
-    let Exercise { lead, .. } = exercise;
-    let side = name(exercise.side());
-    let led = line_in_print(&lead.start, &lead.moves);
-    match exercise.kind {
-        ExerciseKind::Find => format!("{side} to move"),
-        ExerciseKind::Judge => {
-            format!("Does {side}'s {} work?", line_in_san(&exercise.start, &exercise.line[..1]))
-        }
-        ExerciseKind::Continue | ExerciseKind::Defend => format!("After {led}, {side} to move"),
-        ExerciseKind::Mate => {
-            let moves = exercise.line.len().div_ceil(2);
-            format!("{side} to move and mate in {}", in_words(moves))
-        }
-        ExerciseKind::Reply => {
-            let moves = in_words(exercise.features.moves);
-            format!("After {led}, which reply is not mated in {moves}?")
-        }
-        ExerciseKind::King => {
-            let moves = in_words(exercise.features.moves);
-            let fewer = if exercise.features.moves > 1 { " or fewer" } else { "" };
-            format!("After {led}, which king’s moves run into mate in {moves}{fewer}?")
-        }
-        ExerciseKind::Check => {
-            let check = line_in_san(&exercise.start, &exercise.line[..1]);
-            format!("Is {side}’s {} mate?", check.trim_end_matches(['+', '#']))
-        }
-        ExerciseKind::Count => {
-            let (attacker, defender) = (name(exercise.attacker), name(exercise.attacker.other()));
-            let square = match exercise.comes_to {
-                Upshot::Counted { square, .. } => square.to_string(),
-                _ => "the square".to_owned(),
-            };
-            format!(
-                "How many of {attacker}’s men attack {square}, and how many of {defender}’s guard it?"
+/// Both sides, by what they do.
+fn both(attacker: Color) -> [(&'static str, crate::words::Filling<'static>); 2] {
+    [("attacker", of_side(attacker)), ("defender", of_side(attacker.other()))]
+}
+
+/// Whether the offer works, if that was the question.
+pub(super) fn judged(exercise: &Exercise, words: Words) -> Option<String> {
+    let name = match (exercise.kind, exercise.works) {
+        (ExerciseKind::Judge, true) => "answer-works",
+        (ExerciseKind::Judge, false) => "answer-fails",
+        (ExerciseKind::Check, true) => "answer-mate",
+        (ExerciseKind::Check, false) => "answer-no-mate",
+        (ExerciseKind::King, _) => "answer-into-mate",
+        _ => return None,
+    };
+    Some(words.say(name))
+}
+
+/// What stands before moves that part from the solution of a kind.
+pub(super) fn introduced(kind: ExerciseKind, role: AsideRole, words: Words) -> String {
+    words.say(match (role, kind) {
+        (AsideRole::Mistake, ExerciseKind::King) => "aside-into-mate",
+        (AsideRole::Better, ExerciseKind::King) => "aside-not-into-mate",
+        (AsideRole::Reply, _) => "aside-reply",
+        (AsideRole::Mistake, _) => "aside-mistake",
+        (AsideRole::Better, _) => "aside-better",
+    })
+}
+
+/// What a line leads to for the attacker.
+pub(super) fn comes_to(comes_to: Upshot, attacker: Color, words: Words) -> String {
+    match comes_to {
+        Upshot::Found(verdict) => found(verdict, attacker, words),
+        Upshot::Judged(points) => expected(points, attacker, words),
+        Upshot::Unmated(moves) => words.tell("comes-to-no-mate", [("moves", moves.into())]),
+        Upshot::Answered => words.tell("comes-to-no-check", [("side", of_side(attacker.other()))]),
+        Upshot::Counted { square, attackers, guards } => {
+            let [attackers, guards] = [attackers, guards].map(|all| men(all, words).into());
+            let [side, other] = both(attacker);
+            let square = ("square", square.to_string().into());
+            words.tell(
+                "comes-to-count",
+                [side, other, square, ("attackers", attackers), ("guards", guards)],
             )
         }
     }
 }
 
-/// Whether the offer works, if that was the question.
-pub(super) fn judged(exercise: &Exercise) -> Option<&'static str> {
-    match (exercise.kind, exercise.works) {
-        (ExerciseKind::Judge, true) => Some("It works"),
-        (ExerciseKind::Judge, false) => Some("It does not work"),
-        (ExerciseKind::Check, true) => Some("It is mate"),
-        (ExerciseKind::Check, false) => Some("It is not mate"),
-        (ExerciseKind::King, _) => Some("Into mate"),
-        _ => None,
-    }
-}
-
-/// What stands before moves that part from the solution of a kind.
-pub(super) const fn introduced(kind: ExerciseKind, role: AsideRole) -> &'static str {
-    match role {
-        AsideRole::Mistake if matches!(kind, ExerciseKind::King) => "And:",
-        AsideRole::Better if matches!(kind, ExerciseKind::King) => "Not so:",
-        AsideRole::Reply => "Or:",
-        AsideRole::Mistake => "A mistake:",
-        AsideRole::Better => "Better:",
-    }
-}
-
-/// What a line leads to for the attacker.
-pub(super) fn comes_to(comes_to: Upshot, attacker: Color) -> String {
-    match comes_to {
-        Upshot::Found(verdict) => found(verdict, attacker),
-        Upshot::Judged(points) => expected(points, attacker),
-        Upshot::Unmated(moves) => format!("no mate in {}", in_words(moves.into())),
-        Upshot::Answered => format!("{} gets out of check", name(attacker.other())),
-        Upshot::Counted { square, attackers, guards } => {
-            let [attackers, guards] = [attackers, guards].map(men);
-            let (side, other) = (name(attacker), name(attacker.other()));
-            format!("{side} attacks {square} with {attackers}, {other} guards it with {guards}")
-        }
-    }
-}
-
 /// How many men stand there, and where.
-fn men(squares: Bitboard) -> String {
-    let count = squares.count();
+fn men(squares: Bitboard, words: Words) -> String {
     let places: Vec<String> = squares.into_iter().map(|square| square.to_string()).collect();
-    let man = if count == 1 { "man" } else { "men" };
-    format!("{} {man} ({})", in_words(count), places.join(", "))
-}
-
-/// A small number as it is written in a sentence.
-fn in_words(number: usize) -> String {
-    const WORDS: [&str; 11] =
-        ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"];
-    WORDS.get(number).map_or_else(|| number.to_string(), |word| (*word).to_owned())
+    let number = ("number", squares.count().into());
+    words.tell("men-counted", [number, ("squares", places.join(", ").into())])
 }
 
 /// What our searches found.
-fn found(verdict: Verdict, attacker: Color) -> String {
-    let (side, other) = (name(attacker), name(attacker.other()));
-    let pawns = |pawns: i32| {
-        if pawns == 1 { "a pawn".to_owned() } else { format!("{pawns} pawns") }
-    };
+fn found(verdict: Verdict, attacker: Color, words: Words) -> String {
+    let [side, other] = [attacker, attacker.other()].map(|side| ("side", of_side(side)));
     match verdict {
-        Verdict::Mates(1) => format!("{side} mates"),
-        Verdict::Mates(moves) => format!("{side} mates in {moves}"),
-        Verdict::Gains(gain) => format!("{side} comes out {} up", pawns(gain)),
-        Verdict::Level => "the material comes out level".to_owned(),
-        Verdict::Draws => "a draw".to_owned(),
-        Verdict::Down(loss) => format!("{side} comes out {} down", pawns(loss)),
-        Verdict::Mated(1) => format!("{other} mates"),
-        Verdict::Mated(moves) => format!("{other} mates in {moves}"),
-        Verdict::Open => "the fight goes on".to_owned(),
+        Verdict::Mates(moves) => words.tell("comes-to-mates", [side, ("moves", moves.into())]),
+        Verdict::Mated(moves) => words.tell("comes-to-mates", [other, ("moves", moves.into())]),
+        Verdict::Gains(up) => words.tell("comes-to-gains", [side, ("pawns", up.into())]),
+        Verdict::Down(down) => words.tell("comes-to-loses", [side, ("pawns", down.into())]),
+        Verdict::Level => words.say("comes-to-level"),
+        Verdict::Draws => words.say("comes-to-draw"),
+        Verdict::Open => words.say("comes-to-open"),
     }
 }
 
 /// What an engine expects. From which points on a side is said to be better is our choice.
-fn expected(points: Points, attacker: Color) -> String {
+fn expected(points: Points, attacker: Color, words: Words) -> String {
     let is_ahead = points >= Points::HALF;
     let side = if is_ahead { attacker } else { attacker.other() };
     let own = if is_ahead { points } else { points.for_the_other_side() };
-    let (side, points) = (name(side), own.rounded());
-    match points {
-        97.. => format!("{side} is winning"),
-        90.. => format!("{side} is winning, {points} of 100 points"),
-        75.. => format!("{side} is much better, {points} of 100 points"),
-        58.. => format!("{side} is better, {points} of 100 points"),
-        51.. => format!("the chances are about even, {points} of 100 points for {side}"),
-        _ => "the chances are even".to_owned(),
-    }
+    let points = own.rounded();
+    let name = match points {
+        97.. => "comes-to-winning",
+        90.. => "comes-to-winning-by-points",
+        75.. => "comes-to-much-better",
+        58.. => "comes-to-better",
+        51.. => "comes-to-about-even",
+        _ => "comes-to-even",
+    };
+    words.tell(name, [("side", of_side(side)), ("points", points.into())])
 }
 
 /// The same as a sentence.
-pub(super) fn comes_to_sentence(comes_to: Upshot, attacker: Color) -> String {
-    let text = self::comes_to(comes_to, attacker);
+pub(super) fn comes_to_sentence(comes_to: Upshot, attacker: Color, words: Words) -> String {
+    let text = self::comes_to(comes_to, attacker, words);
     let rest = text.char_indices().nth(1).map_or("", |(second, _)| &text[second..]);
     text.chars().take(1).flat_map(char::to_uppercase).collect::<String>() + rest + "."
 }
 
 /// What is known of a branch, in a sentence.
-pub(super) fn says(branch: &Variation, attacker: Color) -> Option<String> {
+pub(super) fn says(branch: &Variation, attacker: Color, words: Words) -> Option<String> {
     Some(match branch.known? {
-        VariationNote::BestPlay => "Best play, as far as it was found.".to_owned(),
-        VariationNote::WhatIf(upshot) => comes_to_sentence(upshot, attacker),
+        VariationNote::BestPlay => words.say("best-play"),
+        VariationNote::WhatIf(upshot) => comes_to_sentence(upshot, attacker, words),
     })
 }
 
 /// What the level depends on.
-pub(super) fn features(exercise: &Exercise) -> String {
+pub(super) fn features(exercise: &Exercise, words: Words) -> String {
     let Features { moves, quiet, offered, tempting, replies, looked_at } = exercise.features;
-    let to_look_at = |one: &str| format!("{} to look at", number_of(looked_at as u64, one));
+    let told = |name: &str, number: u64| words.tell(name, [("number", number.into())]);
+    let looked_at = looked_at as u64;
     match exercise.kind {
-        ExerciseKind::Reply => return format!("{looked_at} replies to look at"),
-        ExerciseKind::King => return to_look_at("move"),
-        ExerciseKind::Check => return format!("{} beside the king", to_look_at("square")),
-        ExerciseKind::Count => return format!("men to count: {looked_at}"),
+        ExerciseKind::Reply => return told("features-reply", looked_at),
+        ExerciseKind::King => return told("features-king", looked_at),
+        ExerciseKind::Check => return told("features-check", looked_at),
+        ExerciseKind::Count => return told("features-count", looked_at),
         _ => {}
     }
-    let quiet = match quiet {
-        0 => "none quiet".to_owned(),
-        1 => "one quiet".to_owned(),
-        more => format!("{more} quiet"),
-    };
-    let tempting = match tempting {
-        0 => "nothing else tempts".to_owned(),
-        1 => "one other move may tempt".to_owned(),
-        more => format!("{more} other moves may tempt"),
-    };
-    let (moves, offered) =
-        (number_of(moves as u64, "move"), number_of(offered.unsigned_abs().into(), "pawn"));
-    let told = format!("{moves}, {quiet}; {offered} offered; {tempting}");
+    let moves = [told("features-moves", moves as u64), told("features-quiet", quiet as u64)];
+    let offered = told("features-offered", offered.unsigned_abs().into());
+    let mut parts = vec![moves.join(", "), offered, told("features-tempting", tempting as u64)];
     // A move that mates at once has no replies.
-    if replies == 0 {
-        told
-    } else {
-        format!("{told}; {}.{} replies per move", replies / 10, replies % 10)
+    if replies > 0 {
+        let per_move = decimal(replies as f64 / 10.0);
+        parts.push(words.tell("features-replies", [("number", per_move)]));
     }
+    parts.join(&words.say("semicolon"))
 }
 
 /// Who played, where and when, and where the game is found.
-pub(super) fn reference(hit: &JudgedHit) -> String {
+pub(super) fn reference(hit: &JudgedHit, words: Words) -> String {
     let game = &hit.game;
-    let players = format!("{} - {}", named(&game.white, "White"), named(&game.black, "Black"));
+    let named = |name: &str, side: &str| known(name).map_or_else(|| words.say(side), str::to_owned);
+    let players = format!("{} - {}", named(&game.white, "white"), named(&game.black, "black"));
     let event = known(&game.event).map(str::to_owned);
-    let place = format!("game {} of {}", game.number, file_name(&hit.source));
+    let (number, file) = (game.number.to_string(), file_name(&hit.source));
+    let place = words.tell("game-of-file", [("number", number.into()), ("file", file.into())]);
     let parts = [Some(players), event, date(&game.date), Some(place)];
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
-}
-
-fn named<'n>(name: &'n str, side: &'n str) -> &'n str {
-    known(name).unwrap_or(side)
 }

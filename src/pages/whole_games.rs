@@ -13,6 +13,7 @@ use crate::board::{PieceLetters, Replay, SacrificeKind, line_in_print};
 use crate::hits::Sound;
 use crate::query::Query;
 use crate::teaching::{WholeGame, in_words};
+use crate::words::Words;
 
 /// Whole games in which a motif was played.
 pub struct WholeGames<'g> {
@@ -66,7 +67,7 @@ impl WholeGames<'_> {
         note.glyphs.extend(glyph(game));
         note.comment = Some(self.comment(game));
         let mut text = Movetext::new();
-        text.tree(&tree, &|branch| says(branch, hit.view.attacker));
+        text.tree(&tree, &|branch| says(branch, hit.view.attacker, Words::ENGLISH));
         text.comment(&format!(
             "Game {} of {}. {}",
             hit.game.number,
@@ -86,7 +87,8 @@ impl WholeGames<'_> {
         }
         comment.push('.');
         if let Some(verdict) = hit.verdict.as_ref().filter(|it| it.sound() != Sound::Open) {
-            let _ = write!(comment, " The offer {}.", in_words(verdict).replace('\u{2019}', "'"));
+            let does = in_words(verdict, Words::ENGLISH).replace('\u{2019}', "'");
+            let _ = write!(comment, " The offer {does}.");
         }
         comment
     }
@@ -94,7 +96,11 @@ impl WholeGames<'_> {
     fn text(&self, (game, number): (&WholeGame, usize)) -> String {
         let specimen = &game.specimen;
         let hit = &specimen.hit;
-        let mut text = format!("{number}. {}, {}\n\n", reference(hit), hit.game.result.as_str());
+        let mut text = format!(
+            "{number}. {}, {}\n\n",
+            reference(hit, Words::ENGLISH),
+            hit.game.result.as_str()
+        );
         let Replay { positions, moves } = &game.tree.replay;
         let (before, after) = (&positions[game.offer], &positions[game.offer + 1]);
         text += &in_lines(&in_print(&positions[0], &moves[..game.offer]));
@@ -105,7 +111,7 @@ impl WholeGames<'_> {
         text += &in_lines(&in_print(after, &moves[game.offer + 1..]));
         for branch in &game.tree.branches {
             let line = in_print(&positions[branch.at], &branch.tree.replay.moves);
-            let says = says(branch, hit.view.attacker).unwrap_or_default();
+            let says = says(branch, hit.view.attacker, Words::ENGLISH).unwrap_or_default();
             text += &in_lines(&format!("{line} {says}"));
         }
         text + self.caution.map(in_lines).unwrap_or_default().as_str()

@@ -8,6 +8,7 @@ use super::planned::Planned;
 use super::sheet::{Given, PlannedSheet};
 use crate::board::PieceLetters;
 use crate::teaching::{ExerciseKind, Levels};
+use crate::words::Language;
 
 /// A course as a teacher wants it.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -18,7 +19,9 @@ pub struct CoursePlan {
     pub audience: Option<String>,
     /// Words before the list of lessons, marked up.
     pub words: Option<String>,
-    /// The letters of its moves.
+    /// The language of its fixed words.
+    pub language: Option<Language>,
+    /// The letters of its moves; those of the language if none are named.
     pub pieces: Option<PieceLetters>,
     /// The lessons, in order.
     pub lessons: Vec<PlannedLesson>,
@@ -29,9 +32,6 @@ pub struct CoursePlan {
 }
 
 impl CoursePlan {
-    /// The title of a course that has none of its own.
-    pub const TITLE: &str = "Sacrifices: a course";
-
     /// The files of its sheets.
     pub fn sheet_files(&self) -> impl Iterator<Item = String> {
         let files = |sheet: &PlannedSheet| {

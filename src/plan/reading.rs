@@ -16,7 +16,8 @@ use crate::teaching::{ExerciseKind, Levels, LevelsFault};
 use crate::toml_files::{FileProblems, Problem, Text, TomlReader, Value};
 
 /// The keys of a plan, of a lesson, of a game and of exercises.
-const KEYS: [&str; 7] = ["title", "audience", "words", "pieces", "lesson", "sheet", "given"];
+const KEYS: [&str; 8] =
+    ["title", "audience", "words", "language", "pieces", "lesson", "sheet", "given"];
 const LESSON_KEYS: [&str; 7] =
     ["motif", "chapter", "heading", "words", "without", "game", "exercise"];
 const GAME_KEYS: [&str; 7] = ["id", "file", "number", "opens", "before", "after", "at"];
@@ -53,6 +54,8 @@ impl TomlReader<'_> {
         self.check_keys(&table, &KEYS, "a plan");
         let [title, audience, words] =
             ["title", "audience", "words"].map(|key| self.words(&table, key));
+        let language = self.optional_text(&table, "language");
+        let language = language.and_then(|text| self.choice(&text));
         let pieces = self.optional_text(&table, "pieces");
         let pieces = pieces.and_then(|text| self.choice(&text));
         let lessons = self.tables(&table, "lesson");
@@ -60,7 +63,7 @@ impl TomlReader<'_> {
             lessons.into_iter().filter_map(|(place, lesson)| self.lesson(lesson, place)).collect();
         self.refuse_twice(&lessons);
         let (sheets, given) = (self.sheets(&table), self.given(&table));
-        Some(CoursePlan { title, audience, words, pieces, lessons, sheets, given })
+        Some(CoursePlan { title, audience, words, language, pieces, lessons, sheets, given })
     }
 
     /// One of the words of an option of the command line.

@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::teaching::ExerciseKind;
+use crate::words::{Language, Words};
 
 /// A lesson of a first plan.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -41,20 +42,18 @@ pub struct WrittenExercise {
     pub says: String,
 }
 
-/// A first plan as a file.
+/// A first plan as a file, in a language, which it names unless that is English.
 #[must_use]
-pub fn written(title: &str, lessons: &[WrittenLesson]) -> String {
+pub fn written(title: &str, language: Language, lessons: &[WrittenLesson]) -> String {
+    let words = Words::of(language);
     let mut plan = String::new();
-    comment(
-        &mut plan,
-        "The plan of a course. Keep, move, delete and add what you like, and say what you want to say;",
-    );
-    comment(
-        &mut plan,
-        "then `hecatomb course DIR --plan FILE` makes the course. `hecatomb help plans` tells more.",
-    );
+    comment(&mut plan, &words.say("plan-keep"));
+    comment(&mut plan, &words.say("plan-then"));
     plan.push('\n');
     value(&mut plan, "title", title);
+    if language != Language::English {
+        value(&mut plan, "language", language.code());
+    }
     for lesson in lessons {
         plan.push_str("\n\n[[lesson]]\n");
         comment(&mut plan, &lesson.says);

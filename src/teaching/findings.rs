@@ -9,7 +9,6 @@ use super::measured::{frequency_by_year, scores_by_band};
 use super::picked::Picked;
 use super::specimen::Specimen;
 use super::whole_game::WholeGame;
-use super::why::why;
 use crate::drawing::Measured;
 use crate::hits::{Collector, Evidence, LeftOut, PassTrouble, Runs, Sound};
 use crate::statistics::{
@@ -141,6 +140,5 @@ impl Findings {
 /// A game out of the tables as a lesson shows it.
 #[must_use]
 pub fn shown(game: WholeGame) -> LessonGame {
-    let why = why(&game.specimen);
-    LessonGame::mined(game, why)
+    LessonGame::mined(game)
 }

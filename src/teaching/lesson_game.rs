@@ -11,8 +11,6 @@ use super::whole_game::WholeGame;
 pub struct LessonGame {
     /// The game.
     pub game: GameShown,
-    /// What it shows, in a sentence; empty if only its teacher knows.
-    pub why: String,
     /// A teacher's words before it, marked up.
     pub before: Option<String>,
     /// A teacher's words after it, marked up.
@@ -31,8 +29,8 @@ pub enum GameShown {
 impl LessonGame {
     /// A game out of the tables, of which a teacher says nothing.
     #[must_use]
-    pub fn mined(game: WholeGame, why: String) -> LessonGame {
-        LessonGame { game: GameShown::Mined(Box::new(game)), why, before: None, after: None }
+    pub fn mined(game: WholeGame) -> LessonGame {
+        LessonGame { game: GameShown::Mined(Box::new(game)), before: None, after: None }
     }
 
     /// Its offer and moves, if it is out of the tables.

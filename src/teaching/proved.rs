@@ -1,8 +1,9 @@
 //! What was found out about an offer, in words and moves, and how it is known.
 
 use super::steps::{Step, Steps};
+use crate::engine::Points;
 use crate::hits::{CellTrouble, Evidence, JudgedHit, Sound, Verdict, VerdictRecord};
-use crate::statistics::counted;
+use crate::words::Words;
 
 /// The best reply to an offer and best play after it; nothing if the offer was not verified, or if all that is
 /// known of it are the evaluations in the game's comments, which come without moves.
@@ -14,49 +15,50 @@ pub(super) fn best_play(hit: &JudgedHit) -> Result<Vec<Step>, CellTrouble> {
     Ok(steps.moves[1..].to_vec())
 }
 
-/// What an offer comes to, as the rest of a sentence of which it is the subject.
-pub(crate) fn in_words(record: &VerdictRecord) -> String {
+/// What an offer comes to: in English the rest of a sentence of which it is the subject, elsewhere a clause.
+pub(crate) fn in_words(record: &VerdictRecord, words: Words) -> String {
+    let said = |who: &str| {
+        let written = |points: Points| words.tenths(f64::from(points.tenths()) / 10.0);
+        let points = [record.worth.after, record.worth.best].map(|points| points.map(written));
+        let (name, [after, best]) = match points {
+            [Some(after), Some(best)] => (format!("{who}-points-best"), [after, best]),
+            [Some(after), None] => (format!("{who}-points"), [after, String::new()]),
+            [None, _] => (who.to_owned(), [String::new(), String::new()]),
+        };
+        let does = ("does", words.say(sound(record)).into());
+        words.tell(&name, [does, ("after", after.into()), ("best", best.into())])
+    };
     match record.worth.evidence {
-        Some(Evidence::Judged) => {
-            format!("{}, as an engine judges{}", sound(record), points(record))
-        }
-        Some(Evidence::FromGame) => {
-            format!("{} by the evaluations in the game’s comments{}", sound(record), points(record))
-        }
-        Some(Evidence::Proved | Evidence::Counted) | None => found(record),
+        Some(Evidence::Judged) => said("offer-judged"),
+        Some(Evidence::FromGame) => said("offer-from-game"),
+        Some(Evidence::Proved | Evidence::Counted) | None => found(record, words),
     }
 }
 
-/// Whether an offer is sound.
+/// The message on whether an offer is sound.
 fn sound(record: &VerdictRecord) -> &'static str {
     match record.sound() {
-        Sound::Yes => "is sound",
-        Sound::Holds => "holds",
-        Sound::No => "is not sound",
-        Sound::LastTry => "is a last try in a lost position",
-        Sound::Open => "is open",
+        Sound::Yes => "offer-sound",
+        Sound::Holds => "offer-holds",
+        Sound::No => "offer-not-sound",
+        Sound::LastTry => "offer-last-try",
+        Sound::Open => "offer-open",
     }
-}
-
-/// The points that it promises, and those that could be had instead.
-fn points(record: &VerdictRecord) -> String {
-    let instead = |best| format!(", and {best} with the best other move");
-    let best = record.worth.best.map_or_else(String::new, instead);
-    let after = record.worth.after.map(|after| format!(" ({after} of a hundred points{best})"));
-    after.unwrap_or_default()
 }
 
 /// What the searches found.
-fn found(record: &VerdictRecord) -> String {
-    let pawns = |pawns: i32| counted(pawns.unsigned_abs().into(), "pawn");
-    let depth = record.depth;
+fn found(record: &VerdictRecord, words: Words) -> String {
+    let counted = |name: &str, pawns: i32| {
+        let pawns = ("pawns", pawns.unsigned_abs().into());
+        words.tell(name, [pawns, ("depth", record.depth.into())])
+    };
     match record.verdict {
-        Verdict::Mates(moves) => format!("mates in {moves}"),
-        Verdict::Mated(moves) => format!("lets the other side mate in {moves}"),
-        Verdict::Draws => "draws by force".to_owned(),
-        Verdict::Gains(up) => format!("gains {}, counted {depth} plies deep", pawns(up)),
-        Verdict::Down(down) => format!("is {} down, counted {depth} plies deep", pawns(down)),
-        Verdict::Level => format!("comes out level, counted {depth} plies deep"),
-        Verdict::Open => "is open".to_owned(),
+        Verdict::Mates(moves) => words.tell("offer-mates", [("moves", moves.into())]),
+        Verdict::Mated(moves) => words.tell("offer-is-mated", [("moves", moves.into())]),
+        Verdict::Draws => words.say("offer-draws"),
+        Verdict::Gains(up) => counted("offer-gains", up),
+        Verdict::Down(down) => counted("offer-is-down", down),
+        Verdict::Level => words.tell("offer-level", [("depth", record.depth.into())]),
+        Verdict::Open => words.say("offer-open"),
     }
 }

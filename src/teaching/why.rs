@@ -3,73 +3,53 @@
 use super::specimen::Specimen;
 use crate::board::SacrificeKind;
 use crate::hits::Sound;
-use crate::statistics::counted;
+use crate::words::{Words, yes_or_no};
 
-/// Up to here numbers are words.
-const NUMBERS: [&str; 13] = [
-    "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
-    "twelve",
-];
+/// A mate or a win that takes more of the attacker's moves is not told by their number.
+const MOST_MOVES: u64 = 12;
 
 /// What a game shows, as a sentence.
-pub(crate) fn why(specimen: &Specimen) -> String {
-    let shows = if specimen.traits.is_won { win(specimen) } else { failure(specimen) };
-    let mut letters = shows.chars();
-    let first = letters.next().map(char::to_uppercase).into_iter().flatten();
-    first.chain(letters).chain(['.']).collect()
+pub(crate) fn why(specimen: &Specimen, words: Words) -> String {
+    if specimen.traits.is_won { win(specimen, words) } else { failure(specimen, words) }
 }
 
-fn win(specimen: &Specimen) -> String {
+fn win(specimen: &Specimen, words: Words) -> String {
     let hit = &specimen.hit;
-    let king = specimen.king_goes().map(|square| format!("the king takes and goes to {square}"));
-    let lead = match (hit.is_accepted(), king) {
-        (Some(true), Some(king)) => king,
-        (Some(true), None) => "the offer is accepted".to_owned(),
-        _ => "the offer is declined".to_owned(),
+    let square = specimen.king_goes();
+    let answer = match hit.is_accepted() {
+        Some(true) if square.is_some() => "king",
+        Some(true) => "accepted",
+        _ => "declined",
+    };
+    let square = square.map(|square| square.to_string()).unwrap_or_default();
+    let told = |name: &str, moves: u64| {
+        let answer = ("answer", answer.into());
+        words.tell(name, [answer, ("square", square.as_str().into()), ("moves", moves.into())])
     };
     // The offer itself is the first of the attacker's moves.
     let more = hit.moves_left().saturating_sub(1);
-    let is_soon = more < NUMBERS.len() as u64;
+    let is_soon = more <= MOST_MOVES;
     if hit.gives_mate() && is_soon {
-        return match more {
-            0 => "the offer mates".to_owned(),
-            _ => format!("{lead}; mate follows {}", in_moves(more)),
-        };
+        return if more == 0 { words.say("why-offer-mates") } else { told("why-mate", more) };
     }
     let recovered = specimen.recovered().filter(|_| specimen.is_recovered_soon());
     match (hit.offer.kind, recovered) {
         (Some(SacrificeKind::Sham), Some(ply)) => {
             let moves = ply.saturating_sub(hit.offer.ply).div_ceil(2) as u64;
-            format!("{lead}; the material is made good {}", in_moves(moves))
+            told("why-made-good", moves)
         }
-        (Some(SacrificeKind::Sham), None) if is_soon => {
-            format!("{lead}; the game is won {}", in_moves(more))
-        }
-        (Some(SacrificeKind::Real), _) => {
-            format!("{lead}; still down after four moves, the attacker wins all the same")
-        }
-        _ => format!("{lead}, and the attacker wins"),
+        (Some(SacrificeKind::Sham), None) if is_soon => told("why-won-soon", more),
+        (Some(SacrificeKind::Real), _) => told("why-real", 0),
+        _ => told("why-won", 0),
     }
 }
 
-fn failure(specimen: &Specimen) -> String {
+fn failure(specimen: &Specimen, words: Words) -> String {
     let hit = &specimen.hit;
-    let end = match hit.half_points() {
-        Some(1) => "the game is drawn",
-        _ => "the attacker loses",
+    let name = match hit.verdict.as_ref().map(|verdict| verdict.sound()) {
+        Some(Sound::No) => "why-not-sound",
+        Some(Sound::Holds) => "why-holds",
+        _ => "why-to-compare",
     };
-    match hit.verdict.as_ref().map(|verdict| verdict.sound()) {
-        Some(Sound::No) => format!("a failure to compare: the offer is not sound, and {end}"),
-        Some(Sound::Holds) => format!("the offer is worth a draw, and {end}"),
-        _ => format!("a game to compare: {end}"),
-    }
-}
-
-/// `in six moves`, `in one move`, `in 14 moves`.
-fn in_moves(moves: u64) -> String {
-    match usize::try_from(moves).ok().and_then(|moves| NUMBERS.get(moves)) {
-        Some(&"one") => "in one move".to_owned(),
-        Some(number) => format!("in {number} moves"),
-        None => format!("in {}", counted(moves, "move")),
-    }
+    words.tell(name, [("drawn", yes_or_no(hit.half_points() == Some(1)))])
 }

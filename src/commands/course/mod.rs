@@ -15,12 +15,15 @@ use super::lesson::{bring_games, findings, queries_of};
 use super::runs::Mined;
 use super::{Ending, show_problems};
 use crate::board::PieceLetters;
-use crate::pages::{Course, ExerciseFormat, Lesson, Listed, ListedSheet, PlaceInCourse};
+use crate::pages::{
+    Course, ExerciseFormat, Lesson, Listed, ListedSheet, PlaceInCourse, motif_title,
+};
 use crate::plan::{CoursePlan, PlannedLesson};
 use crate::query::Query;
 use crate::statistics::{Outcomes, adjust_together, counted};
 use crate::teaching::Findings;
 use crate::terminal::{Bar, Terminal};
+use crate::words::Words;
 
 use folder::{Folder, INDEX, page_name};
 pub(super) use options::CourseOptions;
@@ -54,7 +57,9 @@ pub(super) fn course(options: &CourseOptions, terminal: Terminal) -> anyhow::Res
         _ => wanted_unplanned(&options.query, &mined, terminal)?,
     };
     let Some(wanted) = wanted else { return Ok(Ending::Failed) };
-    let letters = options.pieces.or(plan.as_ref().and_then(|plan| plan.pieces));
+    let words = options.language.or(plan.as_ref().and_then(|plan| plan.language));
+    let letters = options.pieces.or(plan.as_ref().and_then(|plan| plan.pieces), words);
+    let told = (words, letters);
     let sheets: Vec<String> = plan.iter().flat_map(CoursePlan::sheet_files).collect();
     let folder = Folder { path: options.folder(), replace: options.replace, sheets };
     folder.expect_place(&wanted.iter().map(|wanted| &wanted.query).collect::<Vec<_>>())?;
@@ -67,11 +72,11 @@ pub(super) fn course(options: &CourseOptions, terminal: Terminal) -> anyhow::Res
     );
     make_folder(folder.path)?;
     let sheets = match &mut file {
-        Some(file) => write_sheets(file, letters, &mined, &mut examiners, folder.path, terminal)?,
+        Some(file) => write_sheets(file, told, &mined, &mut examiners, folder.path, terminal)?,
         None => Vec::new(),
     };
-    let told = (examiners.rests_on(), letters);
-    write_lessons(found, plan.as_ref(), sheets, &mined, told, &folder, terminal)?;
+    let rests_on = examiners.rests_on(words);
+    write_lessons(found, plan.as_ref(), sheets, &mined, (&rests_on, told), &folder, terminal)?;
     examiners.end(terminal).map(|()| Ending::Done)
 }
 
@@ -95,18 +100,20 @@ fn write_lessons(
     plan: Option<&CoursePlan>,
     sheets: Vec<ListedSheet>,
     mined: &Mined,
-    (rests_on, letters): (&str, PieceLetters),
+    (rests_on, (words, letters)): (&str, (Words, PieceLetters)),
     folder: &Folder<'_>,
     terminal: Terminal,
 ) -> anyhow::Result<()> {
     adjust_together(all_found.iter_mut().flat_map(|(_, of_query)| &mut of_query.effects));
     let all_games = mined.base.all();
-    let caution = mined.remarks();
-    let mut course = Course::new(plan, sheets);
+    let caution = mined.remarks(words);
+    let caution = caution.as_deref();
+    let mut course = Course::new(plan, words, sheets);
     for (index, (wanted, found)) in all_found.iter().enumerate() {
-        let place = place(index, &all_found);
+        let place = place(index, &all_found, words);
         let (query, planned) = (&wanted.query, wanted.planned);
-        let lesson = Lesson { query, found, all_games, place, rests_on, caution, letters, planned };
+        let lesson =
+            Lesson { query, found, all_games, place, rests_on, caution, words, letters, planned };
         folder.write(&page_name(&query.name), &lesson.to_html()?, terminal)?;
         course.add(Listed::of(&lesson));
     }
@@ -169,10 +176,11 @@ fn all_found<'w, 'p>(
 }
 
 /// The lessons before and after one.
-fn place(index: usize, all: &[(&LessonWanted<'_>, Findings)]) -> PlaceInCourse {
+fn place(index: usize, all: &[(&LessonWanted<'_>, Findings)], words: Words) -> PlaceInCourse {
     let title = |(wanted, _): &(&LessonWanted<'_>, Findings)| {
         let heading = wanted.planned.and_then(|planned| planned.heading.as_ref());
-        (wanted.query.name.clone(), heading.unwrap_or(&wanted.query.title).clone())
+        let Query { name, title, .. } = &wanted.query;
+        (name.clone(), heading.cloned().unwrap_or_else(|| motif_title(name, title, words)))
     };
     PlaceInCourse {
         is_in_course: true,

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use crate::commands::shared_options::PiecesOption;
+use crate::commands::shared_options::{LanguageOption, PiecesOption};
 use crate::commands::teaching_options::TeachingOptions;
 
 /// Write a course: a lesson for each motif
@@ -26,6 +26,9 @@ pub(in crate::commands) struct CourseOptions {
     /// Write into this folder
     #[arg(short, long = "out", value_name = "FOLDER", default_value = "course")]
     out: PathBuf,
+
+    #[command(flatten)]
+    pub(super) language: LanguageOption,
 
     #[command(flatten)]
     pub(super) pieces: PiecesOption,

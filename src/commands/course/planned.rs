@@ -186,8 +186,8 @@ impl PlanFile {
         let text = std::fs::read(&place)
             .map_err(|error| format!("can't read `{}`: {error}", place.display()))?;
         let game = read_game(&text, number).map_err(|error| format!("{error:#}"))?;
-        let (why, before, after) = (String::new(), None, None);
-        Ok(LessonGame { game: GameShown::Own(Box::new(game)), why, before, after })
+        let game = GameShown::Own(Box::new(game));
+        Ok(LessonGame { game, before: None, after: None })
     }
 }
 

@@ -22,6 +22,7 @@ use crate::teaching::{
     Candidates, Exercise, ExercisePool, GivenPositions, MOST_CANDIDATES, Sides, Unjudged,
 };
 use crate::terminal::{Bar, Terminal};
+use crate::words::Words;
 
 /// Positions that a class was given, without those of one sheet.
 ///
@@ -88,7 +89,7 @@ fn fen(exercise: &Exercise) -> String {
 /// Writes the pages of each sheet of a plan; those that a class has not had yet are noted in the plan.
 pub(super) fn write_sheets(
     file: &mut PlanFile,
-    letters: PieceLetters,
+    (words, letters): (Words, PieceLetters),
     mined: &Mined,
     examiners: &mut Examiners<'_>,
     folder: &Path,
@@ -125,7 +126,7 @@ pub(super) fn write_sheets(
         if exercises.is_empty() {
             continue;
         }
-        write_pages(&sheet, &exercises, letters, mined, examiners, folder, terminal)?;
+        write_pages(&sheet, &exercises, (words, letters), mined, examiners, folder, terminal)?;
         if let (Some(class), None) = (&sheet.class, known) {
             note_given(file, class, name, &exercises)?;
         }
@@ -138,20 +139,22 @@ pub(super) fn write_sheets(
 fn write_pages(
     sheet: &PlannedSheet,
     exercises: &[Exercise],
-    letters: PieceLetters,
+    (words, letters): (Words, PieceLetters),
     mined: &Mined,
     examiners: &Examiners<'_>,
     folder: &Path,
     terminal: Terminal,
 ) -> anyhow::Result<()> {
     let names = exercises.iter().map(|exercise| &*exercise.hit.query);
-    let motifs = motifs(names, mined)?;
+    let motifs = motifs(names, mined, words)?;
+    let (rests_on, caution) = (examiners.rests_on(words), mined.remarks(words));
     let page = |audience| SheetOfExercises {
         title: sheet.title.as_deref(),
         exercises,
         motifs: &motifs,
-        rests_on: examiners.rests_on(),
-        caution: mined.remarks(),
+        rests_on: &rests_on,
+        caution: caution.as_deref(),
+        words,
         letters,
         audience,
         layout: sheet.layout,

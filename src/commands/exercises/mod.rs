@@ -38,21 +38,25 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     let program = options.teaching.program();
     let mut examiners = options.teaching.examiners(program.as_ref())?;
     let made = made_sheet(&wishes, &mined, &mut examiners, terminal)?;
-    let rests_on = examiners.rests_on().to_owned();
+    let plan = class.as_ref().and_then(|(_, file)| file.plan.language);
+    let words = options.language.or(plan);
+    let (rests_on, caution) = (examiners.rests_on(words), mined.remarks(words));
     let ended = examiners.end(terminal);
     if made.exercises.is_empty() {
         ended?;
         anyhow::bail!("could not make any: {}", none_passed(&made));
     }
     let names = made.exercises.iter().map(|exercise| &*exercise.hit.query);
-    let motifs = motifs(names, &mined)?;
+    let motifs = motifs(names, &mined, words)?;
+    let pieces = class.as_ref().and_then(|(_, file)| file.plan.pieces);
     let sheet = SheetOfExercises {
         title: options.title.as_deref(),
         exercises: &made.exercises,
         motifs: &motifs,
         rests_on: &rests_on,
-        caution: mined.remarks(),
-        letters: options.pieces.or(None),
+        caution: caution.as_deref(),
+        words,
+        letters: options.pieces.or(pieces, words),
         audience: options.audience,
         layout: options.layout(),
     };

@@ -7,7 +7,8 @@ use crate::commands::chosen_queries;
 use crate::commands::runs::Mined;
 use crate::pages::Motif;
 use crate::query::{Library, Query};
-use crate::statistics::{Outcomes, counted, grouped};
+use crate::statistics::Outcomes;
+use crate::words::Words;
 
 /// The names of the queries that were asked for, in the order of the runs.
 pub(super) fn queries(wishes: &SheetWishes, mined: &Mined) -> anyhow::Result<Vec<String>> {
@@ -35,33 +36,38 @@ fn known(name: &str, mined: &Mined) -> Option<Query> {
 pub(in crate::commands) fn motifs<'n>(
     names: impl IntoIterator<Item = &'n str>,
     mined: &Mined,
+    words: Words,
 ) -> anyhow::Result<BTreeMap<String, Motif>> {
     let mut motifs = BTreeMap::new();
     for name in names {
         if !motifs.contains_key(name) {
-            motifs.insert(name.to_owned(), motif(name, mined)?);
+            motifs.insert(name.to_owned(), motif(name, mined, words)?);
         }
     }
     Ok(motifs)
 }
 
-fn motif(name: &str, mined: &Mined) -> anyhow::Result<Motif> {
+fn motif(name: &str, mined: &Mined, words: Words) -> anyhow::Result<Motif> {
     let title = known(name, mined).map_or_else(|| name.replace('-', " "), |query| query.title);
     let tally = mined.tally(name)?;
     let games = Outcomes::games(&mined.base.all());
     let given_up = tally.summary.given_up;
-    let offers = format!("{} in {}", counted(given_up, "offer"), counted(games, "game"));
     let outcomes = tally.outcomes();
+    let games = words.tell("games-counted", [("number", games.into())]);
+    let offers = [("offers", given_up.into()), ("games", games.into())];
     let rated = outcomes.enough().and_then(|enough| enough.score().zip(enough.interval()));
     let statistics = match rated {
         Some((score, interval)) => {
             let [score, lower, upper] = [score, interval.lower, interval.upper]
-                .map(|share| format!("{:.0}", 100.0 * share));
-            format!("{offers}; the attacker scored {score} % (95 % interval {lower} to {upper}).")
+                .map(|share| format!("{:.0}", 100.0 * share).into());
+            let score = [("score", score), ("lower", lower), ("upper", upper)];
+            words.tell_all("motif-scored", offers.into_iter().chain(score))
         }
         None => {
-            let [won, drawn, lost] = [outcomes.wins, outcomes.draws, outcomes.losses].map(grouped);
-            format!("{offers}; the attacker won {won}, drew {drawn} and lost {lost}.")
+            let [won, drawn, lost] =
+                [outcomes.wins, outcomes.draws, outcomes.losses].map(Into::into);
+            let ended = [("won", won), ("drawn", drawn), ("lost", lost)];
+            words.tell_all("motif-ended", offers.into_iter().chain(ended))
         }
     };
     Ok(Motif { title, statistics })

@@ -6,7 +6,7 @@ use clap::{Args, ValueEnum};
 
 use super::excluded;
 use super::wishes::SheetWishes;
-use crate::commands::shared_options::PiecesOption;
+use crate::commands::shared_options::{LanguageOption, PiecesOption};
 use crate::commands::teaching_options::TeachingOptions;
 use crate::pages::ExerciseFormat;
 use crate::plan::{Audience, Paper, PerPage, SheetLayout};
@@ -90,6 +90,9 @@ pub(in crate::commands) struct ExercisesOptions {
         help_heading = "What to write"
     )]
     pub(super) audience: Audience,
+
+    #[command(flatten)]
+    pub(super) language: LanguageOption,
 
     #[command(flatten)]
     pub(super) pieces: PiecesOption,

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use crate::commands::shared_options::PiecesOption;
+use crate::commands::shared_options::{LanguageOption, PiecesOption};
 use crate::commands::teaching_options::TeachingOptions;
 
 /// Write a lesson on a motif as one page of HTML
@@ -24,6 +24,9 @@ pub(in crate::commands) struct LessonOptions {
     /// Write to this file; - is standard output [default: NAME.html]
     #[arg(short, long = "out", value_name = "FILE")]
     pub(super) out: Option<PathBuf>,
+
+    #[command(flatten)]
+    pub(super) language: LanguageOption,
 
     #[command(flatten)]
     pub(super) pieces: PiecesOption,

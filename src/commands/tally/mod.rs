@@ -14,6 +14,7 @@ use super::{Ending, chosen_queries, output};
 use crate::advice::WithHint;
 use crate::statistics::{Continuations, Groups, MOST_GROUPS, grouped};
 use crate::terminal::{Sheet, SheetFormat, Terminal, written};
+use crate::words::Words;
 
 pub(super) use options::TallyOptions;
 
@@ -73,8 +74,8 @@ fn text(mut all: Vec<Sheet>, mined: &Mined, format: SheetFormat, width: usize) -
         all.iter_mut().for_each(|sheet| sheets::mark(sheet, mined));
     }
     let text = written(&all, format, width);
-    match mined.remarks().filter(|_| is_for_people) {
-        Some(remarks) => format!("{text}\n{}\n", textwrap::fill(remarks, width)),
+    match mined.remarks(Words::ENGLISH).filter(|_| is_for_people) {
+        Some(remarks) => format!("{text}\n{}\n", textwrap::fill(&remarks, width)),
         None => text,
     }
 }

@@ -4,6 +4,7 @@ use crate::commands::runs::Mined;
 use crate::drawing::{Plot, in_one_picture};
 use crate::statistics::{Factors, Groups};
 use crate::teaching::{frequency_by_year, gains, scores_by_band};
+use crate::words::Words;
 
 /// An SVG with the plots of a query.
 pub(super) fn picture(query: &str, mined: &Mined) -> anyhow::Result<String> {
@@ -15,11 +16,11 @@ pub(super) fn picture(query: &str, mined: &Mined) -> anyhow::Result<String> {
     let years = frequency_by_year(&years.beside(&mined.base), &mined.base);
     let plots = [
         drawn("The attacker's score by rating, in %", &bands, |title, bands| {
-            Plot::of_scores(title, "mean rating, in bands of 200 points", bands)
+            Plot::of_scores(title, "mean rating, in bands of 200 points", bands, Words::ENGLISH)
         }),
         drawn("Score with a factor minus the score without it", &gains, Plot::of_gains),
         drawn("Hits per 10,000 games by year", &years, |title, years| {
-            Plot::of_frequencies(title, "year", years)
+            Plot::of_frequencies(title, "year", years, Words::ENGLISH)
         }),
     ];
     let title = match mined.short_remarks() {

@@ -1,10 +1,10 @@
 //! How many offers have which verdict, and on what these rest.
 
-use crate::commands::shared_options::READ_AS_THEY_ARE;
 use crate::drawing::list;
 use crate::hits::{Evidence, HitReader, JudgedHit, Reading, Sound, VerdictRecord};
 use crate::tables::TableTrouble;
 use crate::terminal::{Figure, Sheet, SheetColumn, counted, grouped};
+use crate::words::Words;
 
 /// The number of hits by verdict and by evidence.
 #[derive(Clone, Copy, Default)]
@@ -143,7 +143,7 @@ impl VerdictSummary {
             open(&self.all, has_engine),
             contradicted(&self.all),
             chances(&self.all),
-            (reading == Reading::AsTheyAre).then(|| READ_AS_THEY_ARE.to_owned()),
+            (reading == Reading::AsTheyAre).then(|| Words::ENGLISH.say("read-as-they-are")),
         ];
         let note = notes.into_iter().flatten().collect::<Vec<_>>().join("\n");
         Sheet { title: String::new(), columns, rows, note }

@@ -10,6 +10,7 @@ use crate::pages::solution::{
 };
 use crate::tables::{csv_text, guarded};
 use crate::teaching::Exercise;
+use crate::words::Words;
 
 /// What a pupil may see.
 const QUESTION: [&str; 6] = ["number", "kind", "level", "points", "fen", "question"];
@@ -39,7 +40,7 @@ fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> Vec<
         exercise.level.0.to_string(),
         exercise.level.points().to_string(),
         Fen::from_position(&exercise.start, EnPassantMode::Legal).to_string(),
-        sheet.letters.in_text(&sentence(exercise)).into_owned(),
+        sheet.letters.in_text(&sentence(exercise, sheet.words)).into_owned(),
     ];
     if !sheet.audience.sees_solutions() {
         return question.into();
@@ -47,31 +48,37 @@ fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> Vec<
     let also: Vec<String> =
         exercise.also.iter().map(|(m, _)| line_in_san(&exercise.start, &[*m])).collect();
     let solution = [
-        sheet.letters.in_text(&answer(exercise)).into_owned(),
+        sheet.letters.in_text(&answer(exercise, sheet.words)).into_owned(),
         line_in_san(&exercise.start, &exercise.line),
         also.join(" "),
-        guarded(sheet.motif_title(exercise)).into_owned(),
-        format!("From {}", reference(&exercise.hit)),
+        guarded(&sheet.motif_title(exercise)).into_owned(),
+        sheet
+            .words
+            .tell("from-in-csv", [("reference", reference(&exercise.hit, sheet.words).into())]),
     ];
     question.into_iter().chain(solution).chain(sheet.caution.map(str::to_owned)).collect()
 }
 
 /// The whole answer in one text.
-fn answer(exercise: &Exercise) -> String {
-    let comes_to = |upshot| comes_to(upshot, exercise.attacker);
+fn answer(exercise: &Exercise, words: Words) -> String {
+    let comes_to = |upshot| comes_to(upshot, exercise.attacker, words);
     let mut parts: Vec<String> =
-        judged(exercise).map(|word| format!("{word}.")).into_iter().collect();
+        judged(exercise, words).map(|word| format!("{word}.")).into_iter().collect();
     let line = line_in_print(&exercise.start, &exercise.line);
     parts.push(match exercise.line[..] {
-        [] => comes_to_sentence(exercise.comes_to, exercise.attacker),
-        _ => format!("{line}: {}.", comes_to(exercise.comes_to)),
+        [] => comes_to_sentence(exercise.comes_to, exercise.attacker, words),
+        _ => {
+            let says = ("says", comes_to(exercise.comes_to).into());
+            words.tell("moves-come-to", [("moves", line.into()), says])
+        }
     });
     for &(m, upshot) in &exercise.also {
         let san = line_in_print(&exercise.start, &[m]);
-        parts.push(format!("Also correct: {san} ({}).", comes_to(upshot)));
+        let lead = words.say("also-correct");
+        parts.push(format!("{lead} {san} ({}).", comes_to(upshot)));
     }
     for aside in &exercise.asides {
-        let lead = introduced(exercise.kind, aside.role);
+        let lead = introduced(exercise.kind, aside.role, words);
         let moves = line_in_print(&exercise.start_of(aside), &aside.moves);
         parts.push(format!("{lead} {moves} ({}).", comes_to(aside.comes_to)));
     }

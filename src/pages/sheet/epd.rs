@@ -6,12 +6,13 @@ use shakmaty::fen::Epd;
 use shakmaty::{EnPassantMode, Position};
 
 use super::SheetOfExercises;
+use super::pgn::asked_values;
 use crate::board::line_in_san;
 use crate::hits::Verdict;
-use crate::pages::solution::{comes_to_sentence, sentence};
+use crate::pages::solution::comes_to_sentence;
 use crate::pages::template::file_name;
-use crate::statistics::counted;
 use crate::teaching::{AsideRole, Exercise, ExerciseKind, Upshot};
+use crate::words::Words;
 
 /// A string is shorter than this, in bytes.
 const LONGEST: usize = 255;
@@ -22,7 +23,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
         let operations = if sheet.audience.sees_solutions() {
             solved(sheet, exercise)
         } else {
-            unsolved(exercise, number)
+            unsolved(exercise, number, sheet.words)
         };
         line(exercise, operations)
     });
@@ -41,16 +42,16 @@ fn line(exercise: &Exercise, operations: Vec<Operation>) -> String {
 }
 
 /// What may be told to whoever is to find the solution.
-fn unsolved(exercise: &Exercise, number: usize) -> Vec<Operation> {
+fn unsolved(exercise: &Exercise, number: usize, words: Words) -> Vec<Operation> {
     let [full_moves, half_moves] = clocks(exercise);
     let id = format!("exercise {number}");
-    vec![("c0", Some(string(&asked(exercise)))), full_moves, half_moves, ("id", Some(string(&id)))]
+    let asked = string(&asked(exercise, words));
+    vec![("c0", Some(asked)), full_moves, half_moves, ("id", Some(string(&id)))]
 }
 
 /// The kind, the question and what it counts.
-fn asked(exercise: &Exercise) -> String {
-    let (kind, question, level) = (exercise.kind.word(), sentence(exercise), exercise.level);
-    format!("{kind}: {question} Level {} ({}).", level.0, counted(level.points(), "point"))
+fn asked(exercise: &Exercise, words: Words) -> String {
+    words.tell("asked-in-epd", asked_values(exercise, words))
 }
 
 fn clocks(exercise: &Exercise) -> [Operation; 2] {
@@ -71,8 +72,8 @@ fn solved(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> Vec<Operation> {
     let id = format!("{source} {game}.{ply} {}", hit.query);
     let remark = format!(
         "{} {} {}",
-        asked(exercise),
-        comes_to_sentence(exercise.comes_to, exercise.attacker),
+        asked(exercise, sheet.words),
+        comes_to_sentence(exercise.comes_to, exercise.attacker, sheet.words),
         sheet.motif_title(exercise)
     );
     let [full_moves, half_moves] = clocks(exercise);

@@ -2,12 +2,14 @@
 
 use minijinja::{Value, context};
 
-use super::SheetOfExercises;
+use super::{Motif, SheetOfExercises};
 use crate::drawing::{Diagram, symbols};
 use crate::pages::exercise::{in_small, shown, small_diagram};
-use crate::pages::template::{curly, rendered_with};
+use crate::pages::solution::of_kind;
+use crate::pages::template::{curly, motif_title, rendered_with};
 use crate::plan::{Audience, PerPage};
 use crate::teaching::ExerciseKind;
+use crate::words::Words;
 
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja::Error> {
     let full = Diagram::of(&shakmaty::Setup::initial());
@@ -15,7 +17,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
         &[("sheet.html", include_str!("../templates/sheet.html"))],
         include_str!("../templates/sheet.css"),
         "sheet.html",
-        sheet.letters,
+        (sheet.words, sheet.letters),
         context! {
             symbols => Value::from_safe_string(symbols("man", [&full, &in_small(full.clone())])),
             small => small(sheet),
@@ -26,11 +28,12 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
 
 /// What stands on a sheet, whatever it is printed with.
 pub(super) fn content(sheet: &SheetOfExercises<'_>) -> Value {
+    let words = sheet.words;
     let exercises: Vec<Value> = sheet
         .exercises
         .iter()
         .zip(1..)
-        .map(|(one, number)| shown(one, number, sheet.motif_title(one), sheet.asks()))
+        .map(|(one, number)| shown(one, number, &sheet.motif_title(one), sheet.asks(), words))
         .collect();
     let kinds = sheet.kinds();
     let per_page = sheet.layout.per_page();
@@ -39,8 +42,8 @@ pub(super) fn content(sheet: &SheetOfExercises<'_>) -> Value {
     let sees_solutions = sheet.audience.sees_solutions();
     context! {
         title => sheet.title(),
-        asked => asked(&kinds),
-        caution => caution(&kinds),
+        asked => asked(&kinds, words),
+        caution => caution(&kinds, words),
         leaves,
         points => sheet.points(),
         count => exercises.len(),
@@ -61,25 +64,32 @@ fn small(sheet: &SheetOfExercises<'_>) -> Vec<Value> {
     if sheet.audience != Audience::Teacher {
         return Vec::new();
     }
-    sheet.exercises.iter().zip(1..).map(|(one, number)| small_diagram(one, number)).collect()
+    let numbered = sheet.exercises.iter().zip(1..);
+    numbered.map(|(one, number)| small_diagram(one, number, sheet.words)).collect()
 }
 
 /// How the offers of the motifs that are used score.
 fn motifs(sheet: &SheetOfExercises<'_>) -> Vec<Value> {
     let is_used = |name: &str| sheet.exercises.iter().any(|exercise| *exercise.hit.query == *name);
     let used = sheet.motifs.iter().filter(|(name, _)| is_used(name));
-    used.map(|(_, motif)| context! { title => curly(&motif.title), says => &motif.statistics })
-        .collect()
+    let shown = |(name, motif): (&String, &Motif)| {
+        let title = curly(&motif_title(name, &motif.title, sheet.words));
+        context! { title, says => &motif.statistics }
+    };
+    used.map(shown).collect()
 }
 
 /// What is to be done, for each kind.
-fn asked(kinds: &[ExerciseKind]) -> Vec<Value> {
-    let each = kinds.iter();
-    each.map(|kind| context! { title => kind.title(), says => kind.instruction() }).collect()
+fn asked(kinds: &[ExerciseKind], words: Words) -> Vec<Value> {
+    let each = kinds.iter().map(|&kind| of_kind(kind));
+    let says = |kind: String| {
+        context! { title => words.say(&kind), says => words.say(&format!("{kind}.asks")) }
+    };
+    each.map(says).collect()
 }
 
 /// What is to be kept in mind about the solutions.
-fn caution(kinds: &[ExerciseKind]) -> String {
-    let cautions = kinds.iter().map(|kind| kind.caution());
-    cautions.filter(|caution| !caution.is_empty()).collect::<Vec<_>>().join(" ")
+fn caution(kinds: &[ExerciseKind], words: Words) -> Option<String> {
+    // Only there do the words need one.
+    kinds.contains(&ExerciseKind::Judge).then(|| words.say("exercise-judge.caution"))
 }

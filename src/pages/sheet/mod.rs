@@ -13,10 +13,12 @@ mod projector;
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::board::PieceLetters;
-use crate::pages::solution::Asks;
+use crate::pages::solution::{Asks, of_kind};
+use crate::pages::template::motif_title;
 use crate::pages::{PageFault, press};
 use crate::plan::{Audience, SheetLayout};
 use crate::teaching::{Exercise, ExerciseKind};
+use crate::words::Words;
 
 /// A format in which exercises are written.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, clap::ValueEnum)]
@@ -56,6 +58,8 @@ pub struct SheetOfExercises<'e> {
     pub rests_on: &'e str,
     /// What must be said of the tables, if anything.
     pub caution: Option<&'e str>,
+    /// What it says it in.
+    pub words: Words,
     /// The letters of its moves, where people read them.
     pub letters: PieceLetters,
     /// Whom it is for.
@@ -106,36 +110,33 @@ impl SheetOfExercises<'_> {
         if self.kinds().len() > 1 { Asks::AmongOthers } else { Asks::OneThing }
     }
 
-    fn title(&self) -> &str {
-        self.title.unwrap_or_else(|| match self.kinds()[..] {
-            [kind] => kind.title(),
-            _ => "Exercises on sacrifices",
-        })
+    fn title(&self) -> String {
+        let by_kind = || match self.kinds()[..] {
+            [kind] => self.words.say(&of_kind(kind)),
+            _ => self.words.say("exercises-mixed"),
+        };
+        self.title.map_or_else(by_kind, str::to_owned)
     }
 
     /// What the solutions rest on.
     fn rests_on(&self) -> String {
-        const SHORT: &str = "Mates are proved against every defence; that there is none in so many moves was proved by \
-                             trying everything, and all else are the rules of chess.";
-        let kinds = self.kinds();
-        let short: Vec<&str> =
-            kinds.iter().filter(|kind| kind.is_short()).map(|kind| kind.title()).collect();
+        let (kinds, words) = (self.kinds(), self.words);
+        let short = kinds.iter().filter(|kind| kind.is_short());
+        let short: Vec<String> = short.map(|&kind| words.say(&of_kind(kind))).collect();
         if short.is_empty() {
             self.rests_on.to_owned()
         } else if short.len() == kinds.len() {
-            SHORT.to_owned()
+            words.say("rests-on-rules")
         } else {
-            format!(
-                "{} No count or engine has a say where the question is: {}.",
-                self.rests_on,
-                short.join("; ")
-            )
+            let kinds = ("kinds", short.join(&words.say("semicolon")).into());
+            words.tell("rests-on-both", [("rests_on", self.rests_on.into()), kinds])
         }
     }
 
-    fn motif_title<'s>(&'s self, exercise: &'s Exercise) -> &'s str {
+    fn motif_title(&self, exercise: &Exercise) -> String {
         let query = &*exercise.hit.query;
-        self.motifs.get(query).map_or(query, |motif| &motif.title)
+        let title = self.motifs.get(query).map_or(query, |motif| &motif.title);
+        motif_title(query, title, self.words)
     }
 
     fn statistics(&self, exercise: &Exercise) -> &str {

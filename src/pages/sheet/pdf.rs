@@ -14,7 +14,7 @@ use crate::plan::Audience;
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<Vec<u8>, PageFault> {
     let is_small = sheet.audience == Audience::Teacher;
     let diagrams = sheet.exercises.iter().zip(1..).map(|(one, number)| {
-        let diagram = picture(one, number);
+        let diagram = picture(one, number, sheet.words);
         if is_small { in_small(diagram) } else { diagram }
     });
     let diagrams: Vec<_> = diagrams.collect();
@@ -29,8 +29,13 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<Vec<u8>, PageFault
             ("answer.typ", include_str!("../templates/answer.typ")),
         ],
         "sheet.typ",
-        sheet.letters,
-        context! { paper => sheet.layout.paper.name(), shows, ..content(sheet) },
+        (sheet.words, sheet.letters),
+        context! {
+            paper => sheet.layout.paper.name(),
+            language => sheet.words.language().code(),
+            shows,
+            ..content(sheet)
+        },
     )?;
     Ok(sealed_pdf(pressed(text, &pictures.collect::<Vec<_>>())?))
 }

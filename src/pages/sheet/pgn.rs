@@ -6,10 +6,10 @@ use shakmaty::fen::Fen;
 use super::SheetOfExercises;
 use crate::board::Replay;
 use crate::pages::pgn::{GOOD, MISTAKE, Movetext, tags, tags_of_nobody};
-use crate::pages::solution::{comes_to, comes_to_sentence, features, judged, sentence};
+use crate::pages::solution::{comes_to, comes_to_sentence, features, judged, of_kind, sentence};
 use crate::pages::template::file_name;
-use crate::statistics::counted;
 use crate::teaching::{Aside, AsideRole, Exercise, ExerciseKind};
+use crate::words::{Filling, Words};
 
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
     let games = sheet.exercises.iter().zip(1..).map(|(exercise, number)| {
@@ -18,8 +18,8 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
             (tags(&exercise.hit.game, "*", &more_tags(exercise)), moves)
         } else {
             let mut text = Movetext::new();
-            text.comment(&asked(exercise, number));
-            (tags_of_nobody(sheet.title(), number, more_tags(exercise)), text.ended("*"))
+            text.comment(&asked(exercise, number, sheet.words));
+            (tags_of_nobody(&sheet.title(), number, more_tags(exercise)), text.ended("*"))
         };
         tags + "\n" + &moves + "\n"
     });
@@ -27,10 +27,20 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
 }
 
 /// The question, and what it counts.
-fn asked(exercise: &Exercise, number: usize) -> String {
-    let (kind, question, level) = (exercise.kind.word(), sentence(exercise), exercise.level);
-    let points = counted(level.points(), "point");
-    format!("Exercise {number}, {kind}: {question} Level {} ({points}).", level.0)
+fn asked(exercise: &Exercise, number: usize, words: Words) -> String {
+    let number = ("number", number.into());
+    words.tell_all("asked-in-pgn", asked_values(exercise, words).into_iter().chain([number]))
+}
+
+/// What is asked, and what it counts, to be filled in.
+pub(super) fn asked_values(exercise: &Exercise, words: Words) -> [(&'static str, Filling<'_>); 4] {
+    let level = exercise.level;
+    [
+        ("kind", words.say(&format!("{}.word", of_kind(exercise.kind))).into()),
+        ("question", sentence(exercise, words).into()),
+        ("level", level.0.into()),
+        ("points", words.tell("points-counted", [("number", level.points().into())]).into()),
+    ]
 }
 
 fn more_tags(exercise: &Exercise) -> Vec<(&'static str, String)> {
@@ -47,8 +57,8 @@ fn more_tags(exercise: &Exercise) -> Vec<(&'static str, String)> {
 fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> String {
     let mut text = Movetext::new();
     let variation = |aside: &Aside| Replay::of(&exercise.start_of(aside), &aside.moves).in_print();
-    let level = exercise.level.0;
-    text.comment(&asked(exercise, number));
+    let words = sheet.words;
+    text.comment(&asked(exercise, number, words));
     for (index, one) in Replay::of(&exercise.start, &exercise.line).in_print().iter().enumerate() {
         text.one_move(one);
         if index == 0 {
@@ -56,19 +66,19 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
             if exercise.is_first_right() || exercise.kind != ExerciseKind::Check {
                 text.glyph(if exercise.is_first_right() { GOOD } else { MISTAKE });
             }
-            if let Some(judged) = judged(exercise) {
+            if let Some(judged) = judged(exercise, words) {
                 text.comment(&format!("{judged}."));
             }
         }
         if index + 1 == exercise.line.len() {
-            text.comment(&comes_to_sentence(exercise.comes_to, exercise.attacker));
+            text.comment(&comes_to_sentence(exercise.comes_to, exercise.attacker, words));
         }
         if index == 0 {
             for &(m, upshot) in &exercise.also {
                 let moves = vec![m];
                 let also = Aside { at: 0, moves, comes_to: upshot, role: AsideRole::Reply };
-                let comes_to = comes_to(upshot, exercise.attacker);
-                let comment = format!("Also correct: {comes_to}.");
+                let comes_to = comes_to(upshot, exercise.attacker, words);
+                let comment = words.tell("also-correct-since", [("says", comes_to.into())]);
                 text.variation(&variation(&also), Some(GOOD), &comment);
             }
         }
@@ -78,22 +88,23 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
                 AsideRole::Mistake => Some(MISTAKE),
                 AsideRole::Better => Some(GOOD),
             };
-            let comes_to = comes_to_sentence(aside.comes_to, exercise.attacker);
+            let comes_to = comes_to_sentence(aside.comes_to, exercise.attacker, words);
             text.variation(&variation(aside), nag, &comes_to);
         }
     }
     if exercise.line.is_empty() {
-        text.comment(&comes_to_sentence(exercise.comes_to, exercise.attacker));
+        text.comment(&comes_to_sentence(exercise.comes_to, exercise.attacker, words));
     }
     // What would give the solution away comes last.
-    text.comment(&format!(
-        "{}: {} Level {level}: {}. From game {} of {}. {}",
-        sheet.motif_title(exercise),
-        sheet.statistics(exercise),
-        features(exercise),
-        exercise.hit.game.number,
-        file_name(&exercise.hit.source),
-        sheet.caution.unwrap_or_default()
-    ));
+    let values = [
+        ("motif", sheet.motif_title(exercise).into()),
+        ("statistics", sheet.statistics(exercise).into()),
+        ("level", exercise.level.0.into()),
+        ("features", features(exercise, words).into()),
+        ("number", exercise.hit.game.number.to_string().into()),
+        ("file", file_name(&exercise.hit.source).into()),
+        ("caution", sheet.caution.unwrap_or_default().into()),
+    ];
+    text.comment(&words.tell("from-in-pgn", values));
     text.ended("*")
 }

@@ -12,18 +12,19 @@ use crate::pages::template::rendered_with;
 use crate::teaching::Exercise;
 
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja::Error> {
+    let words = sheet.words;
     let full = Diagram::of(&shakmaty::Setup::initial());
     let sees_solutions = sheet.audience.sees_solutions();
     let slides = sheet.exercises.iter().zip(1..).map(|(one, number)| {
         let steps = sees_solutions.then(|| Value::from_safe_string(steps(one, sheet.letters)));
         let motif = sheet.motif_title(one);
-        context! { steps, can_step => !one.line.is_empty(), ..shown(one, number, motif, sheet.asks()) }
+        context! { steps, can_step => !one.line.is_empty(), ..shown(one, number, &motif, sheet.asks(), words) }
     });
     rendered_with(
         &[("projector.html", include_str!("../templates/projector.html"))],
         include_str!("../templates/projector.css"),
         "projector.html",
-        sheet.letters,
+        (words, sheet.letters),
         context! {
             title => sheet.title(),
             slides => slides.collect::<Vec<_>>(),

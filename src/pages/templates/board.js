@@ -1,5 +1,8 @@
 "use strict";
 // Redraws each board from the placement of its men; the static diagram is the first of them.
+// What is said in the language of the page; a gap in it is a name in braces.
+const WORDS = JSON.parse(document.getElementById("words").textContent);
+const filled = (text, values) => text.replace(/\{(\w+)\}/g, (_, name) => values[name]);
 const NAMES = { k: "king", q: "queen", r: "rook", b: "bishop", n: "knight", p: "pawn" };
 const each = (selector, act) => document.querySelectorAll(selector).forEach(act);
 
@@ -13,13 +16,13 @@ function menOf(placement) {
 
 // As the static diagram says it: by worth, each sort from the a-file and the first rank on.
 function inWords(men, turn) {
-  const list = (all) => all.join(", ").replace(/, ([^,]*)$/, " and $1");
-  const told = (side) => Object.values(NAMES).flatMap((name) => {
-    const squares = men.filter((man) => man.name === name && man.side === side.toLowerCase())
+  const list = (all) => all[1] ? filled(WORDS.list, { first: all.slice(0, -1).join(", "), last: all.at(-1) }) : all[0];
+  const told = (side, i) => filled(WORDS.sides[i], { men: Object.entries(NAMES).flatMap(([sign, name]) => {
+    const squares = men.filter((man) => man.name === name && man.side === side)
       .map((man) => "abcdefgh"[man.file] + (8 - man.row)).sort();
-    return squares.length ? `${name}${squares[1] ? "s" : ""} ${list(squares)}` : [];
-  }).join(", ");
-  return `White: ${told("White")}; Black: ${told("Black")}; ${turn} to move.`;
+    return squares.length ? filled(WORDS.men[sign][+!!squares[1]], { squares: list(squares) }) : [];
+  }).join(", ") });
+  return `${["white", "black"].map(told).join("; ")}; ${WORDS.turns[turn]}.`;
 }
 
 function board(game) {
@@ -49,8 +52,9 @@ function board(game) {
     const all = menOf(placement);
     men.replaceChildren(...all.map(drawn));
     [ways, dots].forEach((part) => part.style.visibility = way ? "" : "hidden");
-    words.textContent = inWords(all, (move || lines[0][0][0]).includes("…") === !!move ? "White" : "Black");
-    title.textContent = first.at(-1).replace(/(before the offer|as it opens)/, move ? `after ${move}` : "at the start");
+    words.textContent = inWords(all, (move || lines[0][0][0]).includes("…") === !!move ? 0 : 1);
+    const number = /^game-(\d+)$/.exec(game.id)?.[1];
+    if (number) title.textContent = filled(move ? WORDS.titleAfter : WORDS.titleAtStart, { number, move });
     if (!way) return;
     const [x, y] = middle(way), [u, v] = middle(way.slice(2));
     const part = 1 - 45 / (Math.hypot(u - x, v - y) || 1);
@@ -72,7 +76,7 @@ function board(game) {
     } else draw(at ? moves[at - 1] : ["", start, null]);
     find(".turn").style.visibility = isOpened ? "" : "hidden";
     find(".now").textContent = isOpened && "start" in game.dataset ? game.dataset.start
-      : at ? `${moves[at - 1][0]} (${at} of ${last})` : "The start of the game";
+      : at ? filled(WORDS.at, { move: moves[at - 1][0], at, last }) : WORDS.start;
     game.querySelectorAll("[data-at]").forEach((ply) =>
       ply.ariaCurrent = ply.dataset.line == line && ply.dataset.at == at ? "step" : null);
     game.querySelectorAll("[data-go]").forEach((button) =>
@@ -98,7 +102,7 @@ function board(game) {
   };
   figure.tabIndex = 0;
   figure.role = "group";
-  figure.ariaLabel = "Board; the arrow keys step through the moves";
+  figure.ariaLabel = WORDS.board;
   addEventListener("beforeprint", () => go(opened, 0));
   find(".steps").hidden = false;
   go(opened);

@@ -72,7 +72,7 @@
   }, true);
   for (const figure of document.querySelectorAll(".slide .board")) {
     figure.removeAttribute("tabindex");
-    figure.ariaLabel = "Board";
+    figure.ariaLabel = document.querySelector("main").dataset.board;
   }
   document.body.classList.add("live");
   document.querySelector(".controls").hidden = false;
