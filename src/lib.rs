@@ -49,6 +49,8 @@ pub mod drawing;
 pub mod teaching;
 // What a teacher wants of a course.
 pub mod plan;
+// The plan under edit, kept safe.
+pub mod desk;
 // What the class sees.
 pub mod pages;
 // The only door to standard output and error.
