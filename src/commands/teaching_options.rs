@@ -45,6 +45,11 @@ impl TeachingOptions {
         Mined::open(&self.runs, &self.edited, &self.sacrifices)
     }
 
+    /// How many threads are to work.
+    pub(super) fn threads(&self) -> usize {
+        self.threads.count()
+    }
+
     /// The engine that was named, if one was.
     pub(super) fn program(&self) -> Option<Program> {
         self.engine.program()

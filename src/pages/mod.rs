@@ -35,10 +35,15 @@ mod sheet;
 mod first_plan;
 // Whole games.
 mod whole_games;
+// Pages that are served.
+mod served;
 
 pub use course::{Course, Listed, ListedSheet, OtherPage};
 pub use first_plan::in_plan;
 pub use lesson::{Lesson, PlaceInCourse};
 pub use seal::is_untouched;
+pub use served::{
+    served_board_script, served_game, served_style, served_symbols, served_templates,
+};
 pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};
 pub use whole_games::{GamesFormat, WholeGames};

@@ -10,7 +10,7 @@ use crate::query::Chapter;
 use crate::statistics::grouped;
 
 /// The templates by name. What ends in `.html` is escaped.
-const TEMPLATES: [(&str, &str); 5] = [
+pub(super) const TEMPLATES: [(&str, &str); 5] = [
     ("page.html", include_str!("templates/page.html")),
     ("lesson.html", include_str!("templates/lesson.html")),
     ("game.html", include_str!("templates/game.html")),
@@ -19,10 +19,10 @@ const TEMPLATES: [(&str, &str); 5] = [
 ];
 
 /// The look of all pages.
-const STYLE: &str =
+pub(super) const STYLE: &str =
     concat!(include_str!("templates/style.css"), include_str!("templates/print.css"));
 /// What makes boards move.
-const SCRIPT: &str = include_str!("templates/board.js");
+pub(super) const SCRIPT: &str = include_str!("templates/board.js");
 
 /// A page from a template and what it is to show, with these letters in its moves.
 pub(super) fn rendered(

@@ -1,0 +1,105 @@
+//! `hecatomb open`: a run on the screen, for people who would rather look than type.
+
+mod reading;
+
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::OnceLock;
+use std::sync::atomic::Ordering;
+
+use anyhow::Context;
+use clap::Args;
+
+use tokio::sync::watch;
+
+use self::reading::{queries_known, read};
+use super::runs::Mined;
+use super::shared_options::PiecesOption;
+use super::teaching_options::TeachingOptions;
+use super::{Ending, stop_on_interrupt};
+use crate::advice::WithHint;
+use crate::open::{Door, Frame, HowFar, Opened, listen, serve};
+use crate::terminal::Terminal;
+
+/// Open runs in the browser, to find hits and to look at them
+///
+/// Serves pages to this machine alone, and opens the browser at them. Nothing is fetched from the network. Ends with
+/// Ctrl-C, or when it is asked to on a page.
+#[derive(Args, Debug)]
+#[command(after_help = "Example: hecatomb open hecatomb-out")]
+pub(super) struct OpenOptions {
+    /// The plan of a course that is shown and edited
+    #[arg(long, value_name = "FILE")]
+    plan: Option<PathBuf>,
+
+    /// Listen on this port of the machine [default: one that is free]
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
+    port: Option<u16>,
+
+    /// Open no browser, and only show the address
+    #[arg(long)]
+    no_browser: bool,
+
+    #[command(flatten)]
+    pieces: PiecesOption,
+
+    #[command(flatten)]
+    teaching: TeachingOptions,
+}
+
+impl OpenOptions {
+    /// What is wrong with the options taken together.
+    pub(super) fn contradiction(&self) -> Option<&'static str> {
+        self.teaching.contradiction()
+    }
+}
+
+/// Runs the command.
+pub(super) fn open(options: &OpenOptions, terminal: Terminal) -> anyhow::Result<Ending> {
+    let mined = options.teaching.mined()?;
+    let stop = stop_on_interrupt()?;
+    let (listener, port) = listen(options.port).map_err(|error| {
+        let asked =
+            options.port.map_or_else(|| "any port".to_owned(), |port| format!("port {port}"));
+        let error = anyhow::Error::new(error).context(format!("can't listen on {asked}"));
+        error.hint_if(options.port.map(|_| "without --port a free one is found".to_owned()))
+    })?;
+    let opened = Arc::new(opened(options, mined, port)?);
+    let threads = options.teaching.threads();
+    let address = opened.door.address();
+    terminal.print(&format!("{address}\n"))?;
+    if !options.no_browser
+        && let Err(error) = open_browser(&address)
+    {
+        terminal.note_with_hint(
+            format!("no browser could be opened: {error}"),
+            "open the address yourself",
+        );
+    }
+    let reading = opened.clone();
+    let reader = std::thread::Builder::new().spawn(move || read(&reading, threads, terminal, stop));
+    reader.context("the system refuses to start a thread")?;
+    serve(listener, opened, stop).context("can't serve pages")?;
+    Ok(if stop.load(Ordering::Relaxed) { Ending::Interrupted } else { Ending::Done })
+}
+
+/// All that the pages work on, still without hits.
+fn opened(options: &OpenOptions, mined: Mined, port: u16) -> anyhow::Result<Opened> {
+    let letters = options.pieces.or(None);
+    let reading = HowFar { all: mined.runs.rows(), ..HowFar::default() };
+    Ok(Opened {
+        queries: queries_known(&mined),
+        plan: options.plan.clone(),
+        letters,
+        door: Door::new(port).context("the system has no randomness to give")?,
+        frame: Frame::new(letters)?,
+        hits: OnceLock::new(),
+        reading,
+        end: watch::Sender::new(false),
+        runs: mined.runs,
+    })
+}
+
+fn open_browser(address: &str) -> std::io::Result<()> {
+    ::open::that_detached(address)
+}

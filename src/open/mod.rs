@@ -1,0 +1,39 @@
+//! A run on the screen: pages that are served to this machine alone, to find hits and look at them.
+//!
+//! ```text
+//! request ──> door ──> router ──> a page's own file ──> frame ──> page
+//!           (who may)  (which)    (find, ...)         (its look)
+//! ```
+//!
+//! Invariant: nothing of a request reaches the file system; every text of a game is escaped by the templates; nothing
+//! on a page is fetched from elsewhere. A new page is a file here, a template, and a line in `router.rs`.
+
+// Numbers that nobody can guess.
+mod secret;
+// What all pages have in common.
+mod frame;
+// Who gets in.
+mod door;
+// What the pages work on.
+mod opened;
+// Each request before it.
+mod guard;
+// Style and scripts.
+mod files;
+// What facets and their values are called.
+mod words;
+// The words of addresses.
+mod address;
+// The list of hits.
+mod find;
+// Which page is where.
+mod router;
+// What listens.
+mod server;
+
+pub use address::{Words, address, choice_of, value};
+pub use door::Door;
+pub use frame::Frame;
+pub use opened::{HowFar, Opened};
+pub use router::router;
+pub use server::{listen, serve};

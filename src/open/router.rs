@@ -1,0 +1,44 @@
+//! Which page is where.
+
+use std::sync::Arc;
+
+use axum::Router;
+use axum::extract::{DefaultBodyLimit, State};
+use axum::http::StatusCode;
+use axum::middleware::from_fn_with_state;
+use axum::response::Response;
+use axum::routing::{get, post};
+
+use super::door::ENTRANCE;
+use super::guard::{enter, guarded};
+use super::opened::Opened;
+use super::{files, find};
+
+/// The most bytes of a request's body.
+const LONGEST_BODY: usize = 256 << 10;
+
+/// All pages, behind the door.
+#[must_use]
+pub fn router(opened: Arc<Opened>) -> Router {
+    let pages = Router::new()
+        .route("/", get(find::find))
+        .route("/end", post(end))
+        .route("/files/{name}", get(files::file))
+        .route(ENTRANCE, get(enter))
+        .fallback(nothing);
+    pages
+        .layer(DefaultBodyLimit::max(LONGEST_BODY))
+        .layer(from_fn_with_state(opened.clone(), guarded))
+        .with_state(opened)
+}
+
+async fn nothing(State(opened): State<Arc<Opened>>) -> Response {
+    opened.frame.told(StatusCode::NOT_FOUND, "There is no such page", "Nothing is at this address.")
+}
+
+/// Ends the program.
+async fn end(State(opened): State<Arc<Opened>>) -> Response {
+    opened.end.send_replace(true);
+    let says = "The program has ended. This window can be closed.";
+    opened.frame.told(StatusCode::OK, "Ended", says)
+}
