@@ -10,6 +10,7 @@ use super::runs::Mined;
 use super::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
 use crate::engine::Program;
 use crate::tables::TableTrouble;
+use crate::verdict::Effort;
 
 /// The runs, how they are read, and how solutions are found.
 #[derive(Args, Debug)]
@@ -48,6 +49,11 @@ impl TeachingOptions {
     /// How many threads are to work.
     pub(super) fn threads(&self) -> usize {
         self.threads.count()
+    }
+
+    /// How much is tried to prove something.
+    pub(super) fn effort(&self) -> Effort {
+        self.proof.effort()
     }
 
     /// The engine that was named, if one was.

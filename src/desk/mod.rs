@@ -9,6 +9,8 @@ mod edit;
 mod fault;
 // The text of a plan as its tables stand in it.
 mod ground;
+// What is noted in it.
+mod notes;
 // Changes of the text.
 mod splice;
 // Which entry a name means.
@@ -39,5 +41,6 @@ pub use edit::{
 pub use fault::EditFault;
 pub use keep::{Changed, Desk, DeskTrouble, PlanNow};
 pub use merge::Clash;
+pub use notes::PlanNotes;
 pub use state_name::{NoStateName, StateName};
 pub use states::UNDONE_AT_MOST;

@@ -15,6 +15,8 @@ pub(super) async fn file(Path(name): Path<String>) -> Response {
     let (kind, text) = match &*name {
         "style.css" => (CSS, served_style() + include_str!("templates/open.css")),
         "board.js" => (SCRIPT, served_board_script().to_owned()),
+        "desk.css" => (CSS, include_str!("templates/desk.css").to_owned()),
+        "desk.js" => (SCRIPT, include_str!("templates/desk.js").to_owned()),
         "find.js" => (SCRIPT, include_str!("templates/find.js").to_owned()),
         _ => return (StatusCode::NOT_FOUND, "There is no such file.\n").into_response(),
     };

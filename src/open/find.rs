@@ -8,6 +8,7 @@ use axum::response::Response;
 use minijinja::{Value, context};
 
 use super::address::{Words, address, choice_of, value};
+use super::keeping::Keeping;
 use super::opened::Opened;
 use super::words::{facet_title, value_title};
 use crate::finding::{Facet, FoundHit, FoundHits, HitChoice, ListOrder, Sifted};
@@ -31,8 +32,9 @@ pub(super) async fn find(
     let sifted = hits.sifted(&choice);
     let is_part = value(&words, "part").is_some();
     let page = value(&words, "page").and_then(|page| page.parse().ok()).unwrap_or(1);
-    let content =
-        FindPage { opened: &opened, hits, choice: &choice, sifted: &sifted }.content(page);
+    let keeping = Keeping::of(&opened);
+    let shown = FindPage { opened: &opened, hits, choice: &choice, sifted: &sifted, keeping };
+    let content = shown.content(page);
     opened.frame.page(if is_part { "found.html" } else { "find.html" }, content)
 }
 
@@ -49,6 +51,7 @@ struct FindPage<'f> {
     hits: &'f FoundHits,
     choice: &'f HitChoice,
     sifted: &'f Sifted<'f>,
+    keeping: Option<Keeping>,
 }
 
 impl FindPage<'_> {
@@ -56,7 +59,9 @@ impl FindPage<'_> {
         let pages = self.sifted.len().div_ceil(ON_A_PAGE).max(1);
         let page = page.clamp(1, pages);
         let shown = self.sifted.places().skip((page - 1) * ON_A_PAGE).take(ON_A_PAGE);
-        let rows: Vec<Value> = shown.map(|place| self.row(&self.hits.get(place))).collect();
+        let here = address("/", &[("page", &page.to_string())], self.choice);
+        let row = |place| self.row(&self.hits.get(place), &here);
+        let rows: Vec<Value> = shown.map(row).collect();
         let to_page = |page: usize| address("/", &[("page", &page.to_string())], self.choice);
         context! {
             title => "Find",
@@ -81,7 +86,7 @@ impl FindPage<'_> {
         }
     }
 
-    fn row(&self, hit: &FoundHit<'_>) -> Value {
+    fn row(&self, hit: &FoundHit<'_>, here: &str) -> Value {
         let known =
             |facet: Facet| hit.value(facet).map(|value| value_title(self.opened, facet, value));
         context! {
@@ -102,6 +107,7 @@ impl FindPage<'_> {
             moves_left => hit.moves_left,
             rating => hit.rating,
             is_overlooked => hit.value(Facet::Course) == Some("overlooked"),
+            ..self.keeping.as_ref().map(|keeping| keeping.row(hit, here)).unwrap_or_default(),
         }
     }
 

@@ -9,12 +9,19 @@ use crate::board::PieceLetters;
 use crate::pages::served_templates;
 
 /// The templates by name. What ends in `.html` is escaped.
-const TEMPLATES: [(&str, &str); 5] = [
+const TEMPLATES: [(&str, &str); 12] = [
     ("frame.html", include_str!("templates/frame.html")),
     ("reading.html", include_str!("templates/reading.html")),
     ("find.html", include_str!("templates/find.html")),
     ("found.html", include_str!("templates/found.html")),
     ("told.html", include_str!("templates/told.html")),
+    ("desk.html", include_str!("templates/desk.html")),
+    ("plan.html", include_str!("templates/plan.html")),
+    ("no-plan.html", include_str!("templates/no-plan.html")),
+    ("clash.html", include_str!("templates/clash.html")),
+    ("keep.html", include_str!("templates/keep.html")),
+    ("plan-game.html", include_str!("templates/plan-game.html")),
+    ("see.html", include_str!("templates/see.html")),
 ];
 
 /// What all pages are made with.

@@ -24,8 +24,22 @@ mod files;
 mod words;
 // The words of addresses.
 mod address;
+// Hits kept for lessons.
+mod keeping;
 // The list of hits.
 mod find;
+// What takes long.
+mod workshop;
+// The plan: how forms name its entries, what they ask for, and its page.
+mod entry_names;
+mod plan_form;
+mod plan_page;
+mod plan_shown;
+mod sheet_form;
+// A game of the plan, to be written about.
+mod game_words;
+// Lessons and sheets as they will be.
+mod see;
 // Which page is where.
 mod router;
 // What listens.
@@ -37,3 +51,4 @@ pub use frame::Frame;
 pub use opened::{HowFar, Opened};
 pub use router::router;
 pub use server::{listen, serve};
+pub use workshop::{LessonFormat, Proposals, Work, WorkOrder, WorkOrdered, Workshop};

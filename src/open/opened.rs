@@ -3,16 +3,19 @@
 use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::atomic::{AtomicU64, Ordering};
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, Mutex, OnceLock};
 
 use tokio::sync::watch;
 
 use super::door::Door;
 use super::frame::Frame;
+use super::workshop::Workshop;
 use crate::board::PieceLetters;
-use crate::finding::FoundHits;
+use crate::finding::{Facet, FoundHits};
 use crate::hits::Runs;
+use crate::plan::GameSource;
 use crate::query::Query;
+use crate::teaching::ExerciseKind;
 
 /// All that the pages work on.
 pub struct Opened {
@@ -32,6 +35,10 @@ pub struct Opened {
     pub hits: OnceLock<Result<FoundHits, String>>,
     /// How far the reading of the hits has come.
     pub reading: HowFar,
+    /// Where what takes long is made.
+    pub workshop: Workshop,
+    /// Exercises that somebody dropped for others, which are not proposed again.
+    pub dropped: Mutex<Vec<(ExerciseKind, String)>>,
     /// Tells the server to end.
     pub end: watch::Sender<bool>,
 }
@@ -59,6 +66,40 @@ impl Opened {
     pub(super) async fn ended(&self) {
         // The sender lives as long as this.
         let _ = self.end.subscribe().wait_for(|ended| *ended).await;
+    }
+
+    /// What a game of a plan is, in a line.
+    pub(super) fn told_game(&self, game: &GameSource) -> String {
+        match game {
+            GameSource::Hit(id) => self.told_hit(id).unwrap_or_else(|| id.clone()),
+            GameSource::File(path, 1) => path.display().to_string(),
+            GameSource::File(path, number) => format!("game {number} of {}", path.display()),
+        }
+    }
+
+    /// What a hit is, in a line, if it is among those that were read.
+    pub(super) fn told_hit(&self, id: &str) -> Option<String> {
+        let hits = self.hits.get()?.as_ref().ok()?;
+        let hit = hits.get(hits.place_of(id)?);
+        let or = |name: &str, other: &str| {
+            if ["", "?", "-"].contains(&name) { other.to_owned() } else { name.to_owned() }
+        };
+        let dots = if hit.value(Facet::Side) == Some("black") { "..." } else { "." };
+        let (white, black) = (or(hit.white, "White"), or(hit.black, "Black"));
+        let year = hit.value(Facet::Year).map(|year| format!(", {year}")).unwrap_or_default();
+        Some(format!("{white} – {black}{year}: {}{dots}{}", hit.move_number, hit.san))
+    }
+
+    /// Notes that an exercise was dropped for another.
+    pub(super) fn turn_down(&self, kind: ExerciseKind, id: &str) {
+        if let Ok(mut dropped) = self.dropped.lock() {
+            dropped.push((kind, id.to_owned()));
+        }
+    }
+
+    /// The exercises that were dropped for others.
+    pub(super) fn turned_down(&self) -> Vec<(ExerciseKind, String)> {
+        self.dropped.lock().map(|dropped| dropped.clone()).unwrap_or_default()
     }
 
     /// What a motif is called.

@@ -12,7 +12,7 @@ use axum::routing::{get, post};
 use super::door::ENTRANCE;
 use super::guard::{enter, guarded};
 use super::opened::Opened;
-use super::{files, find};
+use super::{files, find, game_words, plan_page, see};
 
 /// The most bytes of a request's body.
 const LONGEST_BODY: usize = 256 << 10;
@@ -22,6 +22,11 @@ const LONGEST_BODY: usize = 256 << 10;
 pub fn router(opened: Arc<Opened>) -> Router {
     let pages = Router::new()
         .route("/", get(find::find))
+        .route("/plan", get(plan_page::plan).post(plan_page::change))
+        .route("/plan/game", get(game_words::game))
+        .route("/see", get(see::see))
+        .route("/see/shown", get(see::shown))
+        .route("/see/file", get(see::file))
         .route("/end", post(end))
         .route("/files/{name}", get(files::file))
         .route(ENTRANCE, get(enter))

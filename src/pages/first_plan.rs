@@ -18,7 +18,7 @@ pub fn in_plan(query: &Query, found: &Findings, games: u64) -> WrittenLesson {
     let exercise = |one: &Exercise| WrittenExercise {
         kind: one.kind,
         id: one.hit.id.clone(),
-        says: format!("{} Level {}. {}", sentence(one), one.level.0, reference(&one.hit)),
+        says: about_exercise(one),
     };
     let mut exercises: Vec<WrittenExercise> = found.exercises.iter().map(exercise).collect();
     // One hit can make several exercises of a kind, one for each answer of the king.
@@ -31,6 +31,12 @@ pub fn in_plan(query: &Query, found: &Findings, games: u64) -> WrittenLesson {
         games: found.specimens.iter().map(game).collect(),
         exercises,
     }
+}
+
+/// What an exercise is, in a line.
+#[must_use]
+pub fn about_exercise(one: &Exercise) -> String {
+    format!("{} Level {}. {}", sentence(one), one.level.0, reference(&one.hit))
 }
 
 fn about_motif(query: &Query, found: &Findings, games: u64) -> String {

@@ -39,7 +39,7 @@ mod whole_games;
 mod served;
 
 pub use course::{Course, Listed, ListedSheet, OtherPage};
-pub use first_plan::in_plan;
+pub use first_plan::{about_exercise, in_plan};
 pub use lesson::{Lesson, PlaceInCourse};
 pub use seal::is_untouched;
 pub use served::{

@@ -1,11 +1,12 @@
 //! `hecatomb open`: a run on the screen, for people who would rather look than type.
 
 mod reading;
+mod workshop;
 
 use std::path::PathBuf;
 use std::sync::Arc;
-use std::sync::OnceLock;
 use std::sync::atomic::Ordering;
+use std::sync::{Mutex, OnceLock};
 
 use anyhow::Context;
 use clap::Args;
@@ -13,12 +14,13 @@ use clap::Args;
 use tokio::sync::watch;
 
 use self::reading::{queries_known, read};
+use self::workshop::{Worker, wait_for, work};
 use super::runs::Mined;
 use super::shared_options::PiecesOption;
 use super::teaching_options::TeachingOptions;
 use super::{Ending, stop_on_interrupt};
 use crate::advice::WithHint;
-use crate::open::{Door, Frame, HowFar, Opened, listen, serve};
+use crate::open::{Door, Frame, HowFar, Opened, Workshop, listen, serve};
 use crate::terminal::Terminal;
 
 /// Open runs in the browser, to find hits and to look at them
@@ -29,8 +31,8 @@ use crate::terminal::Terminal;
 #[command(after_help = "Example: hecatomb open hecatomb-out")]
 pub(super) struct OpenOptions {
     /// The plan of a course that is shown and edited
-    #[arg(long, value_name = "FILE")]
-    plan: Option<PathBuf>,
+    #[arg(long, value_name = "FILE", default_value = "course.toml")]
+    plan: PathBuf,
 
     /// Listen on this port of the machine [default: one that is free]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
@@ -64,7 +66,16 @@ pub(super) fn open(options: &OpenOptions, terminal: Terminal) -> anyhow::Result<
         let error = anyhow::Error::new(error).context(format!("can't listen on {asked}"));
         error.hint_if(options.port.map(|_| "without --port a free one is found".to_owned()))
     })?;
-    let opened = Arc::new(opened(options, mined, port)?);
+    let (workshop, orders) = Workshop::new();
+    let worker = Worker {
+        mined: options.teaching.mined()?,
+        program: options.teaching.program(),
+        threads: options.teaching.threads(),
+        effort: options.teaching.effort(),
+        letters: options.pieces.or(None),
+        plan: options.plan.clone(),
+    };
+    let opened = Arc::new(opened(options, mined, workshop, port)?);
     let threads = options.teaching.threads();
     let address = opened.door.address();
     terminal.print(&format!("{address}\n"))?;
@@ -79,17 +90,31 @@ pub(super) fn open(options: &OpenOptions, terminal: Terminal) -> anyhow::Result<
     let reading = opened.clone();
     let reader = std::thread::Builder::new().spawn(move || read(&reading, threads, terminal, stop));
     reader.context("the system refuses to start a thread")?;
-    serve(listener, opened, stop).context("can't serve pages")?;
+    let ended = opened.clone();
+    let is_over = move || stop.load(Ordering::Relaxed) || *ended.end.borrow();
+    let working =
+        std::thread::Builder::new().spawn(move || work(worker, &orders, terminal, is_over));
+    let working = working.context("the system refuses to start a thread")?;
+    serve(listener, opened.clone(), stop).context("can't serve pages")?;
+    opened.end.send_replace(true);
+    wait_for(&working);
     Ok(if stop.load(Ordering::Relaxed) { Ending::Interrupted } else { Ending::Done })
 }
 
 /// All that the pages work on, still without hits.
-fn opened(options: &OpenOptions, mined: Mined, port: u16) -> anyhow::Result<Opened> {
+fn opened(
+    options: &OpenOptions,
+    mined: Mined,
+    workshop: Workshop,
+    port: u16,
+) -> anyhow::Result<Opened> {
     let letters = options.pieces.or(None);
     let reading = HowFar { all: mined.runs.rows(), ..HowFar::default() };
     Ok(Opened {
         queries: queries_known(&mined),
-        plan: options.plan.clone(),
+        plan: Some(options.plan.clone()),
+        workshop,
+        dropped: Mutex::default(),
         letters,
         door: Door::new(port).context("the system has no randomness to give")?,
         frame: Frame::new(letters)?,

@@ -33,8 +33,17 @@ found.addEventListener("click", (event) => {
   event.preventDefault();
   go(link.href, link.dataset.key);
 });
+// Keeps or drops a game and brings the list as it is then; whatever else comes of it is shown as a page.
+async function keep(form, button) {
+  const body = new URLSearchParams(new FormData(form, button));
+  const answer = await fetch("/plan", { method: "POST", body });
+  if (answer.ok) return show(location.href, button.dataset.key);
+  document.documentElement.replaceWith(new DOMParser().parseFromString(await answer.text(), "text/html").documentElement);
+}
+
 found.addEventListener("submit", (event) => {
   event.preventDefault();
+  if (event.target.matches(".keeping")) return keep(event.target, event.submitter);
   const words = new URLSearchParams(new FormData(event.target));
   for (const [word, value] of [...words]) if (!value) words.delete(word, value);
   go(`/?${words}`, document.activeElement.id);
