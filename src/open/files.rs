@@ -16,6 +16,7 @@ pub(super) async fn file(Path(name): Path<String>) -> Response {
         "style.css" => (CSS, served_style() + include_str!("templates/open.css")),
         "board.js" => (SCRIPT, served_board_script().to_owned()),
         "find.js" => (SCRIPT, include_str!("templates/find.js").to_owned()),
+        "look.js" => (SCRIPT, include_str!("templates/look.js").to_owned()),
         _ => return (StatusCode::NOT_FOUND, "There is no such file.\n").into_response(),
     };
     ([(CONTENT_TYPE, kind)], text).into_response()

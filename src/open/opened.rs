@@ -9,10 +9,16 @@ use tokio::sync::watch;
 
 use super::door::Door;
 use super::frame::Frame;
+use super::inquiry::OneInquiry;
 use crate::board::PieceLetters;
+use crate::engine::Program;
 use crate::finding::FoundHits;
 use crate::hits::Runs;
 use crate::query::Query;
+use crate::teaching::WholeGame;
+
+/// Adds to a game what else could have been replied; or says why it can't.
+pub type AskWhatIf = dyn Fn(&mut WholeGame) -> Result<(), String> + Send + Sync;
 
 /// All that the pages work on.
 pub struct Opened {
@@ -32,6 +38,12 @@ pub struct Opened {
     pub hits: OnceLock<Result<FoundHits, String>>,
     /// How far the reading of the hits has come.
     pub reading: HowFar,
+    /// What is asked about positions, if it is named.
+    pub engine: Option<Program>,
+    /// Adds to a game what else could have been replied; or says why it can't.
+    pub ask_what_if: Box<AskWhatIf>,
+    /// The position that is being asked about.
+    pub inquiry: OneInquiry,
     /// Tells the server to end.
     pub end: watch::Sender<bool>,
 }

@@ -10,18 +10,19 @@ use axum::response::Response;
 use axum::routing::{get, post};
 
 use super::door::ENTRANCE;
-use super::guard::{enter, guarded};
+use super::guard::{LONGEST_BODY, enter, guarded};
 use super::opened::Opened;
-use super::{files, find};
-
-/// The most bytes of a request's body.
-const LONGEST_BODY: usize = 256 << 10;
+use super::{files, find, look, numbers, worth};
 
 /// All pages, behind the door.
 #[must_use]
 pub fn router(opened: Arc<Opened>) -> Router {
     let pages = Router::new()
         .route("/", get(find::find))
+        .route("/hit", get(look::look))
+        .route("/numbers", get(numbers::numbers))
+        .route("/worth", get(worth::hear).post(worth::begin))
+        .route("/worth/stop", post(worth::stop))
         .route("/end", post(end))
         .route("/files/{name}", get(files::file))
         .route(ENTRANCE, get(enter))
