@@ -46,14 +46,14 @@ impl TeachingOptions {
         Mined::open(&self.runs, &self.edited, &self.sacrifices)
     }
 
+    /// The effort of a proof.
+    pub(super) fn effort(&self) -> Effort {
+        self.proof.effort()
+    }
+
     /// How many threads are to work.
     pub(super) fn threads(&self) -> usize {
         self.threads.count()
-    }
-
-    /// How much is tried to prove something.
-    pub(super) fn effort(&self) -> Effort {
-        self.proof.effort()
     }
 
     /// The engine that was named, if one was.

@@ -12,6 +12,8 @@ mod names;
 mod found;
 // Read from the tables.
 mod gathering;
+// One hit.
+mod sought;
 // What is chosen.
 mod choice;
 // In which order hits are shown.
@@ -25,3 +27,4 @@ pub use found::{FoundHit, FoundHits};
 pub use gathering::{Gathering, MotifTold};
 pub use order::ListOrder;
 pub use sifted::{HowTheyWent, Sifted, ValueCount};
+pub use sought::Sought;

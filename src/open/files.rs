@@ -18,6 +18,7 @@ pub(super) async fn file(Path(name): Path<String>) -> Response {
         "desk.css" => (CSS, include_str!("templates/desk.css").to_owned()),
         "desk.js" => (SCRIPT, include_str!("templates/desk.js").to_owned()),
         "find.js" => (SCRIPT, include_str!("templates/find.js").to_owned()),
+        "look.js" => (SCRIPT, include_str!("templates/look.js").to_owned()),
         _ => return (StatusCode::NOT_FOUND, "There is no such file.\n").into_response(),
     };
     ([(CONTENT_TYPE, kind)], text).into_response()

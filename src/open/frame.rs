@@ -9,11 +9,13 @@ use crate::board::PieceLetters;
 use crate::pages::served_templates;
 
 /// The templates by name. What ends in `.html` is escaped.
-const TEMPLATES: [(&str, &str); 12] = [
+const TEMPLATES: [(&str, &str); 14] = [
     ("frame.html", include_str!("templates/frame.html")),
     ("reading.html", include_str!("templates/reading.html")),
     ("find.html", include_str!("templates/find.html")),
     ("found.html", include_str!("templates/found.html")),
+    ("look.html", include_str!("templates/look.html")),
+    ("numbers.html", include_str!("templates/numbers.html")),
     ("told.html", include_str!("templates/told.html")),
     ("desk.html", include_str!("templates/desk.html")),
     ("plan.html", include_str!("templates/plan.html")),

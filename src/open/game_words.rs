@@ -12,7 +12,6 @@ use super::entry_names::nth_read;
 use super::opened::Opened;
 use super::plan_page::seen;
 use super::plan_shown::{game_of, state};
-use crate::board::Replay;
 use crate::pages::{served_game, served_symbols};
 use crate::plan::{GameSource, MoveName, PlannedGame};
 use crate::teaching::{GameShown, LessonGame, Picked, WholeGame, is_called, read_game, shown};
@@ -58,7 +57,7 @@ pub(super) async fn game(
         game => served_game(&game, query, opened.letters),
         before => &planned.before,
         after => &planned.after,
-        moves => moves(&game.tree().replay, planned),
+        moves => moves(&game, planned),
     };
     opened.frame.page("plan-game.html", context! { ..content, ..state(&now) })
 }
@@ -99,13 +98,14 @@ fn found(opened: &Opened, motif: &str, planned: &PlannedGame) -> Result<LessonGa
 }
 
 /// The moves of the game with their names, and what is said at them.
-fn moves(replay: &Replay, planned: &PlannedGame) -> Vec<Value> {
-    let name = |one: &crate::board::PrintedMove| {
+fn moves(game: &LessonGame, planned: &PlannedGame) -> Vec<Value> {
+    let name = |(index, one): (usize, &crate::board::PrintedMove)| {
         let dots = one.side.fold_wb(".", "...");
         let name = format!("{}{dots}{}", one.number, one.san);
         let read = MoveName::read(&name);
         let said = planned.at.iter().find(|at| Some(&at.name.value) == read.as_ref());
-        context! { name, text => said.map(|at| &at.words) }
+        let is_offer = index == game.opened_at();
+        context! { name, is_offer, text => said.map(|at| &at.words) }
     };
-    replay.in_print().iter().map(name).collect()
+    game.tree().replay.in_print().iter().enumerate().map(name).collect()
 }

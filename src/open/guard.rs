@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use axum::extract::{Query, Request, State};
-use axum::http::header::{LOCATION, SET_COOKIE};
+use axum::http::header::{CONTENT_LENGTH, LOCATION, SET_COOKIE};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
@@ -11,6 +11,8 @@ use axum::response::{IntoResponse, Response};
 use super::door::ENTRANCE;
 use super::opened::Opened;
 
+/// The most bytes of a request's body.
+pub(super) const LONGEST_BODY: usize = 256 << 10;
 /// What is said to those who do not know the secret.
 const NO_SECRET: &str = "open the address that the program shows in its terminal";
 
@@ -24,11 +26,21 @@ pub(super) async fn guarded(
     let is_entrance = request.uri().path() == ENTRANCE && request.method() == Method::GET;
     let mut response = match door.foreign(request.headers()) {
         Some(why) => refused(why),
+        None if is_too_long(request.headers()) => {
+            (StatusCode::PAYLOAD_TOO_LARGE, "Refused: this is too long.\n").into_response()
+        }
         None if is_entrance || door.is_known(request.headers()) => next.run(request).await,
         None => refused(NO_SECRET),
     };
     restrict(response.headers_mut());
     response
+}
+
+/// Whether a body is announced that nobody here would read to its end. One that is not announced is limited where it is
+/// read.
+fn is_too_long(headers: &HeaderMap) -> bool {
+    let length = headers.get(CONTENT_LENGTH).and_then(|length| length.to_str().ok()?.parse().ok());
+    length.is_some_and(|length: usize| length > LONGEST_BODY)
 }
 
 fn refused(why: &'static str) -> Response {

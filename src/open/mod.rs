@@ -14,6 +14,8 @@ mod secret;
 mod frame;
 // Who gets in.
 mod door;
+// A question that is being worked on.
+mod inquiry;
 // What the pages work on.
 mod opened;
 // Each request before it.
@@ -40,6 +42,15 @@ mod sheet_form;
 mod game_words;
 // Lessons and sheets as they will be.
 mod see;
+// A hit and its game.
+mod looked_at;
+// The page of a hit.
+mod look;
+// What a position is worth.
+mod weighing;
+mod worth;
+// How often and how well.
+mod numbers;
 // Which page is where.
 mod router;
 // What listens.
@@ -48,7 +59,9 @@ mod server;
 pub use address::{Words, address, choice_of, value};
 pub use door::Door;
 pub use frame::Frame;
-pub use opened::{HowFar, Opened};
+pub use inquiry::{Inquiry, OneInquiry};
+pub use looked_at::{LookedAt, WhatIfs};
+pub use opened::{AskWhatIf, HowFar, Opened};
 pub use router::router;
 pub use server::{listen, serve};
 pub use workshop::{LessonFormat, Proposals, Work, WorkOrder, WorkOrdered, Workshop};

@@ -9,13 +9,18 @@ use tokio::sync::watch;
 
 use super::door::Door;
 use super::frame::Frame;
+use super::inquiry::OneInquiry;
 use super::workshop::Workshop;
 use crate::board::PieceLetters;
+use crate::engine::Program;
 use crate::finding::{Facet, FoundHits};
 use crate::hits::Runs;
 use crate::plan::GameSource;
 use crate::query::Query;
-use crate::teaching::ExerciseKind;
+use crate::teaching::{ExerciseKind, WholeGame};
+
+/// Adds to a game what else could have been replied; or says why it can't.
+pub type AskWhatIf = dyn Fn(&mut WholeGame) -> Result<(), String> + Send + Sync;
 
 /// All that the pages work on.
 pub struct Opened {
@@ -39,6 +44,12 @@ pub struct Opened {
     pub workshop: Workshop,
     /// Exercises that somebody dropped for others, which are not proposed again.
     pub dropped: Mutex<Vec<(ExerciseKind, String)>>,
+    /// What is asked about positions, if it is named.
+    pub engine: Option<Program>,
+    /// Adds to a game what else could have been replied; or says why it can't.
+    pub ask_what_if: Box<AskWhatIf>,
+    /// The position that is being asked about.
+    pub inquiry: OneInquiry,
     /// Tells the server to end.
     pub end: watch::Sender<bool>,
 }

@@ -10,12 +10,9 @@ use axum::response::Response;
 use axum::routing::{get, post};
 
 use super::door::ENTRANCE;
-use super::guard::{enter, guarded};
+use super::guard::{LONGEST_BODY, enter, guarded};
 use super::opened::Opened;
-use super::{files, find, game_words, plan_page, see};
-
-/// The most bytes of a request's body.
-const LONGEST_BODY: usize = 256 << 10;
+use super::{files, find, game_words, look, numbers, plan_page, see, worth};
 
 /// All pages, behind the door.
 #[must_use]
@@ -27,6 +24,10 @@ pub fn router(opened: Arc<Opened>) -> Router {
         .route("/see", get(see::see))
         .route("/see/shown", get(see::shown))
         .route("/see/file", get(see::file))
+        .route("/hit", get(look::look))
+        .route("/numbers", get(numbers::numbers))
+        .route("/worth", get(worth::hear).post(worth::begin))
+        .route("/worth/stop", post(worth::stop))
         .route("/end", post(end))
         .route("/files/{name}", get(files::file))
         .route(ENTRANCE, get(enter))

@@ -43,7 +43,8 @@ pub use first_plan::{about_exercise, in_plan};
 pub use lesson::{Lesson, PlaceInCourse};
 pub use seal::is_untouched;
 pub use served::{
-    served_board_script, served_game, served_style, served_symbols, served_templates,
+    served_board_script, served_factors, served_game, served_given, served_positions,
+    served_scores, served_style, served_symbols, served_templates,
 };
 pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};
 pub use whole_games::{GamesFormat, WholeGames};

@@ -6,14 +6,17 @@ use std::fmt::Write as _;
 
 use minijinja::syntax::SyntaxConfig;
 use minijinja::{Environment, Value};
+use serde_json::json;
+use shakmaty::fen::Fen;
+use shakmaty::{Chess, EnPassantMode};
 
 use super::game;
 use super::template::{SCRIPT, STYLE, TEMPLATES};
 use crate::board::PieceLetters;
-use crate::drawing::{DARK, Diagram, Way, symbols};
+use crate::drawing::{DARK, Diagram, Measured, Plot, Way, symbols};
 use crate::query::Query;
 use crate::statistics::{counted, grouped};
-use crate::teaching::LessonGame;
+use crate::teaching::{GameTree, LessonGame, Specimen};
 
 /// What the style of an element of a drawing stands in here.
 const STYLE_ATTRIBUTE: &str = "style=\"";
@@ -66,6 +69,52 @@ pub fn served_game(game: &LessonGame, query: &Query, letters: PieceLetters) -> V
     minijinja::context! { diagram, ..shown }
 }
 
+/// What a query's rules of thumb say of an offer, as the board has them, and whether they held.
+#[must_use]
+pub fn served_factors(specimen: &Specimen, query: &Query) -> Vec<(String, bool)> {
+    let factors = query.factors.iter().zip(&specimen.hit.factors);
+    factors.map(|(factor, &held)| (game::on_the_board(&factor.text, specimen), held)).collect()
+}
+
+/// What is offered, and for what.
+#[must_use]
+pub fn served_given(specimen: &Specimen) -> String {
+    game::given(specimen)
+}
+
+/// A plot of scores by level; the values must be at least two.
+#[must_use]
+pub fn served_scores(bands: &[(String, Measured)]) -> Value {
+    let title = "The attacker’s score in per cent, by rating";
+    let plot = Plot::of_scores(title, "mean rating, in bands of 200", bands);
+    Value::from_safe_string(without_inline_style(&plot.to_svg("score-by-rating")))
+}
+
+/// Every position of a game and of what branches off it, and the move that was made there, as JSON that may stand in a
+/// script element; lines are numbered as on the board.
+#[must_use]
+pub fn served_positions(game: &LessonGame) -> String {
+    let mut lines = Vec::new();
+    positions(game.tree(), 0, &mut lines);
+    let start = fen(&game.tree().replay.positions[0]);
+    json!({ "start": start, "lines": lines }).to_string().replace('<', "\\u003c")
+}
+
+fn positions(tree: &GameTree, from: usize, lines: &mut Vec<serde_json::Value>) {
+    let fens: Vec<String> = tree.replay.positions[1..].iter().map(fen).collect();
+    let moves: Vec<String> = tree.replay.sans().collect();
+    lines.push(json!({ "from": from, "fens": fens, "moves": moves }));
+    for index in 0..tree.replay.moves.len() {
+        for branch in tree.branches_at(index) {
+            positions(&branch.tree, from + index, lines);
+        }
+    }
+}
+
+fn fen(pos: &Chess) -> String {
+    Fen::from_position(pos, EnPassantMode::Legal).to_string()
+}
+
 /// The men and hatchings of all boards of a page.
 #[must_use]
 pub fn served_symbols() -> Value {
@@ -83,7 +132,10 @@ fn drawn_styles() -> BTreeSet<String> {
     let full = Diagram::of(&shakmaty::Setup::initial());
     let (from, to) = (shakmaty::Square::E2, shakmaty::Square::E4);
     let marked = full.clone().line([Way { from, to }]).ring([to]);
-    let drawings = symbols("man", [&full]) + &marked.to_svg() + &marked.to_svg_sharing("man", "x");
+    let half = Measured { value: 0.5, lower: 0.4, upper: 0.6 };
+    let bands = ["1600", "1800"].map(|band| (band.to_owned(), half));
+    let plot = Plot::of_scores("scores", "rating", &bands).to_svg("x");
+    let drawings = symbols("man", [&full]) + &marked.to_svg() + &plot;
     let parts = drawings.split(STYLE_ATTRIBUTE).skip(1);
     parts.filter_map(|part| part.split('"').next()).map(str::to_owned).collect()
 }

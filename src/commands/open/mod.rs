@@ -15,12 +15,14 @@ use tokio::sync::watch;
 
 use self::reading::{queries_known, read};
 use self::workshop::{Worker, wait_for, work};
+use super::examiners::Examiners;
 use super::runs::Mined;
 use super::shared_options::PiecesOption;
 use super::teaching_options::TeachingOptions;
 use super::{Ending, stop_on_interrupt};
 use crate::advice::WithHint;
-use crate::open::{Door, Frame, HowFar, Opened, Workshop, listen, serve};
+use crate::open::{Door, Frame, HowFar, OneInquiry, Opened, Workshop, listen, serve};
+use crate::teaching::WholeGame;
 use crate::terminal::Terminal;
 
 /// Open runs in the browser, to find hits and to look at them
@@ -109,6 +111,17 @@ fn opened(
     port: u16,
 ) -> anyhow::Result<Opened> {
     let letters = options.pieces.or(None);
+    let (threads, effort) = (options.teaching.threads(), options.teaching.effort());
+    let program = options.teaching.program();
+    let engine = program.clone();
+    let ask_what_if = move |game: &mut WholeGame| {
+        let mut examiners = Examiners::new(threads, effort, program.as_ref());
+        let asked = examiners.as_mut().map(|it| it.ask_what_if(std::iter::once(game)));
+        match asked {
+            Err(error) => Err(format!("{error:#}")),
+            Ok(asked) => asked.map_err(|error| error.to_string()),
+        }
+    };
     let reading = HowFar { all: mined.runs.rows(), ..HowFar::default() };
     Ok(Opened {
         queries: queries_known(&mined),
@@ -120,6 +133,9 @@ fn opened(
         frame: Frame::new(letters)?,
         hits: OnceLock::new(),
         reading,
+        engine,
+        ask_what_if: Box::new(ask_what_if),
+        inquiry: OneInquiry::default(),
         end: watch::Sender::new(false),
         runs: mined.runs,
     })
