@@ -1,6 +1,9 @@
 //! A run on the screen: nobody but its owner gets in, nothing of a request or a game does anything, and what is chosen is
 //! what the tables hold.
 
+// The plan on the screen.
+mod plan;
+
 use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::TcpStream;

@@ -9,7 +9,7 @@ use crate::board::PieceLetters;
 use crate::pages::served_templates;
 
 /// The templates by name. What ends in `.html` is escaped.
-const TEMPLATES: [(&str, &str); 14] = [
+const TEMPLATES: [(&str, &str); 15] = [
     ("frame.html", include_str!("templates/frame.html")),
     ("reading.html", include_str!("templates/reading.html")),
     ("find.html", include_str!("templates/find.html")),
@@ -23,6 +23,7 @@ const TEMPLATES: [(&str, &str); 14] = [
     ("clash.html", include_str!("templates/clash.html")),
     ("keep.html", include_str!("templates/keep.html")),
     ("plan-game.html", include_str!("templates/plan-game.html")),
+    ("unmade.html", include_str!("templates/unmade.html")),
     ("see.html", include_str!("templates/see.html")),
 ];
 

@@ -33,16 +33,16 @@ pub(super) async fn see(State(opened): State<Arc<Opened>>, Query(words): Query<W
         Err(response) => return *response,
     };
     let Ok(plan) = &now.plan else { return none(&opened) };
-    let Some(subject) = Subject::of(&words, plan) else { return none(&opened) };
+    let Some(subject) = SeenThing::of(&words, plan) else { return none(&opened) };
     let ways = subject.ways();
     let word = value(&words, "as").unwrap_or_default();
     let chosen = ways.iter().find(|way| way.word == word).unwrap_or(&ways[0]);
-    let link = |page: &str, way: &Way| format!("{page}?{}&as={}", subject.words(), way.word);
-    let shown = |way: &&Way| way.is_page;
-    let tab = |way: &Way| {
+    let link = |page: &str, way: &SeenWay| format!("{page}?{}&as={}", subject.words(), way.word);
+    let shown = |way: &&SeenWay| way.is_page;
+    let tab = |way: &SeenWay| {
         context! { title => way.title, link => link("/see", way), is_chosen => way.word == chosen.word }
     };
-    let saved = |way: &Way| context! { title => way.saved, link => link("/see/file", way) };
+    let saved = |way: &SeenWay| context! { title => way.saved, link => link("/see/file", way) };
     let content = context! {
         title => subject.title(&opened, plan),
         here => "plan",
@@ -65,7 +65,9 @@ pub(super) async fn shown(
 ) -> Response {
     let mut page = match made(&opened, &words).await {
         Ok((_, text)) => Html(text).into_response(),
-        Err(response) => *response,
+        Err(Unmade::Told(response)) => *response,
+        // A page in a frame has no use for the way to other pages.
+        Err(Unmade::Why(why)) => opened.frame.page("unmade.html", context! { why }),
     };
     set(&mut page, "content-security-policy", FRAMED);
     set(&mut page, "x-frame-options", "SAMEORIGIN");
@@ -85,21 +87,30 @@ pub(super) async fn file(
             set(&mut file, CONTENT_DISPOSITION.as_str(), &name);
             file
         }
-        Err(response) => *response,
+        Err(Unmade::Told(response)) => *response,
+        Err(Unmade::Why(why)) => opened.frame.failed(&why),
     }
 }
 
-async fn made(opened: &Opened, words: &Words) -> Result<(Way, String), Box<Response>> {
-    let now = seen(opened)?;
-    let none = || Box::new(none(opened));
+/// Why there is nothing to see.
+enum Unmade {
+    /// A page tells.
+    Told(Box<Response>),
+    /// It could not be made.
+    Why(String),
+}
+
+async fn made(opened: &Opened, words: &Words) -> Result<(SeenWay, String), Unmade> {
+    let now = seen(opened).map_err(Unmade::Told)?;
+    let none = || Unmade::Told(Box::new(none(opened)));
     let plan = now.plan.as_ref().map_err(|_| none())?;
-    let subject = Subject::of(words, plan).ok_or_else(none)?;
+    let subject = SeenThing::of(words, plan).ok_or_else(none)?;
     let word = value(words, "as").unwrap_or_default();
     let ways = subject.ways();
     let way = ways.into_iter().find(|way| way.word == word).ok_or_else(none)?;
     let order = subject.order(way.order, now.text.clone());
     let text = opened.workshop.text(order).await;
-    text.map(|text| (way, text)).map_err(|why| Box::new(opened.frame.failed(&why)))
+    text.map(|text| (way, text)).map_err(Unmade::Why)
 }
 
 fn none(opened: &Opened) -> Response {
@@ -115,13 +126,13 @@ fn set(page: &mut Response, name: &str, value: &str) {
 }
 
 /// What is seen.
-enum Subject<'w> {
+enum SeenThing<'w> {
     Lesson(&'w str),
     Sheet(&'w str),
 }
 
 /// A way in which it is seen or saved.
-struct Way {
+struct SeenWay {
     word: &'static str,
     title: &'static str,
     saved: &'static str,
@@ -129,11 +140,11 @@ struct Way {
     kind: &'static str,
     /// Whether it is a page, to be shown.
     is_page: bool,
-    order: WayMade,
+    order: SeenOrder,
 }
 
 #[derive(Clone, Copy)]
-enum WayMade {
+enum SeenOrder {
     Lesson(LessonFormat),
     Sheet(Audience, ExerciseFormat),
 }
@@ -143,86 +154,87 @@ const PGN: &str = "application/vnd.chess-pgn";
 const TEXT: &str = "text/plain; charset=utf-8";
 const CSV: &str = "text/csv; charset=utf-8";
 
-impl<'w> Subject<'w> {
+impl<'w> SeenThing<'w> {
     /// What the words of an address name, if the plan has it.
-    fn of(words: &'w Words, plan: &CoursePlan) -> Option<Subject<'w>> {
+    fn of(words: &'w Words, plan: &CoursePlan) -> Option<SeenThing<'w>> {
         if let Some(motif) = value(words, "lesson") {
             let has = plan.lessons.iter().any(|lesson| lesson.motif.value == motif);
-            return has.then_some(Subject::Lesson(motif));
+            return has.then_some(SeenThing::Lesson(motif));
         }
         let name = value(words, "sheet")?;
         let has = plan.sheets.iter().any(|sheet| sheet.name.value == name);
-        has.then_some(Subject::Sheet(name))
+        has.then_some(SeenThing::Sheet(name))
     }
 
     /// The words that name it; names of motifs and sheets are plain.
     fn words(&self) -> String {
         match self {
-            Subject::Lesson(motif) => format!("lesson={motif}"),
-            Subject::Sheet(name) => format!("sheet={name}"),
+            SeenThing::Lesson(motif) => format!("lesson={motif}"),
+            SeenThing::Sheet(name) => format!("sheet={name}"),
         }
     }
 
     fn title(&self, opened: &Opened, plan: &CoursePlan) -> String {
         match self {
-            Subject::Lesson(motif) => {
+            SeenThing::Lesson(motif) => {
                 let lesson = plan.lessons.iter().find(|lesson| lesson.motif.value == *motif);
                 let heading = lesson.and_then(|lesson| lesson.heading.clone());
                 heading.unwrap_or_else(|| opened.title(motif).to_owned())
             }
-            Subject::Sheet(name) => {
+            SeenThing::Sheet(name) => {
                 let sheet = plan.sheets.iter().find(|sheet| sheet.name.value == *name);
                 sheet.and_then(|sheet| sheet.title.clone()).unwrap_or_else(|| (*name).to_owned())
             }
         }
     }
 
-    fn order(&self, way: WayMade, plan: String) -> WorkOrder {
+    fn order(&self, way: SeenOrder, plan: String) -> WorkOrder {
         match (self, way) {
-            (Subject::Lesson(motif), WayMade::Lesson(format)) => {
+            (SeenThing::Lesson(motif), SeenOrder::Lesson(format)) => {
                 WorkOrder::Lesson { motif: (*motif).to_owned(), plan, format }
             }
-            (Subject::Lesson(name) | Subject::Sheet(name), WayMade::Sheet(audience, format)) => {
-                WorkOrder::Sheet { name: (*name).to_owned(), plan, audience, format }
-            }
-            (Subject::Sheet(name), WayMade::Lesson(_)) => {
+            (
+                SeenThing::Lesson(name) | SeenThing::Sheet(name),
+                SeenOrder::Sheet(audience, format),
+            ) => WorkOrder::Sheet { name: (*name).to_owned(), plan, audience, format },
+            (SeenThing::Sheet(name), SeenOrder::Lesson(_)) => {
                 WorkOrder::OnSheet { name: (*name).to_owned(), plan }
             }
         }
     }
 
-    fn ways(&self) -> Vec<Way> {
+    fn ways(&self) -> Vec<SeenWay> {
         match self {
-            Subject::Lesson(motif) => vec![
-                Way {
+            SeenThing::Lesson(motif) => vec![
+                SeenWay {
                     word: "lesson",
                     title: "Lesson",
                     saved: "Lesson as a page (HTML)",
                     file: format!("{motif}.html"),
                     kind: HTML,
                     is_page: true,
-                    order: WayMade::Lesson(LessonFormat::Html),
+                    order: SeenOrder::Lesson(LessonFormat::Html),
                 },
-                Way {
+                SeenWay {
                     word: "pgn",
                     title: "Games",
                     saved: "Games (PGN)",
                     file: format!("{motif}.pgn"),
                     kind: PGN,
                     is_page: false,
-                    order: WayMade::Lesson(LessonFormat::Pgn),
+                    order: SeenOrder::Lesson(LessonFormat::Pgn),
                 },
             ],
-            Subject::Sheet(name) => {
+            SeenThing::Sheet(name) => {
                 use ExerciseFormat::{Csv, Epd, Html, Pgn, Projector};
-                let way = |word, title, saved, ending: &str, kind, audience, format| Way {
+                let way = |word, title, saved, ending: &str, kind, audience, format| SeenWay {
                     word,
                     title,
                     saved,
                     file: format!("{name}{ending}"),
                     kind,
                     is_page: matches!(format, Html | Projector),
-                    order: WayMade::Sheet(audience, format),
+                    order: SeenOrder::Sheet(audience, format),
                 };
                 use Audience::{Both, Pupil, Teacher};
                 vec![

@@ -220,7 +220,10 @@ impl<'w> WorkBench<'w> {
     ) -> anyhow::Result<String> {
         let letters = self.file(plan)?.plan.pieces.unwrap_or(self.worker.letters);
         let (sheet, exercises) = self.on_sheet(name, plan, examiners)?;
-        anyhow::ensure!(!exercises.is_empty(), "no exercise of this sheet can be made now");
+        anyhow::ensure!(
+            !exercises.is_empty(),
+            "none of its exercises can be made of these runs; the terminal says why"
+        );
         let rests_on = examiners.rests_on();
         sheet_text(&sheet, &exercises, letters, &self.worker.mined, rests_on, way)
     }
