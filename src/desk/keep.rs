@@ -7,8 +7,10 @@
 //! moment before the new file takes its place is lost.
 
 use std::fs::{self, File, OpenOptions};
-use std::io;
+use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
+
+use anyhow::Context as _;
 
 use super::apply::edited;
 use super::edit::Edit;
@@ -18,6 +20,7 @@ use super::state_name::StateName;
 use super::states::{States, hash};
 use super::whole_file::{Swap, clear, folder_of, swap};
 use crate::plan::CoursePlan;
+use crate::teaching::{OwnGame, read_game};
 use crate::toml_files::FileProblems;
 
 /// What the first state came of, and one that somebody else made.
@@ -129,6 +132,32 @@ impl Desk {
             Ok(())
         })?;
         Ok(desk)
+    }
+
+    /// Begins a plan in a file that is not there yet, and opens it.
+    ///
+    /// # Errors
+    ///
+    /// If something is there, or it can't be written.
+    pub fn begin(path: &Path, text: &str) -> Result<Desk, DeskTrouble> {
+        let made = OpenOptions::new().write(true).create_new(true).open(path);
+        let made = made.and_then(|mut file| {
+            file.write_all(text.as_bytes())?;
+            file.sync_all()
+        });
+        made.map_err(|error| cant("write", path, error))?;
+        Desk::open(path)
+    }
+
+    /// A teacher's game that the plan names by its file, from the plan's folder on.
+    ///
+    /// # Errors
+    ///
+    /// Why it can't be read.
+    pub fn own_game(&self, file: &Path, number: usize) -> anyhow::Result<OwnGame> {
+        let place = folder_of(&self.path).join(file);
+        let text = fs::read(&place).with_context(|| format!("can't read `{}`", place.display()))?;
+        Ok(read_game(&text, number)?)
     }
 
     /// The plan's file.

@@ -12,9 +12,10 @@ use super::entry_names::nth_read;
 use super::opened::Opened;
 use super::plan_page::seen;
 use super::plan_shown::{game_of, state};
+use crate::desk::Desk;
 use crate::pages::{served_game, served_symbols};
 use crate::plan::{GameSource, MoveName, PlannedGame};
-use crate::teaching::{GameShown, LessonGame, Picked, WholeGame, is_called, read_game, shown};
+use crate::teaching::{GameShown, LessonGame, Picked, WholeGame, is_called, shown};
 
 /// A game of the plan.
 pub(super) async fn game(
@@ -81,10 +82,9 @@ fn found(opened: &Opened, motif: &str, planned: &PlannedGame) -> Result<LessonGa
             games.into_iter().next().map(shown).ok_or("these runs hold no such offer")?
         }
         GameSource::File(path, number) => {
-            let folder = opened.plan.as_deref().and_then(std::path::Path::parent);
-            let place = folder.unwrap_or(std::path::Path::new("")).join(path);
-            let text = std::fs::read(&place).map_err(|error| error.to_string())?;
-            let own = read_game(&text, *number).map_err(|error| format!("{error:#}"))?;
+            let plan = opened.plan.as_deref().ok_or("there is no plan")?;
+            let desk = Desk::open(plan).map_err(|trouble| trouble.to_string())?;
+            let own = desk.own_game(path, *number).map_err(|error| format!("{error:#}"))?;
             let game = GameShown::Own(Box::new(own));
             LessonGame { game, why: String::new(), before: None, after: None }
         }

@@ -18,6 +18,7 @@ use crate::hits::Runs;
 use crate::plan::GameSource;
 use crate::query::Query;
 use crate::teaching::{ExerciseKind, WholeGame};
+use crate::visible::visible;
 
 /// Adds to a game what else could have been replied; or says why it can't.
 pub type AskWhatIf = dyn Fn(&mut WholeGame) -> Result<(), String> + Send + Sync;
@@ -93,7 +94,12 @@ impl Opened {
         let hits = self.hits.get()?.as_ref().ok()?;
         let hit = hits.get(hits.place_of(id)?);
         let or = |name: &str, other: &str| {
-            if ["", "?", "-"].contains(&name) { other.to_owned() } else { name.to_owned() }
+            if ["", "?", "-"].contains(&name) {
+                other.to_owned()
+            } else {
+                // It also goes into the plan's comments, where nothing hidden is to stand.
+                visible(name).into_owned()
+            }
         };
         let dots = if hit.value(Facet::Side) == Some("black") { "..." } else { "." };
         let (white, black) = (or(hit.white, "White"), or(hit.black, "Black"));

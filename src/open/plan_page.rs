@@ -1,7 +1,5 @@
 //! The plan's page, and what is done on it.
 
-use std::fs::OpenOptions;
-use std::io::Write as _;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -107,15 +105,9 @@ pub(super) async fn change(
 
 /// Begins a plan in a file that is not there yet.
 fn begun(opened: &Opened, path: &Path) -> Response {
-    let text = written(CoursePlan::TITLE, &[]);
-    let made = OpenOptions::new().write(true).create_new(true).open(path);
-    let made = made.and_then(|mut file| {
-        file.write_all(text.as_bytes())?;
-        file.sync_all()
-    });
-    match made {
-        Ok(()) => (StatusCode::SEE_OTHER, [(LOCATION, "/plan")]).into_response(),
-        Err(error) => refused(opened, &format!("can't write `{}`: {error}", path.display())),
+    match Desk::begin(path, &written(CoursePlan::TITLE, &[])) {
+        Ok(_) => (StatusCode::SEE_OTHER, [(LOCATION, "/plan")]).into_response(),
+        Err(trouble) => refused(opened, &trouble.to_string()),
     }
 }
 

@@ -51,7 +51,8 @@ async function send(form, submitter) {
 const nameOf = (fold) => fold.id || `${fold.closest("[id]")?.id} ${fold.className}`;
 
 main.addEventListener("submit", (event) => {
-  if (!event.target.matches("form[data-swift]")) return;
+  // A board that is in use would not survive: the whole page comes anew.
+  if (!event.target.matches("form[data-swift]") || main.querySelector("article.game")) return;
   event.preventDefault();
   send(event.target, event.submitter);
 });
@@ -70,6 +71,14 @@ main.addEventListener("keydown", (event) => {
   if (!item || !step || !event.altKey || event.target.matches("input, textarea, select")) return;
   event.preventDefault();
   item.querySelector(`form.acts [data-key="${step}"]:not(:disabled)`)?.click();
+});
+
+// Ctrl+Z and Ctrl+Shift+Z, where they do not belong to what is being written.
+addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z") return;
+  if (event.target.matches("input, textarea, select")) return;
+  event.preventDefault();
+  document.getElementById(event.shiftKey ? "redo" : "undo")?.click();
 });
 
 let dragged = null;
