@@ -106,7 +106,7 @@ impl LookPage<'_> {
             verdict => hit.verdict.as_ref().map(verdict),
             positions => Value::from_safe_string(served_positions(&self.looked_at.game)),
             around => self.around(),
-            row => self.keeping(&white, &black),
+            row => self.keeping(white, black),
             what_if => self.what_if(),
             engine => opened.engine.is_some(),
         };

@@ -15,7 +15,6 @@ use super::opened::Opened;
 use super::{files, find, game_words, look, numbers, plan_page, see, worth};
 
 /// All pages, behind the door.
-#[must_use]
 pub fn router(opened: Arc<Opened>) -> Router {
     let pages = Router::new()
         .route("/", get(find::find))
