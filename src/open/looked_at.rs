@@ -62,7 +62,8 @@ impl LookedAt {
         text: &GameText,
         what_ifs: WhatIfs,
     ) -> Result<LookedAt, String> {
-        let specimen = Specimen::of_any(&hit).map_err(|_| "the moves of this hit can’t be played".to_owned())?;
+        let specimen = Specimen::of_any(&hit)
+            .map_err(|_| "the moves of this hit can’t be played".to_owned())?;
         let whole = WholeGame::of(specimen.clone(), text);
         let mut whole = whole.map_err(|error| error.to_string())?;
         if what_ifs == WhatIfs::Asked {

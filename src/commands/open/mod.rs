@@ -19,19 +19,24 @@ use super::shared_options::PiecesOption;
 use super::teaching_options::TeachingOptions;
 use super::{Ending, stop_on_interrupt};
 use crate::advice::WithHint;
-use crate::open::{Door, Frame, HowFar, OneInquiry, Opened, listen, serve};
+use crate::open::{Door, Frame, HowFar, OneAsking, Opened, listen, serve};
 use crate::teaching::WholeGame;
 use crate::terminal::Terminal;
 
 /// Open runs in the browser, to find hits and to look at them
 ///
-/// Serves pages to this machine alone, and opens the browser at them. Nothing is fetched from the network. Ends with
-/// Ctrl-C, or when it is asked to on a page.
+/// Serves pages to this machine alone, and opens the browser at them. On them all hits can be chosen from, with numbers
+/// beside every choice; each is shown with its game on a board and with what is known of it; any position of a game can be
+/// asked about, and an engine answers, too, if one is named; and the numbers of what is chosen lead to the games behind
+/// them. Nothing is fetched from the network, and no file is written.
+///
+/// Only the address that is shown opens the pages: it holds a secret. The program ends with Ctrl-C, or when it is asked to
+/// on a page.
 #[derive(Args, Debug)]
 #[command(after_help = "Example: hecatomb open hecatomb-out")]
 pub(super) struct OpenOptions {
-    /// The plan of a course that is shown and edited
-    #[arg(long, value_name = "FILE")]
+    /// The plan of a course, for the pages that edit it
+    #[arg(long, value_name = "FILE", hide = true)]
     plan: Option<PathBuf>,
 
     /// Listen on this port of the machine [default: one that is free]
@@ -110,7 +115,7 @@ fn opened(options: &OpenOptions, mined: Mined, port: u16) -> anyhow::Result<Open
         reading,
         engine,
         ask_what_if: Box::new(ask_what_if),
-        inquiry: OneInquiry::default(),
+        asking: OneAsking::default(),
         end: watch::Sender::new(false),
         runs: mined.runs,
     })
