@@ -381,6 +381,16 @@ fn a_port_that_is_taken_is_told() {
     assert!(ran.err.contains("hint: without --port"), "{ran}");
 }
 
+#[test]
+fn tables_that_are_read_as_they_are_are_named_so_on_every_page() {
+    let place = small_run();
+    let (as_written, as_they_are) = (Server::of(&place, &[]), Server::of(&place, &["--edited"]));
+    for page in pages(&as_written) {
+        let says = |server: &Server| server.get(&page).body.contains("(--edited)");
+        assert!(!says(&as_written) && (says(&as_they_are) || page.contains("part=")), "{page}");
+    }
+}
+
 /// The numbers beside what can be chosen of a facet, by title.
 fn counts(page: &str, facet: &str) -> BTreeMap<String, usize> {
     let page = Html::parse_document(page);

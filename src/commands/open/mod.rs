@@ -110,7 +110,7 @@ fn opened(options: &OpenOptions, mined: Mined, port: u16) -> anyhow::Result<Open
         plan: options.plan.clone(),
         letters,
         door: Door::new(port).context("the system has no randomness to give")?,
-        frame: Frame::new(letters)?,
+        frame: Frame::new(letters, mined.remarks().map(str::to_owned))?,
         hits: OnceLock::new(),
         reading,
         engine,
