@@ -167,7 +167,7 @@ fn season_run() -> Place {
 fn pages(server: &Server) -> Vec<String> {
     let list = server.get("/").body;
     let list = Html::parse_document(&list);
-    let hit = Selector::parse(".hits a").unwrap();
+    let hit = Selector::parse(".hits a.hit").unwrap();
     let hit = list.select(&hit).next().unwrap().attr("href").unwrap().to_owned();
     vec!["/".to_owned(), "/?part=list".to_owned(), hit, "/numbers".to_owned()]
 }
@@ -299,7 +299,7 @@ fn a_name_that_would_be_a_script_is_shown_as_it_is_written() {
     let server = Server::of(&place, &[]);
     let list = server.get("/?player=%3Cscript%3E").body;
     assert!(list.contains("&lt;script&gt;alert(1)") && !list.contains("<script>alert"), "{list}");
-    let hit = Selector::parse(".hits a").unwrap();
+    let hit = Selector::parse(".hits a.hit").unwrap();
     let document = Html::parse_document(&list);
     let links: Vec<&str> = document.select(&hit).map(|link| link.attr("href").unwrap()).collect();
     assert_eq!(links.len(), 1);
@@ -382,6 +382,16 @@ fn a_port_that_is_taken_is_told() {
     assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
     assert!(ran.err.contains(&format!("can't listen on port {port}")), "{ran}");
     assert!(ran.err.contains("hint: without --port"), "{ran}");
+}
+
+#[test]
+fn tables_that_are_read_as_they_are_are_named_so_on_every_page() {
+    let place = small_run();
+    let (as_written, as_they_are) = (Server::of(&place, &[]), Server::of(&place, &["--edited"]));
+    for page in pages(&as_written) {
+        let says = |server: &Server| server.get(&page).body.contains("(--edited)");
+        assert!(!says(&as_written) && (says(&as_they_are) || page.contains("part=")), "{page}");
+    }
 }
 
 /// The numbers beside what can be chosen of a facet, by title.
@@ -473,7 +483,7 @@ fn numbers_beside_every_choice_are_those_of_the_tables() {
 fn every_page_of_the_list_together_shows_each_hit_once_and_in_order() {
     let place = season_run();
     let server = Server::of(&place, &[]);
-    let links = Selector::parse(".hits a").unwrap();
+    let links = Selector::parse(".hits a.hit").unwrap();
     let rows = all_rows(&place);
     let sham: Vec<_> = rows.iter().filter(|row| row["kind"] == "sham").collect();
     let moves_left = |row: &BTreeMap<String, String>| {
@@ -494,10 +504,132 @@ fn every_page_of_the_list_together_shows_each_hit_once_and_in_order() {
             break;
         }
     }
+    // An offer that several queries found has a link of its own, and one for each of them.
+    shown.dedup();
     assert_eq!(shown.len(), sham.len());
     let lengths: Vec<u64> = shown.iter().map(|id| by_id[&**id]).collect();
     assert!(lengths.is_sorted(), "{lengths:?}");
     shown.sort_unstable();
     shown.dedup();
     assert_eq!(shown.len(), sham.len());
+}
+
+#[test]
+fn a_hit_opens_at_its_offer_and_leads_to_those_beside_it() {
+    let place = season_run();
+    let server = Server::of(&place, &[]);
+    let rows = all_rows(&place);
+    let links = Selector::parse(".hits a.hit").unwrap();
+    let list = Html::parse_document(&server.get("/?kind=sham&order=shortest").body);
+    let mut link = list.select(&links).next().unwrap().attr("href").unwrap().to_owned();
+    let mut seen = Vec::new();
+    for number in 1..=3 {
+        let page = server.get(&link);
+        assert_eq!(page.status, 200, "{link}");
+        let page = Html::parse_document(&page.body);
+        let one = |selector: &str| {
+            let selector = Selector::parse(selector).unwrap();
+            let element = page.select(&selector).next();
+            element.unwrap_or_else(|| panic!("{link} has no {selector:?}"))
+        };
+        let steps: serde_json::Value =
+            serde_json::from_str(&one(".game script").text().collect::<String>()).unwrap();
+        let id = link.split(['?', '&']).find_map(|word| word.strip_prefix("id=")).unwrap();
+        let id = id.replace("%3A", ":");
+        let row = rows.iter().find(|row| row["id"] == id).unwrap();
+        let ply: u64 = row["ply"].parse().unwrap();
+        assert_eq!(steps["opened"], ply - 1, "{id}");
+        let moves = steps["lines"][0]["moves"].as_array().unwrap();
+        assert_eq!(moves.len().to_string(), row["plies"], "{id}");
+        let placement = if ply == 1 { &steps["start"] } else { &moves[ply as usize - 2][1] };
+        assert_eq!(placement.as_str(), row["fen"].split(' ').next(), "{id}");
+        // What is asked about is the very position, with its side to move.
+        let positions: serde_json::Value =
+            serde_json::from_str(&one("#positions").text().collect::<String>()).unwrap();
+        let main = &positions["lines"][0];
+        assert_eq!(main["moves"][ply as usize - 1].as_str(), Some(&*row["offer"]), "{id}");
+        if ply > 1 {
+            let fen = main["fens"][ply as usize - 2].as_str().unwrap();
+            assert!(fen.split(' ').take(2).eq(row["fen"].split(' ').take(2)), "{id}");
+        }
+        let text: String = one(".around span").text().collect();
+        assert!(text.starts_with(&format!("{number} of ")), "{text}");
+        seen.push(id);
+        link = one(".around [rel=next]").attr("href").unwrap().to_owned();
+    }
+    seen.dedup();
+    assert_eq!(seen.len(), 3);
+    assert_eq!(server.get("/hit?id=0000000000000:1:knight-follow-up").status, 404);
+}
+
+#[test]
+fn what_a_position_is_worth_is_told_as_it_goes_and_stopped_when_asked() {
+    let place = small_run();
+    let server = Server::of(&place, &[]);
+    let begin = |fen: &str| {
+        let answer = server.post("/worth", &format!("fen={}&next=Ra8%23", fen.replace(' ', "+")));
+        assert_eq!(answer.status, 200, "{}", answer.body);
+        let answer: serde_json::Value = serde_json::from_str(&answer.body).unwrap();
+        format!("/worth?number={}", answer["number"])
+    };
+    // A rook mates on the back rank.
+    let told = begin("6k1/5ppp/8/8/8/8/5PPP/R5K1 w - - 0 1");
+    let begun = Instant::now();
+    loop {
+        let answer: serde_json::Value = serde_json::from_str(&server.get(&told).body).unwrap();
+        if answer["is_done"] == true {
+            let says = answer["says"].as_array().unwrap();
+            assert!(says[0].as_str().unwrap().contains("White to move mates in 1"), "{says:?}");
+            assert!(says[1].as_str().unwrap().contains("Ra8#, mates in 1"), "{says:?}");
+            break;
+        }
+        assert!(begun.elapsed() < Duration::from_secs(60), "{answer}");
+        std::thread::sleep(Duration::from_millis(20));
+    }
+    // Another question takes the place of one that goes on; a click stops it.
+    let start = "rnbqkbnr/pppppppp/8/8/8/8/PPPPPPPP/RNBQKBNR w KQkq - 0 1";
+    let (first, second) = (begin(start), begin(start));
+    assert_eq!((server.get(&first).status, server.get(&second).status), (410, 200));
+    assert_eq!(server.post("/worth/stop", "").status, 204);
+    assert_eq!(server.get(&second).status, 410);
+    for nonsense in ["", "fen=", "fen=8/8/8/8/8/8/8/8+w+-+-+0+1", "fen=%FF", "next=e4"] {
+        assert!([400, 415, 422].contains(&server.post("/worth", nonsense).status), "{nonsense}");
+    }
+}
+
+#[test]
+fn figures_are_those_of_the_tables_and_lead_to_the_games_behind_them() {
+    let place = season_run();
+    let server = Server::of(&place, &[]);
+    let rows = all_rows(&place);
+    let page = Html::parse_document(&server.get("/numbers?side=white").body);
+    let table = Selector::parse("section").unwrap();
+    let by_kind =
+        page.select(&table).find(|section| section.attr("aria-labelledby") == Some("by-kind"));
+    let lines = Selector::parse("tbody tr").unwrap();
+    let mut met = 0;
+    for line in by_kind.unwrap().select(&lines) {
+        let title: String =
+            line.select(&Selector::parse("th").unwrap()).flat_map(|it| it.text()).collect();
+        let cells: Vec<String> = line
+            .select(&Selector::parse("td").unwrap())
+            .map(|cell| cell.text().collect::<String>().replace(',', ""))
+            .collect();
+        let of_kind = || rows.iter().filter(|row| row["side"] == "white" && row["kind"] == title);
+        let counted = || of_kind().filter(|row| row["played"] == "true" && row["cost"] != "0");
+        let ended =
+            |result: &str| counted().filter(|row| row["result"] == result).count().to_string();
+        let expected = [
+            of_kind().count().to_string(),
+            counted().count().to_string(),
+            ended("1-0"),
+            ended("1/2-1/2"),
+            ended("0-1"),
+        ];
+        assert_eq!([0, 1, 4, 5, 6].map(|cell| cells[cell].clone()), expected, "{title}");
+        let link = line.select(&Selector::parse("a").unwrap()).next().unwrap();
+        assert_eq!(left(&server.get(link.attr("href").unwrap()).body).to_string(), expected[0]);
+        met += 1;
+    }
+    assert!(met >= 3, "{met}");
 }

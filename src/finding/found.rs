@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use super::facet::{Facet, UNKNOWN};
-use super::names::Names;
+use super::names::HeldNames;
 use super::order::ListOrder;
 use crate::mining::GameId;
 
@@ -34,7 +34,7 @@ pub struct FoundHits {
     pub(super) mates: Vec<bool>,
     /// The less, the more it teaches.
     pub(super) teaching: Vec<u8>,
-    pub(super) names: Names,
+    pub(super) names: HeldNames,
     pub(super) in_order: [OnceLock<Vec<u32>>; ListOrder::ALL.len()],
 }
 
@@ -48,6 +48,8 @@ pub struct FoundHit<'f> {
     pub place: usize,
     /// What it is known by.
     pub id: String,
+    /// Its game and the ply of the offer, which hits of several queries have in common.
+    pub offer: (GameId, u16),
     /// The query that found it.
     pub query: &'f str,
     /// White's name; empty if it is not known.
@@ -99,6 +101,7 @@ impl FoundHits {
         let id = format!("{}:{}:{query}", self.game[place], self.ply[place]);
         FoundHit {
             place,
+            offer: (self.game[place], self.ply[place]),
             id: if is_played { id } else { format!("{id}:{san}") },
             query,
             white: self.names.get(self.white[place]),
@@ -123,12 +126,6 @@ impl FoundHits {
         let game: GameId = id.split(':').next()?.parse().ok()?;
         let of_game = self.game.iter().enumerate().filter(|&(_, &known)| known == game);
         of_game.map(|(place, _)| place).find(|&place| self.get(place).id == id)
-    }
-
-    /// All hits in an order; sorted when it is first asked for.
-    #[must_use]
-    pub fn in_order(&self, order: ListOrder) -> &[u32] {
-        self.in_order[order as usize].get_or_init(|| order.sorted(self))
     }
 
     /// The bytes that the columns and names hold.

@@ -7,6 +7,7 @@ use std::sync::{Arc, OnceLock};
 use super::facet::{Facet, UNKNOWN, known_value, open_value};
 use super::found::{FoundHits, NO_EXPECTED};
 use super::names::GatheredNames;
+use super::order::ListOrder;
 use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Wanted};
 use crate::query::Chapter;
 use crate::teaching::how_little_it_teaches;
@@ -73,11 +74,14 @@ impl Gathering {
         self.found.is_empty()
     }
 
-    /// All of them, to which none is added any more.
+    /// All of them, to which none is added any more, in every order.
     #[must_use]
     pub fn ended(self) -> FoundHits {
         let mut found = FoundHits { names: self.names.ended(), ..self.found };
         found.shrink();
+        for order in ListOrder::ALL {
+            let _ = found.in_order(order);
+        }
         found
     }
 

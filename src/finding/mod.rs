@@ -18,6 +18,7 @@ mod sought;
 mod choice;
 // In which order hits are shown.
 mod order;
+mod sorting;
 // What is left by a choice.
 mod sifted;
 

@@ -4,20 +4,20 @@ use std::collections::HashMap;
 
 /// Texts by number. The empty one is always there, as number 0.
 #[derive(Clone, Debug)]
-pub(super) struct Names {
+pub(super) struct HeldNames {
     text: String,
     /// Where each begins; its end is where the next begins.
     begins: Vec<u32>,
 }
 
-/// Names that are being gathered.
+/// HeldNames that are being gathered.
 #[derive(Debug)]
 pub(super) struct GatheredNames {
-    names: Names,
+    names: HeldNames,
     known: HashMap<Box<str>, u32>,
 }
 
-impl Names {
+impl HeldNames {
     /// How many there are.
     pub(super) fn len(&self) -> usize {
         self.begins.len()
@@ -44,7 +44,7 @@ impl Names {
 
 impl Default for GatheredNames {
     fn default() -> GatheredNames {
-        let names = Names { text: String::new(), begins: vec![0] };
+        let names = HeldNames { text: String::new(), begins: vec![0] };
         GatheredNames { names, known: HashMap::from([("".into(), 0)]) }
     }
 }
@@ -64,14 +64,14 @@ impl GatheredNames {
     }
 
     /// The names, to which none is added any more.
-    pub(super) fn ended(mut self) -> Names {
+    pub(super) fn ended(mut self) -> HeldNames {
         self.names.text.shrink_to_fit();
         self.names.begins.shrink_to_fit();
         self.names
     }
 
     /// Takes in those of another gathering: the number here for each number there.
-    pub(super) fn take_in(&mut self, others: &Names) -> Vec<u32> {
+    pub(super) fn take_in(&mut self, others: &HeldNames) -> Vec<u32> {
         (0..others.len()).map(|number| self.number(others.get(number as u32))).collect()
     }
 }

@@ -3,7 +3,7 @@
 use super::choice::HitChoice;
 use super::facet::{ACCEPTED, DECLINED, DRAWN, Facet, LOST, PLAYED, UNKNOWN, WON};
 use super::found::{FoundHits, NO_EXPECTED};
-use super::names::Names;
+use super::names::HeldNames;
 use super::order::ListOrder;
 use crate::board::SacrificeKind;
 use crate::statistics::{AgainstRatings, Outcomes};
@@ -85,7 +85,7 @@ impl FoundHits {
 }
 
 /// Which names have a text in them, if there is one; capital or small letters are the same.
-fn fitting(names: &Names, text: &str) -> Option<Vec<bool>> {
+fn fitting(names: &HeldNames, text: &str) -> Option<Vec<bool>> {
     let text = text.to_lowercase();
     (!text.is_empty()).then(|| names.that(|name| name.to_lowercase().contains(&text)))
 }
@@ -174,7 +174,7 @@ impl<'f> Sifted<'f> {
     }
 
     fn went(&self, groups: usize, group: impl Iterator<Item = usize>) -> Vec<HowTheyWent> {
-        let told = Told::of(self.found);
+        let told = CountedCodes::of(self.found);
         let mut all = vec![HowTheyWent::default(); groups];
         for (place, (&why, group)) in self.why.iter().zip(group).enumerate() {
             if why == LEFT {
@@ -186,7 +186,7 @@ impl<'f> Sifted<'f> {
 }
 
 /// The codes of what is counted.
-struct Told<'f> {
+struct CountedCodes<'f> {
     found: &'f FoundHits,
     played: u16,
     free: u16,
@@ -194,13 +194,13 @@ struct Told<'f> {
     results: [u16; 3],
 }
 
-impl<'f> Told<'f> {
-    fn of(found: &'f FoundHits) -> Told<'f> {
+impl<'f> CountedCodes<'f> {
+    fn of(found: &'f FoundHits) -> CountedCodes<'f> {
         let code = |facet: Facet, word: &str| {
             let place = found.words[facet as usize].iter().position(|known| known == word);
             place.and_then(|place| u16::try_from(place).ok()).unwrap_or(u16::MAX)
         };
-        Told {
+        CountedCodes {
             found,
             played: code(Facet::Course, PLAYED),
             free: code(Facet::Kind, SacrificeKind::Free.word()),

@@ -60,8 +60,16 @@ impl FindPage<'_> {
         let page = page.clamp(1, pages);
         let shown = self.sifted.places().skip((page - 1) * ON_A_PAGE).take(ON_A_PAGE);
         let here = address("/", &[("page", &page.to_string())], self.choice);
-        let row = |place| self.row(&self.hits.get(place), &here);
-        let rows: Vec<Value> = shown.map(row).collect();
+        let shown: Vec<FoundHit<'_>> = shown.map(|place| self.hits.get(place)).collect();
+        let same = shown.chunk_by(|one, next| one.offer == next.offer);
+        let mut place = (page - 1) * ON_A_PAGE + 1;
+        let rows: Vec<Value> = same
+            .map(|same| {
+                let first = place;
+                place += same.len();
+                context! { place => first, ..self.row(same, &here) }
+            })
+            .collect();
         let to_page = |page: usize| address("/", &[("page", &page.to_string())], self.choice);
         context! {
             title => "Find",
@@ -73,7 +81,6 @@ impl FindPage<'_> {
             pages,
             before => (page > 1).then(|| to_page(page - 1)),
             after => (page < pages).then(|| to_page(page + 1)),
-            first => (page - 1) * ON_A_PAGE + 1,
             player => &self.choice.player,
             text => &self.choice.text,
             chosen => self.chosen(),
@@ -86,20 +93,38 @@ impl FindPage<'_> {
         }
     }
 
-    fn row(&self, hit: &FoundHit<'_>, here: &str) -> Value {
+    /// What it takes to keep an offer, for the lesson on each of its motifs.
+    fn keepings(&self, same: &[FoundHit<'_>], here: &str) -> Vec<Value> {
+        let Some(keeping) = &self.keeping else { return Vec::new() };
+        let row = |hit: &FoundHit<'_>| {
+            let (white, black) = (shown_name(hit.white, "White"), shown_name(hit.black, "Black"));
+            let motif = (same.len() > 1).then(|| self.opened.title(hit.query).to_owned());
+            context! { id => &hit.id, white, black, motif, ..keeping.row(hit, here) }
+        };
+        same.iter().map(row).collect()
+    }
+
+    /// A row of the list: an offer, as the hit of one query or of several.
+    fn row(&self, same: &[FoundHit<'_>], here: &str) -> Value {
+        let hit = &same[0];
         let known =
             |facet: Facet| hit.value(facet).map(|value| value_title(self.opened, facet, value));
+        let motif = |hit: &FoundHit<'_>| {
+            let link = address("/hit", &[("id", &hit.id)], self.choice);
+            context! { link, title => value_title(self.opened, Facet::Motif, hit.query) }
+        };
         context! {
             link => address("/hit", &[("id", &hit.id)], self.choice),
             id => &hit.id,
+            number => same.len(),
+            motifs => same.iter().map(motif).collect::<Vec<_>>(),
             white => shown_name(hit.white, "White"),
             black => shown_name(hit.black, "Black"),
-            event => hit.event,
+            event => shown_name(hit.event, ""),
             year => hit.value(Facet::Year),
             move_number => hit.move_number,
             is_black => hit.value(Facet::Side) == Some("black"),
             san => hit.san,
-            motif => self.opened.title(hit.query),
             kind => hit.value(Facet::Kind),
             verdict => known(Facet::Verdict).filter(|_| hit.value(Facet::Verdict) != Some("open")),
             evidence => hit.value(Facet::Evidence),
@@ -107,7 +132,7 @@ impl FindPage<'_> {
             moves_left => hit.moves_left,
             rating => hit.rating,
             is_overlooked => hit.value(Facet::Course) == Some("overlooked"),
-            ..self.keeping.as_ref().map(|keeping| keeping.row(hit, here)).unwrap_or_default(),
+            keepings => self.keepings(same, here),
         }
     }
 

@@ -31,22 +31,24 @@ const TEMPLATES: [(&str, &str); 15] = [
 #[derive(Debug)]
 pub struct Frame {
     templates: Environment<'static>,
+    /// What must be said on every page, if anything must.
+    remarks: Option<String>,
 }
 
 impl Frame {
-    /// The frame with the templates of all pages.
+    /// The frame with the templates of all pages, and with what must be said on each.
     ///
     /// # Errors
     ///
     /// If one of them is none.
-    pub fn new(letters: PieceLetters) -> Result<Frame, minijinja::Error> {
-        Ok(Frame { templates: served_templates(&TEMPLATES, letters)? })
+    pub fn new(letters: PieceLetters, remarks: Option<String>) -> Result<Frame, minijinja::Error> {
+        Ok(Frame { templates: served_templates(&TEMPLATES, letters)?, remarks })
     }
 
     /// A page, or a part of one, from a template and what it is to show.
     #[must_use]
     pub fn page(&self, template: &str, content: Value) -> Response {
-        let shared = context! { version => env!("CARGO_PKG_VERSION") };
+        let shared = context! { version => env!("CARGO_PKG_VERSION"), remarks => &self.remarks };
         let page = self.templates.get_template(template);
         match page.and_then(|page| page.render(context! { ..content, ..shared })) {
             Ok(page) => Html(page).into_response(),

@@ -7,6 +7,7 @@ use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use minijinja::{Value, context};
+use shakmaty::Color;
 
 use super::address::{Words, address, choice_of, value};
 use super::find::still_reading;
@@ -17,7 +18,7 @@ use super::words::value_title;
 use crate::finding::{Facet, FoundHits, HitChoice};
 use crate::hits::{Evidence, Sound, VerdictRecord};
 use crate::pages::{served_factors, served_game, served_given, served_positions, served_symbols};
-use crate::teaching::in_words;
+use crate::teaching::{Specimen, in_words};
 
 /// The word that asks for what else could have been replied.
 const WHAT_IF: &str = "whatif";
@@ -103,7 +104,7 @@ impl LookPage<'_> {
             ledger => self.ledger(),
             held => texts(held).collect::<Vec<_>>(),
             failed => texts(failed).collect::<Vec<_>>(),
-            verdict => hit.verdict.as_ref().map(verdict),
+            verdict => hit.verdict.as_ref().map(|record| verdict(record, specimen)),
             positions => Value::from_safe_string(served_positions(&self.looked_at.game)),
             around => self.around(),
             row => self.keeping(white, black),
@@ -168,20 +169,36 @@ fn name<'n>(name: &'n str, otherwise: &'n str) -> &'n str {
 }
 
 /// What an offer is worth, and how that is known.
-fn verdict(record: &VerdictRecord) -> Value {
+fn verdict(record: &VerdictRecord, specimen: Option<&Specimen>) -> Value {
+    // As it is printed, with numbers; the first of its moves is the reply.
+    let best_play = specimen.map(|specimen| &specimen.best_play[..]).unwrap_or_default();
+    let line: Vec<String> = best_play
+        .iter()
+        .enumerate()
+        .map(|(at, step)| match step.side {
+            Color::White => format!("{}.{}", step.number, step.san),
+            Color::Black if at == 0 => format!("{}…{}", step.number, step.san),
+            Color::Black => step.san.clone(),
+        })
+        .collect();
     let evidence = record.worth.evidence.map(|evidence| match evidence {
         Evidence::Proved => "Proved: every defence was played out.",
         Evidence::Judged => "Judged by an engine: that is no proof.",
         Evidence::FromGame => "From the evaluations in the game’s comments: that is no proof.",
         Evidence::Counted => "Counted in material where the search ended: that is no proof.",
     });
-    let unrest = record.unrest.filter(|_| record.sound() == Sound::Open);
+    let is_open = record.sound() == Sound::Open;
+    let count = record.balance.zip(record.unrest).filter(|_| is_open);
+    let count = count.map(|(balance, unrest)| {
+        let (depth, why) = (record.depth, unrest.in_words());
+        format!("A count of material ended at {balance:+} after {depth} plies, {why}.")
+    });
     context! {
         says => in_words(record),
-        is_open => record.sound() == Sound::Open,
+        is_open,
         evidence,
-        why_open => unrest.map(|unrest| unrest.in_words()),
-        line => &record.best_line,
+        count,
+        line => line.join(" "),
         better => record.better.as_ref().map(|(san, _)| san),
         is_contradicted => record.worth.contradicted,
         by_force => record.forced_kind.map(|kind| kind.word()),

@@ -15,7 +15,7 @@ mod frame;
 // Who gets in.
 mod door;
 // A question that is being worked on.
-mod inquiry;
+mod asking;
 // What the pages work on.
 mod opened;
 // Each request before it.
@@ -57,9 +57,9 @@ mod router;
 mod server;
 
 pub use address::{Words, address, choice_of, value};
+pub use asking::{Asking, OneAsking};
 pub use door::Door;
 pub use frame::Frame;
-pub use inquiry::{Inquiry, OneInquiry};
 pub use looked_at::{LookedAt, WhatIfs};
 pub use opened::{AskWhatIf, HowFar, Opened};
 pub use router::router;

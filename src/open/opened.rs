@@ -7,9 +7,9 @@ use std::sync::{Arc, Mutex, OnceLock};
 
 use tokio::sync::watch;
 
+use super::asking::OneAsking;
 use super::door::Door;
 use super::frame::Frame;
-use super::inquiry::OneInquiry;
 use super::workshop::Workshop;
 use crate::board::PieceLetters;
 use crate::engine::Program;
@@ -50,7 +50,7 @@ pub struct Opened {
     /// Adds to a game what else could have been replied; or says why it can't.
     pub ask_what_if: Box<AskWhatIf>,
     /// The position that is being asked about.
-    pub inquiry: OneInquiry,
+    pub asking: OneAsking,
     /// Tells the server to end.
     pub end: watch::Sender<bool>,
 }

@@ -3,7 +3,7 @@
 
 use shakmaty::{Chess, Color, Move, Position};
 
-use super::inquiry::Inquiry;
+use super::asking::Asking;
 use crate::board::{line_in_print, played};
 use crate::engine::{Engine, Program, Question};
 use crate::hits::Sound;
@@ -26,36 +26,36 @@ pub(super) struct Weighed {
 
 impl Weighed {
     /// Finds out what it is worth, and says so as it goes.
-    pub(super) fn weigh(&self, program: Option<&Program>, inquiry: &Inquiry) {
+    pub(super) fn weigh(&self, program: Option<&Program>, asking: &Asking) {
         if self.pos.legal_moves().is_empty() {
             let end = if self.pos.is_checkmate() { "mate" } else { "stalemate" };
-            inquiry.say(0, format!("The game is over: it is {end}."));
-            return inquiry.end();
+            asking.say(0, format!("The game is over: it is {end}."));
+            return asking.end();
         }
-        self.search(inquiry);
+        self.search(asking);
         if let Some(program) = program {
-            self.ask(program, inquiry);
+            self.ask(program, asking);
         }
-        inquiry.end();
+        asking.end();
     }
 
-    fn search(&self, inquiry: &Inquiry) {
+    fn search(&self, asking: &Asking) {
         for nodes in EFFORTS {
-            if inquiry.is_given_up() {
+            if asking.is_given_up() {
                 return;
             }
-            let is_mate = self.look_for_mate(nodes, inquiry);
-            if inquiry.is_given_up() {
+            let is_mate = self.look_for_mate(nodes, asking);
+            if asking.is_given_up() {
                 return;
             }
-            if self.judge_next(nodes, inquiry) && is_mate {
+            if self.judge_next(nodes, asking) && is_mate {
                 return;
             }
         }
     }
 
     /// Whether a mate is proved.
-    fn look_for_mate(&self, nodes: u64, inquiry: &Inquiry) -> bool {
+    fn look_for_mate(&self, nodes: u64, asking: &Asking) -> bool {
         let side = side(self.pos.turn());
         let mate = Examiner::new(Effort::of(nodes)).forced_mate(&self.pos);
         let sentence = match &mate {
@@ -68,12 +68,12 @@ impl Weighed {
                 format!("No mate by {side} is proved; looked at up to {nodes}.")
             }
         };
-        inquiry.say(0, sentence);
+        asking.say(0, sentence);
         mate.is_some()
     }
 
     /// Whether it is proved what the next move comes to.
-    fn judge_next(&self, nodes: u64, inquiry: &Inquiry) -> bool {
+    fn judge_next(&self, nodes: u64, asking: &Asking) -> bool {
         let Some(next) = self.next else { return true };
         let judgement = Judge::new(Effort::of(nodes)).judge(&self.pos, next);
         let record = judgement.record(&self.pos, next);
@@ -88,20 +88,20 @@ impl Weighed {
             sentence += &format!("; the best reply: {line}");
         }
         sentence += &format!(" ({} positions looked at).", grouped(judgement.nodes));
-        inquiry.say(1, sentence);
+        asking.say(1, sentence);
         record.verdict.is_proof()
     }
 
-    fn ask(&self, program: &Program, inquiry: &Inquiry) {
-        let index = inquiry.heard().0.len();
-        let mut engine = match Engine::start(program, &inquiry.stop) {
+    fn ask(&self, program: &Program, asking: &Asking) {
+        let index = asking.heard().0.len();
+        let mut engine = match Engine::start(program, &asking.stop) {
             Ok(engine) => engine,
             Err(fault) => {
-                return inquiry.say(index, format!("The engine gives no answer: it {fault}."));
+                return asking.say(index, format!("The engine gives no answer: it {fault}."));
             }
         };
         for times in TIMES {
-            if inquiry.is_given_up() {
+            if asking.is_given_up() {
                 break;
             }
             let question = Question::new(self.pos.clone()).searched_longer(times);
@@ -113,11 +113,11 @@ impl Weighed {
                     let line = line_in_print(&self.pos, &said.line);
                     let points = said.points;
                     let judged = format!("{name} expects {points} of a hundred points for {side}");
-                    inquiry.say(index, format!("{judged} ({nodes}): {line}"));
+                    asking.say(index, format!("{judged} ({nodes}): {line}"));
                 }
-                Err(_) if inquiry.is_given_up() => break,
+                Err(_) if asking.is_given_up() => break,
                 Err(fault) => {
-                    return inquiry.say(index, format!("The engine gives no answer: it {fault}."));
+                    return asking.say(index, format!("The engine gives no answer: it {fault}."));
                 }
             }
         }

@@ -11,7 +11,7 @@ use axum::response::{IntoResponse, Response};
 use serde_json::json;
 
 use super::address::{Words, value};
-use super::inquiry::Inquiry;
+use super::asking::Asking;
 use super::opened::Opened;
 use super::weighing::Weighed;
 use crate::board::{legal_move, read_position};
@@ -26,18 +26,18 @@ pub(super) async fn begin(State(opened): State<Arc<Opened>>, Form(words): Form<W
         return (StatusCode::BAD_REQUEST, "That is no legal position.\n").into_response();
     };
     let next = value(&words, "next").and_then(|san| legal_move(&pos, san));
-    let inquiry = opened.inquiry.begin();
-    let number = inquiry.number;
-    tokio::spawn(watch(inquiry.clone()));
+    let asking = opened.asking.begin();
+    let number = asking.number;
+    tokio::spawn(watch(asking.clone()));
     tokio::task::spawn_blocking(move || {
-        Weighed { pos, next }.weigh(opened.engine.as_ref(), &inquiry);
+        Weighed { pos, next }.weigh(opened.engine.as_ref(), &asking);
     });
     Json(json!({ "number": number })).into_response()
 }
 
 /// Has it given up once nobody listens: whoever asked may have closed the browser.
-async fn watch(inquiry: Arc<Inquiry>) {
-    while !inquiry.is_over() {
+async fn watch(asking: Arc<Asking>) {
+    while !asking.is_over() {
         tokio::time::sleep(LOOK).await;
     }
 }
@@ -48,16 +48,16 @@ pub(super) async fn hear(
     Query(words): Query<Words>,
 ) -> Response {
     let number = value(&words, "number").and_then(|number| number.parse().ok());
-    let Some(inquiry) = number.and_then(|number| opened.inquiry.of(number)) else {
+    let Some(asking) = number.and_then(|number| opened.asking.of(number)) else {
         return (StatusCode::GONE, "Something else was asked since.\n").into_response();
     };
-    let (says, is_done) = inquiry.heard();
-    let is_done = is_done || inquiry.is_given_up();
+    let (says, is_done) = asking.heard();
+    let is_done = is_done || asking.is_given_up();
     Json(json!({ "says": says, "is_done": is_done })).into_response()
 }
 
 /// Stops it.
 pub(super) async fn stop(State(opened): State<Arc<Opened>>) -> StatusCode {
-    opened.inquiry.give_up();
+    opened.asking.give_up();
     StatusCode::NO_CONTENT
 }

@@ -21,14 +21,19 @@ use super::shared_options::PiecesOption;
 use super::teaching_options::TeachingOptions;
 use super::{Ending, stop_on_interrupt};
 use crate::advice::WithHint;
-use crate::open::{Door, Frame, HowFar, OneInquiry, Opened, Workshop, listen, serve};
+use crate::open::{Door, Frame, HowFar, OneAsking, Opened, Workshop, listen, serve};
 use crate::teaching::WholeGame;
 use crate::terminal::Terminal;
 
 /// Open runs in the browser, to find hits and to look at them
 ///
-/// Serves pages to this machine alone, and opens the browser at them. Nothing is fetched from the network. Ends with
-/// Ctrl-C, or when it is asked to on a page.
+/// Serves pages to this machine alone, and opens the browser at them. On them all hits can be chosen from, with numbers
+/// beside every choice; each is shown with its game on a board and with what is known of it; any position of a game can be
+/// asked about, and an engine answers, too, if one is named; and the numbers of what is chosen lead to the games behind
+/// them. Nothing is fetched from the network, and no file is written.
+///
+/// Only the address that is shown opens the pages: it holds a secret. The program ends with Ctrl-C, or when it is asked to
+/// on a page.
 #[derive(Args, Debug)]
 #[command(after_help = "Example: hecatomb open hecatomb-out")]
 pub(super) struct OpenOptions {
@@ -130,12 +135,12 @@ fn opened(
         dropped: Mutex::default(),
         letters,
         door: Door::new(port).context("the system has no randomness to give")?,
-        frame: Frame::new(letters)?,
+        frame: Frame::new(letters, mined.remarks().map(str::to_owned))?,
         hits: OnceLock::new(),
         reading,
         engine,
         ask_what_if: Box::new(ask_what_if),
-        inquiry: OneInquiry::default(),
+        asking: OneAsking::default(),
         end: watch::Sender::new(false),
         runs: mined.runs,
     })

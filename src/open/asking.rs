@@ -9,17 +9,17 @@ const PATIENCE: Duration = Duration::from_secs(5);
 
 /// A question that is being worked on.
 #[derive(Debug)]
-pub struct Inquiry {
+pub struct Asking {
     /// Which it is.
     pub number: u64,
     /// Set when it is to be given up.
     pub stop: Arc<AtomicBool>,
-    told: Mutex<Findings>,
+    told: Mutex<SoFar>,
 }
 
 /// What was found so far.
 #[derive(Clone, Debug)]
-struct Findings {
+struct SoFar {
     says: Vec<String>,
     is_done: bool,
     last_heard: Instant,
@@ -27,39 +27,39 @@ struct Findings {
 
 /// The question that is being worked on, if there is one.
 #[derive(Debug, Default)]
-pub struct OneInquiry {
-    now: Mutex<Option<Arc<Inquiry>>>,
+pub struct OneAsking {
+    now: Mutex<Option<Arc<Asking>>>,
     asked: AtomicU64,
 }
 
-impl OneInquiry {
+impl OneAsking {
     /// Begins another one; the one before it is given up.
-    pub fn begin(&self) -> Arc<Inquiry> {
+    pub fn begin(&self) -> Arc<Asking> {
         let number = self.asked.fetch_add(1, Ordering::Relaxed) + 1;
-        let told = Findings { says: Vec::new(), is_done: false, last_heard: Instant::now() };
+        let told = SoFar { says: Vec::new(), is_done: false, last_heard: Instant::now() };
         let (stop, told) = (Arc::default(), Mutex::new(told));
-        let inquiry = Arc::new(Inquiry { number, stop, told });
-        if let Some(before) = locked(&self.now).replace(inquiry.clone()) {
+        let asking = Arc::new(Asking { number, stop, told });
+        if let Some(before) = locked(&self.now).replace(asking.clone()) {
             before.give_up();
         }
-        inquiry
+        asking
     }
 
     /// The one of a number, unless another one was begun since.
     #[must_use]
-    pub fn of(&self, number: u64) -> Option<Arc<Inquiry>> {
-        locked(&self.now).clone().filter(|inquiry| inquiry.number == number)
+    pub fn of(&self, number: u64) -> Option<Arc<Asking>> {
+        locked(&self.now).clone().filter(|asking| asking.number == number)
     }
 
     /// Gives up whatever is being worked on.
     pub fn give_up(&self) {
-        if let Some(inquiry) = locked(&self.now).take() {
-            inquiry.give_up();
+        if let Some(asking) = locked(&self.now).take() {
+            asking.give_up();
         }
     }
 }
 
-impl Inquiry {
+impl Asking {
     /// Adds a sentence, or puts it in the place of the one of this index.
     pub fn say(&self, index: usize, sentence: String) {
         let says = &mut locked(&self.told).says;
@@ -113,8 +113,8 @@ mod tests {
     use super::*;
 
     #[test]
-    fn there_is_one_inquiry_at_a_time() {
-        let one = OneInquiry::default();
+    fn there_is_one_asking_at_a_time() {
+        let one = OneAsking::default();
         let first = one.begin();
         first.say(0, "soon".to_owned());
         first.say(0, "sound".to_owned());
