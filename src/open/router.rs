@@ -15,7 +15,6 @@ use super::opened::Opened;
 use super::{files, find, look, numbers, worth};
 
 /// All pages, behind the door.
-#[must_use]
 pub fn router(opened: Arc<Opened>) -> Router {
     let pages = Router::new()
         .route("/", get(find::find))
