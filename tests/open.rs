@@ -178,7 +178,7 @@ fn server_listens_on_the_loopback_address_alone() {
     let place = small_run();
     let server = Server::of(&place, &[]);
     let port = format!(":{:04X}", server.port);
-    let sockets = ["/proc/net/tcp", "/proc/net/tcp6"].map(|table| std::fs::read_to_string(table));
+    let sockets = ["/proc/net/tcp", "/proc/net/tcp6"].map(std::fs::read_to_string);
     let sockets = sockets.into_iter().flatten().collect::<String>();
     // Local address and state; 0A is listening (proc_net_tcp.txt of the Linux documentation).
     let fields = sockets.lines().map(|line| line.split_whitespace().collect::<Vec<_>>());

@@ -1,6 +1,7 @@
 //! Which page is where.
 
 use std::sync::Arc;
+use std::time::Duration;
 
 use axum::Router;
 use axum::extract::{DefaultBodyLimit, State};
@@ -41,9 +42,16 @@ async fn nothing(State(opened): State<Arc<Opened>>) -> Response {
     opened.frame.told(StatusCode::NOT_FOUND, "There is no such page", "Nothing is at this address.")
 }
 
+/// How long the last page has to get its look.
+const FAREWELL: Duration = Duration::from_millis(700);
+
 /// Ends the program.
 async fn end(State(opened): State<Arc<Opened>>) -> Response {
-    opened.end.send_replace(true);
+    let ending = opened.clone();
+    tokio::spawn(async move {
+        tokio::time::sleep(FAREWELL).await;
+        ending.end.send_replace(true);
+    });
     let says = "The program has ended. This window can be closed.";
     opened.frame.told(StatusCode::OK, "Ended", says)
 }

@@ -8,30 +8,39 @@ function part(address) {
   return url;
 }
 
-async function show(address, focus) {
-  const mine = ++wanted;
+const FIELDS = ["player", "text"];
+const values = () => FIELDS.map((id) => document.getElementById(id).value);
+
+async function show(address) {
+  const mine = ++wanted, asked = values();
   const answer = await fetch(part(address));
   const text = await answer.text();
   // A later wish has overtaken this one.
   if (mine !== wanted) return;
   if (!answer.ok) return location.assign(address);
+  // What was unfolded, typed or gone to meanwhile stays so.
   const unfolded = [...found.querySelectorAll("details[open]")].map((fold) => fold.parentElement.firstElementChild.id);
+  const typed = values(), active = found.contains(document.activeElement) ? document.activeElement : null;
+  const key = active?.id || active?.dataset.key;
   found.innerHTML = text;
   for (const id of unfolded) document.getElementById(id)?.parentElement.querySelector("details")?.setAttribute("open", "");
-  const same = focus && (document.getElementById(focus) ?? found.querySelector(`[data-key="${CSS.escape(focus)}"]`));
-  (same ?? document.querySelector("#list-title")).focus({ preventScroll: !!same });
+  FIELDS.forEach((id, index) => {
+    if (typed[index] !== asked[index]) document.getElementById(id).value = typed[index];
+  });
+  const same = key && (document.getElementById(key) ?? found.querySelector(`[data-key="${CSS.escape(key)}"]`));
+  (same || document.querySelector("#list-title")).focus({ preventScroll: !!same });
 }
 
-function go(address, focus) {
+function go(address) {
   history.pushState(null, "", address);
-  show(address, focus);
+  show(address);
 }
 
 found.addEventListener("click", (event) => {
   const link = event.target.closest("a[data-key]");
   if (!link || event.ctrlKey || event.metaKey || event.shiftKey || event.button) return;
   event.preventDefault();
-  go(link.href, link.dataset.key);
+  go(link.href);
 });
 // Keeps or drops a game and brings the list as it is then; whatever else comes of it is shown as a page.
 async function keep(form, button) {
@@ -46,7 +55,7 @@ found.addEventListener("submit", (event) => {
   if (event.target.matches(".keeping")) return keep(event.target, event.submitter);
   const words = new URLSearchParams(new FormData(event.target));
   for (const [word, value] of [...words]) if (!value) words.delete(word, value);
-  go(`/?${words}`, document.activeElement.id);
+  go(`/?${words}`);
 });
 found.addEventListener("change", ({ target }) => target.id === "order" && target.form.requestSubmit());
 addEventListener("popstate", () => show(location.href));
