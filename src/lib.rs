@@ -49,10 +49,16 @@ pub mod run;
 pub mod drawing;
 // Which games are shown and which exercises are set.
 pub mod teaching;
+// Every hit at hand, to be chosen from.
+pub mod finding;
 // What a teacher wants of a course.
 pub mod plan;
+// The plan under edit, kept safe.
+pub mod desk;
 // What the class sees.
 pub mod pages;
+// A run on the screen, served to this machine alone.
+pub mod open;
 // The only door to standard output and error.
 pub mod terminal;
 // The commands, each wiring these stages together.

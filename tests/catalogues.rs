@@ -322,7 +322,7 @@ impl Shown {
             audience,
             layout: SheetLayout::default(),
         };
-        sheet.written(format).unwrap()
+        String::from_utf8(sheet.written(format).unwrap()).unwrap()
     }
 
     fn course(&self, words: Words) -> String {

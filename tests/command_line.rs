@@ -17,6 +17,7 @@ fn help_of_every_command() {
         "lesson",
         "plan",
         "course",
+        "open",
         "games",
         "exercises",
         "diagram",

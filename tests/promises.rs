@@ -52,6 +52,10 @@ mod games;
 mod house;
 // A plan makes a course a teacher's own.
 mod plans;
+// What is changed in a plan changes nothing else, and nothing of it is lost.
+mod desk;
+// A run on the screen is for its owner alone, and shows what the tables hold.
+mod open;
 // What a lesson shows, and that it is safe and sound.
 mod lessons;
 // What an exercise asks has one answer, and that is right.

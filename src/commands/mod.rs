@@ -11,6 +11,7 @@ mod help;
 mod help_files;
 mod lesson;
 mod mine;
+mod open;
 mod output;
 mod plan;
 mod queries;
@@ -69,6 +70,7 @@ enum Command {
     Lesson(lesson::LessonOptions),
     Plan(plan::PlanOptions),
     Course(course::CourseOptions),
+    Open(open::OpenOptions),
     Games(games::GamesOptions),
     Exercises(exercises::ExercisesOptions),
     Diagram(diagram::DiagramOptions),
@@ -103,6 +105,7 @@ impl Cli {
             Command::Lesson(options) => options.contradiction(),
             Command::Plan(options) => options.contradiction(),
             Command::Course(options) => options.contradiction(),
+            Command::Open(options) => options.contradiction(),
             Command::Games(options) => options.contradiction(),
             Command::Exercises(options) => options.contradiction(),
             _ => None,
@@ -130,6 +133,7 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
         Command::Lesson(options) => lesson::lesson(&options, terminal),
         Command::Plan(options) => plan::plan(&options, terminal),
         Command::Course(options) => course::course(&options, terminal),
+        Command::Open(options) => open::open(&options, terminal),
         Command::Games(options) => games::games(&options, terminal),
         Command::Exercises(options) => exercises::exercises(&options, terminal),
         Command::Diagram(options) => diagram::diagram(&options, terminal),

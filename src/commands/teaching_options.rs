@@ -10,6 +10,7 @@ use super::runs::Mined;
 use super::shared_options::{EditedOption, NodesOption, SacrificeOption, ThreadsOption};
 use crate::engine::Program;
 use crate::tables::TableTrouble;
+use crate::verdict::Effort;
 
 /// The runs, how they are read, and how solutions are found.
 #[derive(Args, Debug)]
@@ -43,6 +44,16 @@ impl TeachingOptions {
     /// The runs that were named.
     pub(super) fn mined(&self) -> Result<Mined, TableTrouble> {
         Mined::open(&self.runs, &self.edited, &self.sacrifices)
+    }
+
+    /// The effort of a proof.
+    pub(super) fn effort(&self) -> Effort {
+        self.proof.effort()
+    }
+
+    /// How many threads are to work.
+    pub(super) fn threads(&self) -> usize {
+        self.threads.count()
     }
 
     /// The engine that was named, if one was.

@@ -172,6 +172,13 @@ impl Runs {
         names
     }
 
+    /// How many rows the tables of hits have, by what the runs wrote.
+    #[must_use]
+    pub fn rows(&self) -> u64 {
+        let queries = self.runs.iter().flat_map(|run| &run.manifest.queries);
+        queries.map(|query| query.hits + query.overlooked).sum()
+    }
+
     /// The text of a query that is none of the built-in ones, if a run keeps it as it was mined.
     #[must_use]
     pub fn text_of(&self, query: &str) -> Option<&str> {

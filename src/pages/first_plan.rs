@@ -46,7 +46,9 @@ fn about_motif(title: &str, found: &Findings, games: u64, words: Words) -> Strin
     words.tell(name, values)
 }
 
-fn about_exercise(one: &Exercise, words: Words) -> String {
+/// What an exercise is, in a line.
+#[must_use]
+pub fn about_exercise(one: &Exercise, words: Words) -> String {
     let values = [
         ("question", sentence(one, words).into()),
         ("level", one.level.0.into()),

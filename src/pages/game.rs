@@ -177,7 +177,7 @@ fn is_square(word: &str) -> bool {
 }
 
 /// A sentence of the attacker's view with colours and squares of the board.
-fn on_the_board(text: &str, specimen: &Specimen) -> String {
+pub(super) fn on_the_board(text: &str, specimen: &Specimen) -> String {
     let hit = &specimen.hit;
     let colour = |side: Color| side.fold_wb("white", "black");
     let by = hit.shift.map_or(0, |shift| shift.by(hit.view));

@@ -39,12 +39,18 @@ mod sheet;
 mod first_plan;
 // Whole games.
 mod whole_games;
+// Pages that are served.
+mod served;
 
 pub use course::{Course, Listed, ListedSheet, OtherPage};
-pub use first_plan::in_plan;
+pub use first_plan::{about_exercise, in_plan};
 pub use lesson::{Lesson, PlaceInCourse};
 pub use page_fault::PageFault;
 pub use seal::is_untouched;
+pub use served::{
+    served_board_script, served_factors, served_game, served_given, served_kind, served_positions,
+    served_scores, served_style, served_symbols, served_templates, served_usual_title,
+};
 pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};
 pub use template::motif_title;
 pub use whole_games::{GamesFormat, WholeGames};

@@ -14,7 +14,7 @@ use crate::query::Chapter;
 use crate::words::{Filling, Language, Words, of_side};
 
 /// The templates by name. What ends in `.html` is escaped.
-const TEMPLATES: [(&str, &str); 5] = [
+pub(super) const TEMPLATES: [(&str, &str); 5] = [
     ("page.html", include_str!("templates/page.html")),
     ("lesson.html", include_str!("templates/lesson.html")),
     ("game.html", include_str!("templates/game.html")),
@@ -23,10 +23,10 @@ const TEMPLATES: [(&str, &str); 5] = [
 ];
 
 /// The look of all pages.
-const STYLE: &str =
+pub(super) const STYLE: &str =
     concat!(include_str!("templates/style.css"), include_str!("templates/print.css"));
 /// What makes boards move.
-const SCRIPT: &str = include_str!("templates/board.js");
+pub(super) const SCRIPT: &str = include_str!("templates/board.js");
 
 /// A page from a template and what it is to show, in these words and with these letters in its moves.
 pub(super) fn rendered(
@@ -49,9 +49,7 @@ pub(super) fn rendered_with(
     for (name, source) in TEMPLATES.iter().chain(more) {
         templates.add_template(name, source)?;
     }
-    templates.add_function("say", move |state: &mut State<'_, '_>, name: &str, values: Kwargs| {
-        said(state, words, name, &values)
-    });
+    speak(&mut templates, words);
     let shared = context! {
         style => Value::from_safe_string(STYLE.replace("/*dark*/", DARK) + more_style),
         script => Value::from_safe_string(SCRIPT.to_owned()),
@@ -63,6 +61,13 @@ pub(super) fn rendered_with(
     };
     let page = templates.get_template(template)?.render(context! { ..content, ..shared })?;
     Ok(sealed(&page))
+}
+
+/// Lets pages say what stands in a catalogue.
+pub(super) fn speak(templates: &mut Environment<'_>, words: Words) {
+    templates.add_function("say", move |state: &mut State<'_, '_>, name: &str, values: Kwargs| {
+        said(state, words, name, &values)
+    });
 }
 
 /// A text to be typeset, from templates of that kind and what it is to show.
@@ -86,7 +91,9 @@ pub(super) fn typeset(
 }
 
 /// What all templates can do.
-fn environment((words, letters): (Words, PieceLetters)) -> Result<Environment<'static>, Error> {
+pub(super) fn environment(
+    (words, letters): (Words, PieceLetters),
+) -> Result<Environment<'static>, Error> {
     let mut templates = Environment::new();
     let syntax = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build()?;
     templates.set_syntax(syntax);

@@ -12,6 +12,16 @@ pub enum Audience {
 }
 
 impl Audience {
+    /// The word for it in options and plans.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Audience::Pupil => "pupil",
+            Audience::Teacher => "teacher",
+            Audience::Both => "both",
+        }
+    }
+
     /// Whether anything of a solution may be told.
     #[must_use]
     pub const fn sees_solutions(self) -> bool {

@@ -24,6 +24,15 @@ pub enum Paper {
 }
 
 impl Paper {
+    /// Its word in a plan.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Paper::A4 => "a4",
+            Paper::Letter => "letter",
+        }
+    }
+
     /// What the typesetter calls it.
     #[must_use]
     pub const fn name(self) -> &'static str {

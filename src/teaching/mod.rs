@@ -48,7 +48,7 @@ pub use measured::{frequency_by_year, gains, scores_by_band};
 pub use own_game::{OwnGame, OwnGameError, read_game};
 pub use picked::{Picked, is_called};
 pub(crate) use proved::in_words;
-pub use specimen::{Bearing, Specimen, Traits};
+pub use specimen::{Bearing, Specimen, Traits, how_little_it_teaches};
 pub use steps::{Step, Steps, StepsError};
 pub use what_if::{Answered, WhatIf};
 pub use whole_game::{WholeGame, WholeGameError};

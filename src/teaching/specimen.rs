@@ -118,6 +118,23 @@ pub(super) fn clouded(hit: &JudgedHit) -> usize {
     answer + evidence + point + length
 }
 
+/// How little a hit teaches by itself: the less, the more. What clouds it counts as in a choice of model games; whatever
+/// its result does not agree with comes after the others, and what is no sacrifice that was made last of all.
+#[must_use]
+pub fn how_little_it_teaches(hit: &JudgedHit) -> u8 {
+    const NOT_WON: usize = 4;
+    const WITHOUT_BEARING: usize = 30;
+    const NO_SACRIFICE: usize = 100;
+    let Some(traits) = Traits::of(hit) else { return NO_SACRIFICE as u8 };
+    let bearing = match traits.bearing {
+        Bearing::Verdict => 0,
+        Bearing::Moves => 1,
+        Bearing::Nothing => WITHOUT_BEARING,
+    };
+    let failure = if traits.is_won { 0 } else { NOT_WON };
+    u8::try_from(clouded(hit) + bearing + failure).unwrap_or(u8::MAX)
+}
+
 fn bearing(hit: &JudgedHit, half_points: u8) -> Bearing {
     let sound = hit.verdict.as_ref().map_or(Sound::Open, |verdict| verdict.sound());
     let by_verdict = match sound {

@@ -29,7 +29,7 @@ use folder::{Folder, INDEX, page_name};
 pub(super) use options::CourseOptions;
 pub(super) use planned::PlanFile;
 use sheets::write_sheets;
-pub(super) use sheets::{given_to, note_given};
+pub(super) use sheets::{exercises_of, given_to, note_given, sheet_text};
 
 /// A lesson to be made.
 struct LessonWanted<'p> {
@@ -78,6 +78,34 @@ pub(super) fn course(options: &CourseOptions, terminal: Terminal) -> anyhow::Res
     let rests_on = examiners.rests_on(words);
     write_lessons(found, plan.as_ref(), sheets, &mined, (&rests_on, told), &folder, terminal)?;
     examiners.end(terminal).map(|()| Ending::Done)
+}
+
+/// The lesson on a motif as a plan has it, by itself: with its games and exercises, and no lessons around it.
+///
+/// # Errors
+///
+/// If the plan has none, or the runs can't be read or hold no offer that gives something up.
+pub(super) fn lesson_alone(
+    file: &PlanFile,
+    motif: &str,
+    mined: &Mined,
+    examiners: &mut Examiners<'_>,
+    terminal: Terminal,
+) -> anyhow::Result<(Query, Findings)> {
+    let planned = file.plan.lessons.iter().find(|lesson| lesson.motif.value == motif);
+    let planned = planned.with_context(|| format!("the plan has no lesson on `{motif}`"))?;
+    let is_mined = mined.runs.queries().contains(&motif);
+    anyhow::ensure!(is_mined, "there are no hits of a query `{motif}` in these runs");
+    let queries = queries_of(&[motif.to_owned()], mined, terminal)?;
+    let query = queries.and_then(|mut queries| queries.pop());
+    let query = query.with_context(|| format!("the query `{motif}` can't be read"))?;
+    let wishes = planned::wishes(planned);
+    let mut found = findings(&query, &wishes, mined, examiners, &Bar::hidden())?;
+    anyhow::ensure!(found.tally.summary.given_up > 0, "no offer of `{motif}` gives anything up");
+    bring_games(&mut [&mut found], mined, examiners)?;
+    adjust_together(&mut found.effects);
+    file.dress(planned, &mut found, terminal)?;
+    Ok((query, found))
 }
 
 /// A lesson for each query with hits.

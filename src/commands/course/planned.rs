@@ -47,6 +47,12 @@ impl PlanFile {
         Ok(plan.map(|plan| PlanFile { path: path.to_owned(), text, plan }))
     }
 
+    /// A plan's text that was read from this file.
+    pub(in crate::commands) fn of(path: &Path, text: String) -> Result<PlanFile, FileProblems> {
+        let plan = CoursePlan::read(&path.display().to_string(), &text)?;
+        Ok(PlanFile { path: path.to_owned(), text, plan })
+    }
+
     /// A plan that is not written yet.
     pub(in crate::commands) fn empty(path: &Path) -> PlanFile {
         PlanFile { path: path.to_owned(), text: String::new(), plan: CoursePlan::default() }

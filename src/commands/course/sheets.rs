@@ -16,7 +16,7 @@ use crate::commands::runs::Mined;
 use crate::hits::Collector;
 use crate::pages::{ExerciseFormat, ListedSheet, SheetOfExercises};
 use crate::plan::{
-    Audience, CoursePlan, Planned, PlannedSheet, SheetExercise, SheetWanted, given_entry,
+    Audience, CoursePlan, Given, Planned, PlannedSheet, SheetExercise, SheetWanted, given_entry,
 };
 use crate::teaching::{
     Candidates, Exercise, ExercisePool, GivenPositions, MOST_CANDIDATES, Sides, Unjudged,
@@ -98,31 +98,8 @@ pub(super) fn write_sheets(
     let mut listed = Vec::new();
     for sheet in file.plan.sheets.clone() {
         let name = &sheet.name.value;
-        let known = sheet.class.as_ref().and_then(|class| {
-            let mut given = file.plan.given.iter();
-            given.find(|given| given.class == *class && given.sheet == *name).cloned()
-        });
-        let exercises = match (&known, &sheet.wanted) {
-            (Some(given), _) => {
-                let mut exercises = named(file, &given.exercises, mined, examiners, terminal)?;
-                // One offer can make several exercises, and the class had some of them.
-                exercises
-                    .retain(|exercise| given.positions.iter().any(|it| it.value == fen(exercise)));
-                exercises
-            }
-            (None, SheetWanted::These(exercises)) => {
-                named(file, exercises, mined, examiners, terminal)?
-            }
-            (None, SheetWanted::Quotas { .. }) => {
-                let wishes = wishes(&sheet, &file.plan)?;
-                let made = made_sheet(&wishes, mined, examiners, terminal)?;
-                if made.exercises.is_empty() {
-                    terminal.note(format!("no sheet `{name}`: {}", none_passed(&made)));
-                }
-                tell_shortage(&made, Some(name), terminal);
-                made.exercises
-            }
-        };
+        let known = given_before(&file.plan, &sheet).cloned();
+        let exercises = exercises_of(file, &sheet, mined, examiners, terminal)?;
         if exercises.is_empty() {
             continue;
         }
@@ -135,6 +112,75 @@ pub(super) fn write_sheets(
     Ok(listed)
 }
 
+/// What the class of a sheet was given of it.
+fn given_before<'p>(plan: &'p CoursePlan, sheet: &PlannedSheet) -> Option<&'p Given> {
+    let (class, name) = (sheet.class.as_ref()?, &sheet.name.value);
+    plan.given.iter().find(|given| given.class == *class && given.sheet == *name)
+}
+
+/// The exercises of a sheet: those that its class was given, those that it names, or those that the program chooses.
+///
+/// # Errors
+///
+/// If the runs can't be read or were not judged.
+pub(in crate::commands) fn exercises_of(
+    file: &PlanFile,
+    sheet: &PlannedSheet,
+    mined: &Mined,
+    examiners: &mut Examiners<'_>,
+    terminal: Terminal,
+) -> anyhow::Result<Vec<Exercise>> {
+    let name = &sheet.name.value;
+    match (given_before(&file.plan, sheet), &sheet.wanted) {
+        (Some(given), _) => {
+            let mut exercises = named(file, &given.exercises, mined, examiners, terminal)?;
+            // One offer can make several exercises, and the class had some of them.
+            exercises.retain(|exercise| given.positions.iter().any(|it| it.value == fen(exercise)));
+            Ok(exercises)
+        }
+        (None, SheetWanted::These(exercises)) => named(file, exercises, mined, examiners, terminal),
+        (None, SheetWanted::Quotas { .. }) => {
+            let wishes = wishes(sheet, &file.plan)?;
+            let made = made_sheet(&wishes, mined, examiners, terminal)?;
+            if made.exercises.is_empty() {
+                terminal.note(format!("no sheet `{name}`: {}", none_passed(&made)));
+            }
+            tell_shortage(&made, Some(name), terminal);
+            Ok(made.exercises)
+        }
+    }
+}
+
+/// A page or file of a sheet with these exercises.
+///
+/// # Errors
+///
+/// If the runs can't be read.
+pub(in crate::commands) fn sheet_text(
+    sheet: &PlannedSheet,
+    exercises: &[Exercise],
+    (words, letters): (Words, PieceLetters),
+    mined: &Mined,
+    rests_on: &str,
+    (audience, format): (Audience, ExerciseFormat),
+) -> anyhow::Result<Vec<u8>> {
+    let names = exercises.iter().map(|exercise| &*exercise.hit.query);
+    let motifs = motifs(names, mined, words)?;
+    let caution = mined.remarks(words);
+    let page = SheetOfExercises {
+        title: sheet.title.as_deref(),
+        exercises,
+        motifs: &motifs,
+        rests_on,
+        caution: caution.as_deref(),
+        words,
+        letters,
+        audience,
+        layout: sheet.layout,
+    };
+    Ok(page.written(format)?)
+}
+
 /// The pages of one sheet.
 fn write_pages(
     sheet: &PlannedSheet,
@@ -145,30 +191,20 @@ fn write_pages(
     folder: &Path,
     terminal: Terminal,
 ) -> anyhow::Result<()> {
-    let names = exercises.iter().map(|exercise| &*exercise.hit.query);
-    let motifs = motifs(names, mined, words)?;
-    let (rests_on, caution) = (examiners.rests_on(words), mined.remarks(words));
-    let page = |audience| SheetOfExercises {
-        title: sheet.title.as_deref(),
-        exercises,
-        motifs: &motifs,
-        rests_on: &rests_on,
-        caution: caution.as_deref(),
-        words,
-        letters,
-        audience,
-        layout: sheet.layout,
+    let rests_on = examiners.rests_on(words);
+    let text = |audience, format| {
+        sheet_text(sheet, exercises, (words, letters), mined, &rests_on, (audience, format))
     };
     for &audience in &sheet.audiences {
-        let text = page(audience).written(ExerciseFormat::Html)?;
-        output::write(&folder.join(sheet.file(audience)), &text, terminal)?;
+        let page = text(audience, ExerciseFormat::Html)?;
+        output::write(&folder.join(sheet.file(audience)), &page, terminal)?;
         if let Some(file) = sheet.pdf_file(audience) {
-            let pdf = page(audience).written(ExerciseFormat::Pdf)?;
+            let pdf = text(audience, ExerciseFormat::Pdf)?;
             output::write(&folder.join(file), &pdf, terminal)?;
         }
     }
     if let Some(file) = sheet.projector_file() {
-        let text = page(Audience::Both).written(ExerciseFormat::Projector)?;
+        let text = text(Audience::Both, ExerciseFormat::Projector)?;
         output::write(&folder.join(file), &text, terminal)?;
     }
     Ok(())

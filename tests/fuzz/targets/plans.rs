@@ -3,6 +3,7 @@
 
 #![no_main]
 
+use hecatomb::desk::{CourseField, Edit, edited};
 use hecatomb::plan::{CoursePlan, MoveName, given_entry};
 use hecatomb::teaching::{ExerciseKind, GameTree, read_game};
 use libfuzzer_sys::fuzz_target;
@@ -20,6 +21,7 @@ fn check_plan(source: &str) {
             let given = more.given.pop().expect("it is the last");
             assert_eq!((&*given.class, given.exercises.len()), (&*class, 1));
             assert_eq!(more, plan);
+            check_edit(source, plan);
         }
         Err(problems) => {
             assert!(!problems.problems.is_empty());
@@ -29,6 +31,17 @@ fn check_plan(source: &str) {
             let _ = problems.render(false);
         }
     }
+}
+
+/// A title can be given to any plan, and nothing else in it changes but places.
+fn check_edit(source: &str, plan: CoursePlan) {
+    let edit = Edit::Course(CourseField::Title, Some("Tuesdays".to_owned()));
+    let named = edited(source, &[edit]).expect("any plan can have a title");
+    let Ok(mut named) = CoursePlan::read("course.toml", &named) else { panic!("{named}") };
+    assert_eq!(named.title.take().as_deref(), Some("Tuesdays"));
+    assert_eq!((named.audience, named.words), (plan.audience, plan.words));
+    assert_eq!(named.lessons.len(), plan.lessons.len());
+    assert_eq!(named.sheets.len(), plan.sheets.len());
 }
 
 fn check_tree(tree: &GameTree) {

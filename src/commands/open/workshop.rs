@@ -1,0 +1,271 @@
+//! The workshop behind the pages: what takes long is made here, by the very functions of the commands.
+
+use std::collections::VecDeque;
+use std::path::PathBuf;
+use std::sync::mpsc::{Receiver, RecvTimeoutError};
+use std::thread::JoinHandle;
+use std::time::{Duration, Instant};
+
+use crate::board::PieceLetters;
+use crate::commands::course::{PlanFile, exercises_of, lesson_alone, sheet_text};
+use crate::commands::examiners::Examiners;
+use crate::commands::lesson::{findings, queries_of};
+use crate::commands::runs::Mined;
+use crate::desk::{ExerciseName, Noted};
+use crate::engine::Program;
+use crate::open::{LessonFormat, Proposals, Work, WorkOrder, WorkOrdered};
+use crate::pages::{
+    ExerciseFormat, GamesFormat, Lesson, PlaceInCourse, WholeGames, about_exercise, in_plan,
+};
+use crate::plan::{Audience, GameSource, PlannedSheet};
+use crate::statistics::Outcomes;
+use crate::teaching::{
+    Exercise, ExerciseKind, ExerciseWish, LessonGame, LessonWishes, Levels, WholeGame,
+};
+use crate::terminal::{Bar, Terminal};
+use crate::verdict::Effort;
+use crate::words::Words;
+
+/// How often the worker looks whether the program is about to end.
+const LOOK: Duration = Duration::from_millis(100);
+/// How long the end waits for what is being made.
+const TO_FINISH: Duration = Duration::from_secs(2);
+/// How many texts are kept that may be asked for again.
+const KEPT: usize = 24;
+
+/// What the worker works with.
+pub(super) struct Worker {
+    pub(super) mined: Mined,
+    pub(super) program: Option<Program>,
+    pub(super) threads: usize,
+    pub(super) effort: Effort,
+    pub(super) letters: PieceLetters,
+    pub(super) plan: PathBuf,
+}
+
+/// Does what is ordered until the program ends.
+pub(super) fn work(
+    worker: Worker,
+    orders: &Receiver<WorkOrdered>,
+    terminal: Terminal,
+    is_over: impl Fn() -> bool,
+) {
+    let mut bench = WorkBench { worker: &worker, terminal, made: VecDeque::new() };
+    let mut examiners: Option<Examiners<'_>> = None;
+    while !is_over() {
+        let (order, bring) = match orders.recv_timeout(LOOK) {
+            Ok(ordered) => ordered,
+            Err(RecvTimeoutError::Timeout) => continue,
+            Err(RecvTimeoutError::Disconnected) => break,
+        };
+        // Nobody waits for it any more.
+        if bring.is_closed() {
+            continue;
+        }
+        let made = bench.made(order, &mut examiners);
+        // Whoever ordered it may have gone.
+        let _ = bring.send(made.map_err(|error| format!("{error:#}")));
+    }
+    if let Some(Err(error)) = examiners.map(|examiners| examiners.end(terminal)) {
+        terminal.failure(&error);
+    }
+}
+
+/// Waits a little for the worker to end, so that an engine ends with the program.
+pub(super) fn wait_for(working: &JoinHandle<()>) {
+    let until = Instant::now() + TO_FINISH;
+    while !working.is_finished() && Instant::now() < until {
+        std::thread::sleep(LOOK / 4);
+    }
+}
+
+/// Where the worker makes things, with what was made lately.
+struct WorkBench<'w> {
+    worker: &'w Worker,
+    terminal: Terminal,
+    made: VecDeque<(WorkOrder, Work)>,
+}
+
+impl<'w> WorkBench<'w> {
+    fn made(
+        &mut self,
+        order: WorkOrder,
+        examiners: &mut Option<Examiners<'w>>,
+    ) -> anyhow::Result<Work> {
+        if let Some((_, work)) = self.made.iter().find(|(known, _)| *known == order) {
+            return Ok(work.clone());
+        }
+        if examiners.is_none() {
+            let Worker { threads, effort, program, .. } = self.worker;
+            *examiners = Some(Examiners::new(*threads, *effort, program.as_ref())?);
+        }
+        let Some(examiners) = examiners else { anyhow::bail!("nobody can prove anything") };
+        let work = self.make(&order, examiners)?;
+        self.made.push_front((order, work.clone()));
+        self.made.truncate(KEPT);
+        Ok(work)
+    }
+
+    fn make(&self, order: &WorkOrder, examiners: &mut Examiners<'w>) -> anyhow::Result<Work> {
+        match order {
+            WorkOrder::Proposals { motif } => self.proposals(motif, examiners).map(Work::Proposals),
+            WorkOrder::Another { motif, kind, levels, known } => {
+                let another = self.another(motif, (*kind, *levels), known, examiners)?;
+                Ok(Work::Exercises(another.into_iter().collect()))
+            }
+            WorkOrder::Lesson { motif, plan, format } => {
+                self.lesson(motif, plan, *format, examiners).map(Work::Text)
+            }
+            WorkOrder::Sheet { name, plan, audience, format } => {
+                self.sheet(name, plan, (*audience, *format), examiners).map(Work::Text)
+            }
+            WorkOrder::OnSheet { name, plan } => {
+                let (_, exercises) = self.on_sheet(name, plan, examiners)?;
+                Ok(Work::Exercises(named(&exercises)))
+            }
+        }
+    }
+
+    /// What a first plan would say of a motif.
+    fn proposals(&self, motif: &str, examiners: &mut Examiners<'w>) -> anyhow::Result<Proposals> {
+        let mined = &self.worker.mined;
+        let query = self.query(motif)?;
+        let wishes = LessonWishes::default();
+        let found = findings(&query, &wishes, mined, examiners, &Bar::hidden())?;
+        let lesson = in_plan(&query, &found, Outcomes::games(&mined.base.all()), Words::ENGLISH);
+        let game = |game: crate::plan::WrittenGame| Noted {
+            name: GameSource::Hit(game.id),
+            says: Some(game.says),
+        };
+        Ok(Proposals {
+            says: lesson.says,
+            chapter: lesson.chapter,
+            heading: lesson.heading,
+            games: lesson.games.into_iter().map(game).collect(),
+            exercises: named(&found.exercises),
+        })
+    }
+
+    fn query(&self, motif: &str) -> anyhow::Result<crate::query::Query> {
+        let mined = &self.worker.mined;
+        let is_mined = mined.runs.queries().contains(&motif);
+        anyhow::ensure!(is_mined, "there are no hits of a query `{motif}` in these runs");
+        let queries = queries_of(&[motif.to_owned()], mined, self.terminal)?;
+        let query = queries.and_then(|mut queries| queries.pop());
+        query.ok_or_else(|| anyhow::anyhow!("the query `{motif}` can't be read"))
+    }
+
+    /// An exercise that is none of those known: they are made first, so that it is not like them, either.
+    fn another(
+        &self,
+        motif: &str,
+        (kind, levels): (ExerciseKind, Levels),
+        known: &[(ExerciseKind, String)],
+        examiners: &mut Examiners<'w>,
+    ) -> anyhow::Result<Option<Noted<ExerciseName>>> {
+        let query = self.query(motif)?;
+        let of_motif = |id: &str| id.split(':').nth(2) == Some(motif);
+        let known = known.iter().filter(|(_, id)| of_motif(id));
+        let known: Vec<_> = known.map(|(kind, id)| ExerciseWish::One(*kind, id.clone())).collect();
+        let wanted = ExerciseWish::Some(kind, 1, levels);
+        let exercises = known.iter().cloned().chain([wanted]).collect();
+        let wishes = LessonWishes { games: Some(Vec::new()), exercises: Some(exercises) };
+        let found = findings(&query, &wishes, &self.worker.mined, examiners, &Bar::hidden())?;
+        let is_known = |one: &Exercise| {
+            known.iter().any(|wish| *wish == ExerciseWish::One(one.kind, one.hit.id.clone()))
+        };
+        let mut new = found.exercises.into_iter().filter(|one| one.kind == kind && !is_known(one));
+        Ok(new.next().and_then(|one| named(&[one]).pop()))
+    }
+
+    fn file(&self, plan: &str) -> anyhow::Result<PlanFile> {
+        let read = PlanFile::of(&self.worker.plan, plan.to_owned());
+        read.map_err(|problems| anyhow::anyhow!("{}", problems.render(false)))
+    }
+
+    fn lesson(
+        &self,
+        motif: &str,
+        plan: &str,
+        format: LessonFormat,
+        examiners: &mut Examiners<'w>,
+    ) -> anyhow::Result<String> {
+        let (file, mined) = (self.file(plan)?, &self.worker.mined);
+        let (query, found) = lesson_alone(&file, motif, mined, examiners, self.terminal)?;
+        let letters = file.plan.pieces.unwrap_or(self.worker.letters);
+        let planned = file.plan.lessons.iter().find(|lesson| lesson.motif.value == motif);
+        let words = Words::of(file.plan.language.unwrap_or_default());
+        let caution = mined.remarks(words);
+        let caution = caution.as_deref();
+        match format {
+            LessonFormat::Html => {
+                let (all_games, place) = (mined.base.all(), PlaceInCourse::default());
+                let (query, found, rests_on) = (&query, &found, &*examiners.rests_on(words));
+                let lesson = Lesson {
+                    query,
+                    found,
+                    all_games,
+                    place,
+                    rests_on,
+                    caution,
+                    words,
+                    letters,
+                    planned,
+                };
+                Ok(lesson.to_html()?)
+            }
+            LessonFormat::Pgn => {
+                let games = found.models.iter().filter_map(LessonGame::as_mined);
+                let games: Vec<WholeGame> = games.cloned().collect();
+                let games = WholeGames { query: &query, games: &games, letters, caution };
+                Ok(games.written(GamesFormat::Pgn))
+            }
+        }
+    }
+
+    fn sheet(
+        &self,
+        name: &str,
+        plan: &str,
+        way: (Audience, ExerciseFormat),
+        examiners: &mut Examiners<'w>,
+    ) -> anyhow::Result<String> {
+        let plan_now = self.file(plan)?.plan;
+        let words = Words::of(plan_now.language.unwrap_or_default());
+        let letters = plan_now.pieces.unwrap_or(self.worker.letters);
+        let (sheet, exercises) = self.on_sheet(name, plan, examiners)?;
+        anyhow::ensure!(
+            !exercises.is_empty(),
+            "none of its exercises can be made of these runs; the terminal says why"
+        );
+        let rests_on = examiners.rests_on(words);
+        let text =
+            sheet_text(&sheet, &exercises, (words, letters), &self.worker.mined, &rests_on, way)?;
+        Ok(String::from_utf8(text)?)
+    }
+
+    fn on_sheet(
+        &self,
+        name: &str,
+        plan: &str,
+        examiners: &mut Examiners<'w>,
+    ) -> anyhow::Result<(PlannedSheet, Vec<Exercise>)> {
+        let file = self.file(plan)?;
+        let sheet = file.plan.sheets.iter().find(|sheet| sheet.name.value == name).cloned();
+        let sheet = sheet.ok_or_else(|| anyhow::anyhow!("the plan has no sheet `{name}`"))?;
+        let mined = &self.worker.mined;
+        let exercises = exercises_of(&file, &sheet, mined, examiners, self.terminal)?;
+        Ok((sheet, exercises))
+    }
+}
+
+/// Exercises as a plan names them; one hit can make several of a kind, which it names once.
+fn named(exercises: &[Exercise]) -> Vec<Noted<ExerciseName>> {
+    let named = |one: &Exercise| Noted {
+        name: ExerciseName::One(one.kind, one.hit.id.clone()),
+        says: Some(about_exercise(one, Words::ENGLISH)),
+    };
+    let mut all: Vec<Noted<ExerciseName>> = exercises.iter().map(named).collect();
+    all.dedup_by(|one, other| one.name == other.name);
+    all
+}

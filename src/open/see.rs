@@ -1,0 +1,287 @@
+//! Lessons and sheets as they will be, made by whoever makes a course: to look at, and to save.
+//!
+//! Invariant: what is shown here is in a frame without rights: its scripts reach nothing of the pages around it, and
+//! nothing is fetched.
+
+use std::sync::Arc;
+
+use axum::extract::{Query, State};
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::http::{HeaderName, HeaderValue, StatusCode};
+use axum::response::{Html, IntoResponse, Response};
+use minijinja::context;
+
+use super::address::{AddressWords, value};
+use super::opened::Opened;
+use super::plan_page::seen;
+use super::plan_shown::state;
+use super::workshop::{LessonFormat, WorkOrder};
+use crate::pages::ExerciseFormat;
+use crate::plan::{Audience, CoursePlan};
+
+/// What a page within another may do: run its own scripts, and nothing else.
+const FRAMED: &str = "sandbox allow-scripts; default-src 'none'; script-src 'unsafe-inline'; \
+                      style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'self'";
+/// What a page that shows another within may do.
+const FRAMING: &str = "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; \
+                       form-action 'self'; base-uri 'none'; frame-src 'self'; frame-ancestors 'none'";
+
+/// The page on which lessons and sheets are seen.
+pub(super) async fn see(
+    State(opened): State<Arc<Opened>>,
+    Query(words): Query<AddressWords>,
+) -> Response {
+    let now = match seen(&opened) {
+        Ok(now) => now,
+        Err(response) => return *response,
+    };
+    let Ok(plan) = &now.plan else { return none(&opened) };
+    let Some(subject) = SeenThing::of(&words, plan) else { return none(&opened) };
+    let ways = subject.ways();
+    let word = value(&words, "as").unwrap_or_default();
+    let chosen = ways.iter().find(|way| way.word == word).unwrap_or(&ways[0]);
+    let link = |page: &str, way: &SeenWay| format!("{page}?{}&as={}", subject.words(), way.word);
+    let shown = |way: &&SeenWay| way.is_page;
+    let tab = |way: &SeenWay| {
+        context! { title => way.title, link => link("/see", way), is_chosen => way.word == chosen.word }
+    };
+    let saved = |way: &SeenWay| context! { title => way.saved, link => link("/see/file", way) };
+    let content = context! {
+        title => subject.title(&opened, plan),
+        here => "plan",
+        back => format!("/see?{}&as={}", subject.words(), chosen.word),
+        tabs => ways.iter().filter(shown).map(tab).collect::<Vec<_>>(),
+        saved => ways.iter().map(saved).collect::<Vec<_>>(),
+        // The state is in the address, so that a change is seen.
+        shown => format!("{}&state={}", link("/see/shown", chosen), now.state),
+        shown_title => chosen.title,
+    };
+    let mut page = opened.frame.page("see.html", context! { ..content, ..state(&now) });
+    set(&mut page, "content-security-policy", FRAMING);
+    page
+}
+
+/// The lesson or sheet itself.
+pub(super) async fn shown(
+    State(opened): State<Arc<Opened>>,
+    Query(words): Query<AddressWords>,
+) -> Response {
+    let mut page = match made(&opened, &words).await {
+        Ok((_, text)) => Html(text).into_response(),
+        Err(Unmade::Told(response)) => *response,
+        // A page in a frame has no use for the way to other pages.
+        Err(Unmade::Why(why)) => opened.frame.page("unmade.html", context! { why }),
+    };
+    set(&mut page, "content-security-policy", FRAMED);
+    set(&mut page, "x-frame-options", "SAMEORIGIN");
+    page
+}
+
+/// The same as a file to save.
+pub(super) async fn file(
+    State(opened): State<Arc<Opened>>,
+    Query(words): Query<AddressWords>,
+) -> Response {
+    match made(&opened, &words).await {
+        Ok((way, text)) => {
+            let mut file = (StatusCode::OK, text).into_response();
+            let name = format!("attachment; filename=\"{}\"", way.file);
+            set(&mut file, CONTENT_TYPE.as_str(), way.kind);
+            set(&mut file, CONTENT_DISPOSITION.as_str(), &name);
+            file
+        }
+        Err(Unmade::Told(response)) => *response,
+        Err(Unmade::Why(why)) => opened.frame.failed(&why),
+    }
+}
+
+/// Why there is nothing to see.
+enum Unmade {
+    /// A page tells.
+    Told(Box<Response>),
+    /// It could not be made.
+    Why(String),
+}
+
+async fn made(opened: &Opened, words: &AddressWords) -> Result<(SeenWay, String), Unmade> {
+    let now = seen(opened).map_err(Unmade::Told)?;
+    let none = || Unmade::Told(Box::new(none(opened)));
+    let plan = now.plan.as_ref().map_err(|_| none())?;
+    let subject = SeenThing::of(words, plan).ok_or_else(none)?;
+    let word = value(words, "as").unwrap_or_default();
+    let ways = subject.ways();
+    let way = ways.into_iter().find(|way| way.word == word).ok_or_else(none)?;
+    let order = subject.order(way.order, now.text.clone());
+    let text = opened.workshop.text(order).await;
+    text.map(|text| (way, text)).map_err(Unmade::Why)
+}
+
+fn none(opened: &Opened) -> Response {
+    let says = "The plan has no such lesson or sheet, or can't be read.";
+    opened.frame.told(StatusCode::NOT_FOUND, "There is nothing to see", says)
+}
+
+fn set(page: &mut Response, name: &str, value: &str) {
+    let name = HeaderName::from_bytes(name.as_bytes());
+    if let (Ok(name), Ok(value)) = (name, HeaderValue::from_str(value)) {
+        page.headers_mut().insert(name, value);
+    }
+}
+
+/// What is seen.
+enum SeenThing<'w> {
+    Lesson(&'w str),
+    Sheet(&'w str),
+}
+
+/// A way in which it is seen or saved.
+struct SeenWay {
+    word: &'static str,
+    title: &'static str,
+    saved: &'static str,
+    file: String,
+    kind: &'static str,
+    /// Whether it is a page, to be shown.
+    is_page: bool,
+    order: SeenOrder,
+}
+
+#[derive(Clone, Copy)]
+enum SeenOrder {
+    Lesson(LessonFormat),
+    Sheet(Audience, ExerciseFormat),
+}
+
+const HTML: &str = "text/html; charset=utf-8";
+const PGN: &str = "application/vnd.chess-pgn";
+const TEXT: &str = "text/plain; charset=utf-8";
+const CSV: &str = "text/csv; charset=utf-8";
+
+impl<'w> SeenThing<'w> {
+    /// What the words of an address name, if the plan has it.
+    fn of(words: &'w AddressWords, plan: &CoursePlan) -> Option<SeenThing<'w>> {
+        if let Some(motif) = value(words, "lesson") {
+            let has = plan.lessons.iter().any(|lesson| lesson.motif.value == motif);
+            return has.then_some(SeenThing::Lesson(motif));
+        }
+        let name = value(words, "sheet")?;
+        let has = plan.sheets.iter().any(|sheet| sheet.name.value == name);
+        has.then_some(SeenThing::Sheet(name))
+    }
+
+    /// The words that name it; names of motifs and sheets are plain.
+    fn words(&self) -> String {
+        match self {
+            SeenThing::Lesson(motif) => format!("lesson={motif}"),
+            SeenThing::Sheet(name) => format!("sheet={name}"),
+        }
+    }
+
+    fn title(&self, opened: &Opened, plan: &CoursePlan) -> String {
+        match self {
+            SeenThing::Lesson(motif) => {
+                let lesson = plan.lessons.iter().find(|lesson| lesson.motif.value == *motif);
+                let heading = lesson.and_then(|lesson| lesson.heading.clone());
+                heading.unwrap_or_else(|| opened.title(motif).to_owned())
+            }
+            SeenThing::Sheet(name) => {
+                let sheet = plan.sheets.iter().find(|sheet| sheet.name.value == *name);
+                sheet.and_then(|sheet| sheet.title.clone()).unwrap_or_else(|| (*name).to_owned())
+            }
+        }
+    }
+
+    fn order(&self, way: SeenOrder, plan: String) -> WorkOrder {
+        match (self, way) {
+            (SeenThing::Lesson(motif), SeenOrder::Lesson(format)) => {
+                WorkOrder::Lesson { motif: (*motif).to_owned(), plan, format }
+            }
+            (
+                SeenThing::Lesson(name) | SeenThing::Sheet(name),
+                SeenOrder::Sheet(audience, format),
+            ) => WorkOrder::Sheet { name: (*name).to_owned(), plan, audience, format },
+            (SeenThing::Sheet(name), SeenOrder::Lesson(_)) => {
+                WorkOrder::OnSheet { name: (*name).to_owned(), plan }
+            }
+        }
+    }
+
+    fn ways(&self) -> Vec<SeenWay> {
+        match self {
+            SeenThing::Lesson(motif) => vec![
+                SeenWay {
+                    word: "lesson",
+                    title: "Lesson",
+                    saved: "Lesson as a page (HTML)",
+                    file: format!("{motif}.html"),
+                    kind: HTML,
+                    is_page: true,
+                    order: SeenOrder::Lesson(LessonFormat::Html),
+                },
+                SeenWay {
+                    word: "pgn",
+                    title: "Games",
+                    saved: "Games (PGN)",
+                    file: format!("{motif}.pgn"),
+                    kind: PGN,
+                    is_page: false,
+                    order: SeenOrder::Lesson(LessonFormat::Pgn),
+                },
+            ],
+            SeenThing::Sheet(name) => {
+                use ExerciseFormat::{Csv, Epd, Html, Pgn, Projector};
+                let way = |word, title, saved, ending: &str, kind, audience, format| SeenWay {
+                    word,
+                    title,
+                    saved,
+                    file: format!("{name}{ending}"),
+                    kind,
+                    is_page: matches!(format, Html | Projector),
+                    order: SeenOrder::Sheet(audience, format),
+                };
+                use Audience::{Both, Pupil, Teacher};
+                vec![
+                    way(
+                        "pupil",
+                        "For pupils",
+                        "For pupils (HTML)",
+                        "-pupil.html",
+                        HTML,
+                        Pupil,
+                        Html,
+                    ),
+                    way(
+                        "key",
+                        "With solutions beside",
+                        "With solutions beside (HTML)",
+                        "-teacher.html",
+                        HTML,
+                        Teacher,
+                        Html,
+                    ),
+                    way(
+                        "both",
+                        "Solutions at the end",
+                        "Solutions at the end (HTML)",
+                        ".html",
+                        HTML,
+                        Both,
+                        Html,
+                    ),
+                    way(
+                        "projector",
+                        "Projector",
+                        "For a projector (HTML)",
+                        "-projector.html",
+                        HTML,
+                        Both,
+                        Projector,
+                    ),
+                    way("pgn", "PGN", "PGN", ".pgn", PGN, Both, Pgn),
+                    way("epd", "EPD", "EPD", ".epd", TEXT, Both, Epd),
+                    way("csv", "CSV", "Flash cards (CSV)", ".csv", CSV, Both, Csv),
+                ]
+            }
+        }
+    }
+}
