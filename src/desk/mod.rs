@@ -43,4 +43,4 @@ pub use keep::{Changed, Desk, DeskTrouble, PlanNow};
 pub use merge::Clash;
 pub use notes::PlanNotes;
 pub use state_name::{NoStateName, StateName};
-pub use states::UNDONE_AT_MOST;
+pub use states::UNDONE_AT_LEAST;

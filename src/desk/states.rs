@@ -13,8 +13,8 @@ use serde::{Deserialize, Serialize};
 
 use super::whole_file;
 
-/// How many changes can be undone.
-pub const UNDONE_AT_MOST: usize = 50;
+/// How many changes can be undone, whatever happens; there is room for one more, which a crash may cut short.
+pub const UNDONE_AT_LEAST: usize = 50;
 
 /// The name of the file that says which states there are.
 const ORDER: &str = "order";
@@ -122,7 +122,7 @@ impl States {
         let keep = self.file.states.len().min(self.file.now + 1);
         self.file.states.truncate(keep);
         self.file.states.push(state);
-        let too_many = self.file.states.len().saturating_sub(UNDONE_AT_MOST + 1);
+        let too_many = self.file.states.len().saturating_sub(UNDONE_AT_LEAST + 2);
         self.file.states.drain(..too_many);
         self.file.next = number + 1;
         self.file.now = self.file.states.len() - 1;

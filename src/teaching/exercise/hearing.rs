@@ -26,9 +26,9 @@ const NOTHING_MUCH: Points = Points::of(2);
 pub enum Look {
     /// As long as the engine is given for each answer.
     Plain,
-    /// Several times as long: at the lines that are printed.
+    /// Longer: at the lines that are printed.
     Closer,
-    /// Longer still: at what the whole exercise hangs on.
+    /// Much longer: at what the whole exercise hangs on.
     Closest,
 }
 
@@ -38,7 +38,7 @@ impl Look {
     pub const fn times(self) -> u32 {
         match self {
             Look::Plain => 1,
-            Look::Closer => 4,
+            Look::Closer => 2,
             Look::Closest => 8,
         }
     }
