@@ -99,12 +99,12 @@ mod typesetting {
         LazyLock::new(|| LazyHash::new(Library::default()));
 
     /// All that a text can see: itself and its pictures.
-    struct Sight<'d> {
+    struct TextWithPictures<'d> {
         text: Source,
         pictures: &'d [Picture],
     }
 
-    impl World for Sight<'_> {
+    impl World for TextWithPictures<'_> {
         fn library(&self) -> &LazyHash<Library> {
             &LIBRARY
         }
@@ -146,8 +146,8 @@ mod typesetting {
         let path = VirtualPath::new("sheet.typ")
             .map_err(|error| PressFault::Typesetting(error.to_string()))?;
         let id = FileId::new(RootedPath::new(VirtualRoot::Project, path));
-        let sight = Sight { text: Source::new(id, text), pictures };
-        let document: PagedDocument = typst::compile(&sight).output.map_err(|all| fault(&all))?;
+        let whole = TextWithPictures { text: Source::new(id, text), pictures };
+        let document: PagedDocument = typst::compile(&whole).output.map_err(|all| fault(&all))?;
         let options = PdfOptions {
             creator: Smart::Custom(Some(format!("hecatomb {}", env!("CARGO_PKG_VERSION")))),
             ..PdfOptions::default()

@@ -11,7 +11,7 @@ use shakmaty::{Chess, EnPassantMode};
 
 use super::game;
 use super::solution::of_kind;
-use super::template::{SCRIPT, STYLE, TEMPLATES, environment, speak};
+use super::template::{SCRIPT, STYLE, TEMPLATES, environment, of_boards, speak};
 use crate::board::PieceLetters;
 use crate::drawing::{DARK, Diagram, Measured, Plot, Way, symbols};
 use crate::query::Query;
@@ -35,6 +35,8 @@ pub fn served_templates(
 ) -> Result<Environment<'static>, minijinja::Error> {
     let mut templates = environment((Words::ENGLISH, letters))?;
     speak(&mut templates, Words::ENGLISH);
+    let words_of_boards = Value::from_safe_string(of_boards(Words::ENGLISH));
+    templates.add_global("words_of_boards", words_of_boards);
     for (name, source) in TEMPLATES.iter().chain(own) {
         templates.add_template(name, source)?;
     }

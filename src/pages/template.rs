@@ -170,7 +170,7 @@ fn english(words: Words) -> &'static str {
 }
 
 /// The words of boards that move, as JSON; what is filled in later stands in braces.
-fn of_boards(words: Words) -> String {
+pub(super) fn of_boards(words: Words) -> String {
     let gap = |name: &'static str| (name, Filling::from(format!("{{{name}}}")));
     let men = Role::ALL.map(|role| {
         let said = |count: usize| {
