@@ -90,7 +90,7 @@ pub(super) fn diagram(options: &DiagramOptions, terminal: Terminal) -> anyhow::R
         Some(title) => diagram.titled(title),
         None => diagram,
     };
-    output::write(&options.out, &diagram.to_svg(), terminal)?;
+    output::write(&options.out, diagram.to_svg(), terminal)?;
     Ok(Ending::Done)
 }
 

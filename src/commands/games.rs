@@ -75,7 +75,7 @@ pub(super) fn games(options: &GamesOptions, terminal: Terminal) -> anyhow::Resul
         (options.pieces.or(None, Words::ENGLISH), mined.remarks(Words::ENGLISH));
     let caution = caution.as_deref();
     let games = WholeGames { query: &query, games: &games, letters, caution };
-    output::write(&options.out, &games.written(options.format), terminal)?;
+    output::write(&options.out, games.written(options.format), terminal)?;
     mined.tell_left_out(terminal);
     examiners.end(terminal).map(|()| Ending::Done)
 }

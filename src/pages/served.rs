@@ -9,9 +9,9 @@ use serde_json::json;
 use shakmaty::fen::Fen;
 use shakmaty::{Chess, EnPassantMode};
 
-use super::game;
 use super::solution::of_kind;
 use super::template::{SCRIPT, STYLE, TEMPLATES, environment, of_boards, speak};
+use super::{game, press};
 use crate::board::PieceLetters;
 use crate::drawing::{DARK, Diagram, Measured, Plot, Way, symbols};
 use crate::query::Query;
@@ -37,6 +37,7 @@ pub fn served_templates(
     speak(&mut templates, Words::ENGLISH);
     let words_of_boards = Value::from_safe_string(of_boards(Words::ENGLISH));
     templates.add_global("words_of_boards", words_of_boards);
+    templates.add_global("has_pdf", press::IS_BUILT);
     for (name, source) in TEMPLATES.iter().chain(own) {
         templates.add_template(name, source)?;
     }
