@@ -9,25 +9,8 @@ use super::levels::levels_value;
 use super::listing::{count_after, exercise_table};
 use super::named::{sheet_exercise_names, sheet_index, sheet_names};
 use super::splice::{List, NewTable, add};
-use crate::plan::{Audience, Paper, PlannedSheet, SheetLayout, SheetWanted};
+use crate::plan::{Audience, Paper, PlannedSheet, SHEET_KEYS, SheetLayout, SheetWanted};
 
-/// What a sheet says, beside its exercises.
-const KEYS: [&str; 14] = [
-    "name",
-    "title",
-    "for",
-    "projector",
-    "class",
-    "of",
-    "level",
-    "motif",
-    "chapter",
-    "seed",
-    "per-page",
-    "large",
-    "pdf",
-    "paper",
-];
 /// What says which exercises the program chooses.
 const QUOTA_KEYS: [&str; 5] = ["of", "level", "motif", "chapter", "seed"];
 
@@ -64,7 +47,7 @@ impl Editing<'_> {
         let (before, after) = (sheet_values(old), sheet_values(sheet));
         let mut text = self.text.to_owned();
         let has_own = matches!(old.wanted, SheetWanted::These(_));
-        for key in KEYS.into_iter().filter(|key| !(has_own && QUOTA_KEYS.contains(key))) {
+        for key in SHEET_KEYS.into_iter().filter(|key| !(has_own && QUOTA_KEYS.contains(key))) {
             let find = |values: &[(&'static str, Value)]| {
                 values.iter().find(|(known, _)| *known == key).map(|(_, value)| value.clone())
             };

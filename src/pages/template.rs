@@ -3,11 +3,10 @@
 use minijinja::syntax::SyntaxConfig;
 use minijinja::value::{Kwargs, ValueKind};
 use minijinja::{AutoEscape, Environment, Error, State, Value, context};
+use shakmaty::{Color, Role};
 
 use super::press;
 use super::seal::sealed;
-use shakmaty::{Color, Role};
-
 use crate::board::{PieceLetters, word_of};
 use crate::drawing::{DARK, Diagram};
 use crate::query::Chapter;

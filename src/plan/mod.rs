@@ -28,5 +28,6 @@ pub use course::{
 pub use layout::{NoSuchLayout, Paper, PerPage, SheetLayout};
 pub use move_name::{MoveName, MoveNotFound};
 pub use planned::Planned;
+pub use reading_sheets::SHEET_KEYS;
 pub use sheet::{Given, PlannedSheet, SheetExercise, SheetWanted, given_entry};
 pub use written::{WrittenExercise, WrittenGame, WrittenLesson, written};

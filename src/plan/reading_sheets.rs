@@ -13,8 +13,8 @@ use crate::query::Chapter;
 use crate::teaching::{Quota, QuotaFault};
 use crate::toml_files::{Problem, Text, TomlReader};
 
-/// The keys of a sheet, and of what was given.
-const SHEET_KEYS: [&str; 15] = [
+/// What a sheet can say, beside its exercises.
+pub const SHEET_KEYS: [&str; 14] = [
     "name",
     "title",
     "for",
@@ -29,8 +29,8 @@ const SHEET_KEYS: [&str; 15] = [
     "large",
     "pdf",
     "paper",
-    "exercise",
 ];
+/// The keys of an exercise, and of what was given.
 const EXERCISE_KEYS: [&str; 2] = ["kind", "id"];
 const GIVEN_KEYS: [&str; 5] = ["class", "sheet", "on", "exercises", "positions"];
 
@@ -50,7 +50,8 @@ impl TomlReader<'_> {
     }
 
     fn sheet(&mut self, table: &DeTable<'_>, place: Range<usize>) -> Option<PlannedSheet> {
-        self.check_keys(table, &SHEET_KEYS, "a sheet");
+        let keys = [&SHEET_KEYS[..], &["exercise"]].concat();
+        self.check_keys(table, &keys, "a sheet");
         let name = self.name(table, place.clone());
         let [title, class] = ["title", "class"].map(|key| self.words(table, key));
         let audiences = self.audiences(table);
