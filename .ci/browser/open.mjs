@@ -202,7 +202,7 @@ for (const viewport of SIZES) {
   }
 }
 await opened(wide, async (page) => {
-  await page.locator("button:has-text('End')").click();
+  await page.getByRole("button", { name: "End", exact: true }).click();
   await page.waitForSelector("text=The program has ended");
 });
 assert.equal(await ended, 0);

@@ -51,9 +51,9 @@ impl OneAsking {
         locked(&self.now).clone().filter(|asking| asking.number == number)
     }
 
-    /// Gives up whatever is being worked on.
+    /// Gives up whatever is being worked on. Whoever asked may still hear what was found.
     pub fn give_up(&self) {
-        if let Some(asking) = locked(&self.now).take() {
+        if let Some(asking) = locked(&self.now).as_ref() {
             asking.give_up();
         }
     }
@@ -124,5 +124,6 @@ mod tests {
         assert!(one.of(first.number).is_none() && one.of(second.number).is_some());
         one.give_up();
         assert!(second.is_given_up() && second.is_over());
+        assert!(one.of(second.number).is_some());
     }
 }
