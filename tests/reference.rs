@@ -1,6 +1,6 @@
 //! The reference: the topics of `hecatomb help`, the pages for `man`, and what the README says of them.
 
-use crate::support::{Place, game};
+use crate::support::{Place, game, rows};
 
 /// The names that a heading of `hecatomb help` lists.
 fn listed(place: &Place, heading: &str) -> Vec<String> {
@@ -77,6 +77,9 @@ fn every_column_of_every_table_is_explained() {
     assert_eq!(ran.status, 0, "{ran}");
 
     let topic = place.run(&["help", "columns"]).out;
+    let dictionary = place.run(&["help", "columns", "--format", "csv"]).out;
+    place.write("dictionary.csv", dictionary);
+    let dictionary = rows(&place.path().join("dictionary.csv"));
     for table in
         ["hits/bishop-takes-h7", "verdicts/bishop-takes-h7", "collection", "games", "rejects"]
     {
@@ -86,11 +89,16 @@ fn every_column_of_every_table_is_explained() {
         let part = part.take_while(|line| line.is_empty() || line.starts_with(' '));
         let terms = part.filter(|line| line.starts_with("  ") && !line.starts_with("   "));
         let terms: Vec<&str> = terms.flat_map(|line| line.trim().split(", ")).collect();
+        let name = table.split('/').next().unwrap();
+        let known = dictionary.iter().filter(|row| &row["table"] == name);
+        let known: Vec<&str> = known.map(|row| &row["column"]).collect();
         let table = place.read(&format!("hecatomb-out/{table}.csv"));
         let columns: Vec<&str> = table.lines().next().unwrap().split(',').collect();
         assert!(columns.len() >= 6, "{columns:?}");
         for column in columns {
             assert!(terms.contains(&explained(column)), "{heading} {column}: {terms:?}");
+            assert!(known.contains(&explained(column)), "{name} {column}: {known:?}");
         }
     }
+    assert_eq!(place.run(&["help", "kinds", "--format", "csv"]).status, 2);
 }

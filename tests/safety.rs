@@ -4,7 +4,7 @@
 use std::fs;
 
 use hecatomb::query::{Query, names_query};
-use hecatomb::tables::{Cell, Column, Kind, TableFormat, TableReader, guarded};
+use hecatomb::tables::{Cell, Column, Kind, Meaning, TableFormat, TableReader, guarded};
 use proptest::prelude::*;
 
 use crate::support::{Place, game};
@@ -284,7 +284,8 @@ fn is_formula(cell: &str) -> bool {
 }
 
 fn columns() -> Vec<Column> {
-    let column = |name: &str, kind| Column { name: name.to_owned(), kind };
+    let column =
+        |name: &str, kind| Column { name: name.to_owned(), kind, meaning: Meaning::default() };
     vec![
         column("first", Kind::Text),
         column("second", Kind::Text),

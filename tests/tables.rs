@@ -183,6 +183,11 @@ fn parquet_tables_hold_the_same_cells_with_their_own_types() {
         |name: &str| row.get_column_iter().find(|(column, _)| *column == name).unwrap().1.clone();
     assert!(matches!(kind("ply"), Field::Long(_)) && matches!(kind("score"), Field::Double(_)));
     assert!(matches!(kind("accepted"), Field::Bool(_)) && matches!(kind("offer"), Field::Str(_)));
+    let said = reader.metadata().file_metadata().key_value_metadata().unwrap();
+    let said = said.iter().find(|pair| pair.key == "hecatomb.columns").unwrap();
+    let said: serde_json::Value = serde_json::from_str(said.value.as_ref().unwrap()).unwrap();
+    assert_eq!(said["cost"]["unit"], "pawns");
+    assert_eq!(said["expected"]["blank"], "a rating is unknown");
 }
 
 /// A Parquet file of these columns and groups of rows, each row made from its number.

@@ -94,12 +94,8 @@ pub enum Ending {
 impl Cli {
     /// The same, or what is wrong with its options taken together.
     fn without_contradiction(self) -> Result<Cli, clap::Error> {
-        if let Command::Help(options) = &self.command
-            && let Some(arguments) = options.as_option()
-        {
-            return Cli::try_parse_from(arguments);
-        }
         let contradiction = match &self.command {
+            Command::Help(options) => options.contradiction(),
             Command::Mine(options) => options.contradiction(),
             Command::Tally(options) => options.contradiction(),
             Command::Lesson(options) => options.contradiction(),
@@ -112,7 +108,15 @@ impl Cli {
         };
         match contradiction {
             Some(message) => Err(Cli::command().error(ErrorKind::ArgumentConflict, message)),
-            None => Ok(self),
+            None => self.with_help_as_option(),
+        }
+    }
+
+    /// The same, or if help on a command is asked for, what its option answers.
+    fn with_help_as_option(self) -> Result<Cli, clap::Error> {
+        match &self.command {
+            Command::Help(options) => options.as_option().map_or(Ok(self), Cli::try_parse_from),
+            _ => Ok(self),
         }
     }
 }

@@ -2,12 +2,15 @@
 //! not be mined.
 
 use super::field::Field;
+use super::meanings::column;
 use crate::collection::{GameResult, Reject};
 use crate::mining::{BaseCount, BaseKind};
-use crate::tables::{Cell, Column, Kind, TableReader, TableTrouble};
+use crate::tables::{
+    COLLECTION_TABLE, Cell, Column, Kind, REJECTS_TABLE, TableReader, TableTrouble,
+};
 
-pub(super) fn columns(columns: &[(&str, Kind)]) -> Vec<Column> {
-    columns.iter().map(|&(name, kind)| Column { name: name.to_owned(), kind }).collect()
+pub(super) fn columns(table: &str, columns: &[(&str, Kind)]) -> Vec<Column> {
+    columns.iter().map(|&(name, kind)| column(table, name, kind)).collect()
 }
 
 /// The columns of the table of all games that were mined.
@@ -23,7 +26,7 @@ const COLLECTION_COLUMNS: [(&str, Kind); 6] = [
 /// The columns of the table of all games that were mined.
 #[must_use]
 pub fn collection_columns() -> Vec<Column> {
-    columns(&COLLECTION_COLUMNS)
+    columns(COLLECTION_TABLE, &COLLECTION_COLUMNS)
 }
 
 /// The row of the games of one source and kind.
@@ -72,16 +75,19 @@ impl CollectionReader {
 /// The columns of the table of games that were not mined.
 #[must_use]
 pub fn reject_columns() -> Vec<Column> {
-    columns(&[
-        ("source", Kind::Text),
-        ("game", Kind::Integer),
-        ("offset", Kind::Integer),
-        ("ply", Kind::Integer),
-        ("reason", Kind::Text),
-        ("text", Kind::Text),
-        ("text_offset", Kind::Integer),
-        ("detail", Kind::Text),
-    ])
+    columns(
+        REJECTS_TABLE,
+        &[
+            ("source", Kind::Text),
+            ("game", Kind::Integer),
+            ("offset", Kind::Integer),
+            ("ply", Kind::Integer),
+            ("reason", Kind::Text),
+            ("text", Kind::Text),
+            ("text_offset", Kind::Integer),
+            ("detail", Kind::Text),
+        ],
+    )
 }
 
 /// The row of a game that was not mined.

@@ -3,7 +3,7 @@
 use super::base::columns;
 use super::field::Field;
 use crate::mining::{GameId, GameText, MinedGame};
-use crate::tables::{Cell, Column, Kind, TableReader, TableTrouble};
+use crate::tables::{Cell, Column, GAMES_TABLE, Kind, TableReader, TableTrouble};
 
 /// The columns of the table of the games with hits.
 const GAME_COLUMNS: [(&str, Kind); 19] = [
@@ -31,7 +31,7 @@ const GAME_COLUMNS: [(&str, Kind); 19] = [
 /// The columns of the table of the games with hits.
 #[must_use]
 pub fn game_columns() -> Vec<Column> {
-    columns(&GAME_COLUMNS)
+    columns(GAMES_TABLE, &GAME_COLUMNS)
 }
 
 /// The row of a game with hits.

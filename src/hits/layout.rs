@@ -2,13 +2,9 @@
 
 use super::columns::{ADVICE_COLUMNS, HIT_COLUMNS, HitColumn, VERDICT_COLUMNS};
 use super::judged_hit::HitRow;
+use super::meanings::{FACTOR, FOLLOW_UP, HITS, VERDICTS, column};
 use crate::query::Query;
 use crate::tables::{Cell, Column, Kind};
-
-/// What a column of a follow-up starts with.
-const FOLLOW_UP: &str = "f_";
-/// What a column of a factor starts with.
-const FACTOR: &str = "x_";
 
 /// The columns of a query's tables: those that all have, its follow-ups and its factors, and what
 /// there is about the verdicts.
@@ -46,14 +42,6 @@ enum ColumnPlace {
     Advice(usize),
 }
 
-fn column(name: impl Into<String>, kind: Kind) -> Column {
-    Column { name: name.into(), kind }
-}
-
-fn plain(columns: &[HitColumn]) -> impl Iterator<Item = Column> + '_ {
-    columns.iter().map(|it| column(it.name, it.kind))
-}
-
 fn find(columns: &[HitColumn], name: &str) -> Option<usize> {
     columns.iter().position(|column| column.name == name)
 }
@@ -81,9 +69,10 @@ impl Layout {
     /// The columns of a table of hits.
     #[must_use]
     pub fn hit_columns(&self) -> Vec<Column> {
-        plain(HIT_COLUMNS)
-            .chain(self.follow_up_columns().map(|name| column(name, Kind::Integer)))
-            .chain(self.factor_columns().map(|name| column(name, Kind::Truth)))
+        let plain = HIT_COLUMNS.iter().map(|it| column(HITS, it.name, it.kind));
+        plain
+            .chain(self.follow_up_columns().map(|name| column(HITS, &name, Kind::Integer)))
+            .chain(self.factor_columns().map(|name| column(HITS, &name, Kind::Truth)))
             .collect()
     }
 
@@ -132,15 +121,13 @@ impl Layout {
     /// The names that [`Layout::find`] knows.
     #[must_use]
     pub fn names(&self) -> Vec<String> {
-        let mut columns = self.hit_columns();
+        let mut names: Vec<String> = HIT_COLUMNS.iter().map(|it| it.name.to_owned()).collect();
+        names.extend(self.follow_up_columns().chain(self.factor_columns()));
         if self.verdicts != Verdicts::Missing {
-            columns.extend(plain(VERDICT_COLUMNS).skip(1));
+            names.extend(of_verdicts(self.verdicts).skip(1).map(|it| it.name.to_owned()));
         }
-        if self.verdicts == Verdicts::WithAdvice {
-            columns.extend(plain(ADVICE_COLUMNS));
-        }
-        let bare = self.follow_ups.iter().chain(&self.factors).cloned();
-        columns.into_iter().map(|column| column.name).chain(bare).collect()
+        names.extend(self.follow_ups.iter().chain(&self.factors).cloned());
+        names
     }
 
     /// The cells of a table of hits.
@@ -156,7 +143,7 @@ impl Layout {
 /// The columns of a table of verdicts.
 #[must_use]
 pub fn verdict_columns(verdicts: Verdicts) -> Vec<Column> {
-    of_verdicts(verdicts).map(|it| column(it.name, it.kind)).collect()
+    of_verdicts(verdicts).map(|it| column(VERDICTS, it.name, it.kind)).collect()
 }
 
 /// The cells of a table of verdicts.

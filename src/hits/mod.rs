@@ -21,6 +21,8 @@ mod judged_hit;
 mod field;
 // Each column once.
 mod columns;
+// What each column means.
+mod meanings;
 // Which columns the tables of a query have.
 mod layout;
 // A query's hits, one after the other.
@@ -30,6 +32,8 @@ mod doubting;
 // The other tables of a run.
 mod base;
 mod games;
+// The columns of all tables.
+mod dictionary;
 // A run.
 mod run;
 // Hits that several runs hold.
@@ -40,6 +44,7 @@ mod runs;
 pub use base::{
     CollectionReader, collection_cells, collection_columns, reject_cells, reject_columns,
 };
+pub use dictionary::dictionary;
 pub use doubting::doubt_hits;
 pub use evidence::Evidence;
 pub use field::CellTrouble;

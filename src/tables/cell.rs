@@ -2,6 +2,8 @@
 
 use std::borrow::Cow;
 
+use serde::Serialize;
+
 /// A column of a table.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Column {
@@ -9,6 +11,19 @@ pub struct Column {
     pub name: String,
     /// What its cells hold.
     pub kind: Kind,
+    /// What that means.
+    pub meaning: Meaning,
+}
+
+/// What the cells of a column mean.
+#[derive(Clone, PartialEq, Eq, Default, Debug, Serialize)]
+pub struct Meaning {
+    /// What they are counted in, or the notation they are in; empty if neither.
+    pub unit: String,
+    /// What they tell.
+    pub meaning: String,
+    /// What a blank cell tells, or `never` if there is none.
+    pub blank: String,
 }
 
 /// What the cells of a column hold, if they are not blank.
@@ -22,6 +37,19 @@ pub enum Kind {
     Hundredths,
     /// True or false.
     Truth,
+}
+
+impl Kind {
+    /// The word for it in the dictionary of the tables.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Kind::Text => "text",
+            Kind::Integer => "integer",
+            Kind::Hundredths => "decimal",
+            Kind::Truth => "true or false",
+        }
+    }
 }
 
 /// One value of a row.

@@ -18,7 +18,7 @@ mod staging;
 mod terms_file;
 mod writer;
 
-pub use cell::{Cell, Column, Kind};
+pub use cell::{Cell, Column, Kind, Meaning};
 pub use checksum::{Checksum, Extent, TableRun};
 pub use csv_table::csv_text;
 pub use folder::OutputFolder;

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use parquet::basic::{Compression, LogicalType, Repetition, Type as PhysicalType};
 use parquet::data_type::{BoolType, ByteArray, ByteArrayType, DataType, DoubleType, Int64Type};
+use parquet::file::metadata::KeyValue;
 use parquet::file::properties::WriterProperties;
 use parquet::file::writer::{SerializedColumnWriter, SerializedFileWriter};
 use parquet::schema::types::{Type, TypePtr};
@@ -15,6 +16,9 @@ use super::writer::{TableWriter, can_not_grow};
 
 /// The rows that are held back and written as one row group, which bounds the memory of a table.
 const ROWS_IN_GROUP: usize = 1000;
+
+/// The key under which a file says what its columns mean.
+const COLUMNS: &str = concat!(env!("CARGO_PKG_NAME"), ".columns");
 
 pub(super) struct ParquetTable {
     /// `None` once the table is finished.
@@ -33,7 +37,10 @@ impl ParquetTable {
     ) -> io::Result<ParquetTable> {
         let fields = columns.iter().map(field).collect::<Result<Vec<TypePtr>, _>>()?;
         let schema = Type::group_type_builder("schema").with_fields(fields).build()?;
-        let properties = WriterProperties::builder().set_compression(Compression::SNAPPY).build();
+        let properties = WriterProperties::builder()
+            .set_compression(Compression::SNAPPY)
+            .set_key_value_metadata(Some(vec![meanings(columns)?]))
+            .build();
         let writer = SerializedFileWriter::new(file, Arc::new(schema), Arc::new(properties))?;
         let (columns, rows) = (columns.to_vec(), Vec::new());
         Ok(ParquetTable { writer: Some(writer), columns, rows, written: 0 })
@@ -61,6 +68,15 @@ impl ParquetTable {
         group.close()?;
         Ok(())
     }
+}
+
+/// What the columns mean, as an object with each column's unit, meaning, and what a blank tells.
+fn meanings(columns: &[Column]) -> io::Result<KeyValue> {
+    let meanings: serde_json::Map<String, serde_json::Value> = columns
+        .iter()
+        .map(|column| Ok((column.name.clone(), serde_json::to_value(&column.meaning)?)))
+        .collect::<io::Result<_>>()?;
+    Ok(KeyValue::new(COLUMNS.to_owned(), serde_json::to_string(&meanings)?))
 }
 
 /// The type of a column; every cell may be blank.

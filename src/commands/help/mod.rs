@@ -10,6 +10,8 @@ use clap::{Args, CommandFactory};
 
 use super::{Cli, Ending};
 use crate::advice::suggestion;
+use crate::hits::dictionary;
+use crate::tables::{Column, Meaning};
 use crate::terminal::Terminal;
 use document::blocks;
 
@@ -23,9 +25,10 @@ pub(super) struct Topic {
 }
 
 /// All topics. None has the name of a command.
-const TOPICS: [Topic; 9] = [
+const TOPICS: [Topic; 10] = [
     Topic { name: "mining", source: include_str!("topics/mining.md") },
     Topic { name: "columns", source: include_str!("topics/columns.md") },
+    Topic { name: "tables", source: include_str!("topics/tables.md") },
     Topic { name: "kinds", source: include_str!("topics/kinds.md") },
     Topic { name: "verdicts", source: include_str!("topics/verdicts.md") },
     Topic { name: "statistics", source: include_str!("topics/statistics.md") },
@@ -58,6 +61,17 @@ pub(super) struct HelpOptions {
     /// A command of that command
     #[arg(value_name = "COMMAND", hide = true)]
     part: Option<String>,
+
+    /// The columns as a table, for other programs (`help columns` only)
+    #[arg(long, value_name = "FORMAT", requires = "subject")]
+    format: Option<DictionaryFormat>,
+}
+
+/// How the dictionary of the tables' columns is written.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, clap::ValueEnum)]
+enum DictionaryFormat {
+    /// Comma-separated values, a row for each column.
+    Csv,
 }
 
 /// What help is asked for on.
@@ -83,6 +97,14 @@ fn subject(name: &str) -> Result<Subject, String> {
 }
 
 impl HelpOptions {
+    /// What is wrong with these options taken together.
+    pub(super) fn contradiction(&self) -> Option<&'static str> {
+        let lists_columns =
+            matches!(&self.subject, Some(Subject::Topic(topic)) if topic.name == "columns");
+        (self.format.is_some() && !lists_columns)
+            .then_some("`--format` goes with `help columns` alone")
+    }
+
     /// The arguments that show the same help by an option; `None` for a topic.
     pub(super) fn as_option(&self) -> Option<Vec<String>> {
         let command = match &self.subject {
@@ -98,10 +120,24 @@ impl HelpOptions {
 
 /// Shows a topic.
 pub(super) fn help(options: &HelpOptions, terminal: Terminal) -> anyhow::Result<Ending> {
-    if let Some(Subject::Topic(topic)) = options.subject {
+    let Some(Subject::Topic(topic)) = &options.subject else { return Ok(Ending::Done) };
+    if let Some(DictionaryFormat::Csv) = options.format {
+        terminal.print(&dictionary_as_csv()?)?;
+    } else {
         terminal.print(&text::text(&blocks(topic.source), terminal.width()))?;
     }
     Ok(Ending::Done)
+}
+
+/// The columns of the tables, a row for each.
+fn dictionary_as_csv() -> anyhow::Result<String> {
+    let mut table = csv::Writer::from_writer(Vec::new());
+    table.write_record(["table", "column", "type", "unit", "meaning", "blank"])?;
+    for (name, Column { name: column, kind, meaning }) in dictionary() {
+        let Meaning { unit, meaning, blank } = &meaning;
+        table.write_record([name, &column, kind.word(), unit, meaning, blank])?;
+    }
+    Ok(String::from_utf8(table.into_inner()?)?)
 }
 
 /// The topics with their titles, as the help of the program lists them.

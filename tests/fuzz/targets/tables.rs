@@ -6,7 +6,7 @@
 use std::sync::LazyLock;
 
 use arbitrary::Arbitrary;
-use hecatomb::tables::{Cell, Column, Kind, TableFormat, TableReader, guarded};
+use hecatomb::tables::{Cell, Column, Kind, Meaning, TableFormat, TableReader, guarded};
 use libfuzzer_sys::fuzz_target;
 use tempfile::TempDir;
 
@@ -25,7 +25,8 @@ static FOLDER: LazyLock<TempDir> = LazyLock::new(|| {
 });
 
 fn columns() -> Vec<Column> {
-    let column = |name: &str, kind| Column { name: name.to_owned(), kind };
+    let column =
+        |name: &str, kind| Column { name: name.to_owned(), kind, meaning: Meaning::default() };
     vec![
         column("first", Kind::Text),
         column("second", Kind::Text),
