@@ -35,6 +35,8 @@ mod follow_ups;
 mod damage;
 // What was changed since it was written is noticed.
 mod changed;
+// What another version wrote is read, or refused with the way on.
+mod versions;
 // A run that is broken off ends as if nothing had happened.
 mod going_on;
 // The deviations from the standard that are met in files.

@@ -42,6 +42,19 @@ pub struct Run {
     reading: Reading,
 }
 
+/// What a manifest is that can't be read as one of this version.
+fn other_manifest(bytes: &[u8]) -> String {
+    const THIS: &str = env!("CARGO_PKG_VERSION");
+    let manifest: Option<serde_json::Value> = serde_json::from_slice(bytes).ok();
+    match manifest.as_ref().and_then(|it| it.get("hecatomb")?.as_str()) {
+        Some(version) if version != THIS => {
+            let version = version.escape_debug();
+            format!("version {version} wrote it, and version {THIS} can't read it")
+        }
+        _ => "this is not the manifest of a run of this version".to_owned(),
+    }
+}
+
 impl Run {
     /// Opens the folder of a run.
     ///
@@ -55,7 +68,7 @@ impl Run {
             TableTrouble::of_file(&file, message)
         })?;
         let manifest: RunFile = serde_json::from_slice(&bytes).map_err(|error| {
-            let message = format!("this is not the manifest of a run of this version: {error}");
+            let message = format!("{}: {error}", other_manifest(&bytes));
             let line = Some(error.line() as u64);
             TableTrouble { line, ..TableTrouble::of_file(&file, message) }
         })?;
