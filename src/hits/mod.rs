@@ -30,6 +30,10 @@ mod doubting;
 // The other tables of a run.
 mod base;
 mod games;
+// Rows on their way into another run.
+mod placed;
+// Games that were left out.
+mod left_out;
 // A run.
 mod run;
 // Hits that several runs hold.
@@ -38,7 +42,8 @@ mod overlap;
 mod runs;
 
 pub use base::{
-    CollectionReader, collection_cells, collection_columns, reject_cells, reject_columns,
+    CollectionReader, CollectionRow, collection_cells, collection_columns, reject_cells,
+    reject_columns,
 };
 pub use doubting::doubt_hits;
 pub use evidence::Evidence;
@@ -46,6 +51,8 @@ pub use field::CellTrouble;
 pub use games::{GameReader, game_cells, game_columns};
 pub use judged_hit::{HitRow, JudgedHit};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
+pub use left_out::{LeftOutGame, LeftOutGames, duplicate_cells, duplicate_columns};
+pub use placed::{PlacedRow, PlacedRows, RowShape, VerdictRows};
 pub use reader::HitReader;
 pub use reasons::{DrawnBy, Unrest};
 pub use record::{Advice, Opinion, VerdictRecord};
