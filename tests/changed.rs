@@ -285,6 +285,7 @@ fn manifest_holds_rows_and_checksums_of_all_tables() {
     let tables = manifest["tables"].as_object().unwrap();
     assert!(tables.keys().eq([
         "collection.csv",
+        "duplicates.csv",
         "games.csv",
         "hits/smothered-mate.csv",
         "rejects.csv"

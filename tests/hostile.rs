@@ -4,7 +4,7 @@
 use std::time::{Duration, Instant};
 
 use hecatomb::collection::{Games, Scan};
-use hecatomb::mining::{Evaluation, MinedGame, SeenBefore, SeenGames};
+use hecatomb::mining::{Evaluation, Identity, MinedGame, Remembered, SeenBefore, SeenGames};
 
 use crate::support::{OFFER_GAME, built_in, game, mine};
 
@@ -63,11 +63,11 @@ fn same_moves_under_many_names_are_remembered_within_bounds() {
     let named = |number: usize| {
         let mut info = one.info.clone();
         info.white = format!("Alder{number}, Tom");
-        info
+        Remembered { moves: one.moves, identity: Identity::of(&info) }
     };
     for number in 0..200_000 {
-        assert_ne!(seen.see(&named(number), one.moves), SeenBefore::Before, "{number}");
+        assert_ne!(seen.see(named(number)), SeenBefore::Before, "{number}");
     }
-    assert_eq!(seen.see(&named(999), one.moves), SeenBefore::Before);
+    assert_eq!(seen.see(named(999)), SeenBefore::Before);
     assert!(start.elapsed() < PATIENCE);
 }

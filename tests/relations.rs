@@ -296,6 +296,7 @@ fn kept(
         scrutiny: Scrutiny::default(),
         most_games: 1400,
         from: Waypoint::default(),
+        until: None,
         is_timed: false,
     };
     let mut keeper = Keeper::default();
@@ -392,6 +393,7 @@ fn parts_that_are_decompressed_side_by_side_change_nothing() {
             "hits/bishop-takes-h7.csv",
             "hits/queen-lift.csv",
             "collection.csv",
+            "duplicates.csv",
             "games.csv",
             "rejects.csv",
         ];

@@ -113,9 +113,14 @@ fn tables_take_the_place_of_links_and_leave_alone_what_these_lead_to() {
         fs::create_dir_all(to.parent().unwrap()).unwrap();
         symlink(place.path().join("precious"), to).unwrap();
     };
-    for table in
-        ["hits/knight-follow-up.csv", "collection.csv", "games.csv", "rejects.csv", "run.json"]
-    {
+    for table in [
+        "hits/knight-follow-up.csv",
+        "collection.csv",
+        "duplicates.csv",
+        "games.csv",
+        "rejects.csv",
+        "run.json",
+    ] {
         link(table);
     }
     let ran = place.run(&[&MINE[..], &["--replace"]].concat());

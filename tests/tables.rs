@@ -88,7 +88,10 @@ fn nothing_is_left_behind_beside_the_tables() {
         .map(|entry| entry.unwrap().file_name().into_string().unwrap())
         .collect();
     names.sort();
-    assert_eq!(names, ["collection.csv", "games.csv", "hits", "rejects.csv", "run.json"]);
+    assert_eq!(
+        names,
+        ["collection.csv", "duplicates.csv", "games.csv", "hits", "rejects.csv", "run.json"]
+    );
 }
 
 /// A full disk, by the device that is always full.

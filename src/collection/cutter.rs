@@ -68,6 +68,8 @@ pub struct Cutter<R> {
     /// Where the carry starts in the stream.
     offset: u64,
     state: State,
+    /// What the last block is.
+    end: Integrity,
 }
 
 #[derive(Debug)]
@@ -86,9 +88,16 @@ impl<R: Read> Cutter<R> {
     pub fn from(offset: ByteOffset, input: R, block_size: usize) -> Cutter<R> {
         let (carry, state) = (Vec::new(), State::Reading);
         let spare = Vec::new();
-        let mut cutter = Cutter { input, block_size: 0, carry, spare, offset: offset.0, state };
+        let (offset, end) = (offset.0, Integrity::Last);
+        let mut cutter = Cutter { input, block_size: 0, carry, spare, offset, state, end };
         cutter.set_block_size(block_size);
         cutter
+    }
+
+    /// The same of an input that ends where a game starts, and so with a whole one.
+    #[must_use]
+    pub fn ending_whole(self) -> Cutter<R> {
+        Cutter { end: Integrity::Whole, ..self }
     }
 
     /// Cuts the coming blocks into about `block_size` bytes (at most half of [`MAX_GAME_BYTES`]).
@@ -185,7 +194,7 @@ impl<R: Read> Cutter<R> {
     /// What is left at the end. If the input failed, its last game is kept apart.
     fn last_block(&mut self, buffer: Vec<u8>, filled: usize) -> Block {
         if !matches!(self.state, State::Broken(_)) {
-            return self.cut(buffer, filled, filled, Integrity::Last);
+            return self.cut(buffer, filled, filled, self.end);
         }
         let last_start = super::Games::of(&buffer[..filled]).map(|game| game.start).last();
         match last_start {

@@ -248,7 +248,7 @@ pub(super) fn last_start_from_end(text: &[u8]) -> Option<usize> {
 
 /// Whether the last line before `start` that is not blank is certainly none of a tag section: neither
 /// a part of a pair nor a line that is passed over.
-fn follows_movetext(text: &[u8], start: usize) -> bool {
+pub(super) fn follows_movetext(text: &[u8], start: usize) -> bool {
     let Some(last) = text[..start].iter().rposition(|&byte| !may_be_stray(byte)) else {
         return false;
     };
@@ -274,7 +274,7 @@ fn has_bracket_outside_comments(line: &[u8]) -> bool {
 }
 
 /// Whether the last brace of a text that starts outside of comments closes one, or there is none.
-fn is_outside_comments(text: &[u8]) -> bool {
+pub(super) fn is_outside_comments(text: &[u8]) -> bool {
     memrchr2(b'{', b'}', text).is_none_or(|brace| text[brace] == b'}')
 }
 

@@ -9,6 +9,7 @@ use std::fs::File;
 use std::io::{self, Read};
 
 use super::archive::{Archive, Compression, Stream};
+use super::edge::Edge;
 use super::frames::{next_run, window_at};
 use super::source::{Origin, Source};
 
@@ -26,7 +27,7 @@ pub struct Strand<'s> {
     pub bound: Option<usize>,
     /// How many bytes of its text a decompressor keeps besides, as far as that may be many.
     pub window: usize,
-    end: Option<u64>,
+    pub(super) end: Option<u64>,
     origin: &'s Origin,
     compression: Option<Compression>,
 }
@@ -71,6 +72,8 @@ pub struct Strands<'s> {
     start: u64,
     /// The zstd file that is being walked through.
     walk: Option<Walk>,
+    /// Where to end; `None` after the last source.
+    until: Option<Edge>,
 }
 
 #[derive(Debug)]
@@ -85,7 +88,13 @@ impl<'s> Strands<'s> {
     /// The strands from the source with this index on, of which the first `start` bytes are left out.
     #[must_use]
     pub fn of(sources: &'s [Source], first: usize, start: u64) -> Strands<'s> {
-        Strands { sources, next: first, start, walk: None }
+        Strands { sources, next: first, start, walk: None, until: None }
+    }
+
+    /// The same up to an edge, if there is one. The last of them may reach beyond it.
+    #[must_use]
+    pub fn until(self, until: Option<Edge>) -> Strands<'s> {
+        Strands { until, ..self }
     }
 
     /// The next frames of the file that is being walked through, or all the rest of it.
@@ -122,6 +131,17 @@ impl<'s> Iterator for Strands<'s> {
     type Item = Strand<'s>;
 
     fn next(&mut self) -> Option<Strand<'s>> {
+        let until = self.until;
+        let is_over = |strand: &Strand<'_>| {
+            until.is_some_and(|edge| edge.is_reached_by(strand.source, strand.start))
+        };
+        self.next_strand().filter(|strand| !is_over(strand))
+    }
+}
+
+impl<'s> Strands<'s> {
+    /// The next strand, wherever the strands are to end.
+    fn next_strand(&mut self) -> Option<Strand<'s>> {
         loop {
             if let Some(strand) = self.next_frames() {
                 return Some(strand);
@@ -147,12 +167,12 @@ impl<'s> Iterator for Strands<'s> {
 }
 
 /// The file of a source that may be read more than once.
-fn file_of(origin: &Origin) -> Option<File> {
+pub(super) fn file_of(origin: &Origin) -> Option<File> {
     let path = origin.file()?;
     File::open(path).ok()
 }
 
-fn compression_of(mut file: &File) -> Option<Compression> {
+pub(super) fn compression_of(mut file: &File) -> Option<Compression> {
     let mut first = Vec::new();
     Read::by_ref(&mut file).take(Compression::TOLD_BY).read_to_end(&mut first).ok()?;
     Some(Compression::told_by(&first))

@@ -42,6 +42,17 @@ pub fn collection_cells(source: &str, kind: BaseKind, count: BaseCount) -> Vec<C
     ]
 }
 
+/// How many games of one kind there are in a source.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct CollectionRow {
+    /// The source.
+    pub source: String,
+    /// The kind.
+    pub kind: BaseKind,
+    /// How many.
+    pub count: BaseCount,
+}
+
 /// The games of a run by source and kind, one row after the other.
 pub struct CollectionReader {
     table: TableReader,
@@ -59,6 +70,15 @@ impl CollectionReader {
     ///
     /// If a cell does not hold what its column is for.
     pub fn next_kind(&mut self) -> Result<Option<(BaseKind, BaseCount)>, TableTrouble> {
+        Ok(self.next_row()?.map(|row| (row.kind, row.count)))
+    }
+
+    /// The next row.
+    ///
+    /// # Errors
+    ///
+    /// If a cell does not hold what its column is for.
+    pub fn next_row(&mut self) -> Result<Option<CollectionRow>, TableTrouble> {
         let Some(row) = self.table.next_row()? else { return Ok(None) };
         let [year, band, result, games, plies] =
             [1, 2, 3, 4, 5].map(|column| Field::new(row, column));
@@ -68,7 +88,8 @@ impl CollectionReader {
             band: band.integer()?,
             result: result.needed(ended)?,
         };
-        Ok(Some((kind, BaseCount { games: games.number()?, plies: plies.number()? })))
+        let count = BaseCount { games: games.number()?, plies: plies.number()? };
+        Ok(Some(CollectionRow { source: row.text(0).to_owned(), kind, count }))
     }
 }
 

@@ -16,7 +16,7 @@ use crate::collection::{ByteOffset, GameNumber, GameResult};
 use crate::engine::Points;
 use crate::mining::{Evaluation, OfferCourse, Overlooked, Played};
 use crate::query::Shift;
-use crate::tables::{Cell, Kind, TableTrouble};
+use crate::tables::{Cell, Column, Kind, TableTrouble};
 
 /// A column.
 pub(super) struct HitColumn {
@@ -372,6 +372,19 @@ fn ply(cell: Field<'_>, plies: usize) -> Result<usize, TableTrouble> {
 
 fn square(square: Option<Square>) -> Option<String> {
     square.map(|square| square.to_string())
+}
+
+/// The columns of text in which numbers stand as numbers, where they are none of moves to mate.
+const EVALUATION_COLUMNS: [&str; 5] =
+    ["eval_before", "eval_after", "engine_before", "engine_after", "engine_instead_score"];
+
+/// The cell of a column that has this text; `None` if the column can't have it.
+pub(super) fn cell_with<'t>(column: &Column, text: &'t str) -> Option<Cell<'t>> {
+    if column.kind == Kind::Text && EVALUATION_COLUMNS.contains(&&*column.name) {
+        let known = Some(text).filter(|text| !text.is_empty()).map(Evaluation::of_text);
+        return Some(evaluation(known.map_or(Some(None), |known| known.map(Some))?));
+    }
+    Cell::of_text(column.kind, text)
 }
 
 fn evaluation(evaluation: Option<Evaluation>) -> Cell<'static> {

@@ -3,8 +3,9 @@
 use super::base::{collection_columns, reject_columns};
 use super::games::game_columns;
 use super::layout::{Layout, Verdicts, verdict_columns};
+use super::left_out::duplicate_columns;
 use super::meanings::{ANY, HITS, VERDICTS};
-use crate::tables::{COLLECTION_TABLE, Column, GAMES_TABLE, REJECTS_TABLE};
+use crate::tables::{COLLECTION_TABLE, Column, DUPLICATES_TABLE, GAMES_TABLE, REJECTS_TABLE};
 
 /// Every column of every table of a run, in order, with the table's name. A follow-up and a factor stand for
 /// all of their kind.
@@ -18,6 +19,7 @@ pub fn dictionary() -> Vec<(&'static str, Column)> {
         (VERDICTS, verdict_columns(Verdicts::WithAdvice)),
         (COLLECTION_TABLE, collection_columns()),
         (GAMES_TABLE, game_columns()),
+        (DUPLICATES_TABLE, duplicate_columns()),
         (REJECTS_TABLE, reject_columns()),
     ];
     tables

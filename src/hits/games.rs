@@ -6,7 +6,7 @@ use crate::mining::{GameId, GameText, MinedGame};
 use crate::tables::{Cell, Column, GAMES_TABLE, Kind, TableReader, TableTrouble};
 
 /// The columns of the table of the games with hits.
-const GAME_COLUMNS: [(&str, Kind); 19] = [
+const GAME_COLUMNS: [(&str, Kind); 20] = [
     ("game_id", Kind::Text),
     ("source", Kind::Text),
     ("game", Kind::Integer),
@@ -26,7 +26,11 @@ const GAME_COLUMNS: [(&str, Kind); 19] = [
     ("start", Kind::Text),
     ("moves", Kind::Text),
     ("evaluations", Kind::Text),
+    ("moves_hash", Kind::Text),
 ];
+
+/// How many of them there were at first; who shows games needs no more.
+const FIRST_COLUMNS: usize = 19;
 
 /// The columns of the table of the games with hits.
 #[must_use]
@@ -58,6 +62,7 @@ pub fn game_cells<'g>(source: &'g str, game: &'g MinedGame) -> Vec<Cell<'g>> {
         (*text.start).into(),
         (*text.moves).into(),
         (*text.evaluations).into(),
+        Cell::Text(game.moves.to_string().into()),
     ]
 }
 
@@ -68,7 +73,7 @@ pub struct GameReader {
 
 impl GameReader {
     pub(super) fn new(table: TableReader) -> Result<GameReader, TableTrouble> {
-        table.expect_columns(GAME_COLUMNS.iter().map(|&(name, _)| name))?;
+        table.expect_columns(GAME_COLUMNS[..FIRST_COLUMNS].iter().map(|&(name, _)| name))?;
         Ok(GameReader { table })
     }
 

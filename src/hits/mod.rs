@@ -32,6 +32,10 @@ mod doubting;
 // The other tables of a run.
 mod base;
 mod games;
+// Rows on their way into another run.
+mod placed;
+// Games that were left out.
+mod left_out;
 // The columns of all tables.
 mod dictionary;
 // A run.
@@ -42,7 +46,8 @@ mod overlap;
 mod runs;
 
 pub use base::{
-    CollectionReader, collection_cells, collection_columns, reject_cells, reject_columns,
+    CollectionReader, CollectionRow, collection_cells, collection_columns, reject_cells,
+    reject_columns,
 };
 pub use dictionary::dictionary;
 pub use doubting::doubt_hits;
@@ -51,6 +56,8 @@ pub use field::CellTrouble;
 pub use games::{GameReader, game_cells, game_columns};
 pub use judged_hit::{HitRow, JudgedHit};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
+pub use left_out::{LeftOutGame, LeftOutGames, duplicate_cells, duplicate_columns};
+pub use placed::{PlacedRow, PlacedRows, RowShape, VerdictRows};
 pub use reader::HitReader;
 pub use reasons::{DrawnBy, Unrest};
 pub use record::{Advice, Opinion, VerdictRecord};

@@ -4,16 +4,18 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use super::base::CollectionReader;
+use super::base::{CollectionReader, reject_columns};
 use super::games::GameReader;
 use super::judged_hit::{HitRow, JudgedHit};
-use super::layout::{Verdicts, Wanted, verdict_cells, verdict_columns};
+use super::layout::{Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
+use super::left_out::LeftOutGames;
+use super::placed::{PlacedRows, RowShape, VerdictRows};
 use super::reader::HitReader;
 use super::record::VerdictRecord;
 use crate::query::names_query;
 use crate::tables::{
-    COLLECTION_TABLE, Checksum, Expected, GAMES_TABLE, RUN_FILE, RunFile, TableFormat, TableReader,
-    TableRun, TableTrouble, TermsFile, hits_table, make_way,
+    COLLECTION_TABLE, Checksum, DUPLICATES_TABLE, Expected, GAMES_TABLE, REJECTS_TABLE, RUN_FILE,
+    RunFile, TableFormat, TableReader, TableRun, TableTrouble, TermsFile, hits_table, make_way,
 };
 
 /// The way on where a table of a run is not as it was written.
@@ -81,7 +83,11 @@ impl Run {
     }
 
     /// Its folder, whatever way leads there.
-    pub(super) fn real_path(&self) -> Result<PathBuf, TableTrouble> {
+    ///
+    /// # Errors
+    ///
+    /// If it is not there any more.
+    pub fn real_path(&self) -> Result<PathBuf, TableTrouble> {
         self.path.canonicalize().map_err(|error| TableTrouble::of_file(&self.path, error))
     }
 
@@ -219,6 +225,76 @@ impl Run {
     /// If the table is missing, is not from this version, or was changed.
     pub fn games(&self) -> Result<GameReader, TableTrouble> {
         GameReader::new(self.table(GAMES_TABLE)?)
+    }
+
+    /// The rows of the table of the games with hits.
+    ///
+    /// # Errors
+    ///
+    /// If the table is missing, is not from this version, or was changed.
+    pub fn game_rows(&self) -> Result<PlacedRows, TableTrouble> {
+        PlacedRows::new(self.table(GAMES_TABLE)?, RowShape::of_games())
+    }
+
+    /// The rows of the table of the games that were not mined.
+    ///
+    /// # Errors
+    ///
+    /// If the table is missing, is not from this version, or was changed.
+    pub fn reject_rows(&self) -> Result<PlacedRows, TableTrouble> {
+        PlacedRows::new(self.table(REJECTS_TABLE)?, RowShape::of(reject_columns()))
+    }
+
+    /// The rows of the table of the hits of a query with this layout.
+    ///
+    /// # Errors
+    ///
+    /// If the table is missing, is not from this version, or was changed.
+    pub fn hit_rows(&self, query: &str, layout: &Layout) -> Result<PlacedRows, TableTrouble> {
+        PlacedRows::new(self.table(&hits_table(query))?, RowShape::of_hits(layout))
+    }
+
+    /// The games that were left out, whose hits are of queries with these layouts.
+    ///
+    /// # Errors
+    ///
+    /// If the table is missing, is not from this version, or was changed.
+    pub fn left_out_games<'q>(
+        &self,
+        layouts: impl IntoIterator<Item = (&'q str, &'q Layout)>,
+    ) -> Result<LeftOutGames, TableTrouble> {
+        let hits = layouts.into_iter();
+        let hits = hits.map(|(query, layout)| (hits_table(query), RowShape::of_hits(layout)));
+        LeftOutGames::new(self.table(DUPLICATES_TABLE)?, hits)
+    }
+
+    /// The verdicts on the hits of a query, and the terms on which they were made; `None` if there are none.
+    ///
+    /// # Errors
+    ///
+    /// If the table is not from this version, was changed, or is on other hits.
+    pub fn verdict_rows(
+        &self,
+        query: &str,
+    ) -> Result<Option<(VerdictRows, serde_json::Value)>, TableTrouble> {
+        let place = self.verdicts_place(query);
+        let folder = place.parent().unwrap_or(&self.path);
+        let known = TermsFile::read(folder).0.remove(query);
+        let Some(known) = known.filter(|known| known.table.is_some() || place.is_file()) else {
+            return Ok(None);
+        };
+        if !place.is_file() {
+            let message = "the table is missing, although the verdicts were finished";
+            return Err(TableTrouble::of_file(&place, message).with_hint(VERIFY_AGAIN));
+        }
+        let table = self.verdicts(query, &place)?;
+        let own = verdict_columns(Verdicts::Own);
+        let columns = match table.columns().len() > own.len() {
+            true => verdict_columns(Verdicts::WithAdvice),
+            false => own,
+        };
+        table.expect_columns(columns.iter().map(|column| &*column.name))?;
+        Ok(Some((VerdictRows::new(table, columns), known.terms)))
     }
 
     fn table(&self, table: &str) -> Result<TableReader, TableTrouble> {

@@ -12,12 +12,14 @@ use super::read_ahead::Ahead;
 use super::source_reader::SourceReader;
 use super::stages::{Stage, Times};
 use super::waypoint::Landmark;
-use crate::collection::{Block, ByteOffset, Cutter};
+use crate::collection::{Block, ByteOffset, Cutter, Edge};
 
 /// What comes next in the sources.
 pub(super) enum NextCut {
     Block(Fresh),
     Failed(SourceFailure),
+    /// The plan ends within the source that was read, before this byte of its text.
+    EndsWithin(ByteOffset),
 }
 
 /// A block that was just cut.
@@ -50,6 +52,8 @@ pub(super) fn room_of(in_flight: usize) -> usize {
 pub(super) struct Blocks<'a> {
     block_size: &'a BlockSize,
     stop: &'a AtomicBool,
+    /// Where the plan ends, if it ends within a source.
+    until: Option<Edge>,
     buffers: Receiver<Vec<u8>>,
     /// How many buffers there are.
     in_flight: usize,
@@ -75,11 +79,12 @@ impl<'a> Blocks<'a> {
         stop: &'a AtomicBool,
         (buffers, in_flight): (Receiver<Vec<u8>>, usize),
     ) -> Blocks<'a> {
-        let reading =
-            CuttingState::Between(SourceReader::new(ahead, plan.sources, &plan.from, stop));
+        let until = plan.until.filter(Edge::is_inside);
+        let reader = SourceReader::new(ahead, plan.sources, (&plan.from, until), stop);
+        let reading = CuttingState::Between(reader);
         let times = Times::default();
         let room = room_of(in_flight);
-        Blocks { block_size, stop, buffers, in_flight, room, reading, times }
+        Blocks { block_size, stop, until, buffers, in_flight, room, reading, times }
     }
 
     /// Takes as many buffers as a block needs besides its own, for its text and for a report that may be as
@@ -108,6 +113,8 @@ impl<'a> Blocks<'a> {
                 }
                 Ok(offset) => {
                     let cutter = Cutter::from(ByteOffset(offset), reader, self.block_size.bytes());
+                    let ends_within = self.until.is_some_and(|until| until.source == source);
+                    let cutter = if ends_within { cutter.ending_whole() } else { cutter };
                     self.reading = CuttingState::In { source, cutter };
                 }
             }
@@ -165,7 +172,13 @@ impl<'a> Blocks<'a> {
                         times,
                     }));
                 }
-                Ok(None) => buffer = self.close_source(),
+                Ok(None) => {
+                    let end = cutter.input().end_within();
+                    buffer = self.close_source();
+                    if let Some(end) = end {
+                        return Some(NextCut::EndsWithin(ByteOffset(end)));
+                    }
+                }
                 Err(cause) => {
                     let checked = cutter.input().checked();
                     self.close_source();

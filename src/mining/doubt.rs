@@ -44,4 +44,29 @@ impl Doubt {
         }
         doubts.push_str(self.words());
     }
+
+    /// Removes it from the doubts there are, as they stand in tables, if it is the last of them.
+    pub fn remove_from(self, doubts: &mut String) {
+        if let Some(rest) = doubts.strip_suffix(self.words()) {
+            doubts.truncate(rest.trim_end_matches(", ").len());
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn doubt_that_is_added_last_is_removed() {
+        for before in ["", "tag cut", "tag cut, move numbers skip"] {
+            let mut doubts = before.to_owned();
+            Doubt::Unchecked.add_to(&mut doubts);
+            assert!(doubts.ends_with("damaged source"), "{doubts}");
+            Doubt::Unchecked.remove_from(&mut doubts);
+            assert_eq!(doubts, before);
+            Doubt::Unchecked.remove_from(&mut doubts);
+            assert_eq!(doubts, before);
+        }
+    }
 }

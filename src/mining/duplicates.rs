@@ -29,11 +29,17 @@ impl Identity {
     /// What a game's tags say.
     #[must_use]
     pub fn of(game: &GameInfo) -> Identity {
-        let mut parts = game.date.split('.').map(|part| part.parse().unwrap_or(0));
+        Identity::of_tags([&game.white, &game.black, &game.date, &game.round])
+    }
+
+    /// What these values of the tags White, Black, Date and Round say.
+    #[must_use]
+    pub fn of_tags([white, black, date, round]: [&str; 4]) -> Identity {
+        let mut parts = date.split('.').map(|part| part.parse().unwrap_or(0));
         Identity {
-            white: short_hash(family_name(&game.white)),
-            black: short_hash(family_name(&game.black)),
-            round: short_hash(&game.round),
+            white: short_hash(family_name(white)),
+            black: short_hash(family_name(black)),
+            round: short_hash(round),
             date: std::array::from_fn(|_| parts.next().unwrap_or(0)),
         }
     }
@@ -71,8 +77,10 @@ fn short_hash(text: &str) -> u32 {
 /// A game as it is remembered.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Remembered {
-    moves: MovesHash,
-    identity: Identity,
+    /// Its moves in short.
+    pub moves: MovesHash,
+    /// What tells it from others with these moves.
+    pub identity: Identity,
 }
 
 impl Remembered {
@@ -131,8 +139,8 @@ pub struct SeenGames {
 
 impl SeenGames {
     /// Whether this game was seen before; from now on it has been.
-    pub fn see(&mut self, game: &GameInfo, moves: MovesHash) -> SeenBefore {
-        let identity = Identity::of(game);
+    pub fn see(&mut self, game: Remembered) -> SeenBefore {
+        let Remembered { moves, identity } = game;
         let known = self.by_moves.get(&moves).map(Vec::as_slice).unwrap_or_default();
         if known.iter().any(|&known| known.is_compatible(identity)) {
             return SeenBefore::Before;
@@ -140,7 +148,6 @@ impl SeenGames {
         if self.remembered == MOST_REMEMBERED || known.len() == MOST_OF_SAME_MOVES {
             return SeenBefore::Forgotten;
         }
-        let game = Remembered { moves, identity };
         self.remember(game);
         SeenBefore::First(game)
     }

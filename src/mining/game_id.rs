@@ -21,6 +21,27 @@ impl MovesHash {
     }
 }
 
+impl fmt::Display for MovesHash {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{:016x}", self.0)
+    }
+}
+
+/// A text that is no hash of moves.
+#[derive(thiserror::Error, Clone, Copy, PartialEq, Eq, Debug)]
+#[error("a hash of moves has 16 hexadecimal digits")]
+pub struct NotAHash;
+
+impl FromStr for MovesHash {
+    type Err = NotAHash;
+
+    fn from_str(text: &str) -> Result<MovesHash, NotAHash> {
+        let is_hash = text.len() == 16 && text.bytes().all(|byte| byte.is_ascii_hexdigit());
+        let hash = u64::from_str_radix(text, 16).ok().filter(|_| is_hash);
+        hash.map(MovesHash).ok_or(NotAHash)
+    }
+}
+
 /// What tells a move apart from the others of its position.
 fn bytes_of(m: Move) -> [u8; 3] {
     let from = m.from().map_or(64, u8::from);
@@ -77,6 +98,16 @@ pub(super) fn first_bytes<const N: usize>(text: &[u8]) -> [u8; N] {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn hashes_of_moves_are_read_as_they_are_written() {
+        for hash in [0, 1, 0xda0c_e90b, u64::MAX].map(MovesHash) {
+            assert_eq!(hash.to_string().parse(), Ok(hash));
+        }
+        for text in ["", "0", "00000000000000000", "000000000000000g", "+00000000000000f"] {
+            assert_eq!(text.parse::<MovesHash>(), Err(NotAHash), "{text}");
+        }
+    }
 
     #[test]
     fn ids_are_read_as_they_are_written() {

@@ -43,7 +43,7 @@ pub use doubt::Doubt;
 pub use duplicates::{Identity, Remembered, SeenBefore, SeenGames};
 pub use evaluation::Evaluation;
 pub use expected_score::expected_score;
-pub use game_id::{GameId, MovesHash, NotAnId};
+pub use game_id::{GameId, MovesHash, NotAHash, NotAnId};
 pub use game_info::{GameInfo, GameText, MOST_OF_VALUE};
 pub use hit::Hit;
 pub use holding::holds;

@@ -19,7 +19,7 @@ use super::plan::{Plan, SourceFailure};
 use super::read_ahead::Ahead;
 use super::report::BlockReport;
 use super::waypoint::{Landmark, Progress, Waypoint};
-use crate::collection::{Block, Integrity};
+use crate::collection::{Block, ByteOffset, Integrity};
 use crate::work::{ThreadsRefused, beside, in_order};
 
 /// A block that was mined.
@@ -55,6 +55,15 @@ pub trait Sink {
     ///
     /// Whatever keeps it from taking more.
     fn failure(&mut self, failure: SourceFailure) -> Result<(), Self::Error>;
+
+    /// Hears where the text ends that is mined of the last source, if the plan ends within it.
+    ///
+    /// # Errors
+    ///
+    /// Whatever keeps it from taking more.
+    fn end_within(&mut self, _offset: ByteOffset) -> Result<(), Self::Error> {
+        Ok(())
+    }
 }
 
 /// Why a run ended.
@@ -72,6 +81,7 @@ pub enum Stopped {
 enum Event {
     Mined(Fresh, Box<BlockReport>),
     Failed(SourceFailure),
+    EndsWithin(ByteOffset),
 }
 
 /// What broke off a run.
@@ -103,12 +113,13 @@ pub fn run<S: Sink>(
         give_back.send(Vec::new()).expect("the receiver is alive");
     }
     let block_size = BlockSize::up_to(plan.block_size.min(room_of(in_flight)));
-    let ahead = Ahead::of(plan.sources, &plan.from, threads, stop);
+    let ahead = Ahead::of(plan.sources, &plan.from, plan.until, threads, stop);
     let mut writer = Writer { plan, miner: &miner, give_back, sink, at: plan.from };
     let mut end = None;
     let mine = |(): &mut (), cut| {
         ControlFlow::Continue(match cut {
             NextCut::Failed(failure) => Event::Failed(failure),
+            NextCut::EndsWithin(offset) => Event::EndsWithin(offset),
             NextCut::Block(fresh) => {
                 let report = miner.mine(&fresh.block, u64::MAX);
                 block_size.learn(&report);
@@ -153,6 +164,10 @@ impl<S: Sink> Writer<'_, S> {
             Event::Failed(failure) => {
                 let _ = self.give_back.send(Vec::new());
                 self.sink.failure(failure).map(|()| None)
+            }
+            Event::EndsWithin(offset) => {
+                let _ = self.give_back.send(Vec::new());
+                self.sink.end_within(offset).map(|()| None)
             }
             Event::Mined(fresh, report) => self.write(fresh, *report),
         };

@@ -5,7 +5,7 @@ use std::io;
 use super::block::Scrutiny;
 use super::selection::Selection;
 use super::waypoint::Waypoint;
-use crate::collection::Source;
+use crate::collection::{Edge, Source};
 use crate::query::Pattern;
 
 /// What to mine, and how.
@@ -27,6 +27,8 @@ pub struct Plan<'p> {
     pub most_games: u64,
     /// Where to begin; by default at the start of the first source.
     pub from: Waypoint,
+    /// Where to end, if not after the last source.
+    pub until: Option<Edge>,
     /// Whether it is measured how long each stage takes with each game.
     pub is_timed: bool,
 }

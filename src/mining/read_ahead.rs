@@ -13,7 +13,9 @@ use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 
 use super::patient::Patient;
 use super::waypoint::Waypoint;
-use crate::collection::{Archive, MOST_OF_FRAME, Meter, Origin, Source, Strand, Strands, Stream};
+use crate::collection::{
+    Archive, Edge, MOST_OF_FRAME, Meter, Origin, Source, Strand, Strands, Stream,
+};
 
 /// How many bytes of text all strands that were read ahead hold at most. One frame fits in twice.
 const MOST_AHEAD: usize = 2 * MOST_OF_FRAME;
@@ -149,14 +151,17 @@ struct AheadState<'s> {
 const NONE_AWAITED: u64 = u64::MAX;
 
 impl<'s> Ahead<'s> {
-    /// Strands to be read ahead, from a place on, until it is told to stop. One worker reads for itself.
+    /// Strands to be read ahead, from a place on to another, until it is told to stop. One worker reads for
+    /// itself.
     pub(super) fn of(
         sources: &'s [Source],
         from: &Waypoint,
+        until: Option<Edge>,
         workers: usize,
         stop: &'static AtomicBool,
     ) -> Ahead<'s> {
-        let strands = Strands::of(sources, from.source, from.landmark.start).peekable();
+        let strands = Strands::of(sources, from.source, from.landmark.start).until(until);
+        let strands = strands.peekable();
         let state = AheadState {
             strands,
             taken: 0,

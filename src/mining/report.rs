@@ -2,6 +2,7 @@
 
 use super::base::{BaseKind, BaseRates};
 use super::candidate::result_of;
+use super::duplicates::{Identity, Remembered};
 use super::game_id::MovesHash;
 use super::game_info::{GameInfo, GameText};
 use super::hit::Hit;
@@ -43,6 +44,14 @@ pub struct MinedGame {
     pub text: GameText,
     /// Its hits, by ply and query; never empty.
     pub hits: Vec<Hit>,
+}
+
+impl MinedGame {
+    /// What tells whether it was seen before.
+    #[must_use]
+    pub fn remembered(&self) -> Remembered {
+        Remembered { moves: self.moves, identity: Identity::of(&self.info) }
+    }
 }
 
 impl BlockReport {

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 
 use super::read_ahead::{Ahead, StrandTurn};
 use super::waypoint::{Landmark, Waypoint};
-use crate::collection::Source;
+use crate::collection::{Edge, Source};
 
 /// Reads the sources of a run one after the other.
 pub(super) struct SourceReader<'a> {
@@ -19,6 +19,10 @@ pub(super) struct SourceReader<'a> {
     next_source: Option<StrandTurn>,
     /// The first place in the run; only its own source is wound to it.
     from: Waypoint,
+    /// Where the run ends, if it ends within a source.
+    until: Option<Edge>,
+    /// How many bytes of the source's uncompressed stream belong to the run, once that is known.
+    limit: Option<u64>,
     source: usize,
     /// How many bytes of the source's uncompressed stream have been read.
     position: u64,
@@ -36,7 +40,7 @@ impl<'a> SourceReader<'a> {
     pub(super) fn new(
         ahead: &'a Ahead<'a>,
         sources: &[Source],
-        from: &Waypoint,
+        (from, until): (&Waypoint, Option<Edge>),
         stop: &'a AtomicBool,
     ) -> SourceReader<'a> {
         SourceReader {
@@ -45,6 +49,8 @@ impl<'a> SourceReader<'a> {
             turn: None,
             next_source: None,
             from: *from,
+            until,
+            limit: None,
             source: from.source,
             position: 0,
             landmarks: VecDeque::new(),
@@ -104,7 +110,19 @@ impl<'a> SourceReader<'a> {
         self.landmarks.back().map_or(0, |landmark| landmark.offset)
     }
 
+    /// Where the run ends within the source that was read, if it does.
+    pub(super) fn end_within(&self) -> Option<u64> {
+        self.limit.filter(|limit| *limit == self.position)
+    }
+
     fn begin(&mut self, turn: StrandTurn) {
+        if let Some(until) = self.until.filter(|until| until.source == turn.source) {
+            self.limit = match turn.is_plain {
+                true => Some(until.offset),
+                false if turn.start == until.start => Some(self.position + until.offset),
+                false => None,
+            };
+        }
         self.landmarks.push_back(Landmark { start: turn.start, offset: self.position });
         self.leave_turn();
         self.turn = Some(turn);
@@ -147,7 +165,12 @@ impl<'a> SourceReader<'a> {
     fn read_on(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
         loop {
             let Some(turn) = &mut self.turn else { return Ok(0) };
-            let length = turn.read(buffer)?;
+            let left = self.limit.map_or(u64::MAX, |limit| limit.saturating_sub(self.position));
+            let room = usize::try_from(left).unwrap_or(usize::MAX).min(buffer.len());
+            if left == 0 {
+                return Ok(0);
+            }
+            let length = turn.read(&mut buffer[..room])?;
             self.position += length as u64;
             if length > 0 || self.next_source.is_some() || buffer.is_empty() {
                 return Ok(length);
@@ -157,6 +180,10 @@ impl<'a> SourceReader<'a> {
                 Some(next) => {
                     self.next_source = Some(next);
                     return Ok(0);
+                }
+                None if self.until.is_some_and(|until| until.source == self.source) => {
+                    let message = "it ends before the place where the part was to end";
+                    return Err(io::Error::new(io::ErrorKind::UnexpectedEof, message));
                 }
                 None => return Ok(0),
             }

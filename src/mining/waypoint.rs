@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::collection::Edge;
+
 /// How far a run has come.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
 pub struct Progress {
@@ -26,6 +28,19 @@ pub struct Waypoint {
     pub landmark: Landmark,
     /// What came before it in the whole collection.
     pub progress: Progress,
+}
+
+impl Waypoint {
+    /// The place after an edge between two shares, with nothing before it.
+    #[must_use]
+    pub fn after(edge: &Edge) -> Waypoint {
+        Waypoint {
+            source: edge.source,
+            offset: edge.offset,
+            landmark: Landmark { start: edge.start, offset: edge.base },
+            ..Waypoint::default()
+        }
+    }
 }
 
 /// A place in a source that is known in the file and in the uncompressed stream.

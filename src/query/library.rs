@@ -69,6 +69,15 @@ pub fn meant<'n>(
 /// The most queries that a hint names.
 const MOST_NAMED: usize = 3;
 
+impl Query {
+    /// A query as a run mined it: from the text that the run keeps or, if it keeps none, the built-in one.
+    #[must_use]
+    pub fn as_mined(name: &str, text: Option<&str>) -> Option<Query> {
+        let built_in = || BUILT_IN.get_file(file_of(name))?.contents_utf8();
+        Query::read(name, &format!("{name}, as it was mined"), text.or_else(built_in)?).ok()
+    }
+}
+
 /// Reads queries by name or file and gathers what is wrong with them.
 #[derive(Debug, Default)]
 pub struct Library {

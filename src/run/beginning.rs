@@ -1,5 +1,7 @@
 //! Where a run begins: at the start, or where an earlier one was cut short.
 
+use std::path::Path;
+
 use super::checkpoint::{Checkpoint, last_changes};
 use super::{Found, RunOptions};
 use crate::advice::WithHint;
@@ -38,24 +40,13 @@ pub fn beginning(
         anyhow::bail!("--resume needs sources that can be read again; `{}` can't be", source.name);
     }
     let left = folder.checkpoint()?;
-    let left = left.as_deref().map(serde_json::from_slice::<Checkpoint>);
     if options.found != Found::Resume {
-        if options.found == Found::Replace {
-            return Ok(Beginning::Anew);
+        if options.found == Found::Refuse {
+            refuse_others(folder, &options.out, manifest)?;
         }
-        if let Some(left) = left
-            && !left.as_ref().is_ok_and(|left| left.is_over)
-        {
-            let after = left.map_or_else(
-                |_| "in another version".to_owned(),
-                |left| format!("after {}", counted(left.manifest.counts.games, "game")),
-            );
-            let error = anyhow::anyhow!("`{name}` holds a run that was cut short {after}");
-            return Err(error.hint("continue it with --resume, or start again with --replace"));
-        }
-        folder.refuse_other_content(manifest).map_err(with_advice)?;
         return Ok(Beginning::Anew);
     }
+    let left = left.as_deref().map(serde_json::from_slice::<Checkpoint>);
     let Some(left) = left else {
         let whole = Run::open(&options.out, Reading::AsWritten).is_ok_and(|run| {
             run.manifest.is_same_run(manifest) && run.manifest.ended != EndOfRun::Interrupted
@@ -76,6 +67,26 @@ pub fn beginning(
     };
     let error = anyhow::anyhow!("the run in `{name}` can't be resumed: {obstacle}");
     Err(error.hint("start again with --replace"))
+}
+
+/// Fails if a folder holds a run that was cut short, another run than this, or something else.
+///
+/// # Errors
+///
+/// What it holds, and what the user can do.
+pub fn refuse_others(folder: &OutputFolder, path: &Path, run: &RunFile) -> anyhow::Result<()> {
+    let left = folder.checkpoint()?;
+    let left = left.as_deref().map(serde_json::from_slice::<Checkpoint>);
+    if let Some(left) = left.filter(|left| !left.as_ref().is_ok_and(|left| left.is_over)) {
+        let after = left.map_or_else(
+            |_| "in another version".to_owned(),
+            |left| format!("after {}", counted(left.manifest.counts.games, "game")),
+        );
+        let path = path.display();
+        let error = anyhow::anyhow!("`{path}` holds a run that was cut short {after}");
+        return Err(error.hint("continue it with --resume, or start again with --replace"));
+    }
+    folder.refuse_other_content(run).map_err(with_advice)
 }
 
 /// Adds to an error what the user can do.

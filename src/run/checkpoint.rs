@@ -38,6 +38,7 @@ pub(super) struct Lengths {
     pub(super) hits: Vec<Extent>,
     pub(super) collection: Extent,
     pub(super) games: Extent,
+    pub(super) duplicates: Extent,
     pub(super) rejects: Extent,
     pub(super) memory: u64,
 }

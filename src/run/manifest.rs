@@ -32,5 +32,6 @@ pub fn new_manifest(recorded: &OptionsFile, sources: &[Source], patterns: &[Patt
         counts: Counts::default(),
         tables: BTreeMap::new(),
         seconds: 0.0,
+        part: None,
     }
 }

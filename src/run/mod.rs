@@ -17,6 +17,8 @@ mod checkpoint;
 mod keeper;
 // The manifest of a run that is about to start.
 mod manifest;
+// What the manifest of a part says of its share.
+mod part;
 // Where a run begins.
 mod beginning;
 // Where reports are written up.
@@ -28,9 +30,10 @@ use std::time::Duration;
 use crate::collection::Source;
 use crate::tables::{OptionsFile, TableFormat};
 
-pub use beginning::{Beginning, beginning};
+pub use beginning::{Beginning, beginning, refuse_others};
 pub use checkpoint::Checkpoint;
 pub use manifest::new_manifest;
+pub use part::part_run;
 pub use recorder::{News, Recorded, Recorder};
 
 /// How a run is to be written.

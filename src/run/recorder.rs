@@ -8,15 +8,17 @@ use super::RunOptions;
 use super::checkpoint::Checkpoint;
 use super::keeper::{Keeper, written_down};
 use super::run_tables::RunTables;
-use crate::collection::{Integrity, Source};
-use crate::hits::{HitRow, collection_cells, game_cells, reject_cells};
+use crate::collection::{ByteOffset, Integrity, Source};
+use crate::hits::{HitRow, collection_cells, duplicate_cells, game_cells, reject_cells};
 use crate::mining::{
-    BaseRates, BlockReport, MinedBlock, MinedGame, Plan, SeenBefore, SeenGames, Sink,
+    BaseRates, BlockReport, Hit, MinedBlock, MinedGame, Plan, SeenBefore, SeenGames, Sink,
     SourceFailure, Stage, Stopped, Times, Waypoint,
 };
 use crate::query::Pattern;
 use crate::statistics::Summary;
-use crate::tables::{EndOfRun, FolderError, RunFile, SourceRun, Staging};
+use crate::tables::{
+    Counts, EndOfRun, FolderError, GAMES_TABLE, RunFile, SourceRun, Staging, hits_table,
+};
 
 /// Where the reports of a run are written up.
 pub struct Recorder<'r> {
@@ -70,6 +72,20 @@ pub enum News<'n> {
         /// The first byte of its text that no check has vouched for, if games were read from a damaged archive.
         unchecked_from: Option<u64>,
     },
+}
+
+impl News<'_> {
+    /// The same of a run that leaves out the first bytes of the sources, as many as these.
+    #[must_use]
+    pub fn after(self, left_out: u64) -> Self {
+        match self {
+            News::Progress { consumed, bytes, games, hits } => {
+                let consumed = consumed.saturating_sub(left_out);
+                News::Progress { consumed, bytes, games, hits }
+            }
+            News::Failure { .. } => self,
+        }
+    }
 }
 
 /// The result of a run.
@@ -149,6 +165,8 @@ impl<'r> Recorder<'r> {
             if self.is_new(game)? {
                 self.tables.games.row(&game_cells(name, game))?;
                 self.write_hits(name, game)?;
+            } else {
+                self.write_duplicate(name, game)?;
             }
         }
         Ok(())
@@ -156,7 +174,7 @@ impl<'r> Recorder<'r> {
 
     /// Whether a game with hits is to be written: it was not seen before, or duplicates are kept.
     fn is_new(&mut self, game: &MinedGame) -> io::Result<bool> {
-        match self.seen.as_mut().map(|seen| seen.see(&game.info, game.moves)) {
+        match self.seen.as_mut().map(|seen| seen.see(game.remembered())) {
             Some(SeenBefore::Before) => {
                 self.manifest.counts.duplicates += 1;
                 return Ok(false);
@@ -169,6 +187,24 @@ impl<'r> Recorder<'r> {
             Some(SeenBefore::Forgotten) | None => {}
         }
         Ok(true)
+    }
+
+    /// Keeps a game that is left out, with its hits, for whoever joins this run with others.
+    fn write_duplicate(&mut self, source: &str, game: &MinedGame) -> io::Result<()> {
+        let number = game.info.number.0;
+        let row = game_cells(source, game);
+        let table = &mut self.tables.duplicates;
+        table.row(&duplicate_cells(source, number, GAMES_TABLE, &row))?;
+        // As they would come from the tables of hits.
+        let mut hits: Vec<&Hit> = game.hits.iter().collect();
+        hits.sort_by_key(|hit| hit.query);
+        for hit in hits {
+            let query = &self.patterns[hit.query].query.name;
+            let row = HitRow::of_mined(source, &game.info, query, hit);
+            let row = self.tables.hits[hit.query].0.hit_cells(&row);
+            table.row(&duplicate_cells(source, number, &hits_table(query), &row))?;
+        }
+        Ok(())
     }
 
     fn write_hits(&mut self, source: &str, game: &MinedGame) -> io::Result<()> {
@@ -201,13 +237,10 @@ impl<'r> Recorder<'r> {
 
     fn count(&mut self, mined: &MinedBlock<'_>) {
         let MinedBlock { source, report, progress, .. } = *mined;
-        let counts = &mut self.manifest.counts;
-        counts.games += report.games;
-        counts.left_out += report.left_out;
-        counts.rejected += report.rejects.len() as u64;
-        counts.passed_text += report.passed_text;
-        counts.replayed += report.replayed;
-        counts.bytes = progress.bytes;
+        add(&mut self.manifest.counts, report);
+        if let Some(part) = self.manifest.part.as_mut().filter(|part| part.from.source == source) {
+            add(&mut part.first, report);
+        }
         self.manifest.sources[source].games += report.games;
         self.times.merge(&report.times);
         let hits = self.summaries.iter().map(|summary| summary.hits).sum();
@@ -302,6 +335,16 @@ impl<'r> Recorder<'r> {
     }
 }
 
+/// Adds what was counted in a block.
+fn add(counts: &mut Counts, report: &BlockReport) {
+    counts.games += report.games;
+    counts.left_out += report.left_out;
+    counts.rejected += report.rejects.len() as u64;
+    counts.passed_text += report.passed_text;
+    counts.replayed += report.replayed;
+    counts.bytes += report.bytes;
+}
+
 impl Sink for Recorder<'_> {
     type Error = FolderError;
 
@@ -328,6 +371,13 @@ impl Sink for Recorder<'_> {
         source.unchecked_from = (is_archive && kept > 0).then_some(failure.checked);
         let (source, cause, unchecked_from) = (&source.name, &failure.cause, source.unchecked_from);
         (self.tell)(News::Failure { source, cause, kept, unchecked_from });
+        Ok(())
+    }
+
+    fn end_within(&mut self, offset: ByteOffset) -> Result<(), FolderError> {
+        if let Some(part) = &mut self.manifest.part {
+            part.ends_at = Some(offset.0);
+        }
         Ok(())
     }
 }

@@ -5,13 +5,14 @@ use std::io;
 
 use super::checkpoint::Lengths;
 use crate::hits::{
-    JudgedHit, Layout, collection_columns, doubt_hits, game_columns, reject_columns,
+    JudgedHit, Layout, collection_columns, doubt_hits, duplicate_columns, game_columns,
+    reject_columns,
 };
 use crate::mining::Doubt;
 use crate::query::Pattern;
 use crate::tables::{
-    COLLECTION_TABLE, Extent, FolderError, GAMES_TABLE, REJECTS_TABLE, SourceRun, Staging,
-    TableRun, TableWriter, hits_table,
+    COLLECTION_TABLE, DUPLICATES_TABLE, Extent, FolderError, GAMES_TABLE, REJECTS_TABLE, SourceRun,
+    Staging, TableRun, TableWriter, hits_table,
 };
 
 /// The tables of a run.
@@ -22,6 +23,8 @@ pub(super) struct RunTables {
     pub(super) collection: Box<dyn TableWriter>,
     /// The games with hits.
     pub(super) games: Box<dyn TableWriter>,
+    /// The games with hits that were left out.
+    pub(super) duplicates: Box<dyn TableWriter>,
     /// The games that could not be read.
     pub(super) rejects: Box<dyn TableWriter>,
 }
@@ -44,6 +47,7 @@ impl RunTables {
             hits: patterns.iter().enumerate().map(open_hits).collect::<Result<_, _>>()?,
             collection: staging.collection(&collection_columns(), kept(|l| l.collection))?,
             games: staging.games(&game_columns(), kept(|l| l.games))?,
+            duplicates: staging.duplicates(&duplicate_columns(), kept(|l| l.duplicates))?,
             rejects: staging.rejects(&reject_columns(), kept(|l| l.rejects))?,
         })
     }
@@ -55,6 +59,7 @@ impl RunTables {
             hits: hits.collect::<Result<_, _>>()?,
             collection: self.collection.make_safe()?,
             games: self.games.make_safe()?,
+            duplicates: self.duplicates.make_safe()?,
             rejects: self.rejects.make_safe()?,
             memory,
         })
@@ -83,16 +88,12 @@ impl RunTables {
         }
         written.insert(name(COLLECTION_TABLE), self.collection.finish()?);
         written.insert(name(GAMES_TABLE), self.games.finish()?);
+        written.insert(name(DUPLICATES_TABLE), self.duplicates.finish()?);
         written.insert(name(REJECTS_TABLE), self.rejects.finish()?);
         Ok(written)
     }
 }
 
-/// Whether the game of a hit may reach into text of a damaged source that no check has vouched for.
 fn is_unchecked(hit: &JudgedHit, damaged: &[SourceRun]) -> bool {
-    /// Few games are longer than this many bytes, and none that matters is much longer.
-    const LONG_GAME: u64 = 1 << 16;
-    damaged.iter().filter(|source| source.name == hit.source).any(|source| {
-        source.unchecked_from.is_some_and(|from| hit.game.offset.0 + LONG_GAME > from)
-    })
+    damaged.iter().any(|it| it.name == hit.source && it.may_hold_unchecked(hit.game.offset.0))
 }

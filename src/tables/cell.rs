@@ -67,6 +67,22 @@ pub enum Cell<'t> {
     Truth(bool),
 }
 
+impl<'t> Cell<'t> {
+    /// The cell of a column of this kind that has this text; `None` if it can't have it.
+    #[must_use]
+    pub fn of_text(kind: Kind, text: &'t str) -> Option<Cell<'t>> {
+        if text.is_empty() {
+            return Some(Cell::Blank);
+        }
+        Some(match kind {
+            Kind::Text => Cell::Text(text.into()),
+            Kind::Integer => Cell::Integer(text.parse().ok()?),
+            Kind::Hundredths => Cell::Hundredths(hundredths(text)?),
+            Kind::Truth => Cell::Truth(text.parse().ok()?),
+        })
+    }
+}
+
 impl Cell<'_> {
     /// Its text as a table holds it; empty if it is blank.
     #[must_use]
@@ -137,5 +153,39 @@ pub(super) fn shortest(hundredths: i64) -> String {
         0 => format!("{sign}{whole}"),
         part if part % 10 == 0 => format!("{sign}{whole}.{}", part / 10),
         part => format!("{sign}{whole}.{part:02}"),
+    }
+}
+
+/// The hundredths of a number, which has no finer part.
+fn hundredths(text: &str) -> Option<i64> {
+    let number: f64 = text.parse().ok()?;
+    let whole = (100.0 * number).round();
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "the bounds allow whole numbers below 2^53"
+    )]
+    (whole.abs() < 9e15).then_some(whole as i64)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn cells_are_read_as_they_are_written() {
+        let texts = [Cell::Blank, Cell::Text("a, \"b\"".into()), Cell::Text("-1".into())];
+        for cell in texts {
+            assert_eq!(Cell::of_text(Kind::Text, &cell.text()), Some(cell.clone()));
+        }
+        for number in (-250..250).chain([9_999, 10_000, -123_456]) {
+            let cell = Cell::Hundredths(number);
+            assert_eq!(Cell::of_text(Kind::Hundredths, &cell.text()), Some(cell.clone()));
+            let cell = Cell::Integer(number);
+            assert_eq!(Cell::of_text(Kind::Integer, &cell.text()), Some(cell.clone()));
+        }
+        assert_eq!(Cell::of_text(Kind::Truth, "true"), Some(Cell::Truth(true)));
+        for kind in [Kind::Integer, Kind::Hundredths, Kind::Truth] {
+            assert_eq!(Cell::of_text(kind, "x"), None);
+        }
     }
 }

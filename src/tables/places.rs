@@ -4,7 +4,7 @@ use std::fs::{self, File, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
 
-use super::run_file::{COLLECTION_TABLE, GAMES_TABLE, REJECTS_TABLE, RUN_FILE};
+use super::run_file::{COLLECTION_TABLE, DUPLICATES_TABLE, GAMES_TABLE, REJECTS_TABLE, RUN_FILE};
 
 /// The hidden folder.
 pub(super) const UNFINISHED: &str = ".unfinished";
@@ -64,7 +64,8 @@ impl FolderError {
 }
 
 /// What a run may write into its folder besides hits.
-pub(super) const TABLES: [&str; 3] = [COLLECTION_TABLE, GAMES_TABLE, REJECTS_TABLE];
+pub(super) const TABLES: [&str; 4] =
+    [COLLECTION_TABLE, DUPLICATES_TABLE, GAMES_TABLE, REJECTS_TABLE];
 
 /// The folders in the folder of a run.
 pub(super) const FOLDERS: [&str; 2] = ["hits", "verdicts"];

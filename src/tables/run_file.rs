@@ -16,6 +16,9 @@ pub const COLLECTION_TABLE: &str = "collection";
 /// What the table of the games with hits is called.
 pub const GAMES_TABLE: &str = "games";
 
+/// What the table of the games with hits is called that were left out, since a copy of them came before.
+pub const DUPLICATES_TABLE: &str = "duplicates";
+
 /// What the table of the games that were not mined is called.
 pub const REJECTS_TABLE: &str = "rejects";
 
@@ -44,6 +47,40 @@ pub struct RunFile {
     pub tables: BTreeMap<String, TableRun>,
     /// How long it took, in seconds.
     pub seconds: f64,
+    /// Which share of the sources was mined, if not all of them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub part: Option<PartRun>,
+}
+
+/// A run of one of several parts of a collection.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct PartRun {
+    /// Which part it is, counted from 1.
+    pub number: u32,
+    /// How many parts there are.
+    pub of: u32,
+    /// Where it begins.
+    pub from: EdgeRun,
+    /// Where it ends.
+    pub to: EdgeRun,
+    /// The byte of text at which it ends in the last source, in the count of its tables there, if it ends within
+    /// it.
+    pub ends_at: Option<u64>,
+    /// What was counted in the first source.
+    pub first: Counts,
+    /// Marks of all sources, by which copies of them are told apart from others.
+    pub marks: Vec<String>,
+}
+
+/// A place where two parts meet.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct EdgeRun {
+    /// The index of the source.
+    pub source: usize,
+    /// The byte of its file from which on it is read.
+    pub start: u64,
+    /// The byte of text of the first game, counted as in the tables of the part after it.
+    pub offset: u64,
 }
 
 /// How a run ended.
@@ -75,6 +112,24 @@ pub struct SourceRun {
     pub unchecked_from: Option<u64>,
 }
 
+impl EdgeRun {
+    /// Whether it parts its source.
+    #[must_use]
+    pub fn is_inside(&self) -> bool {
+        (self.start, self.offset) != (0, 0)
+    }
+}
+
+impl SourceRun {
+    /// Whether a game that starts at this byte of its text may reach into text that no check has vouched for.
+    #[must_use]
+    pub fn may_hold_unchecked(&self, offset: u64) -> bool {
+        /// Few games are longer than this many bytes, and none that matters is much longer.
+        const LONG_GAME: u64 = 1 << 16;
+        self.unchecked_from.is_some_and(|from| offset + LONG_GAME > from)
+    }
+}
+
 /// A query of a run.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
 pub struct QueryRun {
@@ -95,6 +150,9 @@ pub struct QueryRun {
 #[derive(Clone, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]
 #[serde(transparent)]
 pub struct OptionsFile(pub BTreeMap<String, String>);
+
+/// The name of the option by which a share of a collection is mined.
+pub const PART_OPTION: &str = "part";
 
 /// What was counted in a run.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default, Serialize, Deserialize)]

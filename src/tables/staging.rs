@@ -22,13 +22,16 @@ use super::places::{
     make_inside, read_if_there, refuse_link, remove_if_there, sync_folder,
 };
 use super::run_file::{
-    COLLECTION_TABLE, GAMES_TABLE, REJECTS_TABLE, RUN_FILE, RunFile, hits_table,
+    COLLECTION_TABLE, DUPLICATES_TABLE, GAMES_TABLE, REJECTS_TABLE, RUN_FILE, RunFile, hits_table,
 };
 use super::terms_file::{TERMS_FILE, TermsFile};
 use super::writer::TableWriter;
 
 /// The memory of the games with hits in the hidden folder.
 const REMEMBERED: &str = "remembered";
+
+/// The folder of the verdicts.
+const VERDICTS: &str = "verdicts";
 
 /// The tables of a run while they grow. Dropped without [`Staging::publish`], it leaves nothing behind
 /// unless there is a checkpoint.
@@ -70,6 +73,7 @@ impl<'f> Staging<'f> {
         if !goes_on {
             remove_if_there(&staging.folder.join(CHECKPOINT))?;
             remove_if_there(&staging.folder.join(REMEMBERED))?;
+            clear_verdicts(&staging.folder)?;
             clear_tables(&staging.folder)?;
         }
         Ok(staging)
@@ -101,6 +105,30 @@ impl<'f> Staging<'f> {
         self.table(&hits_table(query), columns, kept)
     }
 
+    /// Starts a table of verdicts, which is put into its place with the others.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be written.
+    pub fn verdicts(
+        &self,
+        query: &str,
+        columns: &[Column],
+    ) -> Result<Box<dyn TableWriter>, FolderError> {
+        make_inside(&self.folder, VERDICTS)?;
+        self.table(&format!("{VERDICTS}/{query}"), columns, None)
+    }
+
+    /// Writes how the tables of verdicts were made that are put into their places with the others.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be written.
+    pub fn terms(&self, terms: &TermsFile) -> Result<(), FolderError> {
+        let folder = make_inside(&self.folder, VERDICTS)?;
+        terms.write(&folder).map_err(FolderError::at(&folder))
+    }
+
     /// Starts the table of all games that were mined, or continues it after what is `kept`.
     ///
     /// # Errors
@@ -125,6 +153,19 @@ impl<'f> Staging<'f> {
         kept: Option<Extent>,
     ) -> Result<Box<dyn TableWriter>, FolderError> {
         self.table(GAMES_TABLE, columns, kept)
+    }
+
+    /// Starts the table of the games that were left out, or continues it after what is `kept`.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be written.
+    pub fn duplicates(
+        &self,
+        columns: &[Column],
+        kept: Option<Extent>,
+    ) -> Result<Box<dyn TableWriter>, FolderError> {
+        self.table(DUPLICATES_TABLE, columns, kept)
     }
 
     /// Starts the table of the games that were not mined, or continues it after what is
@@ -266,6 +307,7 @@ impl<'f> Staging<'f> {
                 }
             }
         }
+        self.place_verdicts()?;
         let to = self.target.join(RUN_FILE);
         fs::rename(&staged_manifest, &to).map_err(FolderError::at(&to))?;
         match last {
@@ -276,6 +318,25 @@ impl<'f> Staging<'f> {
 }
 
 impl Staging<'_> {
+    /// Moves the tables of verdicts to their places, if there are any, and what is said of them.
+    fn place_verdicts(&self) -> Result<(), FolderError> {
+        let from = self.folder.join(VERDICTS);
+        let staged = TermsFile::read(&from);
+        if staged.0.is_empty() {
+            return Ok(());
+        }
+        let folder = make_inside(self.target, VERDICTS)?;
+        let mut known = TermsFile::read(&folder);
+        for (query, verdicts) in staged.0 {
+            let name = self.format.file_name(&query);
+            let to = folder.join(&name);
+            fs::rename(from.join(&name), &to).map_err(FolderError::at(&to))?;
+            known.0.insert(query, verdicts);
+        }
+        remove_if_there(&folder.join(TERMS_FILE))?;
+        known.write(&folder).map_err(FolderError::at(&folder))
+    }
+
     /// Removes the verdicts on other hits than those of this run, which say nothing of these.
     fn clear_other_verdicts(&self, run: &RunFile) -> Result<(), FolderError> {
         let folder = self.target.join("verdicts");
@@ -364,4 +425,15 @@ fn clear_tables(folder: &Path) -> Result<(), FolderError> {
         }
     }
     Ok(())
+}
+
+/// Removes the verdicts that an earlier run has left in the hidden folder.
+fn clear_verdicts(hidden: &Path) -> Result<(), FolderError> {
+    let folder = hidden.join(VERDICTS);
+    match fs::remove_dir_all(&folder) {
+        Err(error) if error.kind() != io::ErrorKind::NotFound => {
+            Err(FolderError::at(&folder)(error))
+        }
+        _ => Ok(()),
+    }
 }

@@ -25,8 +25,9 @@ pub(super) struct Topic {
 }
 
 /// All topics. None has the name of a command.
-const TOPICS: [Topic; 10] = [
+const TOPICS: &[Topic] = &[
     Topic { name: "mining", source: include_str!("topics/mining.md") },
+    Topic { name: "parts", source: include_str!("topics/parts.md") },
     Topic { name: "columns", source: include_str!("topics/columns.md") },
     Topic { name: "tables", source: include_str!("topics/tables.md") },
     Topic { name: "kinds", source: include_str!("topics/kinds.md") },
@@ -144,7 +145,7 @@ fn dictionary_as_csv() -> anyhow::Result<String> {
 pub(super) fn topics_listed() -> String {
     let mut list = "Topics (hecatomb help TOPIC):\n".to_owned();
     let width = TOPICS.iter().map(|topic| topic.name.len()).max().unwrap_or(0);
-    for topic in &TOPICS {
+    for topic in TOPICS {
         let _ = writeln!(list, "  {:<width$}  {}", topic.name, topic.title());
     }
     list

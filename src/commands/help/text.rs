@@ -56,7 +56,7 @@ mod tests {
 
     #[test]
     fn every_topic_is_shown_whole_and_fits_the_terminal() {
-        for topic in &TOPICS {
+        for topic in TOPICS {
             for width in [40, 80, 120] {
                 let text = text(&blocks(topic.source), width);
                 let name = topic.name;

@@ -10,13 +10,13 @@ use std::time::Instant;
 
 use super::{Ending, show_problems, stop_on_interrupt};
 use crate::advice::WithHint;
-use crate::collection::{CollectionError, Source, find_sources};
+use crate::collection::{CollectionError, PartOf, Share, Source, find_sources};
 use crate::mining::{Plan, Stopped, Waypoint, run};
 use crate::query::Pattern;
 use crate::run::{
-    Beginning, Checkpoint, News, Recorded, Recorder, RunOptions, beginning, new_manifest,
+    Beginning, Checkpoint, News, Recorded, Recorder, RunOptions, beginning, new_manifest, part_run,
 };
-use crate::tables::{FolderError, OutputFolder, RunFile, Staging};
+use crate::tables::{FolderError, OutputFolder, PartRun, RunFile, Staging};
 use crate::terminal::{Bar, Terminal, counted};
 
 pub(super) use options::MineOptions;
@@ -35,7 +35,10 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
         return Ok(Ending::Failed);
     }
     let run_options = options.run_options();
+    let share = options.part.map(|part| share_of(part, &sources)).transpose()?;
+    let (share, part) = share.unzip();
     let manifest = new_manifest(&run_options.recorded, &sources, &patterns);
+    let manifest = RunFile { part, ..manifest };
     let folder = OutputFolder::at(&options.out);
     let earlier = match beginning(&run_options, &folder, &manifest, &sources, found.is_lacking)? {
         Beginning::Anew => None,
@@ -47,13 +50,16 @@ pub(super) fn mine(options: &MineOptions, terminal: Terminal) -> anyhow::Result<
     };
     let staging = folder.stage(run_options.format, earlier.is_some())?;
     let stop = stop_on_interrupt()?;
-    let from = earlier.as_ref().map_or_else(Waypoint::default, |earlier| earlier.place);
-    let plan = plan(options, &sources, &patterns, from);
+    let first = share.map(|share: Share| Waypoint::after(&share.from)).unwrap_or_default();
+    let from = earlier.as_ref().map_or(first, |earlier| earlier.place);
+    let until = share.map(|share| share.to);
+    let plan = Plan { until, ..plan(options, &sources, &patterns, from) };
     if earlier.is_some() {
         let games = counted(plan.from.progress.games, "game");
         terminal.note(format!("resuming after {games}"));
     }
-    let mined = mined(&plan, &staging, &run_options, (manifest, earlier), stop, terminal)
+    let begun = (manifest, earlier);
+    let mined = mined(&plan, share, &staging, &run_options, begun, stop, terminal)
         .map_err(|error| with_way_on(error, staging.has_checkpoint()))?;
     let Recorded { manifest, summaries, checkpoint, .. } = &mined.outcome;
     staging.publish(manifest, checkpoint.as_deref())?;
@@ -78,17 +84,29 @@ struct EndedRun {
 /// Mines and writes up what was found, with a bar that shows how far it has come.
 fn mined(
     plan: &Plan<'_>,
+    share: Option<Share>,
     staging: &Staging<'_>,
     options: &RunOptions,
     begun: (RunFile, Option<Checkpoint>),
     stop: &'static AtomicBool,
     terminal: Terminal,
 ) -> anyhow::Result<EndedRun> {
-    let bar = Bar::new(terminal, plan.sources.iter().map(|source| source.size).sum());
-    let tell = |news: News<'_>| tell(news, &bar, terminal);
+    let bytes = || plan.sources.iter().map(|source| source.size).sum();
+    let (before, bytes) = share.map_or_else(
+        || (0, bytes()),
+        |share| {
+            let (before, own) = share.bytes(plan.sources);
+            (before, Some(own))
+        },
+    );
+    let bar = Bar::new(terminal, bytes);
+    let tell = |news: News<'_>| tell(news.after(before), &bar, terminal);
     let mut recorder = Recorder::open(staging, plan, options, begun, &tell)?;
-    let watched_from = plan.from.source + usize::from(plan.from.games > 0);
-    let mut watch = GameWatch::over(&mut recorder, plan.sources.len(), watched_from);
+    let is_begun = plan.from.games > 0 || share.is_some_and(|share| share.from.is_inside());
+    let watched_from = plan.from.source + usize::from(is_begun);
+    let watched_to = plan.until.map_or(plan.sources.len(), |until| until.source);
+    let watched = watched_from..watched_to;
+    let mut watch = GameWatch::over(&mut recorder, plan.sources.len(), watched);
     let stopped = run(plan, stop, &mut watch);
     bar.end();
     let has_game = watch.into_has_game();
@@ -108,6 +126,20 @@ fn ending(mined: &EndedRun, errors: &[CollectionError], terminal: Terminal) -> E
         _ if has_failed => Ending::Failed,
         _ => Ending::Done,
     }
+}
+
+/// The share of the sources that a part has, and what the manifest says of it.
+fn share_of(part: PartOf, sources: &[Source]) -> anyhow::Result<(Share, PartRun)> {
+    if let Some(source) = sources.iter().find(|source| source.origin.file().is_none()) {
+        anyhow::bail!(
+            "--part needs files that every machine can read; `{}` can't be parted",
+            source.name
+        );
+    }
+    let share = Share::of(part, sources);
+    let run = part_run(part, &share, sources);
+    let run = run.map_err(|(name, cause)| anyhow::anyhow!("can't read `{name}`: {cause}"))?;
+    Ok((share, run))
 }
 
 /// The patterns of the queries that are asked for; problems are shown.
@@ -139,6 +171,7 @@ fn plan<'p>(
         scrutiny: options.scrutiny(),
         most_games: options.limit.unwrap_or(u64::MAX),
         from,
+        until: None,
         is_timed: options.verbose,
     }
 }

@@ -5,12 +5,12 @@ use std::time::Duration;
 
 use clap::Args;
 
-use crate::collection::{DateBound, Rating, STANDARD_INPUT, TimeControl};
+use crate::collection::{DateBound, PartOf, Rating, STANDARD_INPUT, TimeControl};
 use crate::commands::shared_options::ThreadsOption;
 use crate::mining::{Scrutiny, Selection};
 use crate::query::{Chapter, Finds, Library};
 use crate::run::{Found, RunOptions};
-use crate::tables::{OptionsFile, TableFormat};
+use crate::tables::{OptionsFile, PART_OPTION, TableFormat};
 
 /// Mine a collection for offers and write tables of hits
 ///
@@ -69,6 +69,14 @@ pub(in crate::commands) struct MineOptions {
     /// Stop after N games
     #[arg(long, value_name = "N", help_heading = "Which games")]
     pub(super) limit: Option<u64>,
+
+    /// Mine only the Ith of N shares of the collection, such as 2/7, to be joined later
+    ///
+    /// N machines with the same files share the work so: each mines one part, and `hecatomb join` makes of all
+    /// parts the run that one machine would have made. Plain files are cut between games, zstd files between
+    /// frames; gzip, bzip2 and long frames are left whole. See `hecatomb help parts`.
+    #[arg(long, value_name = "I/N", conflicts_with = "limit", help_heading = "Which games")]
+    pub(super) part: Option<PartOf>,
 
     /// Keep every copy of a game that occurs more than once
     ///
@@ -154,6 +162,13 @@ impl MineOptions {
         if self.resume && self.collection.iter().any(|path| path == Path::new(STANDARD_INPUT)) {
             return Some("--resume needs sources that can be read again; standard input can't be");
         }
+        if self.part.is_some()
+            && self.collection.iter().any(|path| path == Path::new(STANDARD_INPUT))
+        {
+            return Some(
+                "--part needs files that every machine can read; standard input can't be parted",
+            );
+        }
         None
     }
 
@@ -218,6 +233,7 @@ impl MineOptions {
             ("played_to", self.played_to.map(|date| date.to_string())),
             ("time_control", (!categories.is_empty()).then(|| categories.join(","))),
             ("limit", self.limit.map(|limit| limit.to_string())),
+            (PART_OPTION, self.part.map(|part| part.to_string())),
             ("overlooked", self.overlooked.then(|| "true".to_owned())),
             ("keep_duplicates", self.keep_duplicates.then(|| "true".to_owned())),
             ("audit", self.audit.then(|| "true".to_owned())),

@@ -1,7 +1,9 @@
 //! What is told of the sources of a run: what was found of the collection, what can't be read, and which
 //! sources hold no game.
 
-use crate::collection::{CollectionNote, ForeignArchive, FoundSources, Reason, Reject};
+use std::ops::Range;
+
+use crate::collection::{ByteOffset, CollectionNote, ForeignArchive, FoundSources, Reason, Reject};
 use crate::mining::{MinedBlock, Sink, SourceFailure};
 use crate::run::News;
 use crate::tables::RunFile;
@@ -72,9 +74,14 @@ pub(super) struct GameWatch<'w, S> {
 }
 
 impl<'w, S> GameWatch<'w, S> {
-    /// Watches a run from this source on; those before it were watched by an earlier run.
-    pub(super) fn over(inner: &'w mut S, sources: usize, from: usize) -> GameWatch<'w, S> {
-        GameWatch { inner, has_game: (0..sources).map(|source| source < from).collect() }
+    /// Watches a run over these of its sources; the others were watched by an earlier run, or belong to other
+    /// parts.
+    pub(super) fn over(
+        inner: &'w mut S,
+        sources: usize,
+        watched: Range<usize>,
+    ) -> GameWatch<'w, S> {
+        GameWatch { inner, has_game: (0..sources).map(|it| !watched.contains(&it)).collect() }
     }
 
     /// Which sources hold a game.
@@ -94,6 +101,10 @@ impl<S: Sink> Sink for GameWatch<'_, S> {
 
     fn failure(&mut self, failure: SourceFailure) -> Result<(), S::Error> {
         self.inner.failure(failure)
+    }
+
+    fn end_within(&mut self, offset: ByteOffset) -> Result<(), S::Error> {
+        self.inner.end_within(offset)
     }
 }
 
