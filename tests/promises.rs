@@ -88,6 +88,9 @@ mod tables;
 mod verdicts;
 // What is proved of the hits of a run.
 mod verify;
+// Hits are judged as they come in.
+#[cfg(unix)]
+mod piped;
 // Some of many hits are judged, and more later.
 #[cfg(unix)]
 mod judging;

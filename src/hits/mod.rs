@@ -25,6 +25,8 @@ mod columns;
 mod layout;
 // A query's hits, one after the other.
 mod reader;
+// Lines of JSON from one program to another.
+mod lines;
 // Doubts that arise later.
 mod doubting;
 // The other tables of a run.
@@ -46,6 +48,7 @@ pub use field::CellTrouble;
 pub use games::{GameReader, game_cells, game_columns};
 pub use judged_hit::{HitRow, JudgedHit};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
+pub use lines::{AskedHit, HitLines, LineTrouble};
 pub use reader::HitReader;
 pub use reasons::{DrawnBy, Unrest};
 pub use record::{Advice, Opinion, VerdictRecord};

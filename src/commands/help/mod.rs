@@ -23,11 +23,12 @@ pub(super) struct Topic {
 }
 
 /// All topics. None has the name of a command.
-const TOPICS: [Topic; 9] = [
+const TOPICS: [Topic; 10] = [
     Topic { name: "mining", source: include_str!("topics/mining.md") },
     Topic { name: "columns", source: include_str!("topics/columns.md") },
     Topic { name: "kinds", source: include_str!("topics/kinds.md") },
     Topic { name: "verdicts", source: include_str!("topics/verdicts.md") },
+    Topic { name: "clusters", source: include_str!("topics/clusters.md") },
     Topic { name: "statistics", source: include_str!("topics/statistics.md") },
     Topic { name: "lessons", source: include_str!("topics/lessons.md") },
     Topic { name: "plans", source: include_str!("topics/plans.md") },

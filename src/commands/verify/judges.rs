@@ -40,13 +40,14 @@ impl OfferTask {
     pub(super) fn of(hit: &JudgedHit) -> Result<OfferTask, CellTrouble> {
         let pos = hit.position()?;
         let offer = hit.offer_in(&pos)?;
+        Ok(OfferTask::new(hit, pos, offer))
+    }
+
+    /// The offer of a hit, whose position and move these are.
+    pub(super) fn new(hit: &JudgedHit, pos: Chess, offer: Move) -> OfferTask {
         let instead = hit.offer.overlooked().map(|missed| missed.instead.clone());
-        Ok(OfferTask {
-            asked: AskedOffer::of(hit),
-            pos,
-            offer,
-            instead: instead.into_iter().collect(),
-        })
+        let instead = instead.into_iter().collect();
+        OfferTask { asked: AskedOffer::of(hit), pos, offer, instead }
     }
 }
 

@@ -4,10 +4,13 @@ mod agenda;
 mod asked;
 mod bench;
 mod forecast;
+mod inflow;
 mod judges;
 mod one;
 mod options;
+mod pace;
 mod part;
+mod piped;
 mod proof_tree;
 mod selection;
 mod summary;
@@ -49,6 +52,9 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
         return Ok(Ending::Done);
     }
     let path = options.run.as_deref().context("no run to verify")?;
+    if options.is_piped() {
+        return piped::verify_piped(options, terminal);
+    }
     let (run, _lock) = locked(path, options.edited.reading())?;
     let program = options.engine.program();
     let mut session = Session::begin(options, &run, program.as_ref(), terminal)?;
