@@ -5,7 +5,10 @@ use shakmaty::{Chess, Move, Position};
 use super::columns::{HIT_COLUMNS, HitColumn};
 use super::field::{CellTrouble, Field};
 use super::judged_hit::JudgedHit;
+use super::layout::{Verdicts, of_verdicts};
+use super::record::VerdictRecord;
 use crate::board::balance;
+use crate::mining::Evaluation;
 use crate::tables::{LooseRows, TableTrouble};
 
 /// The columns of a hit that a verdict depends on, and its `id`. Only `fen` and `offer` must be there.
@@ -50,6 +53,63 @@ pub struct AskedHit {
     pub pos: Chess,
     /// The offer.
     pub offer: Move,
+}
+
+/// The line of an offer, as [`HitLines`] read it: with the move that was played instead, if it was overlooked, and
+/// what the game's comments say before and after it.
+#[must_use]
+pub fn asked_line(
+    fen: &str,
+    offer: &str,
+    instead: Option<&str>,
+    commented: Option<(Evaluation, Evaluation)>,
+) -> String {
+    let mut line = serde_json::json!({ "fen": fen, "offer": offer });
+    if let Some(san) = instead {
+        line["played"] = false.into();
+        line["instead"] = san.into();
+    }
+    if let Some((before, after)) = commented {
+        line["eval_before"] = before.to_string().into();
+        line["eval_after"] = after.to_string().into();
+    }
+    line.to_string()
+}
+
+/// What a broken line is answered with besides its `id`.
+pub const FAULT: &str = "fault";
+
+/// Reads verdicts from lines, on hits whose lines have no `id`.
+pub struct VerdictLines {
+    rows: LooseRows,
+    verdicts: Verdicts,
+}
+
+impl VerdictLines {
+    /// Lines that were not read yet, of such verdicts.
+    #[must_use]
+    pub fn new(verdicts: Verdicts) -> VerdictLines {
+        let names = of_verdicts(verdicts).map(|column| column.name);
+        VerdictLines { rows: LooseRows::of(names.chain([FAULT])), verdicts }
+    }
+
+    /// Reads a line.
+    ///
+    /// # Errors
+    ///
+    /// If it is no row of verdicts, or says why there is none.
+    pub fn read(&mut self, line: &str) -> Result<VerdictRecord, LineTrouble> {
+        let row = self.rows.read(line)?;
+        let fault = row.text(of_verdicts(self.verdicts).count());
+        if !fault.is_empty() {
+            return Err(LineTrouble::of_line(fault));
+        }
+        let mut hit = JudgedHit::blank("", 0, 0);
+        for (place, column) in of_verdicts(self.verdicts).enumerate() {
+            read(column, &mut hit, Field::new(row, place))?;
+        }
+        hit.verdict.ok_or_else(|| LineTrouble::of_line("the row has no verdict"))
+    }
 }
 
 /// Reads hits from lines.
@@ -140,6 +200,28 @@ mod tests {
         let line = format!(r#"{{"instead":"Qe7","played":false,"offer":"Qe6+","fen":"{FEN}"}}"#);
         let hit = HitLines::new().read(&line).unwrap().hit;
         assert_eq!(hit.offer.overlooked().unwrap().instead, "Qe7");
+    }
+
+    #[test]
+    fn line_of_an_offer_is_read_as_it_was_meant() {
+        let commented = Some((Evaluation::Centipawns(-40), Evaluation::Mate(3)));
+        let line = asked_line(FEN, "Qe6+", None, commented);
+        let hit = HitLines::new().read(&line).unwrap().hit;
+        assert_eq!(
+            (&*hit.offer.fen, &*hit.offer.san, hit.known().commented),
+            (FEN, "Qe6+", commented)
+        );
+        let line = asked_line(FEN, "Qe6+", Some("Qe7"), None);
+        let hit = HitLines::new().read(&line).unwrap().hit;
+        assert_eq!(hit.offer.overlooked().unwrap().instead, "Qe7");
+    }
+
+    #[test]
+    fn answer_without_a_verdict_is_told_with_its_reason() {
+        let mut lines = VerdictLines::new(Verdicts::Own);
+        let told = lines.read(r#"{"id":null,"line":3,"fault":"why"}"#).unwrap_err();
+        assert_eq!(told.to_string(), "why");
+        assert!(lines.read("{}").is_err());
     }
 
     #[test]

@@ -48,7 +48,7 @@ pub use field::CellTrouble;
 pub use games::{GameReader, game_cells, game_columns};
 pub use judged_hit::{HitRow, JudgedHit};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
-pub use lines::{AskedHit, HitLines, LineTrouble};
+pub use lines::{AskedHit, FAULT, HitLines, LineTrouble, VerdictLines, asked_line};
 pub use reader::HitReader;
 pub use reasons::{DrawnBy, Unrest};
 pub use record::{Advice, Opinion, VerdictRecord};

@@ -72,7 +72,7 @@ pub(in crate::commands) struct VerifyOptions {
         conflicts_with_all = ["fen", "sample"],
         help_heading = "Which hits"
     )]
-    overlooked: bool,
+    pub(super) overlooked: bool,
 
     /// Judge N offers drawn by lot among all of these hits
     ///
@@ -135,6 +135,33 @@ pub(in crate::commands) struct VerifyOptions {
     #[command(flatten)]
     pub(super) threads: ThreadsOption,
 
+    /// Judge on a cluster: the address of a Dask scheduler, or `local` for the cores of this machine
+    ///
+    /// Only this needs Python, with its package `distributed`. The tables are the same, byte by byte. `hecatomb
+    /// help clusters` says more.
+    #[arg(
+        long,
+        value_name = "ADDRESS",
+        requires = "run",
+        conflicts_with = "fen",
+        help_heading = "A cluster"
+    )]
+    pub(super) cluster: Option<String>,
+
+    /// This program as the workers find it [default: hecatomb, on their path]
+    #[arg(long, value_name = "PROGRAM", requires = "cluster", help_heading = "A cluster")]
+    pub(super) worker_program: Option<PathBuf>,
+
+    /// The Python that has `distributed`
+    #[arg(
+        long,
+        value_name = "PROGRAM",
+        default_value = "python3",
+        requires = "cluster",
+        help_heading = "A cluster"
+    )]
+    pub(super) python: PathBuf,
+
     /// Continue an earlier run with the same options that was cut short
     #[arg(
         long,
@@ -164,6 +191,12 @@ impl VerifyOptions {
     /// What is wrong with the options taken together.
     pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
         if !self.is_piped() {
+            let is_remote = self.cluster.as_ref().is_some_and(|address| address != "local");
+            if is_remote && self.threads.is_given() && !self.overlooked {
+                return Some(
+                    "--threads is for this machine: the workers of a cluster have their own",
+                );
+            }
             return self.terms.then_some("the argument '--terms' goes only with `-`");
         }
         let refused = [
@@ -172,6 +205,7 @@ impl VerifyOptions {
             (self.limit.is_some(), "the argument '--limit <N>' cannot be used with `-`"),
             (self.overlooked, "the argument '--overlooked' cannot be used with `-`"),
             (self.sample.is_some(), "the argument '--sample <N>' cannot be used with `-`"),
+            (self.cluster.is_some(), "the argument '--cluster <ADDRESS>' cannot be used with `-`"),
             (self.resume, "the argument '--resume' cannot be used with `-`"),
             (self.replace, "the argument '--replace' cannot be used with `-`"),
             (
@@ -195,6 +229,15 @@ impl VerifyOptions {
             None if self.overlooked => OfferSelection::Promising(self.limit.map(most)),
             None => OfferSelection::First(self.limit.map(most)),
         }
+    }
+
+    /// The arguments by which a worker judges as these options say.
+    pub(super) fn for_a_worker(&self) -> anyhow::Result<Vec<String>> {
+        let mut arguments: Vec<String> = ["verify", "-", "--threads=1"].map(str::to_owned).into();
+        arguments.push(format!("--nodes={}", self.proof.nodes));
+        arguments.extend(self.depth.map(|depth| format!("--depth={depth}")));
+        arguments.extend(self.engine.arguments()?);
+        Ok(arguments)
     }
 
     /// The budget of a judgement.

@@ -18,6 +18,11 @@ impl Pace {
         Pace { aim, next: 1 }
     }
 
+    /// Aims at another time from now on.
+    pub(super) fn aim_at(&mut self, aim: Duration) {
+        self.aim = aim;
+    }
+
     /// How many are taken on next.
     pub(super) fn next(&self) -> usize {
         self.next

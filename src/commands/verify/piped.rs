@@ -8,16 +8,16 @@ use anyhow::Context;
 
 use super::VerifyOptions;
 use super::asked::Adviser;
-use super::bench::{Bench, JudgedOffers};
+use super::bench::Bench;
 use super::forecast::Forecast;
 use super::inflow::{Inflow, LineRead};
 use super::judges::{Judges, OfferTask};
 use super::pace::Pace;
 use super::terms::Terms;
 use crate::commands::{Ending, stop_on_interrupt};
-use crate::hits::{HitLines, JudgedHit, LineTrouble, verdict_cells};
+use crate::hits::{FAULT, HitLines, JudgedHit, LineTrouble, verdict_cells};
 use crate::tables::{Cell, Column, Kind, write_json_row};
-use crate::terminal::{Bar, Terminal, counted, grouped};
+use crate::terminal::{Terminal, counted, grouped};
 
 /// Rows go out after about this time, if there are many.
 const AIM: Duration = Duration::from_secs(1);
@@ -33,14 +33,14 @@ pub(super) fn verify_piped(options: &VerifyOptions, terminal: Terminal) -> anyho
     let asked = program.as_ref();
     let adviser = asked.map(|program| Adviser::new(program, threads, stop)).transpose()?;
     if options.terms {
-        let terms = Terms::of(options, adviser.as_ref());
+        let engine = adviser.as_ref().map(|adviser| adviser.terms.clone());
+        let terms = Terms::of(options, engine);
         terminal.print(&(serde_json::to_string(&terms)? + "\n"))?;
         return Ok(Ending::Done);
     }
     let judges = Judges::new(threads, options.effort());
-    let (bar, findings) = (Bar::hidden(), JudgedOffers::default());
     let forecast = Forecast::of(0, threads, terminal);
-    let bench = Bench { judges, adviser, stop, bar, forecast, findings };
+    let bench = Bench::new(judges, adviser, None, stop, forecast);
     let mut piped = Piped {
         columns: bench.columns(),
         bench,
@@ -82,11 +82,11 @@ impl Piped<'_> {
             let begun = Instant::now();
             let hits: Vec<HitRead> = lines.into_iter().map(|line| self.understood(line)).collect();
             let tasks: Vec<&OfferTask> = hits.iter().flatten().map(|(_, task)| task).collect();
-            let judged = self.bench.judge(&tasks)?;
+            let judged = self.bench.judge(&tasks, &mut std::iter::empty())?;
             pace.learn(tasks.len(), begun.elapsed());
             let is_interrupted = judged < tasks.len();
             self.answer(hits, judged)?;
-            self.bench.findings.let_go();
+            self.bench.let_go();
             if is_interrupted {
                 return Ok(true);
             }
@@ -108,7 +108,7 @@ impl Piped<'_> {
                 Ok((mut hit, _)) => {
                     judged -= 1;
                     self.read += 1;
-                    hit.verdict = self.bench.findings.verdict_on(&hit);
+                    hit.verdict = self.bench.verdict_on(&hit);
                     let cells = verdict_cells(self.bench.verdicts(), &hit.row());
                     write_json_row(&mut rows, &self.columns, &cells)?;
                 }
@@ -134,7 +134,7 @@ impl Piped<'_> {
             terminal.note(format!("interrupted: {} are answered", counted(read, "line")));
             return Ok(Ending::Interrupted);
         }
-        self.bench.adviser.map_or(Ok(()), |adviser| adviser.end(terminal))?;
+        self.bench.end(terminal)?;
         Ok(if broken > 0 { Ending::Failed } else { Ending::Done })
     }
 }
@@ -143,7 +143,7 @@ impl Piped<'_> {
 fn write_fault(rows: &mut Vec<u8>, line: u64, trouble: &LineTrouble) -> io::Result<()> {
     let column = |name: &str, kind| Column { name: name.to_owned(), kind };
     let columns =
-        [column("id", Kind::Text), column("line", Kind::Integer), column("fault", Kind::Text)];
+        [column("id", Kind::Text), column("line", Kind::Integer), column(FAULT, Kind::Text)];
     let id = trouble.id.as_deref().map_or(Cell::Blank, Cell::from);
     write_json_row(rows, &columns, &[id, Cell::from(line), Cell::from(trouble.to_string())])
 }
