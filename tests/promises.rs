@@ -92,6 +92,12 @@ mod tables;
 mod verdicts;
 // What is proved of the hits of a run.
 mod verify;
+// Hits are judged as they come in.
+#[cfg(unix)]
+mod piped;
+// What goes wrong beside a cluster is told.
+#[cfg(unix)]
+mod clusters;
 // Some of many hits are judged, and more later.
 #[cfg(unix)]
 mod judging;

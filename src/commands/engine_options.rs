@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 use std::time::Duration;
 
+use anyhow::Context;
 use clap::Args;
 
 use crate::engine::{EngineOption, Patience, Program};
@@ -58,6 +59,17 @@ pub(super) struct EngineOptions {
 }
 
 impl EngineOptions {
+    /// The same options for another process; none if no program was named.
+    pub(super) fn arguments(&self) -> anyhow::Result<Vec<String>> {
+        let Some(program) = self.program() else { return Ok(Vec::new()) };
+        let path = program.path.to_str().context("the path of the engine is not UTF-8")?;
+        let mut arguments = vec!["--engine".to_owned(), path.to_owned()];
+        arguments.push(format!("--engine-nodes={}", self.nodes));
+        arguments.extend(self.patience.map(|seconds| format!("--engine-patience={seconds}")));
+        arguments.extend(self.options.iter().map(|option| format!("--engine-option={option}")));
+        Ok(arguments)
+    }
+
     /// The program that was named, if one was.
     pub(super) fn program(&self) -> Option<Program> {
         let patience = Patience::of(self.nodes);

@@ -99,6 +99,7 @@ impl Cli {
         let contradiction = match &self.command {
             Command::Help(options) => options.contradiction(),
             Command::Mine(options) => options.contradiction(),
+            Command::Verify(options) => options.contradiction(),
             Command::Tally(options) => options.contradiction(),
             Command::Lesson(options) => options.contradiction(),
             Command::Plan(options) => options.contradiction(),

@@ -21,6 +21,11 @@ pub(super) struct ThreadsOption {
 }
 
 impl ThreadsOption {
+    /// Whether a number was asked for.
+    pub(super) fn is_given(&self) -> bool {
+        self.asked.is_some()
+    }
+
     /// As many as were asked for, or one for each core.
     pub(super) fn count(&self) -> usize {
         let cores = || std::thread::available_parallelism().map_or(1, usize::from);

@@ -33,7 +33,7 @@ mod evaluation;
 // Which program, and how long it may take.
 mod program;
 // Processes and all they started.
-mod group;
+pub(crate) mod group;
 // A running program and its pipes.
 mod process;
 // The dialogue with it.

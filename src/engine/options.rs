@@ -22,6 +22,16 @@ pub enum BadOption {
     ControlCharacter,
 }
 
+impl std::fmt::Display for EngineOption {
+    /// As the user sets it.
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match &self.value {
+            Some(value) => write!(f, "{}={value}", self.name),
+            None => f.write_str(&self.name),
+        }
+    }
+}
+
 impl FromStr for EngineOption {
     type Err = BadOption;
 

@@ -27,6 +27,8 @@ mod meanings;
 mod layout;
 // A query's hits, one after the other.
 mod reader;
+// Lines of JSON from one program to another.
+mod lines;
 // Doubts that arise later.
 mod doubting;
 // The other tables of a run.
@@ -57,6 +59,7 @@ pub use games::{GameReader, game_cells, game_columns};
 pub use judged_hit::{HitRow, JudgedHit};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
 pub use left_out::{LeftOutGame, LeftOutGames, duplicate_cells, duplicate_columns};
+pub use lines::{AskedHit, FAULT, HitLines, LineTrouble, VerdictLines, asked_line};
 pub use placed::{PlacedRow, PlacedRows, RowShape, VerdictRows};
 pub use reader::HitReader;
 pub use reasons::{DrawnBy, Unrest};

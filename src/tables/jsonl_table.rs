@@ -19,28 +19,41 @@ impl JsonlTable {
     pub(super) fn start(file: BufWriter<SummedFile>, columns: &[Column], rows: u64) -> JsonlTable {
         JsonlTable { file, columns: columns.to_vec(), rows, safe: 0 }
     }
+}
 
-    fn value(&mut self, cell: &Cell<'_>) -> io::Result<()> {
-        match cell {
-            Cell::Blank => write!(self.file, "null"),
-            Cell::Text(text) => Ok(serde_json::to_writer(&mut self.file, text)?),
-            Cell::Integer(number) => write!(self.file, "{number}"),
-            Cell::Hundredths(number) => write!(self.file, "{}", shortest(*number)),
-            Cell::Truth(truth) => write!(self.file, "{truth}"),
-        }
+/// Writes a row as an object on a line.
+///
+/// # Errors
+///
+/// What the system says.
+pub fn write_json_row(
+    to: &mut impl Write,
+    columns: &[Column],
+    cells: &[Cell<'_>],
+) -> io::Result<()> {
+    for (index, (column, cell)) in columns.iter().zip(cells).enumerate() {
+        to.write_all(if index == 0 { b"{" } else { b"," })?;
+        serde_json::to_writer(&mut *to, &column.name)?;
+        to.write_all(b":")?;
+        write_value(to, cell)?;
+    }
+    to.write_all(b"}\n")
+}
+
+fn write_value(to: &mut impl Write, cell: &Cell<'_>) -> io::Result<()> {
+    match cell {
+        Cell::Blank => write!(to, "null"),
+        Cell::Text(text) => Ok(serde_json::to_writer(to, text)?),
+        Cell::Integer(number) => write!(to, "{number}"),
+        Cell::Hundredths(number) => write!(to, "{}", shortest(*number)),
+        Cell::Truth(truth) => write!(to, "{truth}"),
     }
 }
 
 impl TableWriter for JsonlTable {
     fn row(&mut self, cells: &[Cell<'_>]) -> io::Result<()> {
-        for (index, cell) in cells.iter().enumerate() {
-            self.file.write_all(if index == 0 { b"{" } else { b"," })?;
-            serde_json::to_writer(&mut self.file, &self.columns[index].name)?;
-            self.file.write_all(b":")?;
-            self.value(cell)?;
-        }
         self.rows += 1;
-        self.file.write_all(b"}\n")
+        write_json_row(&mut self.file, &self.columns, cells)
     }
 
     fn make_safe(&mut self) -> io::Result<Extent> {

@@ -25,8 +25,9 @@ pub use folder::OutputFolder;
 pub use format::TableFormat;
 pub use growing::{GrowingTable, remove_left, rows_left, unfinished_part};
 pub use guard::guarded;
+pub use jsonl_table::write_json_row;
 pub use places::{FolderError, VerdictsLock, is_of_run, make_inside, make_way};
-pub use reading::{Expected, Row, TableReader, TableTrouble};
+pub use reading::{Expected, LooseRows, Row, TableReader, TableTrouble};
 pub use run_file::{
     COLLECTION_TABLE, Counts, DUPLICATES_TABLE, EdgeRun, EndOfRun, GAMES_TABLE, OptionsFile,
     PART_OPTION, PartRun, QueryRun, REJECTS_TABLE, RUN_FILE, RunFile, SourceRun, hash_of,

@@ -32,6 +32,7 @@ const TOPICS: &[Topic] = &[
     Topic { name: "tables", source: include_str!("topics/tables.md") },
     Topic { name: "kinds", source: include_str!("topics/kinds.md") },
     Topic { name: "verdicts", source: include_str!("topics/verdicts.md") },
+    Topic { name: "clusters", source: include_str!("topics/clusters.md") },
     Topic { name: "statistics", source: include_str!("topics/statistics.md") },
     Topic { name: "lessons", source: include_str!("topics/lessons.md") },
     Topic { name: "plans", source: include_str!("topics/plans.md") },

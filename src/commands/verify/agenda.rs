@@ -19,7 +19,7 @@ use super::judges::OfferTask;
 use super::selection::SelectedOffer;
 use crate::board::{balance, cost, legal_move};
 use crate::engine::{Engine, EngineFault, Evaluated, OfferMade, Points, Program, Question, Team};
-use crate::hits::{LOSS, SOUND_FROM};
+use crate::hits::{LOSS, SOUND_FROM, Verdicts};
 use crate::terminal::Bar;
 use crate::verdict::Scout;
 use crate::work::{ThreadsRefused, all_in_order};
@@ -108,6 +108,11 @@ impl<'p> Agenda<'p> {
         let next = most.min(self.left).min(self.ready.len());
         self.left -= next;
         Ok(self.ready.drain(..next).collect())
+    }
+
+    /// The lines of those that are next after that, as far as is known.
+    pub(super) fn coming(&self, verdicts: Verdicts) -> impl Iterator<Item = Vec<String>> {
+        self.ready.iter().take(self.left).map(move |task| task.lines(verdicts))
     }
 
     /// Has somebody look at the next block, or takes what waits if there is none.
@@ -249,7 +254,7 @@ fn over_played(
     engine: &mut Engine<'_>,
 ) -> Result<Points, EngineFault> {
     let mut gain = Points::NONE;
-    for san in &task.instead {
+    for san in task.instead() {
         let m = legal_move(&task.pos, san);
         let question = m.and_then(|m| Question::new(task.pos.clone()).then(m));
         if let Some(question) = question {

@@ -20,7 +20,7 @@ use crate::work::ThreadsRefused;
 #[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
 pub(super) struct EngineTerms {
     /// The name it gives itself.
-    name: String,
+    pub(super) name: String,
     nodes: u64,
     options: Vec<String>,
 }
@@ -40,11 +40,7 @@ impl<'p> Adviser<'p> {
     ) -> anyhow::Result<Adviser<'p>> {
         let consultation = Consultation::begin(program, threads, stop)?;
         let name = consultation.name.clone();
-        let written = |option: &EngineOption| match &option.value {
-            Some(value) => format!("{}={value}", option.name),
-            None => option.name.clone(),
-        };
-        let options = program.options.iter().map(written).collect();
+        let options = program.options.iter().map(EngineOption::to_string).collect();
         let terms = EngineTerms { name, nodes: program.nodes, options };
         Ok(Adviser { consultation, terms })
     }

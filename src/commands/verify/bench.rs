@@ -4,7 +4,8 @@
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::atomic::AtomicBool;
 
-use super::asked::{self, Adviser};
+use super::asked::{self, Adviser, EngineTerms};
+use super::cluster::{Cluster, MOST_KEPT};
 use super::forecast::Forecast;
 use super::judges::{AskedOffer, Judges, OfferTask};
 use crate::board::legal_move;
@@ -13,7 +14,7 @@ use crate::hits::{
     Circumstances, Judged, JudgedHit, Sound, Verdict, VerdictRecord, Verdicts, verdict_columns,
 };
 use crate::tables::Column;
-use crate::terminal::Bar;
+use crate::terminal::{Bar, Terminal};
 use crate::verdict::Judgement;
 use crate::work::ThreadsRefused;
 
@@ -22,17 +23,19 @@ pub(super) const MOST_FINDINGS: usize = 100_000;
 
 /// Who judges.
 pub(super) struct Bench<'t> {
-    pub(super) judges: Judges,
-    pub(super) adviser: Option<Adviser<'t>>,
+    judges: Judges,
+    adviser: Option<Adviser<'t>>,
+    /// Who judges instead of these.
+    pub(super) cluster: Option<Cluster>,
     pub(super) stop: &'static AtomicBool,
     pub(super) bar: Bar,
     pub(super) forecast: Forecast,
-    pub(super) findings: JudgedOffers,
+    findings: JudgedOffers,
 }
 
 /// What was found out about offers, by position and move.
 #[derive(Default)]
-pub(super) struct JudgedOffers(HashMap<AskedOffer, Finding>);
+struct JudgedOffers(HashMap<AskedOffer, Finding>);
 
 /// What was found out about an offer, before what its game says is weighed, too.
 struct Finding {
@@ -89,13 +92,8 @@ impl JudgedOffers {
         unknown.filter(|&task| seen.insert(&task.asked)).collect()
     }
 
-    /// How many there are.
-    pub(super) fn count(&self) -> usize {
-        self.0.len()
-    }
-
     /// What is said of a hit, if its offer was judged.
-    pub(super) fn verdict_on(&self, hit: &JudgedHit) -> Option<VerdictRecord> {
+    fn verdict_on(&self, hit: &JudgedHit) -> Option<VerdictRecord> {
         let finding = self.0.get(&AskedOffer::of(hit))?;
         let instead = hit.offer.overlooked().and_then(|it| finding.instead.get(&it.instead));
         Some(VerdictRecord { instead: instead.copied(), ..finding.weighed(hit.known()) })
@@ -104,11 +102,11 @@ impl JudgedOffers {
     /// The moves that were played instead of offers that are sound, as far as nobody was asked about them.
     fn moves_played(&self, tasks: &[&OfferTask]) -> Vec<MovePlayed> {
         let mut moves = BTreeMap::new();
-        for task in tasks.iter().filter(|task| !task.instead.is_empty()) {
+        for task in tasks.iter().filter(|task| task.instead().next().is_some()) {
             let Some(finding) = self.0.get(&task.asked).filter(|it| it.is_sound()) else {
                 continue;
             };
-            for san in task.instead.iter().filter(|&san| !finding.instead.contains_key(san)) {
+            for san in task.instead().filter(|&san| !finding.instead.contains_key(san)) {
                 let m = legal_move(&task.pos, san);
                 let question = m.and_then(|m| Question::new(task.pos.clone()).then(m));
                 moves.extend(question.map(|it| ((task.asked.clone(), san.clone()), it)));
@@ -133,24 +131,76 @@ impl JudgedOffers {
     }
 
     /// Leaves what is of use to the queries that follow, as far as there is room.
-    pub(super) fn let_go(&mut self) {
+    fn let_go(&mut self) {
         let mut room = MOST_FINDINGS;
         self.0.retain(|_, finding| {
             room = room.saturating_sub(1);
             room > 0 && !finding.is_faulty()
         });
     }
-
-    /// Leaves nothing.
-    pub(super) fn clear(&mut self) {
-        self.0.clear();
-    }
 }
 
-impl Bench<'_> {
+impl<'t> Bench<'t> {
+    /// Those who judge: our searches, with an engine or without, or a cluster.
+    pub(super) fn new(
+        judges: Judges,
+        adviser: Option<Adviser<'t>>,
+        cluster: Option<Cluster>,
+        stop: &'static AtomicBool,
+        forecast: Forecast,
+    ) -> Bench<'t> {
+        let (bar, findings) = (Bar::hidden(), JudgedOffers::default());
+        Bench { judges, adviser, cluster, stop, bar, forecast, findings }
+    }
+
+    /// The engine that is asked.
+    pub(super) fn engine(&self) -> Option<&EngineTerms> {
+        let of_cluster = self.cluster.as_ref().and_then(|cluster| cluster.engine.as_ref());
+        self.adviser.as_ref().map(|adviser| &adviser.terms).or(of_cluster)
+    }
+
     /// What a table of verdicts holds.
     pub(super) fn verdicts(&self) -> Verdicts {
-        if self.adviser.is_some() { Verdicts::WithAdvice } else { Verdicts::Own }
+        if self.engine().is_some() { Verdicts::WithAdvice } else { Verdicts::Own }
+    }
+
+    /// What is said of a hit, if its offer was judged.
+    pub(super) fn verdict_on(&self, hit: &JudgedHit) -> Option<VerdictRecord> {
+        match &self.cluster {
+            Some(cluster) => cluster.verdict_on(hit),
+            None => self.findings.verdict_on(hit),
+        }
+    }
+
+    /// How many findings are kept.
+    pub(super) fn count(&self) -> usize {
+        self.cluster.as_ref().map_or(self.findings.0.len(), Cluster::count)
+    }
+
+    /// Leaves what is of use to the queries that follow, as far as there is room.
+    pub(super) fn let_go(&mut self) {
+        self.findings.let_go();
+        if let Some(cluster) = self.cluster.as_mut().filter(|it| it.count() > MOST_KEPT) {
+            cluster.let_go(MOST_KEPT / 2);
+        }
+    }
+
+    /// Leaves nothing that was judged.
+    pub(super) fn clear(&mut self) {
+        self.findings.0.clear();
+        if let Some(cluster) = &mut self.cluster {
+            cluster.let_go(0);
+        }
+    }
+
+    /// Ends whoever was asked, and says where there was no answer.
+    ///
+    /// # Errors
+    ///
+    /// If there was none at all.
+    pub(super) fn end(self, terminal: Terminal) -> anyhow::Result<()> {
+        self.adviser.map_or(Ok(()), |adviser| adviser.end(terminal))?;
+        self.cluster.map_or(Ok(()), Cluster::end)
     }
 
     /// The columns of a table of verdicts.
@@ -158,8 +208,19 @@ impl Bench<'_> {
         verdict_columns(self.verdicts())
     }
 
-    /// Judges some offers; only the first of them if it is interrupted. How many.
-    pub(super) fn judge(&mut self, tasks: &[&OfferTask]) -> Result<usize, ThreadsRefused> {
+    /// Judges some offers; only the first of them if it is interrupted. How many. A cluster may take on those that
+    /// come `ahead`.
+    pub(super) fn judge(
+        &mut self,
+        tasks: &[&OfferTask],
+        ahead: &mut dyn Iterator<Item = Vec<String>>,
+    ) -> Result<usize, ThreadsRefused> {
+        if let Some(cluster) = &mut self.cluster {
+            self.forecast.begin();
+            let judged = cluster.judge(tasks, ahead, self.stop, &self.bar);
+            self.forecast.tell(cluster.back, &self.bar);
+            return Ok(judged);
+        }
         let unknown = self.findings.unknown(tasks);
         self.forecast.begin();
         self.bar.advance((tasks.len() - unknown.len()) as u64);

@@ -1,12 +1,12 @@
 //! Judges at work, one for each thread.
 
-use std::collections::BTreeSet;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use shakmaty::{Chess, Move};
 
-use crate::hits::{CellTrouble, JudgedHit};
+use crate::hits::{CellTrouble, JudgedHit, Verdicts, asked_line};
+use crate::mining::Evaluation;
 use crate::verdict::{Effort, Judge, Judgement};
 use crate::work::{ThreadsRefused, all_in_order};
 
@@ -31,8 +31,36 @@ pub(super) struct OfferTask {
     pub(super) asked: AskedOffer,
     pub(super) pos: Chess,
     pub(super) offer: Move,
-    /// The moves that were played instead, in SAN, where it was overlooked.
-    pub(super) instead: BTreeSet<String>,
+    /// In what the hits have it that it is judged for.
+    contexts: Vec<OfferContext>,
+}
+
+/// What else a verdict on a hit depends on than its position and offer.
+#[derive(Clone, PartialEq, Eq, Debug)]
+struct OfferContext {
+    /// The move that was played instead, in SAN, if it was overlooked.
+    instead: Option<String>,
+    /// What the game's comments say.
+    commented: Option<(Evaluation, Evaluation)>,
+}
+
+impl OfferContext {
+    fn of(hit: &JudgedHit) -> OfferContext {
+        let instead = hit.offer.overlooked().map(|missed| missed.instead.clone());
+        OfferContext { instead, commented: hit.known().commented }
+    }
+
+    /// Only an engine has something to say of the move that was played instead.
+    fn line(&self, asked: &AskedOffer, verdicts: Verdicts) -> String {
+        let (fen, san) = asked.0.rsplit_once(' ').unwrap_or_default();
+        let instead = self.instead.as_deref().filter(|_| verdicts == Verdicts::WithAdvice);
+        asked_line(fen, san, instead, self.commented)
+    }
+}
+
+/// The line by which a hit is judged elsewhere.
+pub(super) fn line_of(hit: &JudgedHit, verdicts: Verdicts) -> String {
+    OfferContext::of(hit).line(&AskedOffer::of(hit), verdicts)
 }
 
 impl OfferTask {
@@ -40,13 +68,30 @@ impl OfferTask {
     pub(super) fn of(hit: &JudgedHit) -> Result<OfferTask, CellTrouble> {
         let pos = hit.position()?;
         let offer = hit.offer_in(&pos)?;
-        let instead = hit.offer.overlooked().map(|missed| missed.instead.clone());
-        Ok(OfferTask {
-            asked: AskedOffer::of(hit),
-            pos,
-            offer,
-            instead: instead.into_iter().collect(),
-        })
+        Ok(OfferTask::new(hit, pos, offer))
+    }
+
+    /// The offer of a hit, whose position and move these are.
+    pub(super) fn new(hit: &JudgedHit, pos: Chess, offer: Move) -> OfferTask {
+        OfferTask { asked: AskedOffer::of(hit), pos, offer, contexts: vec![OfferContext::of(hit)] }
+    }
+
+    /// Takes on another hit with the same position and offer.
+    pub(super) fn meet(&mut self, hit: &JudgedHit) {
+        let context = OfferContext::of(hit);
+        if !self.contexts.contains(&context) {
+            self.contexts.push(context);
+        }
+    }
+
+    /// The moves that were played instead, in SAN, where it was overlooked.
+    pub(super) fn instead(&self) -> impl Iterator<Item = &String> {
+        self.contexts.iter().filter_map(|context| context.instead.as_ref())
+    }
+
+    /// The lines by which its hits are judged elsewhere, for such verdicts.
+    pub(super) fn lines(&self, verdicts: Verdicts) -> Vec<String> {
+        self.contexts.iter().map(|context| context.line(&self.asked, verdicts)).collect()
     }
 }
 

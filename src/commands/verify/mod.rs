@@ -3,15 +3,20 @@
 mod agenda;
 mod asked;
 mod bench;
+mod cluster;
 mod forecast;
+mod inflow;
 mod judges;
 mod one;
 mod options;
+mod pace;
 mod part;
+mod piped;
 mod proof_tree;
 mod selection;
 mod summary;
 mod terms;
+mod upcoming;
 
 use std::fs;
 use std::io::ErrorKind;
@@ -31,12 +36,14 @@ use crate::terminal::{Bar, Terminal, counted, grouped};
 use crate::verdict::Effort;
 
 use asked::Adviser;
-use bench::{Bench, JudgedOffers};
+use bench::Bench;
+use cluster::Cluster;
 use forecast::Forecast;
 use judges::{Judges, OfferTask};
 pub(super) use options::VerifyOptions;
 use summary::{VerdictCounts, VerdictSummary};
 use terms::{OpenTerms, Terms};
+use upcoming::Upcoming;
 
 /// The number of hits that are judged before their rows are written; fewer if each may take long.
 const BATCH: u64 = 128;
@@ -49,15 +56,24 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
         return Ok(Ending::Done);
     }
     let path = options.run.as_deref().context("no run to verify")?;
+    if options.is_piped() {
+        return piped::verify_piped(options, terminal);
+    }
     let (run, _lock) = locked(path, options.edited.reading())?;
     let program = options.engine.program();
-    let mut session = Session::begin(options, &run, program.as_ref(), terminal)?;
+    let Some(mut session) = Session::begin(options, &run, program.as_ref(), terminal)? else {
+        terminal.note("interrupted: nothing was judged");
+        return Ok(Ending::Interrupted);
+    };
     let (selection, hits) = (options.selection(), session.hits());
     let (summary, is_interrupted) = match selection.is_everything() && !session.has_parts() {
         true => verify_all(&mut session)?,
         false => part::verify_part(&mut session, selection)?,
     };
     session.bench.bar.end();
+    if let Some(error) = session.bench.cluster.as_mut().and_then(Cluster::failure) {
+        return Err(error);
+    }
     let judged = summary.hits();
     if is_interrupted {
         let (judged, hits) = (grouped(judged), grouped(hits));
@@ -67,9 +83,10 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
         return Ok(Ending::Interrupted);
     }
     let unanswered = summary.unanswered();
-    let sheet = summary.into_sheet(hits, session.bench.adviser.is_some(), options.edited.reading());
+    let has_engine = session.bench.engine().is_some();
+    let sheet = summary.into_sheet(hits, has_engine, options.edited.reading());
     terminal.print(&sheet.as_text(terminal.width()))?;
-    session.bench.adviser.map_or(Ok(()), |adviser| adviser.end(terminal))?;
+    session.bench.end(terminal)?;
     if unanswered > 0 {
         let message =
             format!("on {} the engine had no answer before", counted(unanswered, "offer"));
@@ -89,8 +106,26 @@ struct Session<'s> {
     /// The engine, if one is named.
     program: Option<&'s Program>,
     batch: usize,
-    threads: usize,
+    threads: Threads,
     terminal: Terminal,
+}
+
+/// How many threads there are on this machine, and where hits are judged.
+struct Threads {
+    here: usize,
+    judging: usize,
+}
+
+/// Fails if an engine looks at offers here that is another one than that of a cluster.
+fn expect_same_engine(here: Option<&Adviser<'_>>, cluster: &Cluster) -> anyhow::Result<()> {
+    let Some(here) = here else { return Ok(()) };
+    let there = cluster.engine.as_ref();
+    if there == Some(&here.terms) {
+        return Ok(());
+    }
+    let (here, there) = (&here.terms.name, there.map_or("none", |there| &there.name));
+    let error = anyhow::anyhow!("the engine is `{here}` here, and `{there}` on the workers");
+    Err(error.hint("with --overlooked it looks at offers here first, so it must be the same"))
 }
 
 impl<'s> Session<'s> {
@@ -99,18 +134,32 @@ impl<'s> Session<'s> {
         run: &'s Run,
         program: Option<&'s Program>,
         terminal: Terminal,
-    ) -> anyhow::Result<Session<'s>> {
+    ) -> anyhow::Result<Option<Session<'s>>> {
         let queries = selection::queries(options, run)?;
         let (stop, threads) = (stop_on_interrupt()?, options.threads.count());
-        let adviser = program.map(|program| Adviser::new(program, threads, stop)).transpose()?;
-        let terms = Terms::of(options, adviser.as_ref());
-        let open_terms = OpenTerms::begin(run, &queries, &terms, options.found())?;
+        let cluster = match &options.cluster {
+            Some(address) => match Cluster::begin(options, address, stop, terminal)? {
+                None => return Ok(None),
+                cluster => cluster,
+            },
+            None => None,
+        };
+        let adviser = program.filter(|_| cluster.is_none() || options.overlooked);
+        let mut adviser = adviser.map(|it| Adviser::new(it, threads, stop)).transpose()?;
+        if let Some(cluster) = &cluster {
+            expect_same_engine(adviser.take().as_ref(), cluster)?;
+        }
+        let judging = cluster.as_ref().map_or(threads, |cluster| cluster.threads);
         let judges = Judges::new(threads, options.effort());
-        let (bar, findings) = (Bar::hidden(), JudgedOffers::default());
-        let forecast = Forecast::of(0, threads, terminal);
-        let bench = Bench { judges, adviser, stop, bar, forecast, findings };
-        let (found, batch) = (options.found(), batch(options.proof.nodes, threads));
-        Ok(Session { run, queries, found, open_terms, bench, program, batch, threads, terminal })
+        let forecast = Forecast::of(0, judging, terminal);
+        let bench = Bench::new(judges, adviser, cluster, stop, forecast);
+        let terms = Terms::of(options, bench.engine().cloned());
+        let open_terms = OpenTerms::begin(run, &queries, &terms, options.found())?;
+        let (found, batch) = (options.found(), batch(options.proof.nodes, judging));
+        let threads = Threads { here: threads, judging };
+        let session =
+            Session { run, queries, found, open_terms, bench, program, batch, threads, terminal };
+        Ok(Some(session))
     }
 
     /// How many hits there are.
@@ -170,10 +219,11 @@ fn locked(path: &Path, reading: Reading) -> anyhow::Result<(Run, VerdictsLock)> 
 fn verify_all(session: &mut Session<'_>) -> anyhow::Result<(VerdictSummary, bool)> {
     let hits = session.hits();
     session.bench.bar = Bar::counting(session.terminal, hits);
-    session.bench.forecast = Forecast::of(hits, session.threads, session.terminal);
+    session.bench.forecast = Forecast::of(hits, session.threads.judging, session.terminal);
+    let mut upcoming = Upcoming::of(session);
     let mut summary = VerdictSummary::default();
     for query in session.queries.clone() {
-        let (counts, is_interrupted) = verify_query(session, query)?;
+        let (counts, is_interrupted) = verify_query(session, query, &mut upcoming)?;
         summary.add(query, &counts);
         if is_interrupted {
             return Ok((summary, true));
@@ -183,7 +233,11 @@ fn verify_all(session: &mut Session<'_>) -> anyhow::Result<(VerdictSummary, bool
 }
 
 /// Judges the hits of a query. Answers with how many have which verdict, and whether it was interrupted.
-fn verify_query(session: &mut Session<'_>, query: &str) -> anyhow::Result<(VerdictCounts, bool)> {
+fn verify_query(
+    session: &mut Session<'_>,
+    query: &str,
+    ahead: &mut Upcoming<'_>,
+) -> anyhow::Result<(VerdictCounts, bool)> {
     let (run, resume) = (session.run, session.found == Found::Resume);
     let place = run.verdicts_place(query);
     let mut counts = VerdictCounts::default();
@@ -211,14 +265,14 @@ fn verify_query(session: &mut Session<'_>, query: &str) -> anyhow::Result<(Verdi
             break;
         }
         let bench = &mut session.bench;
-        let judged = bench.judge(&tasks.iter().collect::<Vec<&OfferTask>>())?;
+        let judged = bench.judge(&tasks.iter().collect::<Vec<&OfferTask>>(), ahead)?;
         next.truncate(judged);
         for hit in &mut next {
-            let found = bench.findings.verdict_on(hit);
+            let found = bench.verdict_on(hit);
             counts.note(hit, found.as_ref());
             hit.verdict = found;
         }
-        bench.findings.let_go();
+        bench.let_go();
         let rows: Vec<_> = next.iter().map(JudgedHit::row).collect();
         table
             .rows(rows.iter().map(|row| verdict_cells(bench.verdicts(), row)))

@@ -1,12 +1,13 @@
 //! The options of `hecatomb verify`.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 
 use super::selection::OfferSelection;
 use crate::commands::engine_options::EngineOptions;
 use crate::commands::shared_options::{EditedOption, NodesOption, ThreadsOption};
+use crate::hits::Reading;
 use crate::query::Chapter;
 use crate::run::Found;
 use crate::verdict::Effort;
@@ -20,8 +21,11 @@ use crate::verdict::Effort;
 #[derive(Args, Debug)]
 #[command(after_help = "Example: hecatomb verify hecatomb-out --query smothered-mate")]
 pub(in crate::commands) struct VerifyOptions {
-    /// A folder that `mine --out` wrote
-    #[arg(value_name = "DIR", required_unless_present = "fen", conflicts_with = "fen")]
+    /// A folder that `mine --out` wrote, or `-` for hits on standard input
+    ///
+    /// With `-` each line is a hit, as `mine --table jsonl` writes it, and each is answered on standard output
+    /// with a line of its verdict, in the same order. `hecatomb help clusters` says more.
+    #[arg(value_name = "DIR|-", required_unless_present = "fen", conflicts_with = "fen")]
     pub(super) run: Option<PathBuf>,
 
     /// Only the hits of this query; may be repeated
@@ -68,7 +72,7 @@ pub(in crate::commands) struct VerifyOptions {
         conflicts_with_all = ["fen", "sample"],
         help_heading = "Which hits"
     )]
-    overlooked: bool,
+    pub(super) overlooked: bool,
 
     /// Judge N offers drawn by lot among all of these hits
     ///
@@ -122,8 +126,41 @@ pub(in crate::commands) struct VerifyOptions {
     #[command(flatten)]
     pub(super) engine: EngineOptions,
 
+    /// Print on what the verdicts depend, as a line of JSON, and read no hits; with `-`
+    ///
+    /// Wherever it prints the same, the verdicts are the same.
+    #[arg(long, requires = "run", conflicts_with = "fen", help_heading = "How")]
+    pub(super) terms: bool,
+
     #[command(flatten)]
     pub(super) threads: ThreadsOption,
+
+    /// Judge on a cluster: the address of a Dask scheduler, or `local` for the cores of this machine
+    ///
+    /// Only this needs Python, with its package `distributed`. The tables are the same, byte by byte. `hecatomb
+    /// help clusters` says more.
+    #[arg(
+        long,
+        value_name = "ADDRESS",
+        requires = "run",
+        conflicts_with = "fen",
+        help_heading = "A cluster"
+    )]
+    pub(super) cluster: Option<String>,
+
+    /// This program as the workers find it [default: hecatomb, on their path]
+    #[arg(long, value_name = "PROGRAM", requires = "cluster", help_heading = "A cluster")]
+    pub(super) worker_program: Option<PathBuf>,
+
+    /// The Python that has `distributed`
+    #[arg(
+        long,
+        value_name = "PROGRAM",
+        default_value = "python3",
+        requires = "cluster",
+        help_heading = "A cluster"
+    )]
+    pub(super) python: PathBuf,
 
     /// Continue an earlier run with the same options that was cut short
     #[arg(
@@ -142,7 +179,43 @@ pub(in crate::commands) struct VerifyOptions {
     pub(super) edited: EditedOption,
 }
 
+/// What stands for standard input.
+const STANDARD_INPUT: &str = "-";
+
 impl VerifyOptions {
+    /// Whether hits come in on standard input.
+    pub(super) fn is_piped(&self) -> bool {
+        self.run.as_deref().is_some_and(|run| run == Path::new(STANDARD_INPUT))
+    }
+
+    /// What is wrong with the options taken together.
+    pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
+        if !self.is_piped() {
+            let is_remote = self.cluster.as_ref().is_some_and(|address| address != "local");
+            if is_remote && self.threads.is_given() && !self.overlooked {
+                return Some(
+                    "--threads is for this machine: the workers of a cluster have their own",
+                );
+            }
+            return self.terms.then_some("the argument '--terms' goes only with `-`");
+        }
+        let refused = [
+            (!self.query.is_empty(), "the argument '--query <NAME>' cannot be used with `-`"),
+            (!self.chapter.is_empty(), "the argument '--chapter <PIECE>' cannot be used with `-`"),
+            (self.limit.is_some(), "the argument '--limit <N>' cannot be used with `-`"),
+            (self.overlooked, "the argument '--overlooked' cannot be used with `-`"),
+            (self.sample.is_some(), "the argument '--sample <N>' cannot be used with `-`"),
+            (self.cluster.is_some(), "the argument '--cluster <ADDRESS>' cannot be used with `-`"),
+            (self.resume, "the argument '--resume' cannot be used with `-`"),
+            (self.replace, "the argument '--replace' cannot be used with `-`"),
+            (
+                self.edited.reading() == Reading::AsTheyAre,
+                "the argument '--edited' cannot be used with `-`",
+            ),
+        ];
+        refused.into_iter().find_map(|(is_given, message)| is_given.then_some(message))
+    }
+
     /// What to do about verdicts that are there already.
     pub(super) fn found(&self) -> Found {
         Found::asked(self.replace, self.resume)
@@ -156,6 +229,15 @@ impl VerifyOptions {
             None if self.overlooked => OfferSelection::Promising(self.limit.map(most)),
             None => OfferSelection::First(self.limit.map(most)),
         }
+    }
+
+    /// The arguments by which a worker judges as these options say.
+    pub(super) fn for_a_worker(&self) -> anyhow::Result<Vec<String>> {
+        let mut arguments: Vec<String> = ["verify", "-", "--threads=1"].map(str::to_owned).into();
+        arguments.push(format!("--nodes={}", self.proof.nodes));
+        arguments.extend(self.depth.map(|depth| format!("--depth={depth}")));
+        arguments.extend(self.engine.arguments()?);
+        Ok(arguments)
     }
 
     /// The budget of a judgement.

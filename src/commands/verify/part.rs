@@ -33,7 +33,7 @@ pub(super) fn verify_part(
     let mut agenda = agenda(session, selection)?;
     let offers = agenda.left() as u64;
     session.bench.bar = Bar::counting(session.terminal, offers);
-    session.bench.forecast = Forecast::of(offers, session.threads, session.terminal);
+    session.bench.forecast = Forecast::of(offers, session.threads.judging, session.terminal);
     let mut saved = LastSaved { at: Instant::now(), took: Duration::ZERO };
     let mut is_interrupted = false;
     while !is_interrupted {
@@ -42,13 +42,15 @@ pub(super) fn verify_part(
             is_interrupted = agenda.is_interrupted;
             break;
         }
-        let judged = session.bench.judge(&tasks.iter().collect::<Vec<&OfferTask>>())?;
+        let now: Vec<&OfferTask> = tasks.iter().collect();
+        let mut coming = agenda.coming(session.bench.verdicts());
+        let judged = session.bench.judge(&now, &mut coming)?;
         is_interrupted = judged < tasks.len();
-        if saved.is_long_ago() || session.bench.findings.count() > MOST_FINDINGS {
+        if saved.is_long_ago() || session.bench.count() > MOST_FINDINGS {
             saved.at = Instant::now();
             write(session, selection)?;
             saved.took = saved.at.elapsed();
-            session.bench.findings.clear();
+            session.bench.clear();
         }
     }
     session.bench.bar.end();
@@ -62,7 +64,7 @@ fn agenda<'s>(session: &mut Session<'s>, selection: OfferSelection) -> anyhow::R
         return Ok(Agenda::in_order(offers));
     };
     let bar = Bar::counting(session.terminal, offers.len() as u64);
-    let looks = Looks::of(session.program, session.threads, session.bench.stop, bar);
+    let looks = Looks::of(session.program, session.threads.here, session.bench.stop, bar);
     Ok(Agenda::by_promise(offers, most, looks))
 }
 
@@ -123,9 +125,9 @@ fn write(session: &mut Session<'_>, selection: OfferSelection) -> anyhow::Result
             counts.add_known(&mut hits, None)?;
         } else {
             let hits = known(session, query)?;
-            let (findings, verdicts) = (&session.bench.findings, session.bench.verdicts());
+            let (bench, verdicts) = (&session.bench, session.bench.verdicts());
             let written = session.run.write_verdicts(query, hits, verdicts, |hit| {
-                let found = findings.verdict_on(hit);
+                let found = bench.verdict_on(hit);
                 let is_new = hit.verdict.is_none() && selection.looks_at(hit);
                 let found = found.filter(|_| is_new);
                 counts.note(hit, found.as_ref());

@@ -106,8 +106,7 @@ impl Selected {
         let (asked, is_open) = (AskedOffer::of(hit), hit.verdict.is_none());
         if let Some(known) = self.offers.get_mut(&asked) {
             known.is_open |= is_open;
-            let missed = hit.offer.overlooked();
-            known.task.instead.extend(missed.map(|missed| missed.instead.clone()));
+            known.task.meet(hit);
         } else if self.has_room(&asked) {
             let (number, task) = (self.met, OfferTask::of(hit)?);
             self.met += 1;

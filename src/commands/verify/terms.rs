@@ -8,7 +8,7 @@ use anyhow::Context;
 use serde::{Deserialize, Serialize};
 
 use super::VerifyOptions;
-use super::asked::{Adviser, EngineTerms};
+use super::asked::EngineTerms;
 use crate::advice::WithHint;
 use crate::commands::output;
 use crate::hits::Run;
@@ -24,16 +24,17 @@ pub(super) struct Terms {
     hecatomb: String,
     nodes: u64,
     depth: Option<u8>,
-    engine: Option<EngineTerms>,
+    pub(super) engine: Option<EngineTerms>,
 }
 
 impl Terms {
-    pub(super) fn of(options: &VerifyOptions, adviser: Option<&Adviser<'_>>) -> Terms {
+    /// Those of these options, with the engine that is asked.
+    pub(super) fn of(options: &VerifyOptions, engine: Option<EngineTerms>) -> Terms {
         Terms {
             hecatomb: env!("CARGO_PKG_VERSION").to_owned(),
             nodes: options.proof.nodes,
             depth: options.depth,
-            engine: adviser.map(|adviser| adviser.terms.clone()),
+            engine,
         }
     }
 }

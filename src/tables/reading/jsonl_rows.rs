@@ -46,16 +46,18 @@ impl JsonlRows {
         &'t self,
         parse: impl FnOnce(&'t str) -> serde_json::Result<T>,
     ) -> Result<T, RowTrouble> {
-        parse(&self.text).map_err(|error| {
-            let message = error.to_string();
-            let place = format!(" at line {} column {}", error.line(), error.column());
-            let message = message.strip_suffix(&place).unwrap_or(&message);
-            let message = match error.classify() {
-                Category::Data => message.to_owned(),
-                _ => format!("{message} at byte {}", error.column()),
-            };
-            RowTrouble::at(self.line, message)
-        })
+        parse(&self.text).map_err(|error| RowTrouble::at(self.line, explained(&error)))
+    }
+}
+
+/// What is wrong with a line, and at which byte if it is no JSON.
+pub(super) fn explained(error: &serde_json::Error) -> String {
+    let message = error.to_string();
+    let place = format!(" at line {} column {}", error.line(), error.column());
+    let message = message.strip_suffix(&place).unwrap_or(&message);
+    match error.classify() {
+        Category::Data => message.to_owned(),
+        _ => format!("{message} at byte {}", error.column()),
     }
 }
 
@@ -146,12 +148,12 @@ impl<'de> Visitor<'de> for RowSeed<'_> {
 
 /// A key, borrowed where it holds no escapes.
 #[derive(Deserialize)]
-struct Key<'t>(#[serde(borrow)] Cow<'t, str>);
+pub(super) struct Key<'t>(#[serde(borrow)] pub(super) Cow<'t, str>);
 
 /// Reads a plain value into the next cell of a record.
-struct CellSeed<'r> {
-    column: &'r str,
-    record: &'r mut StringRecord,
+pub(super) struct CellSeed<'r> {
+    pub(super) column: &'r str,
+    pub(super) record: &'r mut StringRecord,
 }
 
 impl<'de> DeserializeSeed<'de> for CellSeed<'_> {

@@ -6,6 +6,7 @@
 mod contained;
 mod csv_rows;
 mod jsonl_rows;
+mod loose;
 mod parquet_rows;
 mod row;
 
@@ -17,6 +18,7 @@ use csv::StringRecord;
 use super::checksum::{Checksum, SummedFile, TableRun};
 use super::format::TableFormat;
 
+pub use loose::LooseRows;
 pub use row::Row;
 
 /// What is wrong with a table, and where.
