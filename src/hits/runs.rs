@@ -1,7 +1,8 @@
 //! One pass over the hits of a query in a run, or in several taken together.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::PathBuf;
+use std::ops::ControlFlow;
+use std::path::{Path, PathBuf};
 
 use super::field::CellTrouble;
 use super::judged_hit::JudgedHit;
@@ -11,7 +12,7 @@ use super::run::{Reading, Run};
 use crate::board::SacrificeKind;
 use crate::mining::{BaseCount, BaseKind, GameId, GameText};
 use crate::query::Query;
-use crate::tables::{TableTrouble, hash_of};
+use crate::tables::{SourceRun, TableTrouble, hash_of};
 
 /// What takes what it needs from hits as they pass by.
 pub trait Collector {
@@ -170,6 +171,37 @@ impl Runs {
             }
         }
         names
+    }
+
+    /// The folders of the runs.
+    pub fn folders(&self) -> impl Iterator<Item = &Path> {
+        self.runs.iter().map(|run| &*run.path)
+    }
+
+    /// The sources of all runs, each with the folder of its run.
+    pub fn sources<'r>(&'r self) -> impl Iterator<Item = (&'r Path, &'r SourceRun)> {
+        let of_run = |run: &'r Run| run.manifest.sources.iter().map(|source| (&*run.path, source));
+        self.runs.iter().flat_map(of_run)
+    }
+
+    /// The games with hits that the runs hold, run by run, as texts of PGN; `see` says whether to go on.
+    ///
+    /// # Errors
+    ///
+    /// If a table can't be read.
+    pub fn each_game(
+        &self,
+        mut see: impl FnMut(&str) -> ControlFlow<()>,
+    ) -> Result<(), TableTrouble> {
+        for run in &self.runs {
+            let mut games = run.games()?;
+            while let Some(text) = games.next_text()? {
+                if see(&text).is_break() {
+                    return Ok(());
+                }
+            }
+        }
+        Ok(())
     }
 
     /// How many rows the tables of hits have, by what the runs wrote.
