@@ -17,6 +17,8 @@ pub(super) async fn file(Path(name): Path<String>) -> Response {
         "board.js" => (SCRIPT, served_board_script().to_owned()),
         "desk.css" => (CSS, include_str!("templates/desk.css").to_owned()),
         "desk.js" => (SCRIPT, include_str!("templates/desk.js").to_owned()),
+        "motifs.css" => (CSS, include_str!("templates/motifs.css").to_owned()),
+        "motifs.js" => (SCRIPT, include_str!("templates/motifs.js").to_owned()),
         "find.js" => (SCRIPT, include_str!("templates/find.js").to_owned()),
         "look.js" => (SCRIPT, include_str!("templates/look.js").to_owned()),
         _ => return (StatusCode::NOT_FOUND, "There is no such file.\n").into_response(),

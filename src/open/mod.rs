@@ -16,6 +16,8 @@ mod frame;
 mod door;
 // A question that is being worked on.
 mod asking;
+// An own motif tried on the collection.
+mod motif_trial;
 // What the pages work on.
 mod opened;
 // Each request before it.
@@ -49,6 +51,11 @@ mod look;
 // What a position is worth.
 mod weighing;
 mod worth;
+// Own motifs: their form, what is told of them, their page.
+mod motif_board;
+mod motif_form;
+mod motif_told;
+mod motifs;
 // How often and how well.
 mod numbers;
 // Which page is where.
@@ -61,6 +68,7 @@ pub use asking::{Asking, OneAsking};
 pub use door::Door;
 pub use frame::Frame;
 pub use looked_at::{LookedAt, WhatIfs};
+pub use motif_trial::TrialSoFar;
 pub use opened::{AskWhatIf, HowFar, Opened};
 pub use router::router;
 pub use server::{listen, serve};

@@ -10,8 +10,10 @@ use tokio::sync::watch;
 use super::asking::OneAsking;
 use super::door::Door;
 use super::frame::Frame;
+use super::motif_trial::TrialSoFar;
 use super::workshop::Workshop;
 use crate::board::PieceLetters;
+use crate::desk::QueryShelf;
 use crate::engine::Program;
 use crate::finding::{Facet, FoundHits};
 use crate::hits::Runs;
@@ -50,7 +52,13 @@ pub struct Opened {
     /// Adds to a game what else could have been replied; or says why it can't.
     pub ask_what_if: Box<AskWhatIf>,
     /// The position that is being asked about.
-    pub asking: OneAsking,
+    pub asking: OneAsking<Vec<String>>,
+    /// The motif that is being tried out.
+    pub trial: OneAsking<TrialSoFar>,
+    /// Where own motifs are kept.
+    pub shelf: QueryShelf,
+    /// How many threads may mine.
+    pub threads: usize,
     /// Tells the server to end.
     pub end: watch::Sender<bool>,
 }

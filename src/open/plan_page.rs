@@ -5,12 +5,13 @@ use std::sync::Arc;
 
 use axum::Form;
 use axum::extract::{Query, State};
-use axum::http::header::{LOCATION, ORIGIN};
+use axum::http::header::LOCATION;
 use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Response};
 use minijinja::context;
 
 use super::address::{AddressWords, value};
+use super::guard::refused_form;
 use super::opened::Opened;
 use super::plan_form::PlanForm;
 use super::plan_shown::{PlanShown, state};
@@ -66,10 +67,8 @@ pub(super) async fn change(
     headers: HeaderMap,
     Form(words): Form<AddressWords>,
 ) -> Response {
-    // Browsers say where every form is from; the door has checked what is said.
-    if !headers.contains_key(ORIGIN) {
-        return (StatusCode::FORBIDDEN, "Refused: the form does not say where it is from.\n")
-            .into_response();
+    if let Some(refused) = refused_form(&headers) {
+        return refused;
     }
     let Some(path) = &opened.plan else { return refused(&opened, "there is no plan") };
     let act = PlanForm::act(&words);

@@ -48,8 +48,9 @@ pub use lesson::{Lesson, PlaceInCourse};
 pub use page_fault::PageFault;
 pub use seal::is_untouched;
 pub use served::{
-    served_board_script, served_factors, served_game, served_given, served_kind, served_positions,
-    served_scores, served_style, served_symbols, served_templates, served_usual_title,
+    served_board_script, served_diagram, served_factors, served_game, served_given, served_kind,
+    served_positions, served_scores, served_style, served_symbols, served_templates,
+    served_usual_title,
 };
 pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};
 pub use template::motif_title;

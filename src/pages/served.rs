@@ -128,6 +128,12 @@ pub fn served_usual_title() -> String {
     Words::ENGLISH.say("course-title")
 }
 
+/// A diagram of a page that has [`served_symbols`]; its `id` must differ from those of all others there.
+#[must_use]
+pub fn served_diagram(diagram: &Diagram, id: &str) -> Value {
+    Value::from_safe_string(without_inline_style(&diagram.to_svg_sharing("man", id)))
+}
+
 /// The men and hatchings of all boards of a page.
 #[must_use]
 pub fn served_symbols() -> Value {

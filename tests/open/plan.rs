@@ -8,7 +8,7 @@ use crate::support::Place;
 const MOTIF: &str = "knight-follow-up";
 
 /// A form's body.
-fn body(words: &[(&str, &str)]) -> String {
+pub(super) fn body(words: &[(&str, &str)]) -> String {
     let encoded = |text: &str| {
         let byte = |byte: u8| match byte {
             b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' => char::from(byte).to_string(),

@@ -21,6 +21,7 @@ use super::shared_options::PiecesOption;
 use super::teaching_options::TeachingOptions;
 use super::{Ending, stop_on_interrupt};
 use crate::advice::WithHint;
+use crate::desk::QueryShelf;
 use crate::open::{Door, Frame, HowFar, OneAsking, Opened, Workshop, listen, serve};
 use crate::teaching::WholeGame;
 use crate::terminal::Terminal;
@@ -31,7 +32,8 @@ use crate::words::Words;
 /// Serves pages to this machine alone, and opens the browser at them. On them all hits can be chosen from, with numbers
 /// beside every choice; each is shown with its game on a board and with what is known of it; any position of a game can be
 /// asked about, and an engine answers, too, if one is named; and the numbers of what is chosen lead to the games behind
-/// them. Nothing is fetched from the network, and no file is written.
+/// them. Games and exercises are chosen for lessons and sheets, and motifs of your own are written and tried. Nothing is
+/// fetched from the network, and nothing is written but the plan and your queries.
 ///
 /// Only the address that is shown opens the pages: it holds a secret. The program ends with Ctrl-C, or when it is asked to
 /// on a page.
@@ -41,6 +43,10 @@ pub(super) struct OpenOptions {
     /// The plan of a course that is shown and edited
     #[arg(long, value_name = "FILE", default_value = "course.toml")]
     plan: PathBuf,
+
+    /// The folder of your own motifs [default: `queries` beside the plan]
+    #[arg(long, value_name = "FOLDER")]
+    queries: Option<PathBuf>,
 
     /// Listen on this port of the machine [default: one that is free]
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..))]
@@ -120,6 +126,7 @@ fn opened(
     let (threads, effort) = (options.teaching.threads(), options.teaching.effort());
     let program = options.teaching.program();
     let engine = program.clone();
+    let queries = options.queries.clone().unwrap_or_else(|| options.plan.with_file_name("queries"));
     let ask_what_if = move |game: &mut WholeGame| {
         let mut examiners = Examiners::new(threads, effort, program.as_ref());
         let asked = examiners.as_mut().map(|it| it.ask_what_if(std::iter::once(game)));
@@ -142,6 +149,9 @@ fn opened(
         engine,
         ask_what_if: Box::new(ask_what_if),
         asking: OneAsking::default(),
+        trial: OneAsking::default(),
+        shelf: QueryShelf::at(queries),
+        threads,
         end: watch::Sender::new(false),
         runs: mined.runs,
     })
