@@ -38,7 +38,8 @@ mod query_shelf;
 
 pub use apply::edited;
 pub use edit::{
-    CourseField, Edit, ExerciseName, LessonEdit, ListEdit, NewLesson, Noted, Nth, Spot, WordsPlace,
+    CourseField, Edit, ExerciseName, LessonEdit, ListEdit, NewLesson, Noted, Nth, SheetGiven, Spot,
+    WordsPlace,
 };
 pub use fault::EditFault;
 pub use keep::{Changed, Desk, DeskTrouble, PlanNow};

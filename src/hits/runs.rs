@@ -3,6 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use super::field::CellTrouble;
 use super::judged_hit::JudgedHit;
@@ -45,7 +47,7 @@ pub struct NoColumn {
     pub known: Vec<String>,
 }
 
-/// Why hits could not be gone through.
+/// Why hits could not be gone through, or not to their end.
 #[derive(thiserror::Error, Clone, PartialEq, Eq, Debug)]
 pub enum PassTrouble {
     /// A table is not as it should be.
@@ -75,6 +77,9 @@ pub enum PassTrouble {
         /// How that one's begins.
         other_hash: String,
     },
+    /// Nobody waits for it any more.
+    #[error("it was stopped")]
+    Stopped,
     /// The hits are of more groups than are counted at a time.
     #[error("the hits of `{query}` fall into more than {most} groups by these columns")]
     TooManyGroups {
@@ -129,11 +134,13 @@ impl ChosenKinds {
 }
 
 /// Runs that are read together.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct Runs {
     runs: Vec<Run>,
     /// The kinds of sacrifice whose hits are passed on.
     kinds: ChosenKinds,
+    /// Ends a pass early once it is set.
+    stop: Option<Arc<AtomicBool>>,
 }
 
 impl Runs {
@@ -146,13 +153,23 @@ impl Runs {
         let open = |path: &PathBuf| Run::open(path, reading);
         let runs: Vec<Run> = folders.iter().map(open).collect::<Result<_, _>>()?;
         refuse_twice(&runs)?;
-        Ok(Runs { runs, kinds: ChosenKinds::default() })
+        Ok(Runs { runs, kinds: ChosenKinds::default(), stop: None })
     }
 
     /// The same runs, of whose hits only those of these kinds of sacrifice are passed on.
     #[must_use]
     pub fn of_kinds(self, kinds: ChosenKinds) -> Runs {
         Runs { kinds, ..self }
+    }
+
+    /// The same runs, a pass over which ends as soon as this is set.
+    #[must_use]
+    pub fn until(self, stop: Arc<AtomicBool>) -> Runs {
+        Runs { stop: Some(stop), ..self }
+    }
+
+    fn is_stopped(&self) -> bool {
+        self.stop.as_ref().is_some_and(|stop| stop.load(Ordering::Relaxed))
     }
 
     /// The kinds of sacrifice whose hits are passed on.
@@ -293,6 +310,9 @@ impl Runs {
             }
             let is_last = index + 1 == runs.len();
             while let Some(hit) = hits.next_hit()? {
+                if self.is_stopped() {
+                    return Err(PassTrouble::Stopped);
+                }
                 if overlap.as_mut().is_some_and(|overlap| overlap.holds(hit, is_last)) {
                     left_out.hits += 1;
                     continue;

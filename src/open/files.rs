@@ -19,6 +19,7 @@ pub(super) async fn file(Path(name): Path<String>) -> Response {
         "desk.js" => (SCRIPT, include_str!("templates/desk.js").to_owned()),
         "motifs.css" => (CSS, include_str!("templates/motifs.css").to_owned()),
         "motifs.js" => (SCRIPT, include_str!("templates/motifs.js").to_owned()),
+        "see.js" => (SCRIPT, include_str!("templates/see.js").to_owned()),
         "find.js" => (SCRIPT, include_str!("templates/find.js").to_owned()),
         "look.js" => (SCRIPT, include_str!("templates/look.js").to_owned()),
         _ => return (StatusCode::NOT_FOUND, "There is no such file.\n").into_response(),

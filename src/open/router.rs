@@ -13,7 +13,7 @@ use axum::routing::{get, post};
 use super::door::ENTRANCE;
 use super::guard::{LONGEST_BODY, enter, guarded};
 use super::opened::Opened;
-use super::{files, find, game_words, look, motifs, numbers, plan_page, see, worth};
+use super::{files, find, game_words, look, motifs, numbers, plan_page, see, waiting, worth};
 
 /// All pages, behind the door.
 pub fn router(opened: Arc<Opened>) -> Router {
@@ -31,6 +31,8 @@ pub fn router(opened: Arc<Opened>) -> Router {
         .route("/motifs/stop", post(motifs::stop))
         .route("/worth", get(worth::hear).post(worth::begin))
         .route("/worth/stop", post(worth::stop))
+        .route("/waiting", get(waiting::hear))
+        .route("/waiting/stop", post(waiting::stop))
         .route("/end", post(end))
         .route("/files/{name}", get(files::file))
         .route(ENTRANCE, get(enter))

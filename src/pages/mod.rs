@@ -46,6 +46,7 @@ pub use course::{Course, Listed, ListedSheet, OtherPage};
 pub use first_plan::{about_exercise, in_plan};
 pub use lesson::{Lesson, PlaceInCourse};
 pub use page_fault::PageFault;
+pub use press::NO_PDF;
 pub use seal::is_untouched;
 pub use served::{
     served_board_script, served_diagram, served_factors, served_game, served_given, served_kind,

@@ -38,6 +38,7 @@ pub fn served_templates(
     let words_of_boards = Value::from_safe_string(of_boards(Words::ENGLISH));
     templates.add_global("words_of_boards", words_of_boards);
     templates.add_global("has_pdf", press::IS_BUILT);
+    templates.add_global("no_pdf", press::NO_PDF);
     for (name, source) in TEMPLATES.iter().chain(own) {
         templates.add_template(name, source)?;
     }

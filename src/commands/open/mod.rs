@@ -5,7 +5,7 @@ mod workshop;
 
 use std::path::PathBuf;
 use std::sync::Arc;
-use std::sync::atomic::Ordering;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, OnceLock};
 
 use anyhow::Context;
@@ -14,7 +14,7 @@ use clap::Args;
 use tokio::sync::watch;
 
 use self::reading::{queries_known, read};
-use self::workshop::{Worker, wait_for, work};
+use self::workshop::{MadeLately, Worker, wait_for, work};
 use super::examiners::Examiners;
 use super::runs::Mined;
 use super::shared_options::PiecesOption;
@@ -81,14 +81,7 @@ pub(super) fn open(options: &OpenOptions, terminal: Terminal) -> anyhow::Result<
         error.hint_if(options.port.map(|_| "without --port a free one is found".to_owned()))
     })?;
     let (workshop, orders) = Workshop::new();
-    let worker = Worker {
-        mined: options.teaching.mined()?,
-        program: options.teaching.program(),
-        threads: options.teaching.threads(),
-        effort: options.teaching.effort(),
-        letters: options.pieces.or(None, Words::ENGLISH),
-        plan: options.plan.clone(),
-    };
+    let workers = workers(options)?;
     let opened = Arc::new(opened(options, mined, workshop, port)?);
     let threads = options.teaching.threads();
     let address = opened.door.address();
@@ -104,15 +97,42 @@ pub(super) fn open(options: &OpenOptions, terminal: Terminal) -> anyhow::Result<
     let reading = opened.clone();
     let reader = std::thread::Builder::new().spawn(move || read(&reading, threads, terminal, stop));
     reader.context("the system refuses to start a thread")?;
-    let ended = opened.clone();
-    let is_over = move || stop.load(Ordering::Relaxed) || *ended.end.borrow();
-    let working =
-        std::thread::Builder::new().spawn(move || work(worker, &orders, terminal, is_over));
-    let working = working.context("the system refuses to start a thread")?;
+    let orders = Arc::new(Mutex::new(orders));
+    let mut working = Vec::new();
+    for worker in workers {
+        let (ended, orders) = (opened.clone(), orders.clone());
+        let is_over = move || stop.load(Ordering::Relaxed) || *ended.end.borrow();
+        let thread =
+            std::thread::Builder::new().spawn(move || work(worker, &orders, terminal, is_over));
+        working.push(thread.context("the system refuses to start a thread")?);
+    }
     serve(listener, opened.clone(), stop).context("can't serve pages")?;
     opened.end.send_replace(true);
     wait_for(&working);
     Ok(if stop.load(Ordering::Relaxed) { Ending::Interrupted } else { Ending::Done })
+}
+
+/// How many things that take long are made at a time: something that takes minutes must not keep the rest waiting.
+const WORKERS: usize = 2;
+
+/// Who makes what takes long.
+fn workers(options: &OpenOptions) -> anyhow::Result<Vec<Worker>> {
+    let shelf = Arc::<MadeLately>::default();
+    let worker = |_| {
+        let stop = Arc::<AtomicBool>::default();
+        let mined = options.teaching.mined()?.until(stop.clone());
+        anyhow::Ok(Worker {
+            mined,
+            program: options.teaching.program(),
+            threads: options.teaching.threads(),
+            effort: options.teaching.effort(),
+            letters: options.pieces.or(None, Words::ENGLISH),
+            plan: options.plan.clone(),
+            shelf: shelf.clone(),
+            stop,
+        })
+    };
+    (0..WORKERS).map(worker).collect()
 }
 
 /// All that the pages work on, still without hits.
