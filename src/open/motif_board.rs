@@ -8,8 +8,8 @@ use crate::drawing::Diagram;
 use crate::pages::served_diagram;
 use crate::query::{Act, Amount, Condition, Fact, MenFact, Query, Relation, Side, Squares};
 
-/// Larger sets of squares are whole files or ranks, which a board can't single out.
-const MOST_MARKED: usize = 8;
+/// Larger sets of squares, such as whole files and ranks, a board can't single out.
+const MOST_MARKED: usize = 7;
 
 /// A board as White attacks, and which sentence names which squares.
 pub(super) fn board_of(query: &Query) -> Value {
