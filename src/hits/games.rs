@@ -111,6 +111,28 @@ impl GameReader {
         Ok(None)
     }
 
+    /// Reads nothing but what games are known by from now on.
+    pub(super) fn want_ids(&mut self) {
+        self.table.need([0]);
+    }
+
+    /// What the next game is known by.
+    ///
+    /// # Errors
+    ///
+    /// If the row can't be read.
+    pub(super) fn next_id(&mut self) -> Result<Option<GameId>, TableTrouble> {
+        let Some(row) = self.table.next_row()? else { return Ok(None) };
+        let id = Field::new(row, 0);
+        let known = id.parsed("the id of a game", |text| text.parse().ok())?;
+        id.needed(known).map(Some)
+    }
+
+    /// Where the game begins that was read last, in bytes of the table; nothing if no reading can begin there.
+    pub(super) fn begins(&self) -> Option<u64> {
+        self.table.begins()
+    }
+
     /// The next game as a text of PGN: its tags, where it starts, its moves.
     ///
     /// # Errors

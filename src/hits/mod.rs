@@ -31,6 +31,7 @@ mod doubting;
 mod base;
 mod games;
 // A run.
+mod row_place;
 mod run;
 // Hits that several runs hold.
 mod overlap;
@@ -49,8 +50,9 @@ pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_colu
 pub use reader::HitReader;
 pub use reasons::{DrawnBy, Unrest};
 pub use record::{Advice, Opinion, VerdictRecord};
+pub use row_place::{HitPlace, RowPlace};
 pub use rule::{LOSS, LOST_UNDER, SOUND_FROM};
 pub use run::{Reading, Run};
-pub use runs::{ChosenKinds, Collector, LeftOut, NoColumn, PassTrouble, Runs};
+pub use runs::{ChosenKinds, Collector, GamePlaces, LeftOut, NoColumn, PassTrouble, Runs};
 pub use verdict::{Sound, Verdict};
 pub use worth::{Circumstances, Judged, OfferWorth, Searched};

@@ -5,11 +5,13 @@ use std::ops::ControlFlow;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::SystemTime;
 
 use super::field::CellTrouble;
 use super::judged_hit::JudgedHit;
 use super::layout::{Layout, Verdicts, Wanted};
 use super::overlap::Overlap;
+use super::row_place::{HitPlace, RowPlace};
 use super::run::{Reading, Run};
 use crate::board::SacrificeKind;
 use crate::mining::{BaseCount, BaseKind, GameId, GameText};
@@ -24,6 +26,9 @@ pub trait Collector {
     ///
     /// The column that it was to look at, and there is none.
     fn begin(&mut self, layout: &Layout) -> Result<Wanted, NoColumn>;
+
+    /// Learns where the hit stands that it takes next, if it may be read again from there.
+    fn comes_from(&mut self, _: Option<HitPlace>) {}
 
     /// Takes a hit.
     ///
@@ -280,6 +285,71 @@ impl Runs {
         Ok(found)
     }
 
+    /// Where each game stands that the runs hold, by its id; nothing if the tables can't be read from such a place.
+    ///
+    /// # Errors
+    ///
+    /// If a table can't be read.
+    pub fn game_places(&self) -> Result<Option<GamePlaces>, TableTrouble> {
+        let mut places = Vec::new();
+        for (number, run) in self.runs.iter().enumerate() {
+            let mut games = run.games()?;
+            games.want_ids();
+            while let Some(id) = games.next_id()? {
+                let place = games.begins().and_then(|byte| RowPlace::new(number, byte));
+                let Some(place) = place else { return Ok(None) };
+                places.push((id, place));
+            }
+        }
+        places.sort_by_key(|(id, _)| *id);
+        places.shrink_to_fit();
+        Ok(Some(GamePlaces(places)))
+    }
+
+    /// The text of a game that stands at a place; nothing if it does not, or if its table may have been written since
+    /// then.
+    ///
+    /// # Errors
+    ///
+    /// If the table can't be read.
+    pub fn game_from(
+        &self,
+        id: GameId,
+        place: RowPlace,
+        since: SystemTime,
+    ) -> Result<Option<GameText>, TableTrouble> {
+        let Some(run) = self.runs.get(place.run()) else { return Ok(None) };
+        let Some(mut games) = run.games_from(place.byte(), since)? else { return Ok(None) };
+        let found = games.next_game(|_| true)?;
+        Ok(found.filter(|(found, _)| *found == id).map(|(_, text)| text))
+    }
+
+    /// The hit of an id among the `most` rows from a place on; nothing if it is not there, or if a table may have been
+    /// written since then.
+    ///
+    /// # Errors
+    ///
+    /// If a table can't be read.
+    pub fn hit_from(
+        &self,
+        (query, id): (&str, &str),
+        place: HitPlace,
+        most: usize,
+        since: SystemTime,
+    ) -> Result<Option<JudgedHit>, TableTrouble> {
+        let Some(run) = self.runs.get(place.hit.run()) else { return Ok(None) };
+        let from = (place.hit.byte(), place.verdict);
+        let Some(mut hits) = run.hits_from(query, from, since)? else { return Ok(None) };
+        for _ in 0..most {
+            match hits.next_hit()? {
+                None => return Ok(None),
+                Some(hit) if hit.id == id => return Ok(Some(hit.clone())),
+                Some(_) => {}
+            }
+        }
+        Ok(None)
+    }
+
     /// An error in what the runs hold of a game.
     #[must_use]
     pub fn trouble_with_game(&self, id: GameId, message: &impl ToString) -> TableTrouble {
@@ -303,6 +373,7 @@ impl Runs {
         let mut overlap = (runs.len() > 1).then(Overlap::default);
         let mut left_out = LeftOut::default();
         for (index, run) in runs.iter().enumerate() {
+            let number = self.runs.iter().position(|known| std::ptr::eq(known, *run)).unwrap_or(0);
             let mut hits = run.hits(query)?;
             if let Some(layout) = hits.layout().cloned() {
                 let wanted = begin(query, &layout, collectors, &self.kinds)?;
@@ -320,6 +391,9 @@ impl Runs {
                 if !self.kinds.has(hit) {
                     continue;
                 }
+                let hit_place = hit_place(number, hits.begins());
+                let hit = hits.hit();
+                collectors.iter_mut().for_each(|collector| collector.comes_from(hit_place));
                 let taken = collectors.iter_mut().try_for_each(|collector| collector.take(hit));
                 taken.map_err(|trouble| hits.trouble(trouble))?;
                 if let Some(most) = collectors.iter().find_map(|it| it.too_few_groups()) {
@@ -358,6 +432,23 @@ impl Runs {
             other_hash: short(other_hash),
         })
     }
+}
+
+/// Where the games of some runs stand, by their ids.
+#[derive(Debug)]
+pub struct GamePlaces(Vec<(GameId, RowPlace)>);
+
+impl GamePlaces {
+    /// Where a game stands.
+    #[must_use]
+    pub fn of(&self, id: GameId) -> Option<RowPlace> {
+        let at = self.0.binary_search_by_key(&id, |(known, _)| *known).ok()?;
+        Some(self.0[at].1)
+    }
+}
+
+fn hit_place(run: usize, (hit, verdict): (Option<u64>, Option<u64>)) -> Option<HitPlace> {
+    Some(HitPlace { hit: RowPlace::new(run, hit?)?, verdict })
 }
 
 /// Tells collectors which columns the hits have, and learns which of them are needed.

@@ -46,7 +46,7 @@ fn page(read: &HitsRead, words: &AddressWords) -> Response {
         None => WhatIfs::Unasked,
     };
     let found = hits.get(place);
-    match LookedAt::of(opened, found.query, &found.id, what_ifs) {
+    match LookedAt::of(opened, (found.query, &found.id), hits.near(place), what_ifs) {
         Err(why) => opened.frame.failed(&why),
         Ok(None) => opened.frame.failed("the tables have changed since they were read"),
         Ok(Some(looked_at)) => {

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, OnceLock};
+use std::time::SystemTime;
 
 use tokio::sync::watch;
 
@@ -16,7 +17,7 @@ use crate::board::PieceLetters;
 use crate::desk::QueryShelf;
 use crate::engine::Program;
 use crate::finding::{Facet, FoundHits};
-use crate::hits::Runs;
+use crate::hits::{GamePlaces, Runs};
 use crate::plan::GameSource;
 use crate::query::Query;
 use crate::teaching::{ExerciseKind, WholeGame};
@@ -41,6 +42,10 @@ pub struct Opened {
     pub frame: Frame,
     /// The hits, once they are read; or why they can't be.
     pub hits: OnceLock<Result<FoundHits, String>>,
+    /// When the tables began to be read: what was written later is not what was read.
+    pub since: SystemTime,
+    /// Where the games stand in the tables, once that is known.
+    pub game_places: OnceLock<GamePlaces>,
     /// How far the reading of the hits has come.
     pub reading: HowFar,
     /// Where what takes long is made.

@@ -7,6 +7,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Mutex, OnceLock};
+use std::time::SystemTime;
 
 use anyhow::Context;
 use clap::Args;
@@ -165,6 +166,8 @@ fn opened(
         door: Door::new(port).context("the system has no randomness to give")?,
         frame: Frame::new(letters, mined.remarks(Words::ENGLISH))?,
         hits: OnceLock::new(),
+        since: SystemTime::now(),
+        game_places: OnceLock::new(),
         reading,
         engine,
         ask_what_if: Box::new(ask_what_if),
