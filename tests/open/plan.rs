@@ -3,7 +3,7 @@
 use scraper::{Html, Selector};
 
 use super::{Answer, HOSTILE, Server, small_run};
-use crate::support::Place;
+use crate::support::{Place, hecatomb};
 
 const MOTIF: &str = "knight-follow-up";
 
@@ -307,4 +307,27 @@ fn long_work_tells_how_long_already_and_is_stopped_by_a_click_and_by_leaving() {
     until(&is_begun);
     drop(left);
     until(&is_over);
+}
+
+#[test]
+fn a_command_that_notes_what_a_class_had_waits_for_who_edits_the_plan_and_can_be_undone() {
+    let of = "class = \"Tuesday\"\nof = [\"continue:1\"]\n";
+    let (place, server) = cup_with_sheet(of, &["--nodes", "20000"]);
+    let before = place.read("course.toml");
+    let _ = server.get("/plan");
+    let lock = std::fs::File::create(place.path().join(".course.toml.states/lock")).unwrap();
+    lock.lock().unwrap();
+    let plan = ["course", "hecatomb-out", "--plan", "course.toml", "-o", "course"];
+    let command = [&plan[..], &["--nodes", "20000", "--quiet"]].concat();
+    let mut course = hecatomb(place.path(), &command);
+    let mut course = course.stdout(std::process::Stdio::null()).spawn().unwrap();
+    place.wait_for("course/home.html");
+    std::thread::sleep(std::time::Duration::from_millis(300));
+    assert!(course.try_wait().unwrap().is_none(), "it waits");
+    assert_eq!(place.read("course.toml"), before);
+    drop(lock);
+    assert!(course.wait().unwrap().success());
+    assert!(place.read("course.toml").contains("[[given]]"));
+    assert_eq!(done(&server, &[("do", "undo")]).status, 303);
+    assert_eq!(place.read("course.toml"), before);
 }
