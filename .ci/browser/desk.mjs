@@ -106,7 +106,9 @@ await page.goto(address);
 // There is no plan yet: it begins with a click.
 await page.goto(at("/plan"));
 await checked(page, "no-plan");
-await page.getByRole("button", { name: "Begin one" }).click();
+await page.goto(at("/"));
+await page.getByRole("button", { name: "Begin a plan" }).click();
+await page.waitForSelector(".keeping");
 assert.match(text(), /title = "Sacrifices: a course"/);
 
 // Find and keep: the game with the name that is meant to do harm, and two others.

@@ -66,6 +66,8 @@ impl FindPage<'_> {
             after => (page < pages).then(|| to_page(page + 1)),
             player => &self.choice.player,
             text => &self.choice.text,
+            can_begin => self.opened.plan.as_deref().is_some_and(|plan| !plan.exists()),
+            here_again => address("/", &[("page", &page.to_string())], self.choice),
             chosen => self.chosen(),
             kept => self.choice.words().into_iter().filter(|(word, _)| !["player", "text", "order"].contains(word)).collect::<Vec<_>>(),
             nothing_chosen => address("/", &[], &HitChoice { order: self.choice.order, ..HitChoice::default() }),

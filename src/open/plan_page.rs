@@ -52,7 +52,7 @@ pub(super) async fn change(
     let Some(path) = &opened.plan else { return refused(&opened, "there is no plan") };
     let act = PlanForm::act(&words);
     if act == "begin" {
-        return begun(&opened, path);
+        return begun(&opened, path, &words);
     }
     let name = value(&words, "state").and_then(|name| name.parse::<StateName>().ok());
     let Some(name) = name else { return refused(&opened, "the form names no state of the plan") };
@@ -84,9 +84,9 @@ pub(super) async fn change(
 }
 
 /// Begins a plan in a file that is not there yet.
-fn begun(opened: &Opened, path: &Path) -> Response {
+fn begun(opened: &Opened, path: &Path, words: &AddressWords) -> Response {
     match Desk::begin(path, &written(&served_usual_title(), Language::English, &[])) {
-        Ok(_) => (StatusCode::SEE_OTHER, [(LOCATION, "/plan")]).into_response(),
+        Ok(_) => back(words, false),
         Err(trouble) => refused(opened, &trouble.to_string()),
     }
 }

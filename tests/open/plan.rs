@@ -32,6 +32,7 @@ fn begun() -> (Place, Server) {
     let place = small_run();
     let server = Server::of(&place, &[]);
     assert!(server.get("/plan").body.contains("Begin one"));
+    assert!(server.get("/").body.contains("Begin a plan"), "it is said where games are found");
     assert!(!place.path().join("course.toml").exists(), "nothing is written unasked");
     assert_eq!(server.post("/plan", &body(&[("do", "begin")])).status, 303);
     assert!(place.path().join("course.toml").exists());
@@ -330,4 +331,14 @@ fn a_command_that_notes_what_a_class_had_waits_for_who_edits_the_plan_and_can_be
     assert!(place.read("course.toml").contains("[[given]]"));
     assert_eq!(done(&server, &[("do", "undo")]).status, 303);
     assert_eq!(place.read("course.toml"), before);
+}
+
+#[test]
+fn a_sheet_that_lacks_verdicts_says_what_makes_them() {
+    let place = small_run();
+    place.write("course.toml", "title = \"A\"\n\n[[sheet]]\nname = \"home\"\nof = [\"find:1\"]\n");
+    let server = Server::of(&place, &[]);
+    let shown = server.get("/see/shown?sheet=home&as=pupil").body;
+    let shown: String = Html::parse_document(&shown).root_element().text().collect();
+    assert!(shown.contains("run `hecatomb verify hecatomb-out` first"), "{shown}");
 }

@@ -8,6 +8,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
+use crate::advice::hint_of;
 use crate::board::PieceLetters;
 use crate::commands::course::{PlanFile, exercises_of, lesson_alone, position_given, sheet_text};
 use crate::commands::examiners::Examiners;
@@ -90,11 +91,17 @@ pub(super) fn work(
         };
         ticket.end();
         // Whoever ordered it may have gone.
-        let _ = bring.send(made.map_err(|error| format!("{error:#}")));
+        let _ = bring.send(made.map_err(|error| told(&error)));
     }
     if let Some(Err(error)) = examiners.map(|examiners| examiners.end(terminal)) {
         terminal.failure(&error);
     }
+}
+
+/// An error with what to do about it, in a line.
+fn told(error: &anyhow::Error) -> String {
+    let hint = hint_of(error).map(|hint| format!(" ({hint})")).unwrap_or_default();
+    format!("{error:#}{hint}")
 }
 
 /// Waits a little for the worker to end, so that an engine ends with the program.
