@@ -3,6 +3,8 @@
 
 // The plan on the screen.
 mod plan;
+// Own motifs on the screen.
+mod motifs;
 
 use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, Read, Write};
@@ -10,6 +12,8 @@ use std::net::TcpStream;
 use std::process::{Child, Stdio};
 use std::time::{Duration, Instant};
 
+use hecatomb::finding::{FoundHits, Gathering, MotifTold, Sought};
+use hecatomb::hits::{Reading, Runs};
 use scraper::{Html, Selector};
 
 use crate::support::{Place, game, hecatomb, season};
@@ -591,7 +595,8 @@ fn what_a_position_is_worth_is_told_as_it_goes_and_stopped_when_asked() {
     let (first, second) = (begin(start), begin(start));
     assert_eq!((server.get(&first).status, server.get(&second).status), (410, 200));
     assert_eq!(server.post("/worth/stop", "").status, 204);
-    assert_eq!(server.get(&second).status, 410);
+    let stopped: serde_json::Value = serde_json::from_str(&server.get(&second).body).unwrap();
+    assert_eq!(stopped["is_done"], true, "it answers with what was found");
     for nonsense in ["", "fen=", "fen=8/8/8/8/8/8/8/8+w+-+-+0+1", "fen=%FF", "next=e4"] {
         assert!([400, 415, 422].contains(&server.post("/worth", nonsense).status), "{nonsense}");
     }
@@ -632,4 +637,50 @@ fn figures_are_those_of_the_tables_and_lead_to_the_games_behind_them() {
         met += 1;
     }
     assert!(met >= 3, "{met}");
+}
+
+#[test]
+fn every_hit_and_its_game_is_read_from_its_place_unless_the_table_was_written_since() {
+    let place = Place::new();
+    place.write("season.pgn", season());
+    place.write("cup.pgn.zst", include_bytes!("../sample-data/cup.pgn.zst"));
+    let motifs = ["in-between-check", "smothered-mate"];
+    // The second run holds what the first does, too.
+    for (out, sources) in [("one", &["season.pgn"][..]), ("two", &["season.pgn", "cup.pgn.zst"])] {
+        let motifs = motifs.iter().flat_map(|motif| ["--query", motif]);
+        let mine = ["mine", "--quiet", "--out", out].into_iter().chain(motifs);
+        assert_eq!(place.run(&mine.chain(sources.iter().copied()).collect::<Vec<_>>()).status, 0);
+    }
+    assert_eq!(place.run(&["verify", "one", "--nodes", "1000", "--quiet"]).status, 0);
+    let since = std::time::SystemTime::now();
+    let folders = ["one", "two"].map(|folder| place.path().join(folder));
+    let runs = Runs::open(&folders, Reading::AsWritten).unwrap();
+    let mut all = Gathering::default();
+    for motif in motifs {
+        let told = MotifTold { name: motif.to_owned(), chapter: None };
+        let mut part = Gathering::of(told);
+        runs.pass(motif, &mut [&mut part]).unwrap();
+        all.join(part);
+    }
+    let (found, games) = (all.ended(), runs.game_places().unwrap().unwrap());
+    assert!(found.len() > 3 * FoundHits::MARK_EVERY, "{}", found.len());
+    let from_place = |at: usize, since| {
+        let hit = found.get(at);
+        let near = found.near(at).unwrap();
+        // Those of the second run that the first holds stand between.
+        let read = runs.hit_from((hit.query, &hit.id), near, 500, since).unwrap()?;
+        let text = runs.game_from(read.game.id, games.of(read.game.id).unwrap(), since).unwrap()?;
+        Some((read, text))
+    };
+    for at in (0..found.len()).step_by(5) {
+        let (read, text) = from_place(at, since).unwrap();
+        let mut sought = Sought::of(&found.get(at).id);
+        runs.pass(found.get(at).query, &mut [&mut sought]).unwrap();
+        assert_eq!(Some(&read), sought.found().as_ref());
+        assert_eq!(runs.games(&[read.game.id].into()).unwrap()[&read.game.id], text);
+        assert!(
+            from_place(at, std::time::SystemTime::UNIX_EPOCH).is_none(),
+            "it was written since"
+        );
+    }
 }

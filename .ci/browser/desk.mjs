@@ -106,7 +106,9 @@ await page.goto(address);
 // There is no plan yet: it begins with a click.
 await page.goto(at("/plan"));
 await checked(page, "no-plan");
-await page.getByRole("button", { name: "Begin one" }).click();
+await page.goto(at("/"));
+await page.getByRole("button", { name: "Begin a plan" }).click();
+await page.waitForSelector(".keeping");
 assert.match(text(), /title = "Sacrifices: a course"/);
 
 // Find and keep: the game with the name that is meant to do harm, and two others.
@@ -220,10 +222,20 @@ if (proposed.length > 0) {
 await other.goto(at("/plan"));
 await other.locator("#new-sheet-name").fill("week-1");
 await other.locator("#new-sheet-of").fill("check:2 count:2");
+await other.locator("#new-sheet-class").fill("Tuesday");
 await saved(other, () => other.locator("#new-sheet button").click());
 assert.match(text(), /\[\[sheet\]\]\s+name = "week-1"[^]*of = \["check:2", "count:2"\]/);
 await other.getByRole("link", { name: /^See ?: week-1/ }).click();
 const shown = () => other.frameLocator("iframe.shown");
+await shown().locator("figure svg").first().waitFor({ timeout: 60_000 });
+await other.waitForFunction(() => document.getElementById("stop-waiting").hidden);
+assert.equal(await other.locator("#waited").textContent(), "Made from the plan as it is now.");
+// The class had it, which can be undone.
+await saved(other, () => other.getByRole("button", { name: "Given to Tuesday today" }).click());
+assert.match(text(), /\[\[given\]\]\s+class = "Tuesday"\s+sheet = "week-1"/);
+assert.match(await other.locator("#given + p").textContent(), /^Tuesday had this sheet on \d/);
+await saved(other, () => other.getByRole("button", { name: "Undo" }).click());
+assert.doesNotMatch(text(), /\[\[given\]\]/);
 await shown().locator("figure svg").first().waitFor({ timeout: 60_000 });
 await checked(other, "see-sheet");
 await other.getByRole("link", { name: "Projector", exact: true }).click();
@@ -249,6 +261,28 @@ assert(await shown().getByText("<img src=x onerror").count() > 0);
 await checked(other, "see-lesson");
 assert.match(text(), /^# Bring boards\./);
 
+// A motif of one's own: errors under the words while they are written, what it finds, and its file.
+await other.goto(at("/motifs"));
+await other.locator("#from").selectOption("bishop-takes-h7");
+await other.getByRole("button", { name: "Begin" }).click();
+assert.equal(await other.locator("#field-name").inputValue(), "my-bishop-takes-h7");
+await other.locator("#try").click();
+await other.waitForSelector("[data-done=yes]", { timeout: 60_000 });
+assert.equal(await other.locator(".tries li").count(), 10);
+assert.match(await other.locator("#trial-told").textContent(), /^10 offers in [\d,]+ games/);
+const offer = await other.locator("#field-offer").inputValue();
+await other.locator("#field-offer").fill(offer.replace("takes", "tkaes"));
+await other.waitForSelector("#fault-offer mark:text('tkaes')");
+assert.equal(await other.locator("#field-offer").getAttribute("aria-invalid"), "true");
+await checked(other, "motifs");
+await other.locator("#field-offer").fill(offer);
+await other.waitForSelector("#fault-offer:empty", { state: "attached" });
+await other.locator("#save").click();
+const own = join(folder, "queries", "my-bishop-takes-h7.toml");
+assert.match(await other.locator("#saved-title").textContent(), /queries.my-bishop-takes-h7\.toml/);
+assert(readFileSync(own, "utf8").includes(`offer = "${offer}"`));
+run("queries", "check", own);
+
 // Without script the same forms do the same.
 const plain = await windows({ javaScriptEnabled: false }), quiet = await plain.newPage();
 await quiet.goto(address);
@@ -262,6 +296,16 @@ assert.deepEqual(order(), before);
 await quiet.goto(at(`/?motif=${MOTIF}`));
 await quiet.getByRole("button", { name: /^Drop <img/ }).click();
 assert.equal(order().length, before.length - 1);
+
+await quiet.goto(at("/motifs?own=my-bishop-takes-h7"));
+await quiet.locator("#field-offer").fill(offer.replace("h7", "g7"));
+await quiet.getByRole("button", { name: "Try it" }).click();
+assert.match(await quiet.locator("#tried").textContent(), /offers? in [\d,]+ games/);
+await quiet.locator("#save").click();
+assert.match(await quiet.locator("main").textContent(), /There is a file/);
+assert(readFileSync(own, "utf8").includes(offer), "it is not written over unasked");
+await quiet.locator("#replace").click();
+assert(!readFileSync(own, "utf8").includes(offer));
 
 // What a foreign page sends is refused, and so is a form that does not say where it is from.
 const cookie = (await context.cookies()).map(({ name, value }) => `${name}=${value}`).join("; ");

@@ -1,7 +1,8 @@
 //! Examiners at work on the candidates for exercises, one for each thread, and an engine that may object.
 
 use std::collections::VecDeque;
-use std::sync::atomic::AtomicBool;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use shakmaty::{Chess, Move};
 
@@ -23,6 +24,8 @@ pub(super) struct Examiners<'p> {
     effort: Effort,
     /// An engine that may object.
     engine: Option<Consultation<'p>>,
+    /// Ends the work early once it is set.
+    stop: Arc<AtomicBool>,
 }
 
 /// What came of a candidate.
@@ -43,7 +46,12 @@ impl<'p> Examiners<'p> {
         let each = (0..threads).map(|_| None).collect();
         let begin = |program| Consultation::begin(program, threads, &NEVER);
         let engine = program.map(begin).transpose()?;
-        Ok(Examiners { each, effort, engine })
+        Ok(Examiners { each, effort, engine, stop: Arc::default() })
+    }
+
+    /// The same, whose work ends early once this is set: what comes of it then is less than there is.
+    pub(super) fn until(self, stop: Arc<AtomicBool>) -> Examiners<'p> {
+        Examiners { stop, ..self }
     }
 
     /// Ends the engine, and tells how many answers failed.
@@ -87,15 +95,16 @@ impl<'p> Examiners<'p> {
         &mut self,
         asked: &[(usize, WhatIf)],
     ) -> Result<Vec<Option<Answered>>, ThreadsRefused> {
-        static NEVER: AtomicBool = AtomicBool::new(false);
-        let effort = self.effort;
+        let (effort, stop) = (self.effort, &*self.stop);
         let prove = |examiner: &mut Option<Examiner>, (_, what_if): &(usize, WhatIf)| {
             let examiner = examiner.get_or_insert_with(|| Examiner::new(effort));
             examiner.forced_mate(&what_if.after).map(|mate| what_if.mated(&mate))
         };
-        let mut answers = all_in_order(&mut self.each, asked, &NEVER, prove, || ())?;
+        let mut answers = all_in_order(&mut self.each, asked, stop, prove, || ())?;
+        answers.resize_with(asked.len(), || None);
         let Some(engine) = &mut self.engine else { return Ok(answers) };
         let open = asked.iter().zip(&mut answers).filter(|(_, answer)| answer.is_none());
+        let open = open.take_while(|_| !stop.load(Ordering::Relaxed));
         let told = engine.ask(open, |engine, ((_, what_if), _)| {
             engine.evaluate(&Question::new(what_if.after.clone()))
         })?;
@@ -111,20 +120,20 @@ impl<'p> Examiners<'p> {
         mut pool: ExercisePool,
         bar: &Bar,
     ) -> Result<SheetChoice, ThreadsRefused> {
-        let (kind, never) = (pool.kind(), AtomicBool::new(false));
+        let (kind, stop) = (pool.kind(), &*self.stop);
         let effort = self.effort;
         let examine = |examiner: &mut Option<Examiner>, candidate: &Candidate| {
             examiner.get_or_insert_with(|| Examiner::new(effort)).examine(candidate, kind)
         };
         loop {
             let batch = pool.next_batch();
-            if batch.is_empty() {
+            if batch.is_empty() || stop.load(Ordering::Relaxed) {
                 return Ok(pool.choose());
             }
             let proved_before = pool.proved();
-            let examined = all_in_order(&mut self.each, &batch, &never, examine, || ())?;
+            let examined = all_in_order(&mut self.each, &batch, stop, examine, || ())?;
             let heard = match &mut self.engine {
-                Some(engine) if !kind.is_short() => heard(engine, kind, &batch, examined)?,
+                Some(engine) if !kind.is_short() => heard(engine, kind, &batch, (examined, stop))?,
                 _ => examined.into_iter().map(standing).collect(),
             };
             for (candidate, examined) in batch.iter().zip(heard) {
@@ -147,10 +156,11 @@ fn heard(
     engine: &mut Consultation<'_>,
     kind: ExerciseKind,
     batch: &[Candidate],
-    examined: Vec<Examined>,
+    (examined, stop): (Vec<Examined>, &AtomicBool),
 ) -> Result<Vec<Examined>, ThreadsRefused> {
     let is_asked = |made: &Examined| made.is_ok() || kind.may_rest_on_an_engine();
     let asked = batch.iter().zip(&examined).filter(|(_, made)| is_asked(made));
+    let asked = asked.take_while(|_| !stop.load(Ordering::Relaxed));
     let answers = engine.ask(asked, |engine, (candidate, made)| {
         advised(candidate, kind, made, |pos, without, look| ask(engine, pos, without, look))
     })?;

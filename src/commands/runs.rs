@@ -3,6 +3,8 @@
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 
 use super::shared_options::{EditedOption, SacrificeOption, only_these};
 use crate::advice::suggestion;
@@ -81,6 +83,11 @@ impl Mined {
         self.reading == Reading::AsTheyAre
     }
 
+    /// The same, a pass over which ends as soon as this is set.
+    pub(super) fn until(self, stop: Arc<AtomicBool>) -> Mined {
+        Mined { runs: self.runs.until(stop), ..self }
+    }
+
     /// Goes once through the hits of a query.
     pub(super) fn pass(
         &self,
@@ -140,6 +147,7 @@ pub(super) fn way_on(trouble: &PassTrouble) -> Option<String> {
             "mine one of them again with the query of the other, or read them one by one"
                 .to_owned(),
         ),
+        PassTrouble::Stopped => None,
         PassTrouble::TooManyGroups { .. } => Some(FEWER_GROUPS.to_owned()),
     }
 }

@@ -5,12 +5,12 @@
 
 use toml_edit::Value;
 
-use super::edit::{CourseField, Edit, NewLesson, Spot};
+use super::edit::{CourseField, Edit, NewLesson, SheetGiven, Spot};
 use super::fault::{EditFault, Made};
 use super::listing::{ListText, said};
 use super::named::{lesson_index, lesson_names, sheet_index, sheet_names};
 use super::splice::{List, NewTable, set};
-use crate::plan::CoursePlan;
+use crate::plan::{CoursePlan, given_entry};
 
 /// Makes edits in a plan's text, one after the other.
 ///
@@ -72,7 +72,16 @@ impl Editing<'_> {
             Edit::ChangeSheet(name, sheet) => self.change_sheet(name, sheet),
             Edit::SheetExercises(name, edit) => self.sheet_exercises(name, edit),
             Edit::SettleSheet(name, exercises) => self.settle_sheet(name, exercises),
+            Edit::Give(given) => self.give(given),
         }
+    }
+
+    fn give(&self, given: &SheetGiven) -> Made {
+        let SheetGiven { class, sheet, on, exercises, positions } = given;
+        let entry = given_entry(class, sheet, on, exercises, positions);
+        // Lines end as in the rest of the file.
+        let entry = if self.text.contains("\r\n") { entry.replace('\n', "\r\n") } else { entry };
+        Ok(self.text.to_owned() + &entry)
     }
 
     pub(super) fn set(&self, path: &[(String, usize)], key: &str, value: Option<Value>) -> Made {

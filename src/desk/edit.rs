@@ -31,6 +31,23 @@ pub enum Edit {
     SheetExercises(String, ListEdit<ExerciseName>),
     /// Writes down the exercises of a sheet that so far said only how many; nothing happens if it names some.
     SettleSheet(String, Vec<Noted<ExerciseName>>),
+    /// Notes that a class was given a sheet.
+    Give(SheetGiven),
+}
+
+/// That a class was given a sheet.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct SheetGiven {
+    /// The class.
+    pub class: String,
+    /// The sheet.
+    pub sheet: String,
+    /// The day, as `2031-04-05`.
+    pub on: String,
+    /// Its exercises: what each asks, and the id of its hit.
+    pub exercises: Vec<(ExerciseKind, String)>,
+    /// Their positions, as FEN.
+    pub positions: Vec<String>,
 }
 
 /// What is said of a course.

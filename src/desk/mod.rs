@@ -33,14 +33,18 @@ mod state_name;
 mod states;
 // The file under edit.
 mod keep;
+// Queries of a teacher's own.
+mod query_shelf;
 
 pub use apply::edited;
 pub use edit::{
-    CourseField, Edit, ExerciseName, LessonEdit, ListEdit, NewLesson, Noted, Nth, Spot, WordsPlace,
+    CourseField, Edit, ExerciseName, LessonEdit, ListEdit, NewLesson, Noted, Nth, SheetGiven, Spot,
+    WordsPlace,
 };
 pub use fault::EditFault;
 pub use keep::{Changed, Desk, DeskTrouble, PlanNow};
 pub use merge::Clash;
 pub use notes::PlanNotes;
+pub use query_shelf::{QueryShelf, ShelfTrouble};
 pub use state_name::{NoStateName, StateName};
 pub use states::UNDONE_AT_LEAST;

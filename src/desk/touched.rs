@@ -6,7 +6,7 @@ use super::named::{
     exercise_names, game_names, lesson_index, place_of, sheet_exercise_names, sheet_index,
 };
 use super::splice::entry_text;
-use crate::plan::{CoursePlan, GameSource, PlannedLesson, SheetWanted};
+use crate::plan::{CoursePlan, GameSource, Given, PlannedLesson, SheetWanted};
 
 /// What an edit would change, as it stands in a plan; nothing if that is not there, or if the edit only adds or moves.
 pub(super) fn touched(text: &str, plan: &CoursePlan, edit: &Edit) -> Option<String> {
@@ -23,6 +23,14 @@ pub(super) fn touched(text: &str, plan: &CoursePlan, edit: &Edit) -> Option<Stri
         Edit::Lesson(motif, edit) => {
             let at = lesson_index(plan, motif).ok()?;
             in_lesson(text, &below(&[], "lesson", at), &plan.lessons[at], edit)
+        }
+        // What is given is the sheet as it was seen, and what its class had so far.
+        Edit::Give(given) => {
+            let at = sheet_index(plan, &given.sheet).ok();
+            let sheet = at.and_then(|at| entry_text(text, &below(&[], "sheet", at)));
+            let has = |known: &&Given| known.class == given.class && known.sheet == given.sheet;
+            let times = plan.given.iter().filter(has).count();
+            Some(format!("{}\n{} had it {times} times", sheet.unwrap_or_default(), given.class))
         }
         Edit::DropSheet(name) | Edit::ChangeSheet(name, _) | Edit::SettleSheet(name, _) => {
             entry_text(text, &below(&[], "sheet", sheet_index(plan, name).ok()?))

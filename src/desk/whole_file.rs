@@ -17,6 +17,17 @@ pub(super) fn write(path: &Path, folder: &Path, text: &str) -> io::Result<()> {
     placed
 }
 
+/// Writes a file where none is: into its folder, then into its place in one step. Whether it was; something may be there.
+pub(super) fn write_new(path: &Path, text: &str) -> io::Result<bool> {
+    let beside = written_beside(path, folder_of(path), text)?;
+    let placed = tempfile::TempPath::try_from_path(&beside)?.persist_noclobber(path);
+    match placed {
+        Ok(()) => sync_folder(path).map(|()| true),
+        Err(kept) if kept.error.kind() == io::ErrorKind::AlreadyExists => Ok(false),
+        Err(kept) => Err(kept.error),
+    }
+}
+
 /// What came of putting a text in the place of another.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) enum Swap {

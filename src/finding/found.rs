@@ -5,6 +5,7 @@ use std::sync::OnceLock;
 use super::facet::{Facet, UNKNOWN};
 use super::names::HeldNames;
 use super::order::ListOrder;
+use crate::hits::HitPlace;
 use crate::mining::GameId;
 
 /// All hits of some runs. A hit is known by its place among them.
@@ -34,6 +35,9 @@ pub struct FoundHits {
     pub(super) mates: Vec<bool>,
     /// The less, the more it teaches.
     pub(super) teaching: Vec<u8>,
+    /// Where some of the hits stand in the tables, each with its place among all: every hit stands a few rows after one
+    /// of them.
+    pub(super) marks: Vec<(u32, HitPlace)>,
     pub(super) names: HeldNames,
     pub(super) in_order: [OnceLock<Vec<u32>>; ListOrder::ALL.len()],
 }
@@ -80,6 +84,9 @@ impl FoundHit<'_> {
 }
 
 impl FoundHits {
+    /// Of so many hits the place of one in the tables is kept.
+    pub const MARK_EVERY: usize = 64;
+
     /// How many there are.
     #[must_use]
     pub fn len(&self) -> usize {
@@ -128,11 +135,22 @@ impl FoundHits {
         of_game.map(|(place, _)| place).find(|&place| self.get(place).id == id)
     }
 
+    /// A place in the tables of the hit's query from which on it stands within [`FoundHits::MARK_EVERY`] rows, those that
+    /// were left out not counted.
+    #[must_use]
+    pub fn near(&self, place: usize) -> Option<HitPlace> {
+        let after = self.marks.partition_point(|&(marked, _)| marked as usize <= place);
+        let &(marked, near) = self.marks.get(after.checked_sub(1)?)?;
+        let is_same = self.codes[Facet::Motif as usize][marked as usize]
+            == self.codes[Facet::Motif as usize][place];
+        is_same.then_some(near)
+    }
+
     /// The bytes that the columns and names hold.
     #[must_use]
     pub fn bytes(&self) -> usize {
         const OF_A_HIT: usize = 2 * Facet::ALL.len() + 8 + 2 + 2 + 16 + 4 + 2 + 1 + 2 + 1 + 1 + 1;
         let sorted: usize = self.in_order.iter().filter_map(OnceLock::get).map(Vec::len).sum();
-        OF_A_HIT * self.len() + 4 * sorted + self.names.bytes()
+        OF_A_HIT * self.len() + size_of_val(&*self.marks) + 4 * sorted + self.names.bytes()
     }
 }

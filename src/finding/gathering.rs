@@ -8,7 +8,7 @@ use super::facet::{Facet, UNKNOWN, known_value, open_value};
 use super::found::{FoundHits, NO_EXPECTED};
 use super::names::GatheredNames;
 use super::order::ListOrder;
-use crate::hits::{CellTrouble, Collector, JudgedHit, Layout, NoColumn, Wanted};
+use crate::hits::{CellTrouble, Collector, HitPlace, JudgedHit, Layout, NoColumn, Wanted};
 use crate::query::Chapter;
 use crate::teaching::how_little_it_teaches;
 
@@ -133,6 +133,8 @@ impl Gathering {
             self.found.codes[facet as usize].extend(of_part);
         }
         let here = &mut self.found;
+        let before = here.game.len() as u32;
+        here.marks.extend(there.marks.iter().map(|&(place, mark)| (before + place, mark)));
         let renamed = |numbers: Vec<u32>| numbers.into_iter().map(|number| names[number as usize]);
         here.san.extend(renamed(there.san));
         here.white.extend(renamed(there.white));
@@ -178,6 +180,7 @@ impl FoundHits {
             expected: Vec::new(),
             mates: Vec::new(),
             teaching: Vec::new(),
+            marks: Vec::new(),
             names: GatheredNames::default().ended(),
             in_order: std::array::from_fn(|_| OnceLock::new()),
         }
@@ -201,12 +204,27 @@ impl FoundHits {
             numbers.shrink_to_fit();
         }
         self.mates.shrink_to_fit();
+        self.marks.shrink_to_fit();
     }
 }
 
 impl Collector for Gathering {
     fn begin(&mut self, _: &Layout) -> Result<Wanted, NoColumn> {
         Ok(Wanted::everything())
+    }
+
+    fn comes_from(&mut self, place: Option<HitPlace>) {
+        // The first of a run, and each so many after it.
+        let now = self.found.len();
+        let is_due = self.found.marks.last().is_none_or(|(marked, mark)| {
+            let is_other = place.is_some_and(|place| !place.is_in_run_of(*mark));
+            is_other || now - *marked as usize >= FoundHits::MARK_EVERY
+        });
+        if let Some(place) = place.filter(|_| is_due)
+            && let Ok(now) = u32::try_from(now)
+        {
+            self.found.marks.push((now, place));
+        }
     }
 
     fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {

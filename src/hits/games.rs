@@ -1,5 +1,7 @@
 //! The table of the games with hits: each whole and once, so that a run needs its collection no more.
 
+use std::fmt::Write as _;
+
 use super::base::columns;
 use super::field::Field;
 use crate::mining::{GameId, GameText, MinedGame};
@@ -37,6 +39,21 @@ const FIRST_COLUMNS: usize = 19;
 pub fn game_columns() -> Vec<Column> {
     columns(GAMES_TABLE, &GAME_COLUMNS)
 }
+
+/// The tags of a game, by the place of their column.
+const TAGS: [(&str, usize); 11] = [
+    ("Event", 4),
+    ("Site", 5),
+    ("Date", 6),
+    ("Round", 7),
+    ("White", 8),
+    ("Black", 9),
+    ("WhiteElo", 10),
+    ("BlackElo", 11),
+    ("ECO", 12),
+    ("TimeControl", 13),
+    ("Result", 14),
+];
 
 /// The row of a game with hits.
 #[must_use]
@@ -97,5 +114,52 @@ impl GameReader {
             }
         }
         Ok(None)
+    }
+
+    /// Reads nothing but what games are known by from now on.
+    pub(super) fn want_ids(&mut self) {
+        self.table.need([0]);
+    }
+
+    /// What the next game is known by.
+    ///
+    /// # Errors
+    ///
+    /// If the row can't be read.
+    pub(super) fn next_id(&mut self) -> Result<Option<GameId>, TableTrouble> {
+        let Some(row) = self.table.next_row()? else { return Ok(None) };
+        let id = Field::new(row, 0);
+        let known = id.parsed("the id of a game", |text| text.parse().ok())?;
+        id.needed(known).map(Some)
+    }
+
+    /// Where the game begins that was read last, in bytes of the table; nothing if no reading can begin there.
+    pub(super) fn begins(&self) -> Option<u64> {
+        self.table.begins()
+    }
+
+    /// The next game as a text of PGN: its tags, where it starts, its moves.
+    ///
+    /// # Errors
+    ///
+    /// If the row can't be read.
+    pub fn next_text(&mut self) -> Result<Option<String>, TableTrouble> {
+        let Some(row) = self.table.next_row()? else { return Ok(None) };
+        let mut text = String::new();
+        let mut tag = |name: &str, value: &str| {
+            // No tag of a game holds the end of a line (PGN standard 8.1.1).
+            let value: String = value.chars().filter(|letter| !letter.is_control()).collect();
+            let value = value.replace('\\', "\\\\").replace('"', "\\\"");
+            let _ = writeln!(text, "[{name} \"{value}\"]");
+        };
+        for (name, column) in TAGS.into_iter().filter(|&(_, column)| !row.text(column).is_empty()) {
+            tag(name, row.text(column));
+        }
+        if !row.text(16).is_empty() {
+            tag("SetUp", "1");
+            tag("FEN", row.text(16));
+        }
+        let _ = writeln!(text, "\n{} {}\n", row.text(17), row.text(14));
+        Ok(Some(text))
     }
 }

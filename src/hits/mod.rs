@@ -41,6 +41,7 @@ mod left_out;
 // The columns of all tables.
 mod dictionary;
 // A run.
+mod row_place;
 mod run;
 // Hits that several runs hold.
 mod overlap;
@@ -64,8 +65,9 @@ pub use placed::{PlacedRow, PlacedRows, RowShape, VerdictRows};
 pub use reader::HitReader;
 pub use reasons::{DrawnBy, Unrest};
 pub use record::{Advice, Opinion, VerdictRecord};
+pub use row_place::{HitPlace, RowPlace};
 pub use rule::{LOSS, LOST_UNDER, SOUND_FROM};
 pub use run::{Reading, Run};
-pub use runs::{ChosenKinds, Collector, LeftOut, NoColumn, PassTrouble, Runs};
+pub use runs::{ChosenKinds, Collector, GamePlaces, LeftOut, NoColumn, PassTrouble, Runs};
 pub use verdict::{Sound, Verdict};
 pub use worth::{Circumstances, Judged, OfferWorth, Searched};

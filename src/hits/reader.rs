@@ -149,6 +149,17 @@ impl HitReader {
         }
     }
 
+    /// The hit that was read last.
+    pub(super) fn hit(&self) -> &JudgedHit {
+        &self.hit
+    }
+
+    /// Where the rows of the hit begin that was read last, in bytes: in the table of hits, and in that of verdicts.
+    pub(super) fn begins(&self) -> (Option<u64>, Option<u64>) {
+        let verdicts = self.verdicts.as_ref().filter(|_| self.wanted.verdict);
+        (self.hits.begins(), verdicts.and_then(TableReader::begins))
+    }
+
     /// Places an error in the hit that was read last.
     #[must_use]
     pub fn trouble(&self, CellTrouble { column, message }: CellTrouble) -> TableTrouble {

@@ -3,6 +3,7 @@
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
+use std::time::SystemTime;
 
 use super::base::{CollectionReader, reject_columns};
 use super::games::GameReader;
@@ -297,6 +298,37 @@ impl Run {
         Ok(Some((VerdictRows::new(table, columns), known.terms)))
     }
 
+    /// The hits of a query from a row on, as the tables are now; nothing if one of them may have been written since.
+    pub(super) fn hits_from(
+        &self,
+        query: &str,
+        (hit, verdict): (u64, Option<u64>),
+        since: SystemTime,
+    ) -> Result<Option<HitReader>, TableTrouble> {
+        let (hits, verdicts) = (self.place(&hits_table(query)), self.verdicts_place(query));
+        let has_verdicts = verdicts.is_file();
+        let is_changed = !is_older(&hits, since) || (has_verdicts && !is_older(&verdicts, since));
+        if is_changed || has_verdicts != verdict.is_some() {
+            return Ok(None);
+        }
+        let from = |path: &Path, byte| TableReader::from_byte(path, self.format(), byte);
+        let verdicts = verdict.map(|byte| from(&verdicts, byte)).transpose()?;
+        HitReader::new(query, from(&hits, hit)?, verdicts).map(Some)
+    }
+
+    /// The games with hits from a row on; likewise.
+    pub(super) fn games_from(
+        &self,
+        byte: u64,
+        since: SystemTime,
+    ) -> Result<Option<GameReader>, TableTrouble> {
+        let path = self.place(GAMES_TABLE);
+        if !is_older(&path, since) {
+            return Ok(None);
+        }
+        GameReader::new(TableReader::from_byte(&path, self.format(), byte)?).map(Some)
+    }
+
     fn table(&self, table: &str) -> Result<TableReader, TableTrouble> {
         let (path, written) = self.written(table)?;
         self.read(&path, written, MINE_AGAIN)
@@ -355,4 +387,9 @@ impl Run {
             }
         }
     }
+}
+
+/// Whether a file was last written before a time.
+fn is_older(path: &Path, than: SystemTime) -> bool {
+    fs::metadata(path).and_then(|file| file.modified()).is_ok_and(|written| written < than)
 }

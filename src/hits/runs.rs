@@ -1,17 +1,22 @@
 //! One pass over the hits of a query in a run, or in several taken together.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::path::PathBuf;
+use std::ops::ControlFlow;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::SystemTime;
 
 use super::field::CellTrouble;
 use super::judged_hit::JudgedHit;
 use super::layout::{Layout, Verdicts, Wanted};
 use super::overlap::Overlap;
+use super::row_place::{HitPlace, RowPlace};
 use super::run::{Reading, Run};
 use crate::board::SacrificeKind;
 use crate::mining::{BaseCount, BaseKind, GameId, GameText};
 use crate::query::Query;
-use crate::tables::{TableTrouble, hash_of};
+use crate::tables::{SourceRun, TableTrouble, hash_of};
 
 /// What takes what it needs from hits as they pass by.
 pub trait Collector {
@@ -21,6 +26,9 @@ pub trait Collector {
     ///
     /// The column that it was to look at, and there is none.
     fn begin(&mut self, layout: &Layout) -> Result<Wanted, NoColumn>;
+
+    /// Learns where the hit stands that it takes next, if it may be read again from there.
+    fn comes_from(&mut self, _: Option<HitPlace>) {}
 
     /// Takes a hit.
     ///
@@ -44,7 +52,7 @@ pub struct NoColumn {
     pub known: Vec<String>,
 }
 
-/// Why hits could not be gone through.
+/// Why hits could not be gone through, or not to their end.
 #[derive(thiserror::Error, Clone, PartialEq, Eq, Debug)]
 pub enum PassTrouble {
     /// A table is not as it should be.
@@ -74,6 +82,9 @@ pub enum PassTrouble {
         /// How that one's begins.
         other_hash: String,
     },
+    /// Nobody waits for it any more.
+    #[error("it was stopped")]
+    Stopped,
     /// The hits are of more groups than are counted at a time.
     #[error("the hits of `{query}` fall into more than {most} groups by these columns")]
     TooManyGroups {
@@ -128,11 +139,13 @@ impl ChosenKinds {
 }
 
 /// Runs that are read together.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct Runs {
     runs: Vec<Run>,
     /// The kinds of sacrifice whose hits are passed on.
     kinds: ChosenKinds,
+    /// Ends a pass early once it is set.
+    stop: Option<Arc<AtomicBool>>,
 }
 
 impl Runs {
@@ -145,13 +158,23 @@ impl Runs {
         let open = |path: &PathBuf| Run::open(path, reading);
         let runs: Vec<Run> = folders.iter().map(open).collect::<Result<_, _>>()?;
         refuse_twice(&runs)?;
-        Ok(Runs { runs, kinds: ChosenKinds::default() })
+        Ok(Runs { runs, kinds: ChosenKinds::default(), stop: None })
     }
 
     /// The same runs, of whose hits only those of these kinds of sacrifice are passed on.
     #[must_use]
     pub fn of_kinds(self, kinds: ChosenKinds) -> Runs {
         Runs { kinds, ..self }
+    }
+
+    /// The same runs, a pass over which ends as soon as this is set.
+    #[must_use]
+    pub fn until(self, stop: Arc<AtomicBool>) -> Runs {
+        Runs { stop: Some(stop), ..self }
+    }
+
+    fn is_stopped(&self) -> bool {
+        self.stop.as_ref().is_some_and(|stop| stop.load(Ordering::Relaxed))
     }
 
     /// The kinds of sacrifice whose hits are passed on.
@@ -170,6 +193,37 @@ impl Runs {
             }
         }
         names
+    }
+
+    /// The folders of the runs.
+    pub fn folders(&self) -> impl Iterator<Item = &Path> {
+        self.runs.iter().map(|run| &*run.path)
+    }
+
+    /// The sources of all runs, each with the folder of its run.
+    pub fn sources<'r>(&'r self) -> impl Iterator<Item = (&'r Path, &'r SourceRun)> {
+        let of_run = |run: &'r Run| run.manifest.sources.iter().map(|source| (&*run.path, source));
+        self.runs.iter().flat_map(of_run)
+    }
+
+    /// The games with hits that the runs hold, run by run, as texts of PGN; `see` says whether to go on.
+    ///
+    /// # Errors
+    ///
+    /// If a table can't be read.
+    pub fn each_game(
+        &self,
+        mut see: impl FnMut(&str) -> ControlFlow<()>,
+    ) -> Result<(), TableTrouble> {
+        for run in &self.runs {
+            let mut games = run.games()?;
+            while let Some(text) = games.next_text()? {
+                if see(&text).is_break() {
+                    return Ok(());
+                }
+            }
+        }
+        Ok(())
     }
 
     /// How many rows the tables of hits have, by what the runs wrote.
@@ -231,6 +285,71 @@ impl Runs {
         Ok(found)
     }
 
+    /// Where each game stands that the runs hold, by its id; nothing if the tables can't be read from such a place.
+    ///
+    /// # Errors
+    ///
+    /// If a table can't be read.
+    pub fn game_places(&self) -> Result<Option<GamePlaces>, TableTrouble> {
+        let mut places = Vec::new();
+        for (number, run) in self.runs.iter().enumerate() {
+            let mut games = run.games()?;
+            games.want_ids();
+            while let Some(id) = games.next_id()? {
+                let place = games.begins().and_then(|byte| RowPlace::new(number, byte));
+                let Some(place) = place else { return Ok(None) };
+                places.push((id, place));
+            }
+        }
+        places.sort_by_key(|(id, _)| *id);
+        places.shrink_to_fit();
+        Ok(Some(GamePlaces(places)))
+    }
+
+    /// The text of a game that stands at a place; nothing if it does not, or if its table may have been written since
+    /// then.
+    ///
+    /// # Errors
+    ///
+    /// If the table can't be read.
+    pub fn game_from(
+        &self,
+        id: GameId,
+        place: RowPlace,
+        since: SystemTime,
+    ) -> Result<Option<GameText>, TableTrouble> {
+        let Some(run) = self.runs.get(place.run()) else { return Ok(None) };
+        let Some(mut games) = run.games_from(place.byte(), since)? else { return Ok(None) };
+        let found = games.next_game(|_| true)?;
+        Ok(found.filter(|(found, _)| *found == id).map(|(_, text)| text))
+    }
+
+    /// The hit of an id among the `most` rows from a place on; nothing if it is not there, or if a table may have been
+    /// written since then.
+    ///
+    /// # Errors
+    ///
+    /// If a table can't be read.
+    pub fn hit_from(
+        &self,
+        (query, id): (&str, &str),
+        place: HitPlace,
+        most: usize,
+        since: SystemTime,
+    ) -> Result<Option<JudgedHit>, TableTrouble> {
+        let Some(run) = self.runs.get(place.hit.run()) else { return Ok(None) };
+        let from = (place.hit.byte(), place.verdict);
+        let Some(mut hits) = run.hits_from(query, from, since)? else { return Ok(None) };
+        for _ in 0..most {
+            match hits.next_hit()? {
+                None => return Ok(None),
+                Some(hit) if hit.id == id => return Ok(Some(hit.clone())),
+                Some(_) => {}
+            }
+        }
+        Ok(None)
+    }
+
     /// An error in what the runs hold of a game.
     #[must_use]
     pub fn trouble_with_game(&self, id: GameId, message: &impl ToString) -> TableTrouble {
@@ -254,6 +373,7 @@ impl Runs {
         let mut overlap = (runs.len() > 1).then(Overlap::default);
         let mut left_out = LeftOut::default();
         for (index, run) in runs.iter().enumerate() {
+            let number = self.runs.iter().position(|known| std::ptr::eq(known, *run)).unwrap_or(0);
             let mut hits = run.hits(query)?;
             if let Some(layout) = hits.layout().cloned() {
                 let wanted = begin(query, &layout, collectors, &self.kinds)?;
@@ -261,6 +381,9 @@ impl Runs {
             }
             let is_last = index + 1 == runs.len();
             while let Some(hit) = hits.next_hit()? {
+                if self.is_stopped() {
+                    return Err(PassTrouble::Stopped);
+                }
                 if overlap.as_mut().is_some_and(|overlap| overlap.holds(hit, is_last)) {
                     left_out.hits += 1;
                     continue;
@@ -268,6 +391,9 @@ impl Runs {
                 if !self.kinds.has(hit) {
                     continue;
                 }
+                let hit_place = hit_place(number, hits.begins());
+                let hit = hits.hit();
+                collectors.iter_mut().for_each(|collector| collector.comes_from(hit_place));
                 let taken = collectors.iter_mut().try_for_each(|collector| collector.take(hit));
                 taken.map_err(|trouble| hits.trouble(trouble))?;
                 if let Some(most) = collectors.iter().find_map(|it| it.too_few_groups()) {
@@ -306,6 +432,23 @@ impl Runs {
             other_hash: short(other_hash),
         })
     }
+}
+
+/// Where the games of some runs stand, by their ids.
+#[derive(Debug)]
+pub struct GamePlaces(Vec<(GameId, RowPlace)>);
+
+impl GamePlaces {
+    /// Where a game stands.
+    #[must_use]
+    pub fn of(&self, id: GameId) -> Option<RowPlace> {
+        let at = self.0.binary_search_by_key(&id, |(known, _)| *known).ok()?;
+        Some(self.0[at].1)
+    }
+}
+
+fn hit_place(run: usize, (hit, verdict): (Option<u64>, Option<u64>)) -> Option<HitPlace> {
+    Some(HitPlace { hit: RowPlace::new(run, hit?)?, verdict })
 }
 
 /// Tells collectors which columns the hits have, and learns which of them are needed.

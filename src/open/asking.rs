@@ -1,4 +1,4 @@
-//! A question about a position that is being worked on: one at a time, told as it goes, given up when nobody listens.
+//! A question that is being worked on: one of its sort at a time, told as it goes, given up when nobody listens.
 
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -7,36 +7,39 @@ use std::time::{Duration, Instant};
 /// Whoever asked looks again within this time, or has left the page.
 const PATIENCE: Duration = Duration::from_secs(5);
 
-/// A question that is being worked on.
+/// How often it is looked whether somebody still listens.
+const LOOK: Duration = Duration::from_millis(500);
+
+/// A question that is being worked on, whose answer grows.
 #[derive(Debug)]
-pub struct Asking {
+pub struct Asking<T> {
     /// Which it is.
     pub number: u64,
     /// Set when it is to be given up.
     pub stop: Arc<AtomicBool>,
-    told: Mutex<SoFar>,
+    told: Mutex<SoFar<T>>,
 }
 
 /// What was found so far.
 #[derive(Clone, Debug)]
-struct SoFar {
-    says: Vec<String>,
+struct SoFar<T> {
+    says: T,
     is_done: bool,
     last_heard: Instant,
 }
 
 /// The question that is being worked on, if there is one.
 #[derive(Debug, Default)]
-pub struct OneAsking {
-    now: Mutex<Option<Arc<Asking>>>,
+pub struct OneAsking<T> {
+    now: Mutex<Option<Arc<Asking<T>>>>,
     asked: AtomicU64,
 }
 
-impl OneAsking {
+impl<T: Clone + Default> OneAsking<T> {
     /// Begins another one; the one before it is given up.
-    pub fn begin(&self) -> Arc<Asking> {
+    pub fn begin(&self) -> Arc<Asking<T>> {
         let number = self.asked.fetch_add(1, Ordering::Relaxed) + 1;
-        let told = SoFar { says: Vec::new(), is_done: false, last_heard: Instant::now() };
+        let told = SoFar { says: T::default(), is_done: false, last_heard: Instant::now() };
         let (stop, told) = (Arc::default(), Mutex::new(told));
         let asking = Arc::new(Asking { number, stop, told });
         if let Some(before) = locked(&self.now).replace(asking.clone()) {
@@ -47,7 +50,7 @@ impl OneAsking {
 
     /// The one of a number, unless another one was begun since.
     #[must_use]
-    pub fn of(&self, number: u64) -> Option<Arc<Asking>> {
+    pub fn of(&self, number: u64) -> Option<Arc<Asking<T>>> {
         locked(&self.now).clone().filter(|asking| asking.number == number)
     }
 
@@ -59,19 +62,25 @@ impl OneAsking {
     }
 }
 
-impl Asking {
+impl Asking<Vec<String>> {
     /// Adds a sentence, or puts it in the place of the one of this index.
     pub fn say(&self, index: usize, sentence: String) {
-        let says = &mut locked(&self.told).says;
-        match says.get_mut(index) {
+        self.tell(|says| match says.get_mut(index) {
             Some(place) => *place = sentence,
             None => says.push(sentence),
-        }
+        });
+    }
+}
+
+impl<T: Clone> Asking<T> {
+    /// Changes what is said.
+    pub fn tell(&self, change: impl FnOnce(&mut T)) {
+        change(&mut locked(&self.told).says);
     }
 
     /// What was said so far, and whether that is all. Whoever asks is still listening.
     #[must_use]
-    pub fn heard(&self) -> (Vec<String>, bool) {
+    pub fn heard(&self) -> (T, bool) {
         let mut told = locked(&self.told);
         told.last_heard = Instant::now();
         (told.says.clone(), told.is_done)
@@ -101,6 +110,13 @@ impl Asking {
     pub fn give_up(&self) {
         self.stop.store(true, Ordering::Relaxed);
     }
+
+    /// Has it given up once nobody listens: whoever asked may have closed the browser.
+    pub async fn watch(self: Arc<Asking<T>>) {
+        while !self.is_over() {
+            tokio::time::sleep(LOOK).await;
+        }
+    }
 }
 
 /// What is behind a lock is whole at any time, whatever became of who held it.
@@ -114,7 +130,7 @@ mod tests {
 
     #[test]
     fn there_is_one_asking_at_a_time() {
-        let one = OneAsking::default();
+        let one = OneAsking::<Vec<String>>::default();
         let first = one.begin();
         first.say(0, "soon".to_owned());
         first.say(0, "sound".to_owned());

@@ -1,13 +1,11 @@
 //! The page on which hits are found: what can be chosen, with how many would be left, and a page of what is left.
 
-use std::sync::Arc;
-
-use axum::extract::{Query, State};
-use axum::http::header::{HeaderName, HeaderValue};
+use axum::extract::Query;
 use axum::response::Response;
 use minijinja::{Value, context};
 
 use super::address::{AddressWords, address, choice_of, value};
+use super::extracted::HitsRead;
 use super::keeping::Keeping;
 use super::opened::Opened;
 use super::words::{facet_title, value_title};
@@ -19,31 +17,16 @@ const ON_A_PAGE: usize = 30;
 const SHOWN_AT_ONCE: usize = 8;
 
 /// The list of hits by a choice, whole or the part of it that a choice changes.
-pub(super) async fn find(
-    State(opened): State<Arc<Opened>>,
-    Query(words): Query<AddressWords>,
-) -> Response {
-    let hits = match opened.hits.get() {
-        None => return still_reading(&opened),
-        Some(Err(why)) => return opened.frame.failed(why),
-        Some(Ok(hits)) => hits,
-    };
+pub(super) async fn find(read: HitsRead, Query(words): Query<AddressWords>) -> Response {
+    let (opened, hits) = read.parts();
     let choice = choice_of(&words);
     let sifted = hits.sifted(&choice);
     let is_part = value(&words, "part").is_some();
     let page = value(&words, "page").and_then(|page| page.parse().ok()).unwrap_or(1);
-    let keeping = Keeping::of(&opened);
-    let shown = FindPage { opened: &opened, hits, choice: &choice, sifted: &sifted, keeping };
+    let keeping = Keeping::of(opened);
+    let shown = FindPage { opened, hits, choice: &choice, sifted: &sifted, keeping };
     let content = shown.content(page);
     opened.frame.page(if is_part { "found.html" } else { "find.html" }, content)
-}
-
-/// What is shown while the hits are still being read: it comes again by itself.
-pub(super) fn still_reading(opened: &Opened) -> Response {
-    let percent = opened.reading.percent();
-    let mut page = opened.frame.page("reading.html", context! { title => "Reading", percent });
-    page.headers_mut().insert(HeaderName::from_static("refresh"), HeaderValue::from_static("1"));
-    page
 }
 
 struct FindPage<'f> {
@@ -83,6 +66,8 @@ impl FindPage<'_> {
             after => (page < pages).then(|| to_page(page + 1)),
             player => &self.choice.player,
             text => &self.choice.text,
+            can_begin => self.opened.plan.as_deref().is_some_and(|plan| !plan.exists()),
+            here_again => address("/", &[("page", &page.to_string())], self.choice),
             chosen => self.chosen(),
             kept => self.choice.words().into_iter().filter(|(word, _)| !["player", "text", "order"].contains(word)).collect::<Vec<_>>(),
             nothing_chosen => address("/", &[], &HitChoice { order: self.choice.order, ..HitChoice::default() }),

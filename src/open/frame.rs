@@ -9,7 +9,7 @@ use crate::board::PieceLetters;
 use crate::pages::served_templates;
 
 /// The templates by name. What ends in `.html` is escaped.
-const TEMPLATES: [(&str, &str); 15] = [
+const TEMPLATES: [(&str, &str); 18] = [
     ("frame.html", include_str!("templates/frame.html")),
     ("reading.html", include_str!("templates/reading.html")),
     ("find.html", include_str!("templates/find.html")),
@@ -24,6 +24,9 @@ const TEMPLATES: [(&str, &str); 15] = [
     ("keep.html", include_str!("templates/keep.html")),
     ("plan-game.html", include_str!("templates/plan-game.html")),
     ("unmade.html", include_str!("templates/unmade.html")),
+    ("motifs.html", include_str!("templates/motifs.html")),
+    ("motif-told.html", include_str!("templates/motif-told.html")),
+    ("motif-tried.html", include_str!("templates/motif-tried.html")),
     ("see.html", include_str!("templates/see.html")),
 ];
 

@@ -9,8 +9,8 @@ use minijinja::{Value, context};
 
 use super::address::{AddressWords, value};
 use super::entry_names::nth_read;
+use super::extracted::PlanSeen;
 use super::opened::Opened;
-use super::plan_page::seen;
 use super::plan_shown::{game_of, state};
 use crate::desk::Desk;
 use crate::pages::{served_game, served_symbols};
@@ -20,12 +20,9 @@ use crate::teaching::{GameShown, LessonGame, Picked, WholeGame, is_called, shown
 /// A game of the plan.
 pub(super) async fn game(
     State(opened): State<Arc<Opened>>,
+    PlanSeen(now): PlanSeen,
     Query(words): Query<AddressWords>,
 ) -> Response {
-    let now = match seen(&opened) {
-        Ok(now) => now,
-        Err(response) => return *response,
-    };
     let none = || {
         let says = "The plan has no such game. It may have been dropped meanwhile.";
         opened.frame.told(StatusCode::NOT_FOUND, "There is no such game", says)

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use axum::extract::{Query, Request, State};
-use axum::http::header::{CONTENT_LENGTH, LOCATION, SET_COOKIE};
+use axum::http::header::{CONTENT_LENGTH, LOCATION, ORIGIN, SET_COOKIE};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
@@ -70,6 +70,12 @@ fn restrict(headers: &mut HeaderMap) {
         // A page that is shown within another may be restricted otherwise.
         headers.entry(name).or_insert(HeaderValue::from_static(value));
     }
+}
+
+/// The refusal of a form that does not say where it is from. Browsers say so of every form that changes something, and the door
+/// has checked what is said.
+pub(super) fn refused_form(headers: &HeaderMap) -> Option<Response> {
+    (!headers.contains_key(ORIGIN)).then(|| refused("the form does not say where it is from"))
 }
 
 /// Exchanges the secret of the first address for a cookie.

@@ -1,16 +1,14 @@
 //! The page of a hit: its game on the board, what is given, what is known of it, and the hits before and after it in the
 //! present choice.
 
-use std::sync::Arc;
-
-use axum::extract::{Query, State};
+use axum::extract::Query;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
 use minijinja::{Value, context};
 use shakmaty::Color;
 
 use super::address::{AddressWords, address, choice_of, value};
-use super::find::still_reading;
+use super::extracted::HitsRead;
 use super::keeping::Keeping;
 use super::looked_at::{LookedAt, WhatIfs};
 use super::opened::Opened;
@@ -25,23 +23,16 @@ use crate::words::Words;
 const WHAT_IF: &str = "whatif";
 
 /// The page of a hit.
-pub(super) async fn look(
-    State(opened): State<Arc<Opened>>,
-    Query(words): Query<AddressWords>,
-) -> Response {
+pub(super) async fn look(read: HitsRead, Query(words): Query<AddressWords>) -> Response {
     // It reads tables and may search positions, which would keep others waiting.
-    let looking = tokio::task::spawn_blocking(move || page(&opened, &words));
+    let looking = tokio::task::spawn_blocking(move || page(&read, &words));
     looking.await.unwrap_or_else(|_| {
         (StatusCode::INTERNAL_SERVER_ERROR, "This page can't be made.\n").into_response()
     })
 }
 
-fn page(opened: &Opened, words: &AddressWords) -> Response {
-    let hits = match opened.hits.get() {
-        None => return still_reading(opened),
-        Some(Err(why)) => return opened.frame.failed(why),
-        Some(Ok(hits)) => hits,
-    };
+fn page(read: &HitsRead, words: &AddressWords) -> Response {
+    let (opened, hits) = read.parts();
     let id = value(words, "id").unwrap_or_default();
     let Some(place) = hits.place_of(id) else {
         return opened.frame.told(
@@ -55,7 +46,7 @@ fn page(opened: &Opened, words: &AddressWords) -> Response {
         None => WhatIfs::Unasked,
     };
     let found = hits.get(place);
-    match LookedAt::of(opened, found.query, &found.id, what_ifs) {
+    match LookedAt::of(opened, (found.query, &found.id), hits.near(place), what_ifs) {
         Err(why) => opened.frame.failed(&why),
         Ok(None) => opened.frame.failed("the tables have changed since they were read"),
         Ok(Some(looked_at)) => {

@@ -4,9 +4,9 @@ use std::collections::BTreeSet;
 
 use super::opened::Opened;
 use crate::board::{Replay, legal_move, read_position};
-use crate::finding::Sought;
-use crate::hits::JudgedHit;
-use crate::mining::GameText;
+use crate::finding::{FoundHits, Sought};
+use crate::hits::{HitPlace, JudgedHit};
+use crate::mining::{GameId, GameText};
 use crate::teaching::{
     GameShown, GameTree, LessonGame, Note, OwnGame, Specimen, Variation, WholeGame, shown,
 };
@@ -38,17 +38,12 @@ impl LookedAt {
     /// What is wrong with a table, in words.
     pub fn of(
         opened: &Opened,
-        query: &str,
-        id: &str,
+        (query, id): (&str, &str),
+        near: Option<HitPlace>,
         what_ifs: WhatIfs,
     ) -> Result<Option<LookedAt>, String> {
-        let mut sought = Sought::of(id);
-        let passed = opened.runs.pass(query, &mut [&mut sought]);
-        passed.map_err(|trouble| trouble.to_string())?;
-        let Some(hit) = sought.found() else { return Ok(None) };
-        let ids = BTreeSet::from([hit.game.id]);
-        let mut texts = opened.runs.games(&ids).map_err(|trouble| trouble.to_string())?;
-        let text = texts.remove(&hit.game.id).ok_or("no run holds this game")?;
+        let Some(hit) = found(opened, (query, id), near)? else { return Ok(None) };
+        let text = game(opened, hit.game.id)?;
         let looked_at = match hit.is_played() {
             true => LookedAt::played(opened, hit, &text, what_ifs),
             false => LookedAt::overlooked(hit, &text),
@@ -94,3 +89,36 @@ impl LookedAt {
         Ok(LookedAt { hit, specimen: None, game })
     }
 }
+
+/// The hit of an id: near a place, or else wherever it is.
+fn found(
+    opened: &Opened,
+    (query, id): (&str, &str),
+    near: Option<HitPlace>,
+) -> Result<Option<JudgedHit>, String> {
+    if let Some(near) = near
+        && let Ok(Some(hit)) = opened.runs.hit_from((query, id), near, MOST_ROWS, opened.since)
+    {
+        return Ok(Some(hit));
+    }
+    let mut sought = Sought::of(id);
+    let passed = opened.runs.pass(query, &mut [&mut sought]);
+    passed.map_err(|trouble| trouble.to_string())?;
+    Ok(sought.found())
+}
+
+/// The text of a game: from its place if that is known, or else from wherever it is.
+fn game(opened: &Opened, id: GameId) -> Result<GameText, String> {
+    if let Some(place) = opened.game_places.get().and_then(|places| places.of(id))
+        && let Ok(Some(text)) = opened.runs.game_from(id, place, opened.since)
+    {
+        return Ok(text);
+    }
+    let mut texts =
+        opened.runs.games(&BTreeSet::from([id])).map_err(|trouble| trouble.to_string())?;
+    texts.remove(&id).ok_or_else(|| "no run holds this game".to_owned())
+}
+
+/// How many rows are read before a hit is looked for from the start of its table: rows that were left out may stand
+/// between.
+const MOST_ROWS: usize = 8 * FoundHits::MARK_EVERY;

@@ -16,6 +16,8 @@ mod frame;
 mod door;
 // A question that is being worked on.
 mod asking;
+// An own motif tried on the collection.
+mod motif_trial;
 // What the pages work on.
 mod opened;
 // Each request before it.
@@ -26,15 +28,20 @@ mod files;
 mod words;
 // The words of addresses.
 mod address;
+// What pages begin with.
+mod extracted;
 // Hits kept for lessons.
 mod keeping;
 // The list of hits.
 mod find;
-// What takes long.
+// What takes long, and who waits for it.
+mod ticket;
+mod waiting;
 mod workshop;
 // The plan: how forms name its entries, what they ask for, and its page.
 mod entry_names;
 mod plan_form;
+mod plan_form_sheets;
 mod plan_page;
 mod plan_shown;
 mod sheet_form;
@@ -42,6 +49,7 @@ mod sheet_form;
 mod game_words;
 // Lessons and sheets as they will be.
 mod see;
+mod seen_way;
 // A hit and its game.
 mod looked_at;
 // The page of a hit.
@@ -49,6 +57,11 @@ mod look;
 // What a position is worth.
 mod weighing;
 mod worth;
+// Own motifs: their form, what is told of them, their page.
+mod motif_board;
+mod motif_form;
+mod motif_told;
+mod motifs;
 // How often and how well.
 mod numbers;
 // Which page is where.
@@ -61,7 +74,9 @@ pub use asking::{Asking, OneAsking};
 pub use door::Door;
 pub use frame::Frame;
 pub use looked_at::{LookedAt, WhatIfs};
+pub use motif_trial::TrialSoFar;
 pub use opened::{AskWhatIf, HowFar, Opened};
 pub use router::router;
 pub use server::{listen, serve};
+pub use ticket::Ticket;
 pub use workshop::{LessonFormat, Proposals, Work, WorkOrder, WorkOrdered, Workshop};

@@ -1,14 +1,12 @@
 //! The page of numbers: how often and how well what is chosen went, as a whole and by every facet; each figure leads to
 //! the games behind it.
 
-use std::sync::Arc;
-
-use axum::extract::{Query, State};
+use axum::extract::Query;
 use axum::response::Response;
 use minijinja::{Value, context};
 
 use super::address::{AddressWords, address, choice_of};
-use super::find::still_reading;
+use super::extracted::HitsRead;
 use super::opened::Opened;
 use super::words::{facet_title, value_title};
 use crate::drawing::Measured;
@@ -36,18 +34,11 @@ const ORDER: [Facet; 13] = [
 ];
 
 /// The numbers of what is chosen.
-pub(super) async fn numbers(
-    State(opened): State<Arc<Opened>>,
-    Query(words): Query<AddressWords>,
-) -> Response {
-    let hits = match opened.hits.get() {
-        None => return still_reading(&opened),
-        Some(Err(why)) => return opened.frame.failed(why),
-        Some(Ok(hits)) => hits,
-    };
+pub(super) async fn numbers(read: HitsRead, Query(words): Query<AddressWords>) -> Response {
+    let (opened, hits) = read.parts();
     let choice = choice_of(&words);
     let sifted = hits.sifted(&choice);
-    let page = NumbersPage { opened: &opened, choice: &choice, sifted: &sifted };
+    let page = NumbersPage { opened, choice: &choice, sifted: &sifted };
     opened.frame.page("numbers.html", page.content())
 }
 

@@ -4,17 +4,20 @@ use std::collections::BTreeMap;
 use std::path::PathBuf;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, OnceLock};
+use std::time::SystemTime;
 
 use tokio::sync::watch;
 
 use super::asking::OneAsking;
 use super::door::Door;
 use super::frame::Frame;
+use super::motif_trial::TrialSoFar;
 use super::workshop::Workshop;
 use crate::board::PieceLetters;
+use crate::desk::QueryShelf;
 use crate::engine::Program;
 use crate::finding::{Facet, FoundHits};
-use crate::hits::Runs;
+use crate::hits::{GamePlaces, Runs};
 use crate::plan::GameSource;
 use crate::query::Query;
 use crate::teaching::{ExerciseKind, WholeGame};
@@ -39,6 +42,10 @@ pub struct Opened {
     pub frame: Frame,
     /// The hits, once they are read; or why they can't be.
     pub hits: OnceLock<Result<FoundHits, String>>,
+    /// When the tables began to be read: what was written later is not what was read.
+    pub since: SystemTime,
+    /// Where the games stand in the tables, once that is known.
+    pub game_places: OnceLock<GamePlaces>,
     /// How far the reading of the hits has come.
     pub reading: HowFar,
     /// Where what takes long is made.
@@ -50,7 +57,13 @@ pub struct Opened {
     /// Adds to a game what else could have been replied; or says why it can't.
     pub ask_what_if: Box<AskWhatIf>,
     /// The position that is being asked about.
-    pub asking: OneAsking,
+    pub asking: OneAsking<Vec<String>>,
+    /// The motif that is being tried out.
+    pub trial: OneAsking<TrialSoFar>,
+    /// Where own motifs are kept.
+    pub shelf: QueryShelf,
+    /// How many threads may mine.
+    pub threads: usize,
     /// Tells the server to end.
     pub end: watch::Sender<bool>,
 }

@@ -10,9 +10,7 @@ use crate::desk::{
     CourseField, Edit, ExerciseName, LessonEdit, ListEdit, NewLesson, Noted, Nth, PlanNow, Spot,
     WordsPlace,
 };
-use crate::plan::{
-    CoursePlan, GameSource, MoveName, Part, PlannedExercise, PlannedLesson, SheetWanted,
-};
+use crate::plan::{CoursePlan, GameSource, MoveName, Part, PlannedExercise, PlannedLesson};
 use crate::teaching::{ExerciseKind, Levels};
 
 /// What is to be done: the edits, and what they are called where they can be undone.
@@ -24,14 +22,14 @@ pub(super) struct Wish {
 
 /// A form that was sent.
 pub(super) struct PlanForm<'f> {
-    words: &'f AddressWords,
-    opened: &'f Opened,
-    now: &'f PlanNow,
+    pub(super) words: &'f AddressWords,
+    pub(super) opened: &'f Opened,
+    pub(super) now: &'f PlanNow,
 }
 
-type Wished = Result<Wish, String>;
+pub(super) type Wished = Result<Wish, String>;
 
-fn wish(edits: Vec<Edit>, what: impl Into<String>) -> Wished {
+pub(super) fn wish(edits: Vec<Edit>, what: impl Into<String>) -> Wished {
     Ok(Wish { edits, what: what.into() })
 }
 
@@ -59,11 +57,11 @@ impl<'f> PlanForm<'f> {
         Ok((!text.trim().is_empty()).then(|| text.to_owned()))
     }
 
-    fn entry<K: FormName>(&self) -> Result<Nth<K>, String> {
+    pub(super) fn entry<K: FormName>(&self) -> Result<Nth<K>, String> {
         nth_read(self.get("entry")?).ok_or_else(|| "the form names no entry".to_owned())
     }
 
-    fn spot<K: FormName>(&self) -> Result<Spot<K>, String> {
+    pub(super) fn spot<K: FormName>(&self) -> Result<Spot<K>, String> {
         spot_read(self.get("to")?).ok_or_else(|| "the form names no place".to_owned())
     }
 
@@ -71,7 +69,7 @@ impl<'f> PlanForm<'f> {
         ExerciseKind::from_str(self.get("kind")?, false)
     }
 
-    fn plan(&self) -> Result<&'f CoursePlan, String> {
+    pub(super) fn plan(&self) -> Result<&'f CoursePlan, String> {
         self.now.plan.as_ref().map_err(|problems| problems.render(false))
     }
 
@@ -281,60 +279,30 @@ impl<'f> PlanForm<'f> {
             PlannedExercise::One(kind, id) => Some((*kind, id.value.clone())),
             PlannedExercise::Some(..) => None,
         };
-        let mut known: Vec<(ExerciseKind, String)> = of_lesson.iter().filter_map(one).collect();
         if let Some(ExerciseName::One(kind, id)) = dropped {
             self.opened.turn_down(*kind, id);
         }
+        let known = of_lesson.iter().filter_map(one).collect();
+        let found = self.none_of(motif, kind, known).await?;
+        found.ok_or_else(|| no_other(kind))
+    }
+
+    /// An exercise on a motif that is none of these, and that was not dropped for another; if there is one.
+    pub(super) async fn none_of(
+        &self,
+        motif: &str,
+        kind: ExerciseKind,
+        mut known: Vec<(ExerciseKind, String)>,
+    ) -> Result<Option<Noted<ExerciseName>>, String> {
         known.extend(self.opened.turned_down());
         known.dedup();
         let (motif, levels) = (motif.to_owned(), Levels::ALL);
         let order = WorkOrder::Another { motif, kind, levels, known };
-        let found = self.opened.workshop.exercises(order).await?.into_iter().next();
-        found.ok_or_else(|| format!("no other exercise of the kind `{}` can be made", kind.word()))
+        Ok(self.opened.workshop.exercises(order).await?.into_iter().next())
     }
+}
 
-    async fn sheets(&self, act: &str) -> Wished {
-        let name = value(self.words, "sheet").unwrap_or_default().to_owned();
-        match act {
-            "drop-sheet" => {
-                wish(vec![Edit::DropSheet(name.clone())], format!("sheet dropped: {name}"))
-            }
-            "move-sheet" => {
-                let moved = Edit::MoveSheet(name.clone(), self.spot()?);
-                wish(vec![moved], format!("sheet moved: {name}"))
-            }
-            "add-sheet" => {
-                let sheet = super::sheet_form::sheet(self.words)?;
-                let what = format!("sheet added: {}", sheet.name.value);
-                wish(vec![Edit::AddSheet(Box::new(sheet))], what)
-            }
-            "change-sheet" => {
-                let sheet = super::sheet_form::sheet(self.words)?;
-                let changed = Edit::ChangeSheet(name.clone(), Box::new(sheet));
-                wish(vec![changed], format!("sheet changed: {name}"))
-            }
-            "drop-sheet-exercise" | "move-sheet-exercise" | "settle-sheet" => {
-                let settled = self.settled_sheet(&name).await?;
-                let edit = match act {
-                    "drop-sheet-exercise" => Some(ListEdit::Drop(self.entry()?)),
-                    "move-sheet-exercise" => Some(ListEdit::Move(self.entry()?, self.spot()?)),
-                    _ => None,
-                };
-                let edit = edit.map(|edit| Edit::SheetExercises(name.clone(), edit));
-                wish(settled.into_iter().chain(edit).collect(), format!("exercises of {name}"))
-            }
-            _ => Err(format!("nothing is called `{act}` here")),
-        }
-    }
-
-    async fn settled_sheet(&self, name: &str) -> Result<Option<Edit>, String> {
-        let mut sheets = self.plan()?.sheets.iter();
-        let sheet = sheets.find(|sheet| sheet.name.value == name);
-        if !sheet.is_some_and(|sheet| matches!(sheet.wanted, SheetWanted::Quotas { .. })) {
-            return Ok(None);
-        }
-        let order = WorkOrder::OnSheet { name: name.to_owned(), plan: self.now.text.clone() };
-        let exercises = self.opened.workshop.exercises(order).await?;
-        Ok(Some(Edit::SettleSheet(name.to_owned(), exercises)))
-    }
+/// Why there is none.
+pub(super) fn no_other(kind: ExerciseKind) -> String {
+    format!("no other exercise of the kind `{}` can be made", kind.word())
 }

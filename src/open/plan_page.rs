@@ -5,16 +5,18 @@ use std::sync::Arc;
 
 use axum::Form;
 use axum::extract::{Query, State};
-use axum::http::header::{LOCATION, ORIGIN};
+use axum::http::header::LOCATION;
 use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Response};
 use minijinja::context;
 
 use super::address::{AddressWords, value};
+use super::extracted::PlanSeen;
+use super::guard::refused_form;
 use super::opened::Opened;
 use super::plan_form::PlanForm;
 use super::plan_shown::{PlanShown, state};
-use crate::desk::{Clash, Desk, DeskTrouble, PlanNotes, PlanNow, StateName};
+use crate::desk::{Clash, Desk, DeskTrouble, PlanNotes, StateName};
 use crate::pages::served_usual_title;
 use crate::plan::written;
 use crate::words::Language;
@@ -22,12 +24,9 @@ use crate::words::Language;
 /// The plan.
 pub(super) async fn plan(
     State(opened): State<Arc<Opened>>,
+    PlanSeen(now): PlanSeen,
     Query(words): Query<AddressWords>,
 ) -> Response {
-    let now = match seen(&opened) {
-        Ok(now) => now,
-        Err(response) => return *response,
-    };
     let is_merged = value(&words, "merged").is_some();
     let path = opened.plan.as_deref().map(|path| path.display().to_string());
     let shared = context! { title => "Plan", here => "plan", back => "/plan", path, is_merged };
@@ -41,40 +40,19 @@ pub(super) async fn plan(
     opened.frame.page("plan.html", context! { ..shared, ..state(&now), ..content })
 }
 
-/// The plan as it is, or a page that says why there is none.
-pub(super) fn seen(opened: &Opened) -> Result<PlanNow, Box<Response>> {
-    let Some(path) = &opened.plan else {
-        let says = "Start the program with --plan FILE to choose, write and hand out.";
-        return Err(Box::new(opened.frame.told(StatusCode::NOT_FOUND, "There is no plan", says)));
-    };
-    Desk::open(path).and_then(|desk| desk.look()).map_err(|trouble| match trouble {
-        DeskTrouble::Missing(_) => {
-            let path = path.display().to_string();
-            let content = context! { title => "Plan", here => "plan", path };
-            Box::new(opened.frame.page("no-plan.html", content))
-        }
-        trouble => {
-            let says = trouble.to_string();
-            Box::new(opened.frame.told(StatusCode::CONFLICT, "The plan can't be edited", &says))
-        }
-    })
-}
-
 /// Does what a form asks for, and goes back to the page it was on.
 pub(super) async fn change(
     State(opened): State<Arc<Opened>>,
     headers: HeaderMap,
     Form(words): Form<AddressWords>,
 ) -> Response {
-    // Browsers say where every form is from; the door has checked what is said.
-    if !headers.contains_key(ORIGIN) {
-        return (StatusCode::FORBIDDEN, "Refused: the form does not say where it is from.\n")
-            .into_response();
+    if let Some(refused) = refused_form(&headers) {
+        return refused;
     }
     let Some(path) = &opened.plan else { return refused(&opened, "there is no plan") };
     let act = PlanForm::act(&words);
     if act == "begin" {
-        return begun(&opened, path);
+        return begun(&opened, path, &words);
     }
     let name = value(&words, "state").and_then(|name| name.parse::<StateName>().ok());
     let Some(name) = name else { return refused(&opened, "the form names no state of the plan") };
@@ -106,9 +84,9 @@ pub(super) async fn change(
 }
 
 /// Begins a plan in a file that is not there yet.
-fn begun(opened: &Opened, path: &Path) -> Response {
+fn begun(opened: &Opened, path: &Path, words: &AddressWords) -> Response {
     match Desk::begin(path, &written(&served_usual_title(), Language::English, &[])) {
-        Ok(_) => (StatusCode::SEE_OTHER, [(LOCATION, "/plan")]).into_response(),
+        Ok(_) => back(words, false),
         Err(trouble) => refused(opened, &trouble.to_string()),
     }
 }
@@ -131,7 +109,7 @@ fn back(words: &AddressWords, is_merged: bool) -> Response {
 }
 
 /// Whether an address is one of our pages: no other host, and nothing that a header can't hold.
-fn is_own(page: &str) -> bool {
+pub(super) fn is_own(page: &str) -> bool {
     let is_plain = |byte: u8| byte.is_ascii_graphic() && byte != b'\\';
     page.starts_with('/') && !page.starts_with("//") && page.bytes().all(is_plain)
 }

@@ -13,7 +13,7 @@ use axum::routing::{get, post};
 use super::door::ENTRANCE;
 use super::guard::{LONGEST_BODY, enter, guarded};
 use super::opened::Opened;
-use super::{files, find, game_words, look, numbers, plan_page, see, worth};
+use super::{files, find, game_words, look, motifs, numbers, plan_page, see, waiting, worth};
 
 /// All pages, behind the door.
 pub fn router(opened: Arc<Opened>) -> Router {
@@ -26,8 +26,13 @@ pub fn router(opened: Arc<Opened>) -> Router {
         .route("/see/file", get(see::file))
         .route("/hit", get(look::look))
         .route("/numbers", get(numbers::numbers))
+        .route("/motifs", get(motifs::motifs).post(motifs::act))
+        .route("/motifs/tried", get(motifs::hear))
+        .route("/motifs/stop", post(motifs::stop))
         .route("/worth", get(worth::hear).post(worth::begin))
         .route("/worth/stop", post(worth::stop))
+        .route("/waiting", get(waiting::hear))
+        .route("/waiting/stop", post(waiting::stop))
         .route("/end", post(end))
         .route("/files/{name}", get(files::file))
         .route(ENTRANCE, get(enter))

@@ -9,15 +9,16 @@ use axum::extract::{Query, State};
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::http::{HeaderName, HeaderValue, StatusCode};
 use axum::response::{Html, IntoResponse, Response};
-use minijinja::context;
+use minijinja::{Value, context};
 
 use super::address::{AddressWords, value};
+use super::extracted::PlanSeen;
 use super::opened::Opened;
-use super::plan_page::seen;
 use super::plan_shown::state;
-use super::workshop::{LessonFormat, WorkOrder};
-use crate::pages::ExerciseFormat;
-use crate::plan::{Audience, CoursePlan};
+use super::seen_way::{SeenOrder, SeenWay};
+use super::workshop::WorkOrder;
+use crate::desk::PlanNow;
+use crate::plan::CoursePlan;
 
 /// What a page within another may do: run its own scripts, and nothing else.
 const FRAMED: &str = "sandbox allow-scripts; default-src 'none'; script-src 'unsafe-inline'; \
@@ -29,19 +30,16 @@ const FRAMING: &str = "default-src 'none'; script-src 'self'; style-src 'self'; 
 /// The page on which lessons and sheets are seen.
 pub(super) async fn see(
     State(opened): State<Arc<Opened>>,
+    PlanSeen(now): PlanSeen,
     Query(words): Query<AddressWords>,
 ) -> Response {
-    let now = match seen(&opened) {
-        Ok(now) => now,
-        Err(response) => return *response,
-    };
     let Ok(plan) = &now.plan else { return none(&opened) };
     let Some(subject) = SeenThing::of(&words, plan) else { return none(&opened) };
     let ways = subject.ways();
     let word = value(&words, "as").unwrap_or_default();
     let chosen = ways.iter().find(|way| way.word == word).unwrap_or(&ways[0]);
     let link = |page: &str, way: &SeenWay| format!("{page}?{}&as={}", subject.words(), way.word);
-    let shown = |way: &&SeenWay| way.is_page;
+    let shown = |way: &&SeenWay| way.is_page();
     let tab = |way: &SeenWay| {
         context! { title => way.title, link => link("/see", way), is_chosen => way.word == chosen.word }
     };
@@ -49,6 +47,7 @@ pub(super) async fn see(
     let content = context! {
         title => subject.title(&opened, plan),
         here => "plan",
+        what => subject.what(),
         back => format!("/see?{}&as={}", subject.words(), chosen.word),
         tabs => ways.iter().filter(shown).map(tab).collect::<Vec<_>>(),
         saved => ways.iter().map(saved).collect::<Vec<_>>(),
@@ -56,7 +55,8 @@ pub(super) async fn see(
         shown => format!("{}&state={}", link("/see/shown", chosen), now.state),
         shown_title => chosen.title,
     };
-    let mut page = opened.frame.page("see.html", context! { ..content, ..state(&now) });
+    let mut page =
+        opened.frame.page("see.html", context! { ..content, ..subject.given(plan), ..state(&now) });
     set(&mut page, "content-security-policy", FRAMING);
     page
 }
@@ -64,10 +64,11 @@ pub(super) async fn see(
 /// The lesson or sheet itself.
 pub(super) async fn shown(
     State(opened): State<Arc<Opened>>,
+    PlanSeen(now): PlanSeen,
     Query(words): Query<AddressWords>,
 ) -> Response {
-    let mut page = match made(&opened, &words).await {
-        Ok((_, text)) => Html(text).into_response(),
+    let mut page = match made(&opened, &now, &words).await {
+        Ok(made) => Html(made.content).into_response(),
         Err(Unmade::Told(response)) => *response,
         // A page in a frame has no use for the way to other pages.
         Err(Unmade::Why(why)) => opened.frame.page("unmade.html", context! { why }),
@@ -80,13 +81,14 @@ pub(super) async fn shown(
 /// The same as a file to save.
 pub(super) async fn file(
     State(opened): State<Arc<Opened>>,
+    PlanSeen(now): PlanSeen,
     Query(words): Query<AddressWords>,
 ) -> Response {
-    match made(&opened, &words).await {
-        Ok((way, text)) => {
-            let mut file = (StatusCode::OK, text).into_response();
-            let name = format!("attachment; filename=\"{}\"", way.file);
-            set(&mut file, CONTENT_TYPE.as_str(), way.kind);
+    match made(&opened, &now, &words).await {
+        Ok(MadeThing { kind, name, content }) => {
+            let mut file = (StatusCode::OK, content).into_response();
+            let name = format!("attachment; filename=\"{name}\"");
+            set(&mut file, CONTENT_TYPE.as_str(), kind);
             set(&mut file, CONTENT_DISPOSITION.as_str(), &name);
             file
         }
@@ -103,17 +105,22 @@ enum Unmade {
     Why(String),
 }
 
-async fn made(opened: &Opened, words: &AddressWords) -> Result<(SeenWay, String), Unmade> {
-    let now = seen(opened).map_err(Unmade::Told)?;
+/// What was made.
+struct MadeThing {
+    kind: &'static str,
+    name: String,
+    content: Vec<u8>,
+}
+
+async fn made(opened: &Opened, now: &PlanNow, words: &AddressWords) -> Result<MadeThing, Unmade> {
     let none = || Unmade::Told(Box::new(none(opened)));
     let plan = now.plan.as_ref().map_err(|_| none())?;
     let subject = SeenThing::of(words, plan).ok_or_else(none)?;
     let word = value(words, "as").unwrap_or_default();
-    let ways = subject.ways();
-    let way = ways.into_iter().find(|way| way.word == word).ok_or_else(none)?;
+    let way = subject.ways().into_iter().find(|way| way.word == word).ok_or_else(none)?;
     let order = subject.order(way.order, now.text.clone());
-    let text = opened.workshop.text(order).await;
-    text.map(|text| (way, text)).map_err(Unmade::Why)
+    let content = opened.workshop.content(order).await.map_err(Unmade::Why)?;
+    Ok(MadeThing { kind: way.kind(), name: way.file(subject.name()), content })
 }
 
 fn none(opened: &Opened) -> Response {
@@ -133,29 +140,6 @@ enum SeenThing<'w> {
     Lesson(&'w str),
     Sheet(&'w str),
 }
-
-/// A way in which it is seen or saved.
-struct SeenWay {
-    word: &'static str,
-    title: &'static str,
-    saved: &'static str,
-    file: String,
-    kind: &'static str,
-    /// Whether it is a page, to be shown.
-    is_page: bool,
-    order: SeenOrder,
-}
-
-#[derive(Clone, Copy)]
-enum SeenOrder {
-    Lesson(LessonFormat),
-    Sheet(Audience, ExerciseFormat),
-}
-
-const HTML: &str = "text/html; charset=utf-8";
-const PGN: &str = "application/vnd.chess-pgn";
-const TEXT: &str = "text/plain; charset=utf-8";
-const CSV: &str = "text/csv; charset=utf-8";
 
 impl<'w> SeenThing<'w> {
     /// What the words of an address name, if the plan has it.
@@ -206,82 +190,33 @@ impl<'w> SeenThing<'w> {
         }
     }
 
+    /// What is waited for while it is made.
+    fn what(&self) -> String {
+        self.order(self.ways()[0].order, String::new()).what()
+    }
+
+    /// The class that a sheet is for, and when it had it.
+    fn given(&self, plan: &CoursePlan) -> Value {
+        let SeenThing::Sheet(name) = self else { return context! {} };
+        let sheet = plan.sheets.iter().find(|sheet| sheet.name.value == *name);
+        let Some(class) = sheet.and_then(|sheet| sheet.class.as_deref()) else {
+            return context! {};
+        };
+        let mut given = plan.given.iter();
+        let given = given.find(|given| given.class == class && given.sheet == *name);
+        context! { sheet => *name, class, given_on => given.map(|given| &given.on) }
+    }
+
+    fn name(&self) -> &'w str {
+        match self {
+            SeenThing::Lesson(name) | SeenThing::Sheet(name) => name,
+        }
+    }
+
     fn ways(&self) -> Vec<SeenWay> {
         match self {
-            SeenThing::Lesson(motif) => vec![
-                SeenWay {
-                    word: "lesson",
-                    title: "Lesson",
-                    saved: "Lesson as a page (HTML)",
-                    file: format!("{motif}.html"),
-                    kind: HTML,
-                    is_page: true,
-                    order: SeenOrder::Lesson(LessonFormat::Html),
-                },
-                SeenWay {
-                    word: "pgn",
-                    title: "Games",
-                    saved: "Games (PGN)",
-                    file: format!("{motif}.pgn"),
-                    kind: PGN,
-                    is_page: false,
-                    order: SeenOrder::Lesson(LessonFormat::Pgn),
-                },
-            ],
-            SeenThing::Sheet(name) => {
-                use ExerciseFormat::{Csv, Epd, Html, Pgn, Projector};
-                let way = |word, title, saved, ending: &str, kind, audience, format| SeenWay {
-                    word,
-                    title,
-                    saved,
-                    file: format!("{name}{ending}"),
-                    kind,
-                    is_page: matches!(format, Html | Projector),
-                    order: SeenOrder::Sheet(audience, format),
-                };
-                use Audience::{Both, Pupil, Teacher};
-                vec![
-                    way(
-                        "pupil",
-                        "For pupils",
-                        "For pupils (HTML)",
-                        "-pupil.html",
-                        HTML,
-                        Pupil,
-                        Html,
-                    ),
-                    way(
-                        "key",
-                        "With solutions beside",
-                        "With solutions beside (HTML)",
-                        "-teacher.html",
-                        HTML,
-                        Teacher,
-                        Html,
-                    ),
-                    way(
-                        "both",
-                        "Solutions at the end",
-                        "Solutions at the end (HTML)",
-                        ".html",
-                        HTML,
-                        Both,
-                        Html,
-                    ),
-                    way(
-                        "projector",
-                        "Projector",
-                        "For a projector (HTML)",
-                        "-projector.html",
-                        HTML,
-                        Both,
-                        Projector,
-                    ),
-                    way("pgn", "PGN", "PGN", ".pgn", PGN, Both, Pgn),
-                    way("epd", "EPD", "EPD", ".epd", TEXT, Both, Epd),
-                    way("csv", "CSV", "Flash cards (CSV)", ".csv", CSV, Both, Csv),
-                ]
-            }
+            SeenThing::Lesson(_) => SeenWay::of_lessons(),
+            SeenThing::Sheet(_) => SeenWay::of_sheets(),
         }
     }
 }

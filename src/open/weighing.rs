@@ -27,7 +27,7 @@ pub(super) struct Weighed {
 
 impl Weighed {
     /// Finds out what it is worth, and says so as it goes.
-    pub(super) fn weigh(&self, program: Option<&Program>, asking: &Asking) {
+    pub(super) fn weigh(&self, program: Option<&Program>, asking: &Asking<Vec<String>>) {
         if self.pos.legal_moves().is_empty() {
             let end = if self.pos.is_checkmate() { "mate" } else { "stalemate" };
             asking.say(0, format!("The game is over: it is {end}."));
@@ -40,7 +40,7 @@ impl Weighed {
         asking.end();
     }
 
-    fn search(&self, asking: &Asking) {
+    fn search(&self, asking: &Asking<Vec<String>>) {
         for nodes in EFFORTS {
             if asking.is_given_up() {
                 return;
@@ -56,7 +56,7 @@ impl Weighed {
     }
 
     /// Whether a mate is proved.
-    fn look_for_mate(&self, nodes: u64, asking: &Asking) -> bool {
+    fn look_for_mate(&self, nodes: u64, asking: &Asking<Vec<String>>) -> bool {
         let side = side(self.pos.turn());
         let mate = Examiner::new(Effort::of(nodes)).forced_mate(&self.pos);
         let sentence = match &mate {
@@ -74,7 +74,7 @@ impl Weighed {
     }
 
     /// Whether it is proved what the next move comes to.
-    fn judge_next(&self, nodes: u64, asking: &Asking) -> bool {
+    fn judge_next(&self, nodes: u64, asking: &Asking<Vec<String>>) -> bool {
         let Some(next) = self.next else { return true };
         let judgement = Judge::new(Effort::of(nodes)).judge(&self.pos, next);
         let record = judgement.record(&self.pos, next);
@@ -93,7 +93,7 @@ impl Weighed {
         record.verdict.is_proof()
     }
 
-    fn ask(&self, program: &Program, asking: &Asking) {
+    fn ask(&self, program: &Program, asking: &Asking<Vec<String>>) {
         let index = asking.heard().0.len();
         let mut engine = match Engine::start(program, &asking.stop) {
             Ok(engine) => engine,

@@ -1,10 +1,11 @@
-//! What takes long is made in a workshop, one thing after the other: what the program would choose, lessons, sheets.
+//! What takes long is made in a workshop, a few things at a time: what the program would choose, lessons, sheets.
 
-use std::sync::Mutex;
 use std::sync::mpsc::{Receiver, Sender, channel};
+use std::sync::{Arc, Mutex, PoisonError, Weak};
 
 use tokio::sync::oneshot;
 
+use super::ticket::{SomebodyWaits, Ticket};
 use crate::desk::{ExerciseName, Noted};
 use crate::pages::ExerciseFormat;
 use crate::plan::{Audience, GameSource};
@@ -58,6 +59,21 @@ pub enum WorkOrder {
     },
 }
 
+impl WorkOrder {
+    /// What is to be made, in a word or two, by which whoever waits for it knows it again.
+    pub(super) fn what(&self) -> String {
+        match self {
+            WorkOrder::Proposals { motif } | WorkOrder::Another { motif, .. } => {
+                format!("proposals {motif}")
+            }
+            WorkOrder::Lesson { motif, .. } => format!("lesson {motif}"),
+            WorkOrder::Sheet { name, .. } | WorkOrder::OnSheet { name, .. } => {
+                format!("sheet {name}")
+            }
+        }
+    }
+}
+
 /// How a lesson is written.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum LessonFormat {
@@ -71,11 +87,13 @@ pub enum LessonFormat {
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Work {
     /// A page or a file.
-    Text(String),
+    Content(Vec<u8>),
     /// What the program would choose.
     Proposals(Proposals),
     /// Exercises.
     Exercises(Vec<Noted<ExerciseName>>),
+    /// The exercises of a sheet, and their positions as FEN.
+    OnSheet(Vec<Noted<ExerciseName>>, Vec<String>),
 }
 
 /// What the program would choose for a lesson.
@@ -93,13 +111,23 @@ pub struct Proposals {
     pub exercises: Vec<Noted<ExerciseName>>,
 }
 
-/// An order, and where to bring what is made.
-pub type WorkOrdered = (WorkOrder, oneshot::Sender<Result<Work, String>>);
+/// An order that somebody waits for.
+#[derive(Debug)]
+pub struct WorkOrdered {
+    /// What is to be made.
+    pub order: WorkOrder,
+    /// Where to bring it.
+    pub bring: oneshot::Sender<Result<Work, String>>,
+    /// Who waits for it.
+    pub ticket: Arc<Ticket>,
+}
 
 /// Where orders go.
 #[derive(Debug)]
 pub struct Workshop {
     orders: Mutex<Sender<WorkOrdered>>,
+    /// What was ordered and may be waited for.
+    tickets: Mutex<Vec<Weak<Ticket>>>,
 }
 
 impl Workshop {
@@ -107,10 +135,10 @@ impl Workshop {
     #[must_use]
     pub fn new() -> (Workshop, Receiver<WorkOrdered>) {
         let (orders, ordered) = channel();
-        (Workshop { orders: Mutex::new(orders) }, ordered)
+        (Workshop { orders: Mutex::new(orders), tickets: Mutex::default() }, ordered)
     }
 
-    /// Orders something and waits for it.
+    /// Orders something and waits for it; if whoever waits goes away, it is given up.
     ///
     /// # Errors
     ///
@@ -118,11 +146,28 @@ impl Workshop {
     pub async fn made(&self, order: WorkOrder) -> Result<Work, String> {
         const CLOSED: &str = "the program is about to end";
         let (bring, brought) = oneshot::channel();
-        let sent = self.orders.lock().map(|orders| orders.send((order, bring)).is_ok());
+        let waits = SomebodyWaits(Ticket::new(order.what()));
+        self.tickets().push(Arc::downgrade(&waits.0));
+        let ordered = WorkOrdered { order, bring, ticket: waits.0.clone() };
+        let sent = self.orders.lock().map(|orders| orders.send(ordered).is_ok());
         if !sent.unwrap_or(false) {
             return Err(CLOSED.to_owned());
         }
         brought.await.unwrap_or_else(|_| Err(CLOSED.to_owned()))
+    }
+
+    /// What is waited for of all that is called so.
+    pub(super) fn waited_for(&self, what: &str) -> Vec<Arc<Ticket>> {
+        let mut tickets = self.tickets().iter().filter_map(Weak::upgrade).collect::<Vec<_>>();
+        tickets.retain(|ticket| ticket.what() == what);
+        tickets
+    }
+
+    /// The tickets that are still held; what is behind the lock is whole at any time.
+    fn tickets(&self) -> std::sync::MutexGuard<'_, Vec<Weak<Ticket>>> {
+        let mut tickets = self.tickets.lock().unwrap_or_else(PoisonError::into_inner);
+        tickets.retain(|ticket| ticket.strong_count() > 0);
+        tickets
     }
 
     /// What the program would choose for the lesson on a motif.
@@ -147,19 +192,36 @@ impl Workshop {
         order: WorkOrder,
     ) -> Result<Vec<Noted<ExerciseName>>, String> {
         match self.made(order).await? {
-            Work::Exercises(exercises) => Ok(exercises),
+            Work::Exercises(exercises) | Work::OnSheet(exercises, _) => Ok(exercises),
             _ => Err(OTHER.to_owned()),
         }
     }
 
-    /// The text that an order is for.
+    /// The exercises that a sheet of a plan has now, and their positions as FEN.
+    ///
+    /// # Errors
+    ///
+    /// Why they can't be made.
+    pub(super) async fn on_sheet(
+        &self,
+        name: &str,
+        plan: &str,
+    ) -> Result<(Vec<Noted<ExerciseName>>, Vec<String>), String> {
+        let order = WorkOrder::OnSheet { name: name.to_owned(), plan: plan.to_owned() };
+        match self.made(order).await? {
+            Work::OnSheet(exercises, positions) => Ok((exercises, positions)),
+            _ => Err(OTHER.to_owned()),
+        }
+    }
+
+    /// The page or file that an order is for.
     ///
     /// # Errors
     ///
     /// Why it can't be made.
-    pub(super) async fn text(&self, order: WorkOrder) -> Result<String, String> {
+    pub(super) async fn content(&self, order: WorkOrder) -> Result<Vec<u8>, String> {
         match self.made(order).await? {
-            Work::Text(text) => Ok(text),
+            Work::Content(content) => Ok(content),
             _ => Err(OTHER.to_owned()),
         }
     }

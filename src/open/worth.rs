@@ -11,13 +11,9 @@ use axum::response::{IntoResponse, Response};
 use serde_json::json;
 
 use super::address::{AddressWords, value};
-use super::asking::Asking;
 use super::opened::Opened;
 use super::weighing::Weighed;
 use crate::board::{legal_move, read_position};
-
-/// How often it is looked whether somebody still listens.
-const LOOK: std::time::Duration = std::time::Duration::from_millis(500);
 
 /// Begins to find out what a position is worth: `fen`, and `next` if a move was made there.
 pub(super) async fn begin(
@@ -31,18 +27,11 @@ pub(super) async fn begin(
     let next = value(&words, "next").and_then(|san| legal_move(&pos, san));
     let asking = opened.asking.begin();
     let number = asking.number;
-    tokio::spawn(watch(asking.clone()));
+    tokio::spawn(asking.clone().watch());
     tokio::task::spawn_blocking(move || {
         Weighed { pos, next }.weigh(opened.engine.as_ref(), &asking);
     });
     Json(json!({ "number": number })).into_response()
-}
-
-/// Has it given up once nobody listens: whoever asked may have closed the browser.
-async fn watch(asking: Arc<Asking>) {
-    while !asking.is_over() {
-        tokio::time::sleep(LOOK).await;
-    }
 }
 
 /// What was found so far.

@@ -46,10 +46,12 @@ pub use course::{Course, Listed, ListedSheet, OtherPage};
 pub use first_plan::{about_exercise, in_plan};
 pub use lesson::{Lesson, PlaceInCourse};
 pub use page_fault::PageFault;
+pub use press::NO_PDF;
 pub use seal::is_untouched;
 pub use served::{
-    served_board_script, served_factors, served_game, served_given, served_kind, served_positions,
-    served_scores, served_style, served_symbols, served_templates, served_usual_title,
+    served_board_script, served_diagram, served_factors, served_game, served_given, served_kind,
+    served_positions, served_scores, served_style, served_symbols, served_templates,
+    served_usual_title,
 };
 pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};
 pub use template::motif_title;

@@ -9,11 +9,14 @@ use minijinja::{Error, Output, State, Value};
 /// What markup a template is in, by the ending of its name.
 pub(super) const TYPESET: &str = "typst";
 
+/// What is said where PDF is asked for and this program can't make it.
+pub const NO_PDF: &str = "this program was built without PDF";
+
 /// Why there is no PDF.
 #[derive(Debug, thiserror::Error)]
 pub enum PressFault {
     /// This program was built without it.
-    #[error("this program was built without PDF")]
+    #[error("{NO_PDF}")]
     NotBuilt,
     /// The typesetting library says so.
     #[error("could not typeset the sheet: {0}")]

@@ -38,6 +38,7 @@ pub fn served_templates(
     let words_of_boards = Value::from_safe_string(of_boards(Words::ENGLISH));
     templates.add_global("words_of_boards", words_of_boards);
     templates.add_global("has_pdf", press::IS_BUILT);
+    templates.add_global("no_pdf", press::NO_PDF);
     for (name, source) in TEMPLATES.iter().chain(own) {
         templates.add_template(name, source)?;
     }
@@ -126,6 +127,12 @@ pub fn served_kind(kind: ExerciseKind) -> String {
 #[must_use]
 pub fn served_usual_title() -> String {
     Words::ENGLISH.say("course-title")
+}
+
+/// A diagram of a page that has [`served_symbols`]; its `id` must differ from those of all others there.
+#[must_use]
+pub fn served_diagram(diagram: &Diagram, id: &str) -> Value {
+    Value::from_safe_string(without_inline_style(&diagram.to_svg_sharing("man", id)))
 }
 
 /// The men and hatchings of all boards of a page.

@@ -174,7 +174,8 @@ impl TomlReader<'_> {
         let texts = self.text_list(table, "exercises");
         let exercises = texts.into_iter().filter_map(|text| self.kind_and_id(text)).collect();
         let positions = self.text_list(table, "positions").into_iter().map(planned).collect();
-        Some(Given { class: class?.value, sheet, exercises, positions })
+        let on = self.words(table, "on").unwrap_or_default();
+        Some(Given { class: class?.value, sheet, on, exercises, positions })
     }
 
     /// An exercise in one text: `find ID`.

@@ -65,6 +65,8 @@ pub struct Given {
     pub class: String,
     /// The sheet.
     pub sheet: String,
+    /// The day, as it was written; empty if none was.
+    pub on: String,
     /// Its exercises.
     pub exercises: Vec<SheetExercise>,
     /// The positions, as FEN.

@@ -3,11 +3,11 @@
 use std::path::PathBuf;
 
 use hecatomb::desk::{
-    CourseField, Edit, EditFault, ExerciseName, LessonEdit, ListEdit, NewLesson, Noted, Nth, Spot,
-    WordsPlace, edited,
+    CourseField, Edit, EditFault, ExerciseName, LessonEdit, ListEdit, NewLesson, Noted, Nth,
+    SheetGiven, Spot, WordsPlace, edited,
 };
 use hecatomb::plan::{
-    CoursePlan, GameSource, MoveName, Paper, Part, Planned, PlannedExercise, PlannedGame,
+    CoursePlan, GameSource, Given, MoveName, Paper, Part, Planned, PlannedExercise, PlannedGame,
     PlannedLesson, PlannedSheet, SheetExercise, SheetLayout, SheetWanted, WordsAtMove,
 };
 use hecatomb::teaching::{ExerciseKind, Levels, Quota};
@@ -37,6 +37,10 @@ pub(super) fn read(text: &str) -> CoursePlan {
                 id.place = 0..0;
             }
         }
+    }
+    for given in &mut plan.given {
+        given.exercises.iter_mut().for_each(|one| one.id.place = 0..0);
+        given.positions.iter_mut().for_each(|one| one.place = 0..0);
     }
     for sheet in &mut plan.sheets {
         sheet.name.place = 0..0;
@@ -155,7 +159,7 @@ fn lesson_edit(choices: &mut Choices<'_>, lesson: &PlannedLesson) -> Option<Less
 fn edit(choices: &mut Choices<'_>, plan: &CoursePlan) -> Option<Edit> {
     let motifs: Vec<String> = plan.lessons.iter().map(|one| one.motif.value.clone()).collect();
     let sheets: Vec<String> = plan.sheets.iter().map(|one| one.name.value.clone()).collect();
-    Some(match choices.below(16) {
+    Some(match choices.below(17) {
         0 => {
             let fields = [CourseField::Title, CourseField::Audience, CourseField::Words];
             Edit::Course(one_of(choices, &fields)?, words(choices))
@@ -183,6 +187,13 @@ fn edit(choices: &mut Choices<'_>, plan: &CoursePlan) -> Option<Edit> {
             let new = |number| asked(number * 5 + 1);
             Edit::SheetExercises(one.name.value, list_edit(choices, &names, new)?)
         }
+        9 => Edit::Give(SheetGiven {
+            class: "Tuesday".to_owned(),
+            sheet: one_of(choices, &sheets)?,
+            on: "2031-04-05".to_owned(),
+            exercises: vec![(ExerciseKind::Find, format!("{:016x}:1:motif", choices.below(250)))],
+            positions: vec!["8/8/8/8/8/8/8/K1k5 w - - 0 1".to_owned()],
+        }),
         _ => {
             let lesson = one_of(choices, &plan.lessons)?;
             Edit::Lesson(lesson.motif.value.clone(), lesson_edit(choices, &lesson)?)
@@ -362,6 +373,19 @@ fn after(mut plan: CoursePlan, edit: &Edit) -> CoursePlan {
             let is = |it: &SheetExercise, name: &ExerciseName| of_sheet(name) == *it;
             list_after(these, edit, is, of_sheet);
         }
+        Edit::Give(SheetGiven { class, sheet, on, exercises, positions }) => {
+            let exercise = |(kind, id): &(ExerciseKind, String)| SheetExercise {
+                kind: *kind,
+                id: placed(id.clone()),
+            };
+            plan.given.push(Given {
+                class: class.clone(),
+                sheet: sheet.clone(),
+                on: on.clone(),
+                exercises: exercises.iter().map(exercise).collect(),
+                positions: positions.iter().cloned().map(placed).collect(),
+            });
+        }
         Edit::SettleSheet(name, all) => {
             let sheet = plan.sheets.iter_mut().find(|it| it.name.value == *name).unwrap();
             if matches!(sheet.wanted, SheetWanted::Quotas { .. }) {
@@ -407,7 +431,7 @@ proptest! {
             let Some(edit) = edit(&mut choices, &before) else { continue };
             let made = match edited(&text, std::slice::from_ref(&edit)) {
                 Ok(made) => made,
-                Err(EditFault::There(_) | EditFault::LeftToProgram { .. } | EditFault::LastOfSheet(_)) => continue,
+                Err(EditFault::There(_) | EditFault::LeftToProgram { .. } | EditFault::LastOfSheet(_) | EditFault::Given(_)) => continue,
                 Err(fault) => panic!("{edit:?}: {fault}\n{text}"),
             };
             let wanted = after(before, &edit);

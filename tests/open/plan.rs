@@ -3,12 +3,12 @@
 use scraper::{Html, Selector};
 
 use super::{Answer, HOSTILE, Server, small_run};
-use crate::support::Place;
+use crate::support::{Place, hecatomb};
 
 const MOTIF: &str = "knight-follow-up";
 
 /// A form's body.
-fn body(words: &[(&str, &str)]) -> String {
+pub(super) fn body(words: &[(&str, &str)]) -> String {
     let encoded = |text: &str| {
         let byte = |byte: u8| match byte {
             b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' => char::from(byte).to_string(),
@@ -32,6 +32,7 @@ fn begun() -> (Place, Server) {
     let place = small_run();
     let server = Server::of(&place, &[]);
     assert!(server.get("/plan").body.contains("Begin one"));
+    assert!(server.get("/").body.contains("Begin a plan"), "it is said where games are found");
     assert!(!place.path().join("course.toml").exists(), "nothing is written unasked");
     assert_eq!(server.post("/plan", &body(&[("do", "begin")])).status, 303);
     assert!(place.path().join("course.toml").exists());
@@ -208,4 +209,136 @@ fn plan_that_is_a_link_is_told_on_its_page() {
     assert!(page.body.contains("is a link"), "{}", page.body);
     assert_eq!(server.post("/plan", &body(&[("do", "begin")])).status, 422);
     assert_eq!(place.read("real.toml"), "title = \"Real\"\n");
+}
+
+/// A run of the sample cup, of three motifs that mate, with a plan of one sheet.
+fn cup_with_sheet(more: &str, options: &[&str]) -> (Place, Server) {
+    let place = Place::new();
+    place.write("cup.pgn.zst", include_bytes!("../../sample-data/cup.pgn.zst"));
+    let motifs = ["smothered-mate", "queen-takes-g8", "rook-decoy-corner"];
+    let motifs = motifs.iter().flat_map(|motif| ["--query", motif]);
+    let mine: Vec<&str> = ["mine", "cup.pgn.zst", "--quiet"].into_iter().chain(motifs).collect();
+    assert_eq!(place.run(&mine).status, 0);
+    assert_eq!(place.run(&["verify", "hecatomb-out", "--nodes", "1000", "--quiet"]).status, 0);
+    place.write(
+        "course.toml",
+        format!("title = \"A course\"\n\n[[sheet]]\nname = \"home\"\n{more}"),
+    );
+    let server = Server::of(&place, options);
+    (place, server)
+}
+
+#[test]
+fn a_class_is_given_a_sheet_at_a_click_and_that_can_be_undone() {
+    let of = "class = \"Tuesday\"\nof = [\"continue:2\"]\n";
+    let (place, server) = cup_with_sheet(of, &["--nodes", "20000"]);
+    let page = server.get("/see?sheet=home");
+    assert!(page.body.contains("Given to Tuesday today"), "{}", page.body);
+    let give = [("do", "give-sheet"), ("sheet", "home"), ("back", "/see?sheet=home")];
+    let before = place.read("course.toml");
+    let answer = done(&server, &give);
+    assert_eq!(answer.status, 303, "{}", answer.body);
+    let given = place.read("course.toml");
+    assert!(
+        given.starts_with(&before) && given.contains("[[given]]\nclass = \"Tuesday\""),
+        "{given}"
+    );
+    assert_eq!(given.matches("\n  \"continue ").count(), 2, "{given}");
+    let page = server.get("/see?sheet=home").body;
+    assert!(page.contains("Tuesday had this sheet on ") && !page.contains("give-sheet"), "{page}");
+    assert_eq!(done(&server, &give).status, 422, "it had it already");
+    assert_eq!(done(&server, &[("do", "undo")]).status, 303);
+    assert_eq!(place.read("course.toml"), before);
+}
+
+#[test]
+fn an_exercise_of_a_sheet_is_exchanged_for_another() {
+    let (place, server) = cup_with_sheet("of = [\"continue:2\"]\n", &["--nodes", "50000"]);
+    let sheet = [("sheet", "home"), ("do", "settle-sheet")];
+    assert_eq!(done(&server, &sheet).status, 303);
+    let ids = || {
+        let text = place.read("course.toml");
+        let ids = text.lines().filter_map(|line| line.strip_prefix("id = "));
+        ids.map(str::to_owned).collect::<Vec<_>>()
+    };
+    let before = ids();
+    let entry = format!("0:one:continue:{}", before[0].trim_matches('"'));
+    let another = [("sheet", "home"), ("do", "another-sheet-exercise"), ("entry", &*entry)];
+    assert_eq!(done(&server, &another).status, 303);
+    let after = ids();
+    assert_eq!((before.len(), after.len(), &after[1]), (2, 2, &before[1]));
+    assert!(!before.contains(&after[0]), "{before:?} {after:?}");
+    let page = server.get("/plan").body;
+    assert!(page.contains("another-sheet-exercise"), "it can be asked for on the page");
+}
+
+#[test]
+fn long_work_tells_how_long_already_and_is_stopped_by_a_click_and_by_leaving() {
+    let all = "of = [\"find:30\", \"continue:30\", \"defend:30\"]\n";
+    let (_place, server) = cup_with_sheet(all, &["--nodes", "5000000", "--threads", "1"]);
+    let waiting = || -> serde_json::Value {
+        serde_json::from_str(&server.get("/waiting?what=sheet%20home").body).unwrap()
+    };
+    let until = |is_so: &dyn Fn(&serde_json::Value) -> bool| {
+        let begun = std::time::Instant::now();
+        while !is_so(&waiting()) {
+            assert!(begun.elapsed().as_secs() < 60, "{}", waiting());
+            std::thread::sleep(std::time::Duration::from_millis(50));
+        }
+    };
+    let is_begun = |told: &serde_json::Value| told["is_begun"] == true;
+    let is_over = |told: &serde_json::Value| told["is_waited_for"] == false;
+    std::thread::scope(|scope| {
+        let shown = scope.spawn(|| server.get("/see/shown?sheet=home&as=pupil"));
+        until(&is_begun);
+        assert_eq!(server.get("/plan").status, 200, "other pages answer meanwhile");
+        let stop = body(&[("what", "sheet home"), ("back", "/plan")]);
+        assert_eq!(server.post("/waiting/stop", &stop).status, 303);
+        let shown = shown.join().unwrap().body;
+        assert!(shown.contains("it was stopped"), "{shown}");
+    });
+    until(&is_over);
+    // A browser that leaves the page closes the connection.
+    let mut left = std::net::TcpStream::connect(("127.0.0.1", server.port)).unwrap();
+    let (host, cookie) = (server.host(), &server.cookie);
+    let request = format!(
+        "GET /see/shown?sheet=home&as=key HTTP/1.1\r\nHost: {host}\r\nCookie: {cookie}\r\n\r\n"
+    );
+    std::io::Write::write_all(&mut left, request.as_bytes()).unwrap();
+    until(&is_begun);
+    drop(left);
+    until(&is_over);
+}
+
+#[test]
+fn a_command_that_notes_what_a_class_had_waits_for_who_edits_the_plan_and_can_be_undone() {
+    let of = "class = \"Tuesday\"\nof = [\"continue:1\"]\n";
+    let (place, server) = cup_with_sheet(of, &["--nodes", "20000"]);
+    let before = place.read("course.toml");
+    let _ = server.get("/plan");
+    let lock = std::fs::File::create(place.path().join(".course.toml.states/lock")).unwrap();
+    lock.lock().unwrap();
+    let plan = ["course", "hecatomb-out", "--plan", "course.toml", "-o", "course"];
+    let command = [&plan[..], &["--nodes", "20000", "--quiet"]].concat();
+    let mut course = hecatomb(place.path(), &command);
+    let mut course = course.stdout(std::process::Stdio::null()).spawn().unwrap();
+    place.wait_for("course/home.html");
+    std::thread::sleep(std::time::Duration::from_millis(300));
+    assert!(course.try_wait().unwrap().is_none(), "it waits");
+    assert_eq!(place.read("course.toml"), before);
+    drop(lock);
+    assert!(course.wait().unwrap().success());
+    assert!(place.read("course.toml").contains("[[given]]"));
+    assert_eq!(done(&server, &[("do", "undo")]).status, 303);
+    assert_eq!(place.read("course.toml"), before);
+}
+
+#[test]
+fn a_sheet_that_lacks_verdicts_says_what_makes_them() {
+    let place = small_run();
+    place.write("course.toml", "title = \"A\"\n\n[[sheet]]\nname = \"home\"\nof = [\"find:1\"]\n");
+    let server = Server::of(&place, &[]);
+    let shown = server.get("/see/shown?sheet=home&as=pupil").body;
+    let shown: String = Html::parse_document(&shown).root_element().text().collect();
+    assert!(shown.contains("run `hecatomb verify hecatomb-out` first"), "{shown}");
 }

@@ -29,7 +29,7 @@ use folder::{Folder, INDEX, page_name};
 pub(super) use options::CourseOptions;
 pub(super) use planned::PlanFile;
 use sheets::write_sheets;
-pub(super) use sheets::{exercises_of, given_to, note_given, sheet_text};
+pub(super) use sheets::{exercises_of, given_to, note_given, position_given, sheet_text};
 
 /// A lesson to be made.
 struct LessonWanted<'p> {

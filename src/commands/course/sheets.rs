@@ -2,7 +2,6 @@
 
 use std::path::Path;
 
-use anyhow::Context;
 use shakmaty::fen::Fen;
 use shakmaty::{Board, Color, EnPassantMode};
 
@@ -13,11 +12,10 @@ use crate::commands::examiners::Examiners;
 use crate::commands::exercises::{SheetWishes, made_sheet, motifs, none_passed, tell_shortage};
 use crate::commands::output;
 use crate::commands::runs::Mined;
+use crate::desk::{Desk, Edit, SheetGiven};
 use crate::hits::Collector;
 use crate::pages::{ExerciseFormat, ListedSheet, SheetOfExercises};
-use crate::plan::{
-    Audience, CoursePlan, Given, Planned, PlannedSheet, SheetExercise, SheetWanted, given_entry,
-};
+use crate::plan::{Audience, CoursePlan, Given, Planned, PlannedSheet, SheetExercise, SheetWanted};
 use crate::teaching::{
     Candidates, Exercise, ExercisePool, GivenPositions, MOST_CANDIDATES, Sides, Unjudged,
 };
@@ -47,7 +45,8 @@ pub(in crate::commands) fn given_to(
     Ok(GivenPositions::of(positions.iter().map(|(men, turn)| (men, *turn))))
 }
 
-/// Notes in a plan's file that a class was given these exercises. The file must be as it was read.
+/// Notes in a plan's file that a class was given these exercises. The file must be as it was read; whoever edits it
+/// at the desk waits meanwhile.
 ///
 /// # Errors
 ///
@@ -59,30 +58,35 @@ pub(in crate::commands) fn note_given(
     exercises: &[Exercise],
 ) -> anyhow::Result<()> {
     let path = file.path.display();
-    let now = match std::fs::read_to_string(&file.path) {
-        Ok(now) => now,
-        Err(_) if file.text.is_empty() => String::new(),
-        Err(error) => return Err(error).with_context(|| format!("can't read `{path}`")),
+    let desk = match file.text.is_empty() && !file.path.exists() {
+        true => Desk::begin(&file.path, "")?,
+        false => Desk::open(&file.path)?,
     };
-    if now != file.text {
+    let seen = desk.look()?;
+    if seen.text != file.text {
         let error =
             anyhow::anyhow!("`{path}` was changed meanwhile, so `{sheet}` is not noted in it");
         return Err(error.hint("run the same again"));
     }
     let mut named: Vec<_> = exercises.iter().map(|one| (one.kind, one.hit.id.clone())).collect();
     named.dedup();
-    let positions: Vec<String> = exercises.iter().map(fen).collect();
-    let today = chrono::Local::now().date_naive().to_string();
-    let text = now + &given_entry(class, sheet, &today, &named, &positions);
-    let plan = CoursePlan::read(&path.to_string(), &text)
-        .map_err(|problems| anyhow::anyhow!("{}", problems.render(false)))?;
-    output::write_file(&file.path, &text).with_context(|| format!("can't write `{path}`"))?;
-    (file.text, file.plan) = (text, plan);
+    let given = SheetGiven {
+        class: class.to_owned(),
+        sheet: sheet.to_owned(),
+        on: chrono::Local::now().date_naive().to_string(),
+        exercises: named,
+        positions: exercises.iter().map(position_given).collect(),
+    };
+    let what = format!("{sheet} given to {class}");
+    let changed = desk.change(&seen.state, &[Edit::Give(given)], &what)?;
+    file.text = changed.now.text;
+    file.plan =
+        changed.now.plan.map_err(|problems| anyhow::anyhow!("{}", problems.render(false)))?;
     Ok(())
 }
 
 /// The position of an exercise as a plan has it.
-fn fen(exercise: &Exercise) -> String {
+pub(in crate::commands) fn position_given(exercise: &Exercise) -> String {
     Fen::from_position(&exercise.start, EnPassantMode::Legal).to_string()
 }
 
@@ -135,7 +139,9 @@ pub(in crate::commands) fn exercises_of(
         (Some(given), _) => {
             let mut exercises = named(file, &given.exercises, mined, examiners, terminal)?;
             // One offer can make several exercises, and the class had some of them.
-            exercises.retain(|exercise| given.positions.iter().any(|it| it.value == fen(exercise)));
+            exercises.retain(|exercise| {
+                given.positions.iter().any(|it| it.value == position_given(exercise))
+            });
             Ok(exercises)
         }
         (None, SheetWanted::These(exercises)) => named(file, exercises, mined, examiners, terminal),

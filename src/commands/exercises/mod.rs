@@ -9,7 +9,7 @@ mod wishes;
 use super::course::{PlanFile, given_to, note_given};
 use super::{Ending, output, show_problems};
 use crate::advice::WithHint;
-use crate::pages::{ExerciseFormat, SheetOfExercises};
+use crate::pages::{ExerciseFormat, NO_PDF, SheetOfExercises};
 use crate::statistics::{counted, grouped};
 use crate::terminal::Terminal;
 use crate::toml_files::FileProblems;
@@ -75,7 +75,7 @@ pub(super) fn expect_built(format: ExerciseFormat) -> anyhow::Result<()> {
     if format.is_built() {
         return Ok(());
     }
-    let error = anyhow::anyhow!("this program was built without PDF");
+    let error = anyhow::anyhow!(NO_PDF);
     Err(error.hint("build it with `cargo install --path . --features pdf`, or print the page"))
 }
 

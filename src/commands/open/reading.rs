@@ -38,8 +38,12 @@ pub(super) fn read(opened: &Opened, threads: usize, terminal: Terminal, stop: &A
         Err(error) => terminal.failure(error),
     }
     let told = read.map(|(hits, _)| hits).map_err(|error| format!("{error:#}"));
-    // It is set here alone.
+    // Both are set here alone.
     let _ = opened.hits.set(told);
+    // Whoever looks at a hit meanwhile waits a little longer.
+    if let Ok(Some(places)) = opened.runs.game_places() {
+        let _ = opened.game_places.set(places);
+    }
 }
 
 type Part = Result<(Gathering, LeftOut), PassTrouble>;

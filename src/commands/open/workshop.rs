@@ -2,12 +2,15 @@
 
 use std::collections::VecDeque;
 use std::path::PathBuf;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{Receiver, RecvTimeoutError};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::thread::JoinHandle;
 use std::time::{Duration, Instant};
 
+use crate::advice::hint_of;
 use crate::board::PieceLetters;
-use crate::commands::course::{PlanFile, exercises_of, lesson_alone, sheet_text};
+use crate::commands::course::{PlanFile, exercises_of, lesson_alone, position_given, sheet_text};
 use crate::commands::examiners::Examiners;
 use crate::commands::lesson::{findings, queries_of};
 use crate::commands::runs::Mined;
@@ -32,6 +35,8 @@ const LOOK: Duration = Duration::from_millis(100);
 const TO_FINISH: Duration = Duration::from_secs(2);
 /// How many texts are kept that may be asked for again.
 const KEPT: usize = 24;
+/// What is said of what was stopped.
+const STOPPED: &str = "it was stopped";
 
 /// What the worker works with.
 pub(super) struct Worker {
@@ -41,68 +46,98 @@ pub(super) struct Worker {
     pub(super) effort: Effort,
     pub(super) letters: PieceLetters,
     pub(super) plan: PathBuf,
+    /// What was made lately, by any worker.
+    pub(super) shelf: Arc<MadeLately>,
+    /// Tells this one to stop what it does.
+    pub(super) stop: Arc<AtomicBool>,
+}
+
+/// What was made lately, and may be asked for again.
+#[derive(Debug, Default)]
+pub(super) struct MadeLately(Mutex<VecDeque<(WorkOrder, Work)>>);
+
+impl MadeLately {
+    fn find(&self, order: &WorkOrder) -> Option<Work> {
+        let made = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        made.iter().find(|(known, _)| known == order).map(|(_, work)| work.clone())
+    }
+
+    fn keep(&self, order: WorkOrder, work: Work) {
+        let mut made = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        made.push_front((order, work));
+        made.truncate(KEPT);
+    }
 }
 
 /// Does what is ordered until the program ends.
 pub(super) fn work(
     worker: Worker,
-    orders: &Receiver<WorkOrdered>,
+    orders: &Mutex<Receiver<WorkOrdered>>,
     terminal: Terminal,
     is_over: impl Fn() -> bool,
 ) {
-    let mut bench = WorkBench { worker: &worker, terminal, made: VecDeque::new() };
+    let bench = WorkBench { worker: &worker, terminal };
     let mut examiners: Option<Examiners<'_>> = None;
     while !is_over() {
-        let (order, bring) = match orders.recv_timeout(LOOK) {
+        let ordered = orders.lock().unwrap_or_else(PoisonError::into_inner).recv_timeout(LOOK);
+        let WorkOrdered { order, bring, ticket } = match ordered {
             Ok(ordered) => ordered,
             Err(RecvTimeoutError::Timeout) => continue,
             Err(RecvTimeoutError::Disconnected) => break,
         };
-        // Nobody waits for it any more.
-        if bring.is_closed() {
-            continue;
-        }
-        let made = bench.made(order, &mut examiners);
+        let made = match ticket.begin(&worker.stop) {
+            true => bench.made(order, &mut examiners),
+            false => Err(anyhow::anyhow!(STOPPED)),
+        };
+        ticket.end();
         // Whoever ordered it may have gone.
-        let _ = bring.send(made.map_err(|error| format!("{error:#}")));
+        let _ = bring.send(made.map_err(|error| told(&error)));
     }
     if let Some(Err(error)) = examiners.map(|examiners| examiners.end(terminal)) {
         terminal.failure(&error);
     }
 }
 
+/// An error with what to do about it, in a line.
+fn told(error: &anyhow::Error) -> String {
+    let hint = hint_of(error).map(|hint| format!(" ({hint})")).unwrap_or_default();
+    format!("{error:#}{hint}")
+}
+
 /// Waits a little for the worker to end, so that an engine ends with the program.
-pub(super) fn wait_for(working: &JoinHandle<()>) {
+pub(super) fn wait_for(working: &[JoinHandle<()>]) {
     let until = Instant::now() + TO_FINISH;
-    while !working.is_finished() && Instant::now() < until {
+    while working.iter().any(|one| !one.is_finished()) && Instant::now() < until {
         std::thread::sleep(LOOK / 4);
     }
 }
 
-/// Where the worker makes things, with what was made lately.
+/// Where the worker makes things.
 struct WorkBench<'w> {
     worker: &'w Worker,
     terminal: Terminal,
-    made: VecDeque<(WorkOrder, Work)>,
 }
 
 impl<'w> WorkBench<'w> {
     fn made(
-        &mut self,
+        &self,
         order: WorkOrder,
         examiners: &mut Option<Examiners<'w>>,
     ) -> anyhow::Result<Work> {
-        if let Some((_, work)) = self.made.iter().find(|(known, _)| *known == order) {
-            return Ok(work.clone());
+        let Worker { threads, effort, program, shelf, stop, .. } = self.worker;
+        if let Some(work) = shelf.find(&order) {
+            return Ok(work);
         }
         if examiners.is_none() {
-            let Worker { threads, effort, program, .. } = self.worker;
-            *examiners = Some(Examiners::new(*threads, *effort, program.as_ref())?);
+            let new = Examiners::new(*threads, *effort, program.as_ref())?;
+            *examiners = Some(new.until(stop.clone()));
         }
         let Some(examiners) = examiners else { anyhow::bail!("nobody can prove anything") };
-        let work = self.make(&order, examiners)?;
-        self.made.push_front((order, work.clone()));
-        self.made.truncate(KEPT);
+        let work = self.make(&order, examiners);
+        // What was stopped may seem to be made, with less in it.
+        anyhow::ensure!(!stop.load(Ordering::Relaxed), STOPPED);
+        let work = work?;
+        shelf.keep(order, work.clone());
         Ok(work)
     }
 
@@ -114,14 +149,15 @@ impl<'w> WorkBench<'w> {
                 Ok(Work::Exercises(another.into_iter().collect()))
             }
             WorkOrder::Lesson { motif, plan, format } => {
-                self.lesson(motif, plan, *format, examiners).map(Work::Text)
+                self.lesson(motif, plan, *format, examiners).map(Work::Content)
             }
             WorkOrder::Sheet { name, plan, audience, format } => {
-                self.sheet(name, plan, (*audience, *format), examiners).map(Work::Text)
+                self.sheet(name, plan, (*audience, *format), examiners).map(Work::Content)
             }
             WorkOrder::OnSheet { name, plan } => {
                 let (_, exercises) = self.on_sheet(name, plan, examiners)?;
-                Ok(Work::Exercises(named(&exercises)))
+                let positions = exercises.iter().map(position_given).collect();
+                Ok(Work::OnSheet(named(&exercises), positions))
             }
         }
     }
@@ -189,7 +225,7 @@ impl<'w> WorkBench<'w> {
         plan: &str,
         format: LessonFormat,
         examiners: &mut Examiners<'w>,
-    ) -> anyhow::Result<String> {
+    ) -> anyhow::Result<Vec<u8>> {
         let (file, mined) = (self.file(plan)?, &self.worker.mined);
         let (query, found) = lesson_alone(&file, motif, mined, examiners, self.terminal)?;
         let letters = file.plan.pieces.unwrap_or(self.worker.letters);
@@ -212,13 +248,13 @@ impl<'w> WorkBench<'w> {
                     letters,
                     planned,
                 };
-                Ok(lesson.to_html()?)
+                Ok(lesson.to_html()?.into_bytes())
             }
             LessonFormat::Pgn => {
                 let games = found.models.iter().filter_map(LessonGame::as_mined);
                 let games: Vec<WholeGame> = games.cloned().collect();
                 let games = WholeGames { query: &query, games: &games, letters, caution };
-                Ok(games.written(GamesFormat::Pgn))
+                Ok(games.written(GamesFormat::Pgn).into_bytes())
             }
         }
     }
@@ -229,7 +265,7 @@ impl<'w> WorkBench<'w> {
         plan: &str,
         way: (Audience, ExerciseFormat),
         examiners: &mut Examiners<'w>,
-    ) -> anyhow::Result<String> {
+    ) -> anyhow::Result<Vec<u8>> {
         let plan_now = self.file(plan)?.plan;
         let words = Words::of(plan_now.language.unwrap_or_default());
         let letters = plan_now.pieces.unwrap_or(self.worker.letters);
@@ -239,9 +275,7 @@ impl<'w> WorkBench<'w> {
             "none of its exercises can be made of these runs; the terminal says why"
         );
         let rests_on = examiners.rests_on(words);
-        let text =
-            sheet_text(&sheet, &exercises, (words, letters), &self.worker.mined, &rests_on, way)?;
-        Ok(String::from_utf8(text)?)
+        sheet_text(&sheet, &exercises, (words, letters), &self.worker.mined, &rests_on, way)
     }
 
     fn on_sheet(

@@ -1,7 +1,7 @@
 // Makes the plan swift: a form brings the new page without leaving it, and entries can be dragged and moved with keys.
 // Without this script every form works by itself.
 const main = document.querySelector("main");
-let busy = false;
+let busy = false, working = 0;
 
 function keyOf(element) {
   const entry = element?.closest("[data-entry]");
@@ -31,7 +31,7 @@ async function send(form, submitter) {
   const unfolded = [...main.querySelectorAll("details[open]")].map(nameOf);
   try {
     const body = form instanceof URLSearchParams ? form : new URLSearchParams(new FormData(form, submitter));
-    const answer = await fetch("/plan", { method: "POST", body });
+    const answer = await fetch("/plan", { method: "POST", body, signal: toldAsLong().signal });
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     const fresh = page.querySelector("main");
     if (!fresh) return location.assign("/plan");
@@ -42,10 +42,35 @@ async function send(form, submitter) {
     refocus(focus);
     const told = document.getElementById("told"), what = main.querySelector(".undoing .what");
     if (told && what) told.textContent = answer.ok ? `Saved. ${what.textContent}` : "";
+  } catch {
+    // Stopped, or the program has ended: what was done is seen on the page as it is now.
+    location.reload();
   } finally {
+    clearInterval(working);
+    document.getElementById("working")?.remove();
     busy = false;
     main.removeAttribute("aria-busy");
   }
+}
+
+// What takes longer than a moment says how long already, and is stopped at a click: nothing is changed then.
+function toldAsLong() {
+  const controller = new AbortController(), begun = Date.now();
+  working = setInterval(() => {
+    let bar = document.getElementById("working");
+    if (!bar) {
+      bar = Object.assign(document.createElement("p"), { id: "working" });
+      const told = Object.assign(document.createElement("span"), { textContent: "It is being made." });
+      told.setAttribute("role", "status");
+      const stop = Object.assign(document.createElement("button"), { type: "button", textContent: "Stop" });
+      stop.addEventListener("click", () => controller.abort());
+      bar.append(told, " ", document.createElement("span"), " ", stop);
+      bar.children[1].setAttribute("aria-hidden", "true");
+      main.append(bar);
+    }
+    bar.children[1].textContent = `${Math.round((Date.now() - begun) / 1000)} s so far.`;
+  }, 1000);
+  return controller;
 }
 
 const nameOf = (fold) => fold.id || `${fold.closest("[id]")?.id} ${fold.className}`;
@@ -92,8 +117,6 @@ function makeDraggable() {
     which.addEventListener("change", fill);
     fill();
   }
-  const frame = main.querySelector("iframe.shown"), waiting = document.getElementById("waiting");
-  frame?.addEventListener("load", () => { waiting.textContent = "Made from the plan as it is now."; });
 }
 
 main.addEventListener("dragstart", (event) => {

@@ -51,6 +51,8 @@ async function keep(form, button) {
 }
 
 found.addEventListener("submit", (event) => {
+  // The whole page comes anew.
+  if (event.target.matches(".beginning")) return;
   event.preventDefault();
   if (event.target.matches(".keeping")) return keep(event.target, event.submitter);
   const words = new URLSearchParams(new FormData(event.target));

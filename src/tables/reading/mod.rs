@@ -88,6 +88,11 @@ trait Rows {
     /// Reads the next row into `record` and answers with its line, or with nothing at the end.
     fn next(&mut self, record: &mut StringRecord) -> Result<Option<u64>, RowTrouble>;
 
+    /// Where the row begins that was read last, in bytes of the file; nothing if no reading can begin there.
+    fn begins(&self) -> Option<u64> {
+        None
+    }
+
     /// The checksum of the file, once all rows were read; nothing if the file is not read from its start to
     /// its end.
     fn checksum(&self) -> Option<Checksum> {
@@ -184,6 +189,32 @@ impl TableReader {
         }
         let table = TableReader::open(path, format)?;
         Ok(TableReader { expected: Some(expected), ..table })
+    }
+
+    /// The same table as it is now, from the row on that begins at a byte.
+    ///
+    /// # Errors
+    ///
+    /// If it can't be read, or its format knows no such place.
+    pub fn from_byte(
+        path: &Path,
+        format: TableFormat,
+        begins: u64,
+    ) -> Result<TableReader, TableTrouble> {
+        let table = TableReader::open(path, format)?;
+        if format != TableFormat::Csv {
+            return Err(TableTrouble::of_file(path, "this format is read from its start only"));
+        }
+        let trouble = |error: std::io::Error| TableTrouble::of_file(path, error);
+        let file = File::open(path).map_err(trouble)?;
+        let rows = csv_rows::open_at(file, begins, table.columns.clone()).map_err(trouble)?;
+        Ok(TableReader { rows: Box::new(rows), ..table })
+    }
+
+    /// Where the row begins that was read last, in bytes of the file; nothing if no reading can begin there.
+    #[must_use]
+    pub fn begins(&self) -> Option<u64> {
+        self.rows.begins()
     }
 
     /// Its file.
