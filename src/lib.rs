@@ -45,6 +45,8 @@ pub mod verdict;
 pub mod statistics;
 // Mining written up, and resumed where it was cut short.
 pub mod run;
+// Several runs made one.
+pub mod joining;
 // Positions and numbers as pictures.
 pub mod drawing;
 // Which games are shown and which exercises are set.

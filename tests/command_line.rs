@@ -12,6 +12,7 @@ fn help_of_every_command() {
     for command in [
         "",
         "mine",
+        "join",
         "verify",
         "tally",
         "lesson",

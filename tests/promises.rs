@@ -78,6 +78,8 @@ mod talk;
 mod queries;
 // What comes from outside runs nothing and leads nowhere.
 mod safety;
+// Parts of a collection add up.
+mod parts;
 // Runs that are read together.
 mod several_runs;
 // What the sample data promises.

@@ -11,7 +11,7 @@ use std::io::{self, Read, Seek, SeekFrom};
 use super::archive::{Archive, Compression};
 use super::certain::{LOOKBACK, first_certain_start};
 use super::edge::Edge;
-use super::source::Source;
+use super::source::{Origin, Source};
 use super::strand::{Strands, compression_of, file_of};
 
 /// The edges near these bytes of the file of a source, which stand in order, as the edges do. A source that can't
@@ -116,7 +116,7 @@ impl Read for StrandText<'_> {
             }
             let next = self.strands.next().filter(|strand| strand.source == self.source);
             let Some(strand) = next else { return Ok(0) };
-            self.open = Some(strand.open(|origin| Ok(origin.open()?))?);
+            self.open = Some(strand.open(Origin::open)?);
             self.begun.push((strand.start, self.position));
         }
     }

@@ -9,6 +9,7 @@ mod exercises;
 mod games;
 mod help;
 mod help_files;
+mod join;
 mod lesson;
 mod mine;
 mod open;
@@ -65,6 +66,7 @@ pub struct Cli {
 #[derive(Subcommand, Debug)]
 enum Command {
     Mine(mine::MineOptions),
+    Join(join::JoinOptions),
     Verify(verify::VerifyOptions),
     Tally(tally::TallyOptions),
     Lesson(lesson::LessonOptions),
@@ -128,6 +130,7 @@ pub fn main(arguments: impl IntoIterator<Item = std::ffi::OsString>) -> ExitCode
     let terminal = Terminal::new(cli.quiet);
     let ended = match cli.command {
         Command::Mine(options) => mine::mine(&options, terminal),
+        Command::Join(options) => join::join_runs(&options, terminal),
         Command::Verify(options) => verify::verify(&options, terminal),
         Command::Tally(options) => tally::tally(&options, terminal),
         Command::Lesson(options) => lesson::lesson(&options, terminal),

@@ -67,7 +67,7 @@ impl CollectionReader {
     ///
     /// If a cell does not hold what its column is for.
     pub fn next_kind(&mut self) -> Result<Option<(BaseKind, BaseCount)>, TableTrouble> {
-        Ok(self.next()?.map(|row| (row.kind, row.count)))
+        Ok(self.next_row()?.map(|row| (row.kind, row.count)))
     }
 
     /// The next row.
@@ -75,7 +75,7 @@ impl CollectionReader {
     /// # Errors
     ///
     /// If a cell does not hold what its column is for.
-    pub fn next(&mut self) -> Result<Option<CollectionRow>, TableTrouble> {
+    pub fn next_row(&mut self) -> Result<Option<CollectionRow>, TableTrouble> {
         let Some(row) = self.table.next_row()? else { return Ok(None) };
         let [year, band, result, games, plies] =
             [1, 2, 3, 4, 5].map(|column| Field::new(row, column));

@@ -23,8 +23,9 @@ pub(super) struct Topic {
 }
 
 /// All topics. None has the name of a command.
-const TOPICS: [Topic; 9] = [
+const TOPICS: [Topic; 10] = [
     Topic { name: "mining", source: include_str!("topics/mining.md") },
+    Topic { name: "parts", source: include_str!("topics/parts.md") },
     Topic { name: "columns", source: include_str!("topics/columns.md") },
     Topic { name: "kinds", source: include_str!("topics/kinds.md") },
     Topic { name: "verdicts", source: include_str!("topics/verdicts.md") },
