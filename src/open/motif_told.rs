@@ -54,7 +54,7 @@ impl MotifRead {
             Ok(query) => {
                 if let Some(slip) = query.slip() {
                     let message = "this takes on the attacker’s own side of the board: squares are told as if White attacked";
-                    let hint = format!("if Black’s offer there is meant, write `{}`", slip.meant);
+                    let hint = format!("if Black’s offer there is meant, write “{}”", slip.meant);
                     faults.entry("offer").or_default().push(context! { message, hint });
                 }
                 for miss in rehearse(&Pattern::new((**query).clone())) {
@@ -63,7 +63,7 @@ impl MotifRead {
                     } else {
                         "an offer was found in"
                     };
-                    let message = format!("{problem} `{}`: {}", miss.line, miss.reason);
+                    let message = quoted(&format!("{problem} `{}`: {}", miss.line, miss.reason));
                     faults.entry(EXAMPLES).or_default().push(context! { message });
                 }
             }
@@ -79,8 +79,9 @@ impl MotifRead {
             .line_at(problem.span.start)
             .filter(|_| !problem.span.is_empty() || problem.span.start > 0);
         let told = |words: &str| visible(words).into_owned();
-        let (message, hint) = (told(&problem.message), problem.hint.as_deref().map(told));
-        let expected = problem.expected.as_deref().map(told);
+        let said = |words: &str| quoted(&visible(words));
+        let (message, hint) = (said(&problem.message), problem.hint.as_deref().map(said));
+        let expected = problem.expected.as_deref().map(said);
         let Some(place) = place else {
             return ("name", context! { message, hint, expected });
         };
@@ -98,4 +99,17 @@ impl MotifRead {
         });
         (place.field, context! { message, hint, expected, parts })
     }
+}
+
+/// A message as a page says it: with quotation marks where the terminal has backticks.
+fn quoted(message: &str) -> String {
+    let mut is_open = false;
+    let mark = |letter| match letter {
+        '`' => {
+            is_open = !is_open;
+            if is_open { '“' } else { '”' }
+        }
+        _ => letter,
+    };
+    message.chars().map(mark).collect()
 }

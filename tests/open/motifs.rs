@@ -41,7 +41,7 @@ fn what_is_wrong_with_a_motif_is_told_under_its_very_words() {
     let page = server.post("/motifs", &wrong).body;
     assert_eq!(texts(&page, "#fault-offer mark"), ["tkaes"]);
     assert_eq!(texts(&page, "#fault-factors mark"), ["z9"]);
-    assert!(texts(&page, "#fault-offer .fault")[0].contains("did you mean `takes`?"), "{page}");
+    assert!(texts(&page, "#fault-offer .fault")[0].contains("did you mean “takes”?"), "{page}");
     assert!(texts(&page, "#fault-when .fault").is_empty());
     let told = server.post("/motifs", &wrong.replace("do=look", "do=told")).body;
     assert_eq!(texts(&told, "[data-for=offer] mark"), ["tkaes"]);
