@@ -74,6 +74,7 @@ class Check:
         worker += ["--no-dashboard", f"--local-directory={self.folder}"]
         workers = [self.start(dask[:2] + worker, path) for path in paths]
         while not file.exists():
+            assert scheduler.poll() is None, f"the scheduler ended with status {scheduler.returncode}"
             time.sleep(0.05)
         return file, scheduler, workers
 
