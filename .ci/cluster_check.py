@@ -55,8 +55,8 @@ class Check:
         """The run that was mined, under a new name."""
         return pathlib.Path(shutil.copytree(self.folder / "mined", self.folder / name))
 
-    def expect_same(self, run):
-        expected = self.folder / "expected" / "verdicts"
+    def expect_same(self, run, expected=None):
+        expected = (expected or self.folder / "expected") / "verdicts"
         names = sorted(path.name for path in expected.iterdir())
         assert sorted(path.name for path in (run / "verdicts").iterdir()) == names, run
         same, other, broken = filecmp.cmpfiles(expected, run / "verdicts", names, shallow=False)
@@ -108,8 +108,10 @@ class Check:
         self.expect_same(run)
         assert not any(children(worker) for worker in workers), "something is left on the workers"
         # Some of them, and then the rest.
-        run = self.run("some")
+        run, alone = self.run("some"), self.run("some-alone")
         self.verify(run, [*cluster, "--sample=60"])
+        self.verify(alone, ["--sample=60"])
+        self.expect_same(run, alone)
         self.verify(run, [*cluster, "--resume"])
         self.expect_same(run)
         # Interrupted, and gone on with.

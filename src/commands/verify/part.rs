@@ -88,7 +88,8 @@ fn selected(
     let mut selected = Selected::of(selection);
     for query in &session.queries {
         let mut hits = known(session, query)?;
-        hits.want(Wanted::figures().with_offer().with_verdict());
+        // With all that a verdict depends on, since a cluster is told that of each hit.
+        hits.want(Wanted::figures().with_offer().with_evidence().with_verdict());
         while let Some(hit) = hits.next_hit()? {
             let met = selected.meet(hit);
             met.map_err(|trouble| hits.trouble(trouble))?;
