@@ -95,7 +95,7 @@ pub struct MaterialCourse<'g> {
 }
 
 impl MaterialCourse<'_> {
-    /// Whether the attacker made the material good or won within so many moves after the reply to the
+    /// Whether the attacker made the material good or won within this many moves after the reply to the
     /// offer: in a position after an answer of the defender, or in the last one of the game.
     #[must_use]
     pub fn is_made_good(&self, moves: usize) -> bool {
@@ -108,19 +108,19 @@ impl MaterialCourse<'_> {
         settled_after(self.offer, last, moves).any(is_level) || (ends_by_then && self.is_won)
     }
 
-    /// Whether so many moves after the reply to the offer are known, with their answers.
+    /// Whether this many moves after the reply to the offer are known, with their answers.
     fn lasts(&self, moves: usize) -> bool {
         self.balances.len() > last_answer(self.offer, moves)
     }
 }
 
-/// The index of the position after the defender's answer to the last of so many moves after the reply to
+/// The index of the position after the defender's answer to the last of this many moves after the reply to
 /// an offer.
 fn last_answer(offer: usize, moves: usize) -> usize {
     offer + 2 + 2 * moves
 }
 
-/// The indices of the positions that tell whether material is made good within so many moves after the
+/// The indices of the positions that tell whether material is made good within this many moves after the
 /// reply to an offer: after each of the defender's answers to them, and the last one of the game if that
 /// comes before.
 pub fn settled_after(offer: usize, last: usize, moves: usize) -> impl Iterator<Item = usize> {

@@ -90,7 +90,7 @@ pub fn at_risk(before: &Chess, m: Move, after: &Chess) -> Bitboard {
     losable_newly(before, m, after, men).collect()
 }
 
-/// The men of the side that makes the move `m` that may cost more than so many pawns over what it takes; a pawn
+/// The men of the side that makes the move `m` that may cost more than this many pawns over what it takes; a pawn
 /// that captures on a last rank may win more than the man there.
 #[must_use]
 pub fn may_cost_more_than(cost: i32, m: Move, after: &Board, side: Color) -> Bitboard {

@@ -86,7 +86,7 @@ impl ListText<'_> {
     }
 }
 
-/// How many entries a list of so many has after an edit.
+/// How many entries a list of this many has after an edit.
 pub(super) fn count_after<K>(count: usize, edit: &ListEdit<K>) -> usize {
     match edit {
         ListEdit::Add(..) => count + 1,

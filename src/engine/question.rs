@@ -20,9 +20,9 @@ pub struct Question {
 enum SearchLength {
     /// As many as the program is asked for.
     Usual,
-    /// So many.
+    /// This many.
     Within(u64),
-    /// So many times as many as usual.
+    /// This many times as many as usual.
     Times(u32),
 }
 
@@ -56,7 +56,7 @@ impl Question {
         Question { length: SearchLength::Within(nodes), ..self }
     }
 
-    /// Asks for a search of so many times as many positions as usual, which may take as many times as long.
+    /// Asks for a search of this many times as many positions as usual, which may take as many times as long.
     #[must_use]
     pub fn searched_longer(self, times: u32) -> Question {
         Question { length: SearchLength::Times(times), ..self }

@@ -84,7 +84,7 @@ impl FoundHit<'_> {
 }
 
 impl FoundHits {
-    /// Of so many hits the place of one in the tables is kept.
+    /// One hit in this many has its place in the tables kept.
     pub const MARK_EVERY: usize = 64;
 
     /// How many there are.

@@ -214,7 +214,7 @@ impl Collector for Gathering {
     }
 
     fn comes_from(&mut self, place: Option<HitPlace>) {
-        // The first of a run, and each so many after it.
+        // The first of a run, and then one in this many.
         let now = self.found.len();
         let is_due = self.found.marks.last().is_none_or(|(marked, mark)| {
             let is_other = place.is_some_and(|place| !place.is_in_run_of(*mark));

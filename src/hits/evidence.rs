@@ -5,7 +5,7 @@
 pub enum Evidence {
     /// Every line was played out: mate, perpetual check, stalemate.
     Proved,
-    /// An engine searched so many positions.
+    /// An engine searched this many positions.
     Judged,
     /// The game's comments hold evaluations from before and after the offer.
     FromGame,

@@ -88,7 +88,7 @@ pub struct PlacedRow {
 }
 
 impl PlacedRow {
-    /// Moves it on by so many games and bytes of text.
+    /// Moves it on by this many games and bytes of text.
     pub fn move_on(&mut self, shape: &RowShape, games: u64, bytes: u64) {
         let add = |cell: &mut Cell<'_>, more: u64| {
             if let Cell::Integer(number) = cell {

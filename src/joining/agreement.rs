@@ -192,7 +192,7 @@ fn check_same_sources(one: &Run, other: &Run) -> Result<(), Disagreement> {
     }
 }
 
-/// Fails if one of so many parts is missing.
+/// Fails if one of this many parts is missing.
 fn refuse_gaps(runs: &[Run], of: u32) -> Result<(), Disagreement> {
     let there: BTreeSet<u32> = runs.iter().map(|run| number(run).0).collect();
     let missing: Vec<String> =

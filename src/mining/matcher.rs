@@ -36,7 +36,7 @@ impl<'a> GameStep<'a> {
         self.offered.get_or_init(offered)
     }
 
-    /// Whether the move may give up so many pawns, more than none, and a man of these kinds, seen at a glance.
+    /// Whether the move may give up this many pawns, more than none, and a man of these kinds, seen at a glance.
     /// Never wrongly no.
     pub(super) fn may_give_up(&self, least: i32, men: Men) -> bool {
         let (board, side) = (self.after.board(), self.before.turn());

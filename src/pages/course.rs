@@ -31,7 +31,7 @@ pub struct ListedSheet {
 }
 
 impl ListedSheet {
-    /// What is listed of a sheet with so many exercises.
+    /// What is listed of a sheet with this many exercises.
     #[must_use]
     pub fn of(sheet: &PlannedSheet, exercises: usize) -> ListedSheet {
         let page = |&audience: &Audience| {

@@ -8,7 +8,7 @@ use crate::query::Query;
 use crate::teaching::{Exercise, Findings, Specimen, in_words, why};
 use crate::words::Words;
 
-/// A lesson of a first plan, on tables of so many games, in these words.
+/// A lesson of a first plan, on tables of this many games, in these words.
 #[must_use]
 pub fn in_plan(query: &Query, found: &Findings, games: u64, words: Words) -> WrittenLesson {
     let title = motif_title(&query.name, &query.title, words);

@@ -1,6 +1,6 @@
 //! The moves of a game as a page prints them, with what is said at them, and what its board needs to step through them.
 //!
-//! A game is printed in passages: so many moves of one line as nothing interrupts, then what is said there, then what
+//! A game is printed in passages: as many moves of one line as nothing interrupts, then what is said there, then what
 //! could have been played instead, set deeper, and then the line goes on.
 
 use minijinja::{Value, context};

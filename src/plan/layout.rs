@@ -50,7 +50,7 @@ pub struct PerPage {
     rows: usize,
 }
 
-/// There is no layout for so many diagrams.
+/// There is no layout for this many diagrams.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, thiserror::Error)]
 #[error("expected one of {}", PerPage::numbers())]
 pub struct NoSuchLayout;

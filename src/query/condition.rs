@@ -134,7 +134,7 @@ impl Condition {
         self.about(|squares| squares.turned(view))
     }
 
-    /// The same condition with its letters moved by so many files to the right.
+    /// The same condition with its letters moved by this many files to the right.
     #[must_use]
     pub fn shifted(&self, by: i8) -> Condition {
         self.about(|squares| squares.shifted(by))

@@ -174,7 +174,7 @@ impl MoveSentence {
         self.aim.map(|(_, squares)| squares).into_iter().chain(self.from)
     }
 
-    /// The same sentence with its letters moved by so many files to the right.
+    /// The same sentence with its letters moved by this many files to the right.
     #[must_use]
     pub fn shifted(&self, by: i8) -> MoveSentence {
         MoveSentence {

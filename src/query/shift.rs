@@ -51,7 +51,7 @@ impl fmt::Display for Shift {
 }
 
 impl Query {
-    /// The shift that moves the letters so many files to the right and then turns them to a wing; none by no
+    /// The shift that moves the letters this many files to the right and then turns them to a wing; none by no
     /// file, or if the query names no file.
     #[must_use]
     pub fn shift(&self, by: i8, wing: Wing) -> Option<Shift> {

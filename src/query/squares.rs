@@ -93,7 +93,7 @@ impl Squares {
         }
     }
 
-    /// The set with its letters moved by so many files to the right; what leaves the board is lost. By an odd
+    /// The set with its letters moved by this many files to the right; what leaves the board is lost. By an odd
     /// number, the squares of one colour become those of the other, as those that are named do.
     #[must_use]
     pub fn shifted(self, by: i8) -> Squares {

@@ -12,7 +12,7 @@ use super::value::WeighedScore;
 use crate::board::{balance, played_out};
 use crate::hits::{Unrest, Verdict};
 
-/// A count must come out alike at so many plies less than its depth, too.
+/// A count must come out alike at this many plies less than its depth, too.
 const PLIES_HELD: u8 = 2;
 /// How often best play is followed on from where a man can still be won.
 const MOST_EXTENSIONS: u8 = 3;

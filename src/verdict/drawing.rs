@@ -12,7 +12,7 @@ use crate::hits::DrawnBy;
 
 /// Whether endless checks would follow if the other side passed is asked with so small a part of the nodes.
 const PART_FOR_A_PASS: u64 = 16;
-/// If so many replies or more are not met by a draw, no mate is looked for against them.
+/// If this many replies or more are not met by a draw, no mate is looked for against them.
 const MOST_TO_MATE: usize = 3;
 
 impl OfferCase<'_> {

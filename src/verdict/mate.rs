@@ -45,7 +45,7 @@ pub struct Prover {
     table: Table<Known>,
 }
 
-/// In which order mates are looked for, each with one part in so many of the nodes that are left: by checks
+/// In which order mates are looked for, each with one part in this many of the nodes that are left: by checks
 /// alone first, then by any moves, which alone shows that there is none, then by checks and threats.
 const SHARES: [(Width, u64); 3] = [(Width::Checks, 2), (Width::All, 2), (Width::Threats, 1)];
 

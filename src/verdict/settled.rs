@@ -20,7 +20,7 @@ const MATE_MOVES: u8 = 2;
 const CHECKS: u8 = 3;
 /// How much deeper, in plies, it is looked whether a man can be won.
 const PLIES_FOR_MEN: u8 = 3;
-/// A pawn so many moves from its last rank may queen.
+/// A pawn this many moves from its last rank may queen.
 const MOVES_TO_QUEEN: u8 = 3;
 
 /// The searches that know whether a position is settled.

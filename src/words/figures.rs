@@ -13,7 +13,7 @@ const fn signs(language: Language) -> (&'static str, usize, char) {
     }
 }
 
-/// A number with so many decimals.
+/// A number with this many decimals.
 pub(super) fn figures(language: Language, value: f64, decimals: usize) -> String {
     let (between, least, point) = signs(language);
     let plain = format!("{:.decimals$}", value.abs());

@@ -36,7 +36,7 @@ const SCOUTED: usize = 8 * BLOCK;
 /// first fiftieth (12,000 overlooked offers of masters, of which 207 are sound).
 const GLANCE_NODES: u64 = 500;
 
-/// And for each answer of a longer look at those that it likes at a glance: of so many that it glances at, some
+/// And for each answer of a longer look at those that it likes at a glance: of the many that it glances at, some
 /// look good by chance.
 const LOOK_NODES: u64 = 8_000;
 
@@ -97,7 +97,7 @@ impl<'p> Agenda<'p> {
         self.left
     }
 
-    /// The next offers, at most so many; none in the end, or if it is interrupted.
+    /// The next offers, at most this many; none in the end, or if it is interrupted.
     pub(super) fn next(&mut self, most: usize) -> Result<Vec<OfferTask>, ThreadsRefused> {
         while self.left > 0 && self.ready.is_empty() && !self.is_interrupted {
             if self.unseen.is_empty() && self.unscouted.is_empty() && self.waiting.is_empty() {
@@ -215,7 +215,7 @@ impl Glance<'_> {
     }
 }
 
-/// How an engine likes an offer within so many positions for each answer, and whether it thinks that it is sound
+/// How an engine likes an offer within this many positions for each answer, and whether it thinks that it is sound
 /// and beats the move that was played instead.
 fn liking_of(
     task: &OfferTask,

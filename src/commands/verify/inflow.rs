@@ -39,7 +39,7 @@ impl Inflow {
         Ok(Inflow { lines, stop })
     }
 
-    /// The next lines: at least one, for which it waits, and those that come with it, at most so many. None at the
+    /// The next lines: at least one, for which it waits, and those that come with it, at most this many. None at the
     /// end, or if it is interrupted.
     pub(super) fn next(&self, most: usize) -> io::Result<Vec<LineRead>> {
         let mut lines = Vec::new();

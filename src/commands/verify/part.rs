@@ -21,7 +21,7 @@ use crate::terminal::Bar;
 
 /// How often the tables are written while offers are judged, at the most.
 const SAVE_EVERY: Duration = Duration::from_secs(60);
-/// And so many times as long as writing takes.
+/// And this many times as long as writing takes.
 const SPARE: u32 = 20;
 
 /// Judges the selected offers of some queries that are not judged yet. Answers with what all verdicts are, and

@@ -41,16 +41,16 @@ fn chapter_of(query: &QueryRun) -> Option<Chapter> {
 /// Which offers of some queries are judged, and in which order. Each position and move counts once.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub(super) enum OfferSelection {
-    /// All hits, or the first so many offers.
+    /// All hits, or the first of their offers, as many as this.
     First(Option<usize>),
-    /// So many offers, drawn by lot.
+    /// This many offers, drawn by lot.
     ByLot {
         /// How many.
         offers: usize,
         /// Another number draws others.
         seed: u64,
     },
-    /// The overlooked offers, or so many of them, the most promising first.
+    /// The overlooked offers, or this many of them, the most promising first.
     Promising(Option<usize>),
 }
 

@@ -15,7 +15,7 @@ use crate::verdict::{Budget, LONGEST_MATE, Prover};
 const MATE_NODES: u64 = 40_000;
 /// The longest line that is shown, in plies.
 const LONGEST_LINE: usize = 10;
-/// A line goes on for so many plies, whatever stands on the board.
+/// A line goes on for this many plies, whatever stands on the board.
 const LEAST_LINE: usize = 4;
 
 /// What is worth less than this, in points, is worth the same.

@@ -71,7 +71,7 @@ pub use proof::Examiner;
 pub use quota::{Quota, QuotaFault, sheet_order};
 pub use upshot::Upshot;
 
-/// A count of at least so many pawns is believed without an engine's word.
+/// A count of at least this many pawns is believed without an engine's word.
 const CLEAR_GAIN: i32 = 3;
 
 /// A position to solve, with its solution. What that rests on is told by what it comes to: mates and draws are

@@ -23,7 +23,7 @@ pub(super) struct Solution {
 }
 
 impl Solution {
-    /// The exercise that a candidate makes with it; our searches looked at so many positions for it.
+    /// The exercise that a candidate makes with it; our searches looked at this many positions for it.
     pub(super) fn of(self, candidate: &Candidate, kind: ExerciseKind, nodes: u64) -> Exercise {
         let features = self.features(candidate, kind);
         let Solution { lead, start, line, comes_to, also, asides } = self;

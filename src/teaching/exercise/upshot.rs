@@ -12,7 +12,7 @@ pub enum Upshot {
     Found(Verdict),
     /// The points that an engine expects for the attacker.
     Judged(Points),
-    /// There is no mate within so many moves; everything was tried.
+    /// There is no mate within this many moves; everything was tried.
     Unmated(u8),
     /// A check that is no mate.
     Answered,

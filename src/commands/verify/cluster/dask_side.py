@@ -21,9 +21,9 @@ import tempfile
 import threading
 import time
 
-# After so many seconds without a batch a worker ends what it has started, whatever became of us.
+# After this many seconds without a batch a worker ends what it has started, whatever became of us.
 LONGEST_REST = 60
-# A batch that fails is tried again so many times.
+# A batch that fails is tried again this many times.
 RETRIES = 2
 # How often, in seconds, the workers are counted.
 COUNT_EVERY = 5

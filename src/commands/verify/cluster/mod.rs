@@ -289,7 +289,7 @@ impl AdviceCount {
     }
 }
 
-/// About how long a batch takes, if there are so many threads.
+/// About how long a batch takes, if there are this many threads.
 fn aim(threads: usize) -> Duration {
     AIM + AIM_FOR_A_THREAD * u32::try_from(threads).unwrap_or(u32::MAX)
 }

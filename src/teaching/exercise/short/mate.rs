@@ -13,7 +13,7 @@ use crate::teaching::exercise::{Aside, AsideRole};
 
 /// With more correct first moves a position is left out.
 const MOST_KEYS: usize = 3;
-/// At most so many other replies are shown.
+/// At most this many other replies are shown.
 const MOST_REPLIES: usize = 3;
 
 impl ShortCase<'_> {
@@ -51,7 +51,7 @@ impl ShortCase<'_> {
         mates.then_some(course).ok_or(Flaw::Otherwise)
     }
 
-    /// The mate in so many moves in a position of the course.
+    /// The mate in this many moves in a position of the course.
     fn mate_at(&mut self, course: &Replay, at: usize, moves: u8) -> Result<ShortSolution, Flaw> {
         let start = &course.positions[at];
         let keys = self.keys(start, moves)?;

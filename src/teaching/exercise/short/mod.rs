@@ -2,7 +2,7 @@
 //! check is mate, who guards a square.
 //!
 //! Invariant: nothing here is counted or judged. A mate is proved against every defence, and that there is none within
-//! so many moves by trying everything; all else are the rules of chess.
+//! the stated number of moves by trying everything; all else are the rules of chess.
 
 mod check;
 mod count;
@@ -26,7 +26,7 @@ use crate::verdict::{Budget, MateAnswer, Prover, Width};
 
 /// What is harder is no short exercise.
 const HARDEST: Level = Level(2);
-/// Replies are looked at for mates of so many moves.
+/// Replies are looked at for mates of this many moves.
 const LONGEST: u8 = 3;
 
 /// A candidate of which a short exercise is to be made.
@@ -62,7 +62,7 @@ struct Fates {
 }
 
 impl<'a> ShortCase<'a> {
-    /// A case whose mate searches may each look at so many positions.
+    /// A case whose mate searches may each look at this many positions.
     pub(super) fn new(
         candidate: &'a Candidate,
         prover: &'a mut Prover,
@@ -159,7 +159,7 @@ impl Fates {
         mistakes.collect()
     }
 
-    /// The features and the level of the hardest of these mates, where a pupil looks at so many moves.
+    /// The features and the level of the hardest of these mates, where a pupil looks at this many moves.
     fn grade(&self, pos: &Chess, attacker: Color) -> (Features, Level) {
         let each = self.mated.iter().filter_map(|(line, _)| {
             let (first, rest) = line.split_first()?;
