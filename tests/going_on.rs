@@ -3,36 +3,15 @@
 //! The program is killed at random moments of its work, on a text that is long enough for it to be at
 //! work for a while. `HECATOMB_SLOW_TESTS` in the environment makes the kills many.
 
-use std::collections::BTreeMap;
 use std::fs;
 use std::io::Write;
-use std::path::Path;
 use std::process::{Command, Stdio};
 use std::time::Duration;
 
-use crate::support::{Place, game, hecatomb, interrupt, season};
+use crate::support::{Place, files, game, hecatomb, interrupt, season};
 
 /// What all runs here are asked.
 const MINE: [&str; 6] = ["mine", "games", "--chapter", "bishop", "--block-size", "16"];
-
-/// Every file of a run by its path, the seconds of the manifest aside.
-fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
-    let mut found = BTreeMap::new();
-    for entry in walkdir::WalkDir::new(folder) {
-        let entry = entry.unwrap();
-        if entry.file_type().is_file() {
-            let name = entry.path().strip_prefix(folder).unwrap().display().to_string();
-            let mut bytes = fs::read(entry.path()).unwrap();
-            if name == "run.json" {
-                let mut run: serde_json::Value = serde_json::from_slice(&bytes).unwrap();
-                run["seconds"] = 0.into();
-                bytes = run.to_string().into_bytes();
-            }
-            found.insert(name, bytes);
-        }
-    }
-    found
-}
 
 /// Games in every way in which they may be packed: plain, in one frame, in many, and with a broken one.
 fn collection(place: &Place) {

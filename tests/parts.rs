@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 use std::fs;
 use std::io::Write;
-use std::path::Path;
 use std::process::Stdio;
 use std::time::Duration;
 
@@ -12,26 +11,7 @@ use hecatomb::collection::{
 };
 use proptest::prelude::*;
 
-use crate::support::{OFFER_GAME, Place, game, hecatomb, season};
-
-/// Every file of a run by its path, but for what is by nature different: the seconds of the manifest.
-fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
-    let mut found = BTreeMap::new();
-    for entry in walkdir::WalkDir::new(folder) {
-        let entry = entry.unwrap();
-        if entry.file_type().is_file() {
-            let name = entry.path().strip_prefix(folder).unwrap().display().to_string();
-            let mut bytes = fs::read(entry.path()).unwrap();
-            if name == "run.json" {
-                let mut run: serde_json::Value = serde_json::from_slice(&bytes).unwrap();
-                run["seconds"] = 0.into();
-                bytes = serde_json::to_string_pretty(&run).unwrap().into_bytes();
-            }
-            found.insert(name, bytes);
-        }
-    }
-    found
-}
+use crate::support::{OFFER_GAME, Place, files, game, hecatomb, season};
 
 /// Fails unless two runs are the same bytes.
 fn assert_same(place: &Place, one: &str, other: &str) {

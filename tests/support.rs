@@ -114,6 +114,25 @@ pub(crate) fn rows(path: &Path) -> Vec<Row> {
     reader.records().map(|record| row(record.unwrap())).collect()
 }
 
+/// Every file of a run by its path, but for what is by nature different: the seconds of the manifest.
+pub(crate) fn files(folder: &Path) -> std::collections::BTreeMap<String, Vec<u8>> {
+    let mut found = std::collections::BTreeMap::new();
+    for entry in walkdir::WalkDir::new(folder) {
+        let entry = entry.unwrap();
+        if entry.file_type().is_file() {
+            let name = entry.path().strip_prefix(folder).unwrap().display().to_string();
+            let mut bytes = std::fs::read(entry.path()).unwrap();
+            if name == "run.json" {
+                let mut run: serde_json::Value = serde_json::from_slice(&bytes).unwrap();
+                run["seconds"] = 0.into();
+                bytes = serde_json::to_string_pretty(&run).unwrap().into_bytes();
+            }
+            found.insert(name, bytes);
+        }
+    }
+    found
+}
+
 /// Writes over the table of hits of a query: its first offer so many times, with these cells instead.
 pub(crate) fn repeat_offer(place: &Place, query: &str, offers: &[(usize, &[(&str, &str)])]) {
     let table = format!("hecatomb-out/hits/{query}.csv");
