@@ -74,6 +74,33 @@ fn engine_without_figures_of_its_own_is_read_by_the_published_curve() {
 }
 
 #[test]
+fn engine_looks_again_where_few_points_decide() {
+    // 59 points would hold and 60 are sound; 45 and 50 hold either way.
+    for (first, after, sound) in
+        [(59, 70.0, "yes"), (61, 70.0, "yes"), (45, 45.0, "holds"), (50, 50.0, "holds")]
+    {
+        let place = one_offer();
+        let fault = format!("first-thinks-{first}");
+        let ran = verified(&place, &fault, &["--engine-nodes=1000"]);
+        assert_eq!(ran.status, 0, "{ran}");
+        let row = only_row(&place, TABLE);
+        assert_eq!((number(&row, "expected_after"), &*row["sound"]), (after, sound), "{fault}");
+    }
+}
+
+#[test]
+fn verdicts_with_one_look_alone_are_not_resumed() {
+    let place = one_offer();
+    assert_eq!(verified(&place, "none", &[]).status, 0);
+    let terms = place.read("hecatomb-out/verdicts/terms.json");
+    assert!(terms.contains("\"second_look\": 4,"), "{terms}");
+    place.write("hecatomb-out/verdicts/terms.json", terms.replace("\"second_look\": 4,", ""));
+    let ran = verified(&place, "none", &["--resume"]);
+    assert_eq!(ran.status, 1, "{ran}");
+    assert!(ran.err.contains("made with other options or another version"), "{ran}");
+}
+
+#[test]
 fn tables_of_a_judged_run_are_the_same_whatever_the_threads_and_the_format() {
     let tally = |format: &str, threads: &str| {
         let place = Place::new();

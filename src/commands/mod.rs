@@ -17,6 +17,7 @@ mod output;
 mod plan;
 mod queries;
 mod runs;
+mod second_look;
 mod shared_options;
 mod tally;
 mod teaching_options;

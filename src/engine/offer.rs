@@ -33,6 +33,13 @@ impl OfferMade {
         OfferMade { otherwise, after: self.after.within(nodes) }
     }
 
+    /// Asks about it with this many times as many positions as usual for each answer.
+    #[must_use]
+    pub fn searched_longer(self, times: u32) -> OfferMade {
+        let otherwise = self.otherwise.map(|others| others.searched_longer(times));
+        OfferMade { otherwise, after: self.after.searched_longer(times) }
+    }
+
     /// Asks a program about it.
     ///
     /// # Errors

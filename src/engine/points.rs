@@ -107,6 +107,12 @@ impl Points {
     pub fn over(self, others: Points) -> Points {
         Points { tenths: self.tenths.saturating_sub(others.tenths) }
     }
+
+    /// These and others together, a hundred at the most.
+    #[must_use]
+    pub fn and(self, others: Points) -> Points {
+        Points { tenths: (self.tenths + others.tenths).min(1_000) }
+    }
 }
 
 impl fmt::Display for Points {

@@ -66,7 +66,7 @@ pub use reader::HitReader;
 pub use reasons::{DrawnBy, Unrest};
 pub use record::{Advice, Opinion, VerdictRecord};
 pub use row_place::{HitPlace, RowPlace};
-pub use rule::{LOSS, LOST_UNDER, SOUND_FROM};
+pub use rule::{LOSS, LOST_UNDER, SOUND_FROM, hangs_on_little};
 pub use run::{Reading, Run};
 pub use runs::{ChosenKinds, Collector, GamePlaces, LeftOut, NoColumn, PassTrouble, Runs};
 pub use verdict::{Sound, Verdict};

@@ -10,6 +10,9 @@ pub const SOUND_FROM: Points = Points::of(60);
 /// A position in which less could be had is lost anyway.
 pub const LOST_UNDER: Points = Points::of(25);
 
+/// By how much an engine that searches for longer often differs.
+const LITTLE: Points = Points::of(3);
+
 /// The least that a count must gain on the position before the offer to be believed, in pawns.
 const LEAST_GAIN: i32 = 1;
 /// The least that the attacker must be up where such a count ends. Winning a pawn while a rook down is not
@@ -27,6 +30,17 @@ pub(super) fn of_points(before: Points, after: Points) -> Sound {
     } else {
         Sound::Holds
     }
+}
+
+/// Whether the verdict would be another if each of these were a few points more or less.
+#[must_use]
+pub fn hangs_on_little(before: Points, after: Points) -> bool {
+    let around = |points: Points| [points.over(LITTLE), points.and(LITTLE)];
+    let verdicts = around(before).into_iter().flat_map(|before| {
+        around(after).into_iter().map(move |after| of_points(before.max(after), after))
+    });
+    let said = of_points(before, after);
+    verdicts.into_iter().any(|other| other != said)
 }
 
 /// What a count of material says by itself, if the attacker had this balance before the offer.
@@ -62,6 +76,27 @@ mod tests {
         ] {
             let found = of_points(Points::of(before), Points::of(after));
             assert_eq!(found, sound, "{before} {after}");
+        }
+    }
+
+    #[test]
+    fn verdict_hangs_on_little_near_a_threshold_only() {
+        for (before, after, hangs) in [
+            (100, 100, false),
+            // Near the least that is sound, or the most that may be thrown away.
+            (62, 62, true),
+            (58, 58, true),
+            (64, 64, false),
+            (80, 72, true),
+            (80, 70, true),
+            (80, 63, false),
+            // Near the least that is not lost anyway.
+            (27, 27, true),
+            (23, 23, true),
+            (21, 0, false),
+        ] {
+            let found = hangs_on_little(Points::of(before), Points::of(after));
+            assert_eq!(found, hangs, "{before} {after}");
         }
     }
 

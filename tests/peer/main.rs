@@ -7,6 +7,9 @@
 //!
 //! As `7.weighs` it plays as well as it can: its score is the material after best play within the positions it was granted.
 //!
+//! As `7.first-thinks-59` it expects 59 points of a hundred for the side that offers, which is to move only if it is
+//! told which moves to search; and 70 once it is granted more than 2,000 positions.
+//!
 //! Else its score is the material, its move the first legal one, its depth one more than the moves it was
 //! given after the position, and its nodes are those it was granted.
 
@@ -238,7 +241,7 @@ impl Peer {
             _ => {}
         }
         if self.shows_chances && !score.is_empty() {
-            score += self.chances(&pos);
+            score += &self.chances(&pos, nodes, named.is_some());
         }
         let depth = self.moves + 1;
         self.say(&format!("info depth {depth} {score}nodes {nodes} pv {}", shown.join(" ")))?;
@@ -250,14 +253,21 @@ impl Peer {
     }
 
     /// How often it expects a win, a draw and a loss: more if it has more men, or less; or nonsense.
-    fn chances(&self, pos: &Chess) -> &'static str {
+    fn chances(&self, pos: &Chess, nodes: &str, is_offering: bool) -> String {
+        if let Some(points) = self.fault.strip_prefix("first-thinks-") {
+            let has_second_thoughts = nodes.parse::<u64>().is_ok_and(|nodes| nodes > 2_000);
+            let points = if has_second_thoughts { 70 } else { points.parse().unwrap_or(50) };
+            let win = 10 * if is_offering { points } else { 100 - points };
+            return format!("wdl {win} 0 {} ", 1_000 - win);
+        }
         let own = material(pos).signum();
-        match if self.fault == "gloomy-chances" { -own } else { own } {
+        let figures = match if self.fault == "gloomy-chances" { -own } else { own } {
             _ if self.fault == "nonsense-chances" => "wdl 700 400 100 ",
             1 => "wdl 700 200 100 ",
             -1 => "wdl 100 200 700 ",
             _ => "wdl 50 900 50 ",
-        }
+        };
+        figures.to_owned()
     }
 
     /// Says the same for as long as anybody listens.

@@ -5,6 +5,7 @@ use anyhow::Context;
 use shakmaty::{Chess, Move};
 
 use crate::board::{Replay, balance};
+use crate::commands::second_look::looked_at;
 use crate::engine::{Engine, OfferMade, Program};
 use crate::hits::{Circumstances, Judged, Sound, Verdict};
 use crate::mining::offer_in;
@@ -96,7 +97,7 @@ fn judged(
 ) -> anyhow::Result<Sound> {
     let mut record = judgement.record_of_searches(pos, offer);
     let made = OfferMade::new(pos.clone(), offer).context("the offer is not legal")?;
-    let said = made.evaluate(engine)?;
+    let said = looked_at(&made, engine)?;
     let judged = Judged { after: said.after.points, best: said.other.map(|other| other.points) };
     let balance_before = balance(pos, shakmaty::Position::turn(pos));
     record.weigh(&Circumstances { balance_before, judged: Some(judged), commented: None });

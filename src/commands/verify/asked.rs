@@ -8,6 +8,7 @@ use shakmaty::{Chess, Move};
 use super::judges::OfferTask;
 use crate::board::{line_in_san, played};
 use crate::commands::consultation::{Consultation, Matter};
+use crate::commands::second_look::{self, looked_at};
 use crate::engine::{
     Engine, EngineFault, EngineOption, Evaluated, OfferMade, Points, Program, Question, Score,
 };
@@ -22,6 +23,9 @@ pub(super) struct EngineTerms {
     /// The name it gives itself.
     pub(super) name: String,
     nodes: u64,
+    /// How many times as many positions a second look has; none in what was judged before there was one.
+    #[serde(default)]
+    second_look: u32,
     options: Vec<String>,
 }
 
@@ -41,7 +45,8 @@ impl<'p> Adviser<'p> {
         let consultation = Consultation::begin(program, threads, stop)?;
         let name = consultation.name.clone();
         let options = program.options.iter().map(EngineOption::to_string).collect();
-        let terms = EngineTerms { name, nodes: program.nodes, options };
+        let terms =
+            EngineTerms { name, nodes: program.nodes, second_look: second_look::TIMES, options };
         Ok(Adviser { consultation, terms })
     }
 
@@ -53,7 +58,7 @@ impl<'p> Adviser<'p> {
         let ask = |engine: &mut Engine<'_>, task: &&&OfferTask| {
             let offer =
                 OfferMade::new(task.pos.clone(), task.offer).expect("a task holds a legal move");
-            offer.evaluate(engine)
+            looked_at(&offer, engine)
         };
         let answers = self.consultation.ask(tasks.iter(), ask)?;
         Ok(answers.into_iter().map(|(_, answer)| answer).collect())

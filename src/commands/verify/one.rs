@@ -9,6 +9,7 @@ use super::proof_tree::proof;
 use super::{VerifyOptions, asked};
 use crate::board::{SacrificeKind, balance, cost, line_in_san, played, read_move, read_position};
 use crate::commands::consultation::Consultation;
+use crate::commands::second_look::looked_at;
 use crate::commands::stop_on_interrupt;
 use crate::engine::{OfferMade, Program};
 use crate::hits::{Circumstances, DrawnBy, Evidence, Sound, Verdict, VerdictRecord};
@@ -48,7 +49,7 @@ fn weighed(
     let Some(program) = program else { return Ok(judgement.record(pos, offer)) };
     let made = OfferMade::new(pos.clone(), offer).context("the offer is not legal")?;
     let consultation = Consultation::begin(program, 1, stop_on_interrupt()?)?;
-    let answer = Ok(consultation.ask_once(|engine| made.evaluate(engine))?);
+    let answer = Ok(consultation.ask_once(|engine| looked_at(&made, engine))?);
     let mut record = judgement.record_of_searches(pos, offer);
     record.opinion = Some(asked::opinion(pos, offer, &answer));
     let judged = answer.as_ref().ok().map(asked::judged);
