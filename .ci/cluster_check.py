@@ -1,6 +1,6 @@
 """Verdicts from a cluster with a scheduler and workers of its own are those of one process, byte by byte, whatever ends.
 
-usage: cluster_check.py --program PROGRAM GAMES...
+usage: cluster_check.py --program PROGRAM [--engine ENGINE] GAMES...
 
 The cluster is Dask's own, from the Python that runs this. Every case below begins with the same run of hits and must end
 in the tables that one process writes, or in an error that says what is wrong and loses nothing.
@@ -182,6 +182,18 @@ class Check:
         self.verify(run, [*cluster, "--resume"])
         self.expect_same(run)
 
+    def with_an_engine(self, engine):
+        """The engine's own word, and its glances at offers that were overlooked, are the same wherever it runs."""
+        asked = [f"--engine={engine}", "--engine-nodes=3000"]
+        cluster = ["--cluster=local", f"--python={sys.executable}"]
+        for name, chosen in [("drawn", ["--sample=24"]), ("overlooked", ["--overlooked", "--limit=12"])]:
+            run, alone = self.run(name), self.run(f"{name}-alone")
+            self.verify(run, [*asked, *chosen, *cluster])
+            self.verify(alone, [*asked, *chosen])
+            tables = (alone / "verdicts").glob("*.csv")
+            assert any(",judged," in table.read_text() for table in tables), "the engine judged nothing"
+            self.expect_same(run, alone)
+
     def without_its_package(self):
         bare = self.folder / "bare-python"
         # No packages but those of Python itself.
@@ -203,6 +215,7 @@ def main():
     parser = argparse.ArgumentParser()
     parser.add_argument("--program", required=True, type=pathlib.Path)
     parser.add_argument("--nodes", type=int, default=10_000)
+    parser.add_argument("--engine", type=pathlib.Path)
     parser.add_argument("games", nargs="+")
     options = parser.parse_args()
     program = options.program.resolve()
@@ -214,6 +227,8 @@ def main():
             check.another_version(program.parent)
             check.on_this_machine()
             check.without_its_package()
+            if options.engine:
+                check.with_an_engine(options.engine)
         finally:
             check.end(*check.started)
     seconds = time.monotonic() - begun
