@@ -32,6 +32,7 @@ mod whole_file;
 mod state_name;
 mod states;
 // The file under edit.
+mod trouble;
 mod keep;
 // Queries of a teacher's own.
 mod query_shelf;
@@ -42,9 +43,10 @@ pub use edit::{
     WordsPlace,
 };
 pub use fault::EditFault;
-pub use keep::{Changed, Desk, DeskTrouble, PlanNow};
+pub use keep::{Changed, Desk, PlanNow};
 pub use merge::Clash;
 pub use notes::PlanNotes;
 pub use query_shelf::{QueryShelf, ShelfTrouble};
 pub use state_name::{NoStateName, StateName};
 pub use states::UNDONE_AT_LEAST;
+pub use trouble::DeskTrouble;
