@@ -9,6 +9,7 @@ use super::shared_options::LanguageOption;
 use super::teaching_options::TeachingOptions;
 use super::{Ending, output};
 use crate::advice::WithHint;
+use crate::desk::Desk;
 use crate::pages::in_plan;
 use crate::plan::written;
 use crate::statistics::{Outcomes, counted};
@@ -34,7 +35,7 @@ pub(super) struct PlanOptions {
     #[command(flatten)]
     language: LanguageOption,
 
-    /// Write over a plan that is there
+    /// Write over a plan that is there; its changes can't be undone any more
     #[arg(long)]
     replace: bool,
 
@@ -79,7 +80,7 @@ pub(super) fn plan(options: &PlanOptions, terminal: Terminal) -> anyhow::Result<
     bar.end();
     anyhow::ensure!(!lessons.is_empty(), "no offer in these tables gives anything up");
     let text = written(&words.say("course-title"), words.language(), &lessons);
-    output::write(&options.out, &text, terminal)?;
+    Desk::anew(&options.out, || output::write(&options.out, &text, terminal))?;
     let count = counted(lessons.len() as u64, "lesson");
     terminal.note(format!("a plan of {count} in {}", options.out.display()));
     mined.tell_left_out(terminal);

@@ -67,21 +67,16 @@ impl Desk {
     ///
     /// If it is not there, is a link, or can't be written.
     pub fn open(path: &Path) -> Result<Desk, DeskTrouble> {
-        let Some(name) = path.file_name() else {
-            return Err(DeskTrouble::NoFile(path.to_owned()));
-        };
+        let desk = Desk::at(path)?;
         expect_file(path)?;
-        let name = format!(".{}.states", name.to_string_lossy());
-        let folder = folder_of(path).join(name);
-        let there = fs::symlink_metadata(&folder);
+        let there = fs::symlink_metadata(&desk.folder);
         if there.is_ok_and(|there| !there.is_dir()) {
-            return Err(DeskTrouble::Link(folder));
+            return Err(DeskTrouble::Link(desk.folder));
         }
-        fs::create_dir_all(&folder).map_err(|error| cant("write", &folder, error))?;
-        let desk = Desk { path: path.to_owned(), folder };
+        fs::create_dir_all(&desk.folder).map_err(|error| cant("write", &desk.folder, error))?;
         desk.locked(|_| {
             clear(&desk.folder);
-            Ok(())
+            Ok::<(), DeskTrouble>(())
         })?;
         Ok(desk)
     }
@@ -92,13 +87,53 @@ impl Desk {
     ///
     /// If something is there, or it can't be written.
     pub fn begin(path: &Path, text: &str) -> Result<Desk, DeskTrouble> {
-        let made = OpenOptions::new().write(true).create_new(true).open(path);
-        let made = made.and_then(|mut file| {
-            file.write_all(text.as_bytes())?;
-            file.sync_all()
-        });
-        made.map_err(|error| cant("write", path, error))?;
+        Desk::anew(path, || {
+            let made = OpenOptions::new().write(true).create_new(true).open(path);
+            let made = made.and_then(|mut file| {
+                file.write_all(text.as_bytes())?;
+                file.sync_all()
+            });
+            made.map_err(|error| cant("write", path, error))
+        })?;
         Desk::open(path)
+    }
+
+    /// Has a whole new plan written to a path. The states of a plan that was there before are gone with it: none of them
+    /// leads to the new one.
+    ///
+    /// # Errors
+    ///
+    /// Why it could not be written. Then the states are as they were.
+    pub fn anew<E: From<DeskTrouble>>(
+        path: &Path,
+        write: impl FnOnce() -> Result<(), E>,
+    ) -> Result<(), E> {
+        let desk = Desk::at(path)?;
+        if !fs::symlink_metadata(&desk.folder).is_ok_and(|there| there.is_dir()) {
+            return write();
+        }
+        desk.locked(|desk| {
+            let cant = |error| cant("write", &desk.folder, error);
+            let mut states = States::read(&desk.folder);
+            let before = states.order();
+            // If the program dies in between, the old plan is there without them, never the new one with them.
+            states.forget().map_err(cant)?;
+            let written = write();
+            if written.is_err() {
+                states.put_back(before).map_err(cant)?;
+            }
+            states.tidy();
+            written
+        })
+    }
+
+    /// The desk for a plan at a path, where there may be none.
+    fn at(path: &Path) -> Result<Desk, DeskTrouble> {
+        let Some(name) = path.file_name() else {
+            return Err(DeskTrouble::NoFile(path.to_owned()));
+        };
+        let name = format!(".{}.states", name.to_string_lossy());
+        Ok(Desk { path: path.to_owned(), folder: folder_of(path).join(name) })
     }
 
     /// A teacher's game that the plan names by its file, from the plan's folder on.
@@ -284,13 +319,13 @@ impl Desk {
     }
 
     /// Does something while nobody else that keeps to the lock edits the plan.
-    fn locked<T>(
+    fn locked<T, E: From<DeskTrouble>>(
         &self,
-        act: impl FnOnce(&Desk) -> Result<T, DeskTrouble>,
-    ) -> Result<T, DeskTrouble> {
+        act: impl FnOnce(&Desk) -> Result<T, E>,
+    ) -> Result<T, E> {
         let path = self.folder.join("lock");
         if fs::symlink_metadata(&path).is_ok_and(|there| !there.is_file()) {
-            return Err(DeskTrouble::Link(path));
+            return Err(DeskTrouble::Link(path).into());
         }
         let lock = OpenOptions::new().create(true).truncate(false).write(true).open(&path);
         let lock: File = lock.map_err(|error| cant("write", &path, error))?;
@@ -298,7 +333,7 @@ impl Desk {
             // Some file systems have no locks; what others write is noticed all the same.
             Ok(()) => act(self),
             Err(error) if error.kind() == io::ErrorKind::Unsupported => act(self),
-            Err(error) => Err(cant("write", &path, error)),
+            Err(error) => Err(cant("write", &path, error).into()),
         }
     }
 }

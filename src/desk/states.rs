@@ -113,6 +113,12 @@ impl States {
         self.keep()
     }
 
+    /// Forgets all states; no number is used again.
+    pub(super) fn forget(&mut self) -> io::Result<()> {
+        self.file = StatesFile { next: self.file.next, ..StatesFile::default() };
+        self.keep()
+    }
+
     /// Adds a state after the one that is the plan, which it becomes; those that were undone are gone for good, and so
     /// are the oldest. It is on the disk when this returns.
     pub(super) fn add(&mut self, text: &str, what: &str) -> io::Result<()> {

@@ -169,6 +169,29 @@ fn plan_that_an_editor_broke_is_told_and_left_alone() {
     assert_eq!(desk.undo(&now.state).unwrap().text, PLAN);
 }
 
+#[test]
+fn plan_that_is_written_anew_has_no_states_of_the_one_that_was_there() {
+    let place = Place::new();
+    let desk = desk(&place);
+    let seen = changed(&desk, &desk.look().unwrap(), title("Mine"));
+    let path = desk.path();
+    // What could not be written leaves the states alone.
+    assert!(matches!(Desk::begin(path, "title = \"New\"\n"), Err(DeskTrouble::File { .. })));
+    assert_eq!(desk.look().unwrap().undo, ["an edit"]);
+    std::fs::remove_file(path).unwrap();
+    let desk = Desk::begin(path, "title = \"New\"\n").unwrap();
+    let now = desk.look().unwrap();
+    assert_eq!((now.undo.len(), now.redo.len()), (0, 0), "{:?}", now.undo);
+    assert!(matches!(desk.undo(&now.state), Err(DeskTrouble::NoState("undo"))));
+    // Who still sees the old plan changes nothing in the new one.
+    let late = desk.change(&seen.state, &[title("Late")], "title");
+    assert!(matches!(late, Err(DeskTrouble::Outdated)), "{late:?}");
+    let kept = std::fs::read_dir(place.path().join(".course.toml.states")).unwrap().count();
+    assert_eq!(kept, 1 + 2, "the state, the order and the lock");
+    let now = changed(&desk, &now, title("Newer"));
+    assert_eq!(desk.undo(&now.state).unwrap().text, "title = \"New\"\n");
+}
+
 #[cfg(unix)]
 #[test]
 fn links_and_files_that_may_not_be_written_are_told() {

@@ -82,6 +82,22 @@ fn a_hit_is_kept_written_about_and_undone_by_plain_forms() {
 }
 
 #[test]
+fn a_plan_that_a_command_writes_over_is_not_brought_back_by_undo() {
+    let (place, server) = begun();
+    kept(&server);
+    let old = fields(&server.get("/plan"), "state").swap_remove(0);
+    let command = ["plan", "hecatomb-out", "-o", "course.toml", "--replace", "--quiet"];
+    assert!(hecatomb(place.path(), &command).status().unwrap().success());
+    let plan = place.read("course.toml");
+    let shown = server.get("/plan").body;
+    assert!(shown.contains("nothing to undo") && !shown.contains("game kept: "), "{shown}");
+    assert_eq!(done(&server, &[("do", "undo")]).status, 422);
+    let late = server.post("/plan", &body(&[("do", "title"), ("text", "Old"), ("state", &old)]));
+    assert_eq!(late.status, 409);
+    assert_eq!(place.read("course.toml"), plan);
+}
+
+#[test]
 fn forms_from_elsewhere_or_nowhere_change_nothing() {
     let (place, server) = begun();
     let plan = place.read("course.toml");
