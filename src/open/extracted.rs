@@ -1,15 +1,17 @@
-//! What the pages begin with: the hits, once they are read, and the plan as it is; or a page that says why they are not
-//! there.
+//! What the pages begin with: the hits, once they are read, the plan as it is, and what a form asks for; or an answer that
+//! says why they are not there.
 
 use std::sync::Arc;
 
-use axum::extract::FromRequestParts;
+use axum::extract::{Form, FromRequest, FromRequestParts, Request};
 use axum::http::StatusCode;
 use axum::http::header::{HeaderName, HeaderValue};
 use axum::http::request::Parts;
-use axum::response::Response;
+use axum::response::{IntoResponse, Response};
 use minijinja::context;
 
+use super::address::AddressWords;
+use super::guard::refused_form;
 use super::opened::Opened;
 use crate::desk::{Desk, DeskTrouble, PlanNow};
 use crate::finding::FoundHits;
@@ -71,5 +73,20 @@ impl FromRequestParts<Arc<Opened>> for PlanSeen {
                 }
             })?;
         Ok(PlanSeen(now))
+    }
+}
+
+/// What a form of a page of ours asks for. A form that changes something is taken from nowhere else.
+pub(super) struct OwnForm(pub(super) AddressWords);
+
+impl FromRequest<Arc<Opened>> for OwnForm {
+    type Rejection = Response;
+
+    async fn from_request(request: Request, opened: &Arc<Opened>) -> Result<Self, Response> {
+        if let Some(refused) = refused_form(request.headers()) {
+            return Err(refused);
+        }
+        let words = Form::from_request(request, opened).await;
+        words.map(|Form(words)| OwnForm(words)).map_err(IntoResponse::into_response)
     }
 }

@@ -5,9 +5,9 @@ use std::sync::{Arc, LazyLock};
 use std::time::Duration;
 
 use axum::Json;
-use axum::extract::{Form, Query, State};
+use axum::extract::{Query, State};
+use axum::http::StatusCode;
 use axum::http::header::LOCATION;
-use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Response};
 use minijinja::{Value, context};
 use serde_json::json;
@@ -15,7 +15,7 @@ use shakmaty::Position;
 
 use super::address::{AddressWords, value};
 use super::asking::Asking;
-use super::guard::refused_form;
+use super::extracted::OwnForm;
 use super::motif_form::MotifForm;
 use super::motif_told::MotifRead;
 use super::motif_trial::{ENOUGH, TrialHit, TrialSoFar, try_out};
@@ -115,14 +115,7 @@ fn page(opened: &Opened, told: &MotifRead, more: Value) -> Response {
 }
 
 /// What a form of the page asks for.
-pub(super) async fn act(
-    State(opened): State<Arc<Opened>>,
-    headers: HeaderMap,
-    Form(words): Form<AddressWords>,
-) -> Response {
-    if let Some(refused) = refused_form(&headers) {
-        return refused;
-    }
+pub(super) async fn act(State(opened): State<Arc<Opened>>, OwnForm(words): OwnForm) -> Response {
     let told = MotifRead::of(MotifForm::of(&words));
     match value(&words, "do") {
         Some("told") => opened.frame.page("motif-told.html", told.content()),

@@ -3,16 +3,14 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use axum::Form;
 use axum::extract::{Query, State};
+use axum::http::StatusCode;
 use axum::http::header::LOCATION;
-use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Response};
 use minijinja::context;
 
 use super::address::{AddressWords, value};
-use super::extracted::PlanSeen;
-use super::guard::refused_form;
+use super::extracted::{OwnForm, PlanSeen};
 use super::opened::Opened;
 use super::plan_form::PlanForm;
 use super::plan_shown::{PlanShown, state};
@@ -41,14 +39,7 @@ pub(super) async fn plan(
 }
 
 /// Does what a form asks for, and goes back to the page it was on.
-pub(super) async fn change(
-    State(opened): State<Arc<Opened>>,
-    headers: HeaderMap,
-    Form(words): Form<AddressWords>,
-) -> Response {
-    if let Some(refused) = refused_form(&headers) {
-        return refused;
-    }
+pub(super) async fn change(State(opened): State<Arc<Opened>>, OwnForm(words): OwnForm) -> Response {
     let Some(path) = &opened.plan else { return refused(&opened, "there is no plan") };
     let act = PlanForm::act(&words);
     if act == "begin" {

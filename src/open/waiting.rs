@@ -3,14 +3,14 @@
 use std::sync::Arc;
 
 use axum::Json;
-use axum::extract::{Form, Query, State};
+use axum::extract::{Query, State};
+use axum::http::StatusCode;
 use axum::http::header::LOCATION;
-use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Response};
 use serde_json::json;
 
 use super::address::{AddressWords, value};
-use super::guard::refused_form;
+use super::extracted::OwnForm;
 use super::opened::Opened;
 use super::plan_page::is_own;
 
@@ -34,14 +34,7 @@ pub(super) async fn hear(
 }
 
 /// Ends it, and goes back.
-pub(super) async fn stop(
-    State(opened): State<Arc<Opened>>,
-    headers: HeaderMap,
-    Form(words): Form<AddressWords>,
-) -> Response {
-    if let Some(refused) = refused_form(&headers) {
-        return refused;
-    }
+pub(super) async fn stop(State(opened): State<Arc<Opened>>, OwnForm(words): OwnForm) -> Response {
     let what = value(&words, "what").unwrap_or_default();
     opened.workshop.waited_for(what).iter().for_each(|ticket| ticket.give_up());
     let back = value(&words, "back").filter(|page| is_own(page)).unwrap_or("/plan").to_owned();
