@@ -16,7 +16,7 @@ use crate::collection::{ByteOffset, GameNumber, GameResult};
 use crate::engine::Points;
 use crate::mining::{Evaluation, OfferCourse, Overlooked, Played};
 use crate::query::Shift;
-use crate::tables::{Cell, Column, Kind, TableTrouble};
+use crate::tables::{Cell, Kind, TableTrouble};
 
 /// A column.
 pub(super) struct HitColumn {
@@ -129,10 +129,10 @@ pub(super) const HIT_COLUMNS: &[HitColumn] = columns! {
     // These two follow from other columns.
     Hundredths score: |row| score(row.game.result.half_points(row.view.attacker)), |_hit, _cell| ();
     Hundredths expected: |row| expected(row.game.expected(row.view.attacker)), |_hit, _cell| ();
-    Text eval_before: |row| evaluation(row.offer.eval_before), |hit, cell| {
+    Mixed eval_before: |row| evaluation(row.offer.eval_before), |hit, cell| {
         hit.offer.eval_before = cell.evaluation()?;
     };
-    Text eval_after: |row| evaluation(eval_after(row)), |hit, cell| {
+    Mixed eval_after: |row| evaluation(eval_after(row)), |hit, cell| {
         let after = cell.evaluation()?;
         match &mut hit.offer.course {
             OfferCourse::Played(made) => made.eval_after = after,
@@ -243,11 +243,11 @@ pub(super) const VERDICT_COLUMNS: &[HitColumn] = columns! {
 
 /// The columns that an engine's judgement adds to a table of verdicts.
 pub(super) const ADVICE_COLUMNS: &[HitColumn] = columns! {
-    Text engine_before: |row| evaluation(advice(row).map(|it| it.before)), |hit, cell| {
+    Mixed engine_before: |row| evaluation(advice(row).map(|it| it.before)), |hit, cell| {
         let before = cell.evaluation()?;
         if let Some(it) = &mut hit.verdict { it.opinion = before.map(|before| Ok(Advice::of(before))); }
     };
-    Text engine_after: |row| evaluation(advice(row).map(|it| it.after)), |hit, cell| {
+    Mixed engine_after: |row| evaluation(advice(row).map(|it| it.after)), |hit, cell| {
         if let Some(it) = advised(hit) { it.after = cell.needed(cell.evaluation()?)?; }
     };
     Text engine_reply: |row| advice(row).map(|it| &*it.reply), |hit, cell| {
@@ -259,7 +259,7 @@ pub(super) const ADVICE_COLUMNS: &[HitColumn] = columns! {
     Text engine_instead: |row| instead(row).map(|(san, _)| &**san), |hit, cell| {
         if let Some(it) = advised(hit) { it.instead = cell.known_text().map(|san| (san, it.before)); }
     };
-    Text engine_instead_score: |row| evaluation(instead(row).map(|&(_, score)| score)), |hit, cell| {
+    Mixed engine_instead_score: |row| evaluation(instead(row).map(|&(_, score)| score)), |hit, cell| {
         if let Some((_, score)) = advised(hit).and_then(|it| it.instead.as_mut()) {
             *score = cell.needed(cell.evaluation()?)?;
         }
@@ -372,19 +372,6 @@ fn ply(cell: Field<'_>, plies: usize) -> Result<usize, TableTrouble> {
 
 fn square(square: Option<Square>) -> Option<String> {
     square.map(|square| square.to_string())
-}
-
-/// The columns of text in which numbers stand as numbers, where they are none of moves to mate.
-const EVALUATION_COLUMNS: [&str; 5] =
-    ["eval_before", "eval_after", "engine_before", "engine_after", "engine_instead_score"];
-
-/// The cell of a column that has this text; `None` if the column can't have it.
-pub(super) fn cell_with<'t>(column: &Column, text: &'t str) -> Option<Cell<'t>> {
-    if column.kind == Kind::Text && EVALUATION_COLUMNS.contains(&&*column.name) {
-        let known = Some(text).filter(|text| !text.is_empty()).map(Evaluation::of_text);
-        return Some(evaluation(known.map_or(Some(None), |known| known.map(Some))?));
-    }
-    Cell::of_text(column.kind, text)
 }
 
 fn evaluation(evaluation: Option<Evaluation>) -> Cell<'static> {

@@ -6,11 +6,19 @@
 use std::borrow::Cow;
 use std::path::Path;
 
-use super::columns::cell_with;
 use super::games::game_columns;
 use super::layout::Layout;
-use crate::mining::{Doubt, Identity, MovesHash, Remembered};
-use crate::tables::{Cell, Column, Row, TableReader, TableTrouble};
+use crate::mining::{Doubt, Evaluation, Identity, MovesHash, Remembered};
+use crate::tables::{Cell, Column, Kind, Row, TableReader, TableTrouble};
+
+/// The cell of a column that has this text; `None` if the column can't have it.
+fn cell_with<'t>(column: &Column, text: &'t str) -> Option<Cell<'t>> {
+    // What is mixed in these tables is an evaluation.
+    if column.kind == Kind::Mixed && !text.is_empty() {
+        Evaluation::of_text(text)?;
+    }
+    Cell::of_text(column.kind, text)
+}
 
 /// Which columns a table has, and where those stand that tell the place of a row.
 #[derive(Clone, PartialEq, Eq, Debug)]

@@ -35,6 +35,8 @@ pub enum Kind {
     Integer,
     /// Numbers in hundredths.
     Hundredths,
+    /// Numbers in hundredths, and words where there is no number. Where a column has one type, it is text.
+    Mixed,
     /// True or false.
     Truth,
 }
@@ -44,7 +46,7 @@ impl Kind {
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
-            Kind::Text => "text",
+            Kind::Text | Kind::Mixed => "text",
             Kind::Integer => "integer",
             Kind::Hundredths => "decimal",
             Kind::Truth => "true or false",
@@ -78,6 +80,7 @@ impl<'t> Cell<'t> {
             Kind::Text => Cell::Text(text.into()),
             Kind::Integer => Cell::Integer(text.parse().ok()?),
             Kind::Hundredths => Cell::Hundredths(hundredths(text)?),
+            Kind::Mixed => hundredths(text).map_or(Cell::Text(text.into()), Cell::Hundredths),
             Kind::Truth => Cell::Truth(text.parse().ok()?),
         })
     }
@@ -180,9 +183,11 @@ mod tests {
         for number in (-250..250).chain([9_999, 10_000, -123_456]) {
             let cell = Cell::Hundredths(number);
             assert_eq!(Cell::of_text(Kind::Hundredths, &cell.text()), Some(cell.clone()));
+            assert_eq!(Cell::of_text(Kind::Mixed, &cell.text()), Some(cell.clone()));
             let cell = Cell::Integer(number);
             assert_eq!(Cell::of_text(Kind::Integer, &cell.text()), Some(cell.clone()));
         }
+        assert_eq!(Cell::of_text(Kind::Mixed, "#-3"), Some(Cell::Text("#-3".into())));
         assert_eq!(Cell::of_text(Kind::Truth, "true"), Some(Cell::Truth(true)));
         for kind in [Kind::Integer, Kind::Hundredths, Kind::Truth] {
             assert_eq!(Cell::of_text(kind, "x"), None);

@@ -57,7 +57,7 @@ impl ParquetTable {
         while let Some(mut column) = group.next_column()? {
             let cells = rows.iter().map(|row| &row[index]);
             match self.columns[index].kind {
-                Kind::Text => write::<ByteArrayType>(&mut column, cells.map(text))?,
+                Kind::Text | Kind::Mixed => write::<ByteArrayType>(&mut column, cells.map(text))?,
                 Kind::Integer => write::<Int64Type>(&mut column, cells.map(integer))?,
                 Kind::Hundredths => write::<DoubleType>(&mut column, cells.map(decimal))?,
                 Kind::Truth => write::<BoolType>(&mut column, cells.map(truth))?,
@@ -82,7 +82,7 @@ fn meanings(columns: &[Column]) -> io::Result<KeyValue> {
 /// The type of a column; every cell may be blank.
 fn field(column: &Column) -> parquet::errors::Result<TypePtr> {
     let (physical, logical) = match column.kind {
-        Kind::Text => (PhysicalType::BYTE_ARRAY, Some(LogicalType::String)),
+        Kind::Text | Kind::Mixed => (PhysicalType::BYTE_ARRAY, Some(LogicalType::String)),
         Kind::Integer => (PhysicalType::INT64, None),
         Kind::Hundredths => (PhysicalType::DOUBLE, None),
         Kind::Truth => (PhysicalType::BOOLEAN, None),
