@@ -32,8 +32,8 @@ mod whole_file;
 mod state_name;
 mod states;
 // The file under edit.
-mod trouble;
 mod keep;
+mod trouble;
 // Queries of a teacher's own.
 mod query_shelf;
 
@@ -45,6 +45,7 @@ pub use edit::{
 pub use fault::EditFault;
 pub use keep::{Changed, Desk, PlanNow};
 pub use merge::Clash;
+pub use named::{exercise_names, game_names, lesson_names, sheet_exercise_names, sheet_names};
 pub use notes::PlanNotes;
 pub use query_shelf::{QueryShelf, ShelfTrouble};
 pub use state_name::{NoStateName, StateName};

@@ -4,19 +4,27 @@ use super::edit::{ExerciseName, Nth};
 use super::fault::EditFault;
 use crate::plan::{CoursePlan, GameSource, MoveName, PlannedExercise, PlannedGame, SheetExercise};
 
-pub(super) fn lesson_names(plan: &CoursePlan) -> Vec<String> {
+/// The names of the lessons of a plan, in order.
+#[must_use]
+pub fn lesson_names(plan: &CoursePlan) -> Vec<String> {
     plan.lessons.iter().map(|lesson| lesson.motif.value.clone()).collect()
 }
 
-pub(super) fn sheet_names(plan: &CoursePlan) -> Vec<String> {
+/// The names of its sheets, in order.
+#[must_use]
+pub fn sheet_names(plan: &CoursePlan) -> Vec<String> {
     plan.sheets.iter().map(|sheet| sheet.name.value.clone()).collect()
 }
 
-pub(super) fn game_names(games: &[PlannedGame]) -> Vec<GameSource> {
+/// The names of the games of a lesson, in order.
+#[must_use]
+pub fn game_names(games: &[PlannedGame]) -> Vec<GameSource> {
     games.iter().map(|game| game.source.value.clone()).collect()
 }
 
-pub(super) fn exercise_names(exercises: &[PlannedExercise]) -> Vec<ExerciseName> {
+/// The names of the exercises of a lesson, in order.
+#[must_use]
+pub fn exercise_names(exercises: &[PlannedExercise]) -> Vec<ExerciseName> {
     let name = |exercise: &PlannedExercise| match exercise {
         PlannedExercise::One(kind, id) => ExerciseName::One(*kind, id.value.clone()),
         PlannedExercise::Some(kind, count, levels) => ExerciseName::Some(*kind, *count, *levels),
@@ -24,7 +32,9 @@ pub(super) fn exercise_names(exercises: &[PlannedExercise]) -> Vec<ExerciseName>
     exercises.iter().map(name).collect()
 }
 
-pub(super) fn sheet_exercise_names(exercises: &[SheetExercise]) -> Vec<ExerciseName> {
+/// The names of the exercises of a sheet, in order.
+#[must_use]
+pub fn sheet_exercise_names(exercises: &[SheetExercise]) -> Vec<ExerciseName> {
     exercises.iter().map(|one| ExerciseName::One(one.kind, one.id.value.clone())).collect()
 }
 

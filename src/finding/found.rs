@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use super::facet::{Facet, UNKNOWN};
 use super::names::HeldNames;
 use super::order::ListOrder;
-use crate::hits::HitPlace;
+use crate::hits::{HitPlace, game_in, id_of};
 use crate::mining::GameId;
 
 /// All hits of some runs. A hit is known by its place among them.
@@ -105,11 +105,11 @@ impl FoundHits {
         let values = Facet::ALL.map(|facet| self.word(facet, place));
         let (query, san) = (values[Facet::Motif as usize], self.names.get(self.san[place]));
         let is_played = values[Facet::Course as usize] == super::facet::PLAYED;
-        let id = format!("{}:{}:{query}", self.game[place], self.ply[place]);
+        let overlooked = (!is_played).then_some(san);
         FoundHit {
             place,
             offer: (self.game[place], self.ply[place]),
-            id: if is_played { id } else { format!("{id}:{san}") },
+            id: id_of(self.game[place], self.ply[place].into(), query, overlooked),
             query,
             white: self.names.get(self.white[place]),
             black: self.names.get(self.black[place]),
@@ -130,7 +130,7 @@ impl FoundHits {
     /// The place of the hit of an id.
     #[must_use]
     pub fn place_of(&self, id: &str) -> Option<usize> {
-        let game: GameId = id.split(':').next()?.parse().ok()?;
+        let game = game_in(id)?;
         let of_game = self.game.iter().enumerate().filter(|&(_, &known)| known == game);
         of_game.map(|(place, _)| place).find(|&place| self.get(place).id == id)
     }

@@ -7,6 +7,7 @@ use shakmaty::{Chess, Color, Move, Role, Square};
 
 use super::evidence::Evidence;
 use super::field::CellTrouble;
+use super::hit_id::id_of;
 use super::record::VerdictRecord;
 use super::rule::LOSS;
 use super::verdict::Sound;
@@ -270,8 +271,9 @@ impl<'h> HitRow<'h> {
     /// The row of a hit that was just mined by the query of this name.
     #[must_use]
     pub fn of_mined(source: &'h str, game: &'h GameInfo, query: &str, hit: &'h Hit) -> HitRow<'h> {
+        let overlooked = hit.offer.overlooked().map(|_| &*hit.offer.san);
         HitRow {
-            id: Cow::Owned(id(game, query, &hit.offer)),
+            id: Cow::Owned(id_of(game.id, hit.offer.ply, query, overlooked)),
             source,
             game,
             view: hit.view,
@@ -283,15 +285,5 @@ impl<'h> HitRow<'h> {
             factors: &hit.factors,
             verdict: None,
         }
-    }
-}
-
-/// Game, ply and query; an overlooked offer also its move, since another may have been made on that ply.
-fn id(game: &GameInfo, query: &str, offer: &OfferRecord) -> String {
-    let mut ply = itoa::Buffer::new();
-    let played = [&*game.id.to_string(), ply.format(offer.ply), query].join(":");
-    match offer.overlooked() {
-        Some(_) => [&*played, &offer.san].join(":"),
-        None => played,
     }
 }

@@ -15,6 +15,8 @@ mod rule;
 mod worth;
 // What was found out about an offer.
 mod record;
+// What a hit is known by.
+mod hit_id;
 // A hit with everything that is known of it.
 mod judged_hit;
 // A cell that is being read.
@@ -57,6 +59,7 @@ pub use doubting::doubt_hits;
 pub use evidence::Evidence;
 pub use field::CellTrouble;
 pub use games::{GameReader, game_cells, game_columns};
+pub use hit_id::{game_in, id_of, query_in};
 pub use judged_hit::{HitRow, JudgedHit};
 pub use layout::{ColumnId, Layout, Verdicts, Wanted, verdict_cells, verdict_columns};
 pub use left_out::{LeftOutGame, LeftOutGames, duplicate_cells, duplicate_columns};

@@ -18,7 +18,7 @@ use crate::desk::QueryShelf;
 use crate::engine::Program;
 use crate::finding::{Facet, FoundHits};
 use crate::hits::{GamePlaces, Runs};
-use crate::plan::GameSource;
+use crate::plan::{CoursePlan, GameSource};
 use crate::query::Query;
 use crate::teaching::{ExerciseKind, WholeGame};
 use crate::visible::visible;
@@ -130,6 +130,12 @@ impl Opened {
     /// The exercises that were dropped for others.
     pub(super) fn turned_down(&self) -> Vec<(ExerciseKind, String)> {
         self.dropped.lock().map(|dropped| dropped.clone()).unwrap_or_default()
+    }
+
+    /// What the lesson of a plan on a motif is called.
+    pub(super) fn lesson_title(&self, plan: &CoursePlan, motif: &str) -> String {
+        let heading = plan.lesson_on(motif).and_then(|lesson| lesson.heading.clone());
+        heading.unwrap_or_else(|| self.title(motif).to_owned())
     }
 
     /// What a motif is called.

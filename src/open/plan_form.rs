@@ -10,6 +10,7 @@ use crate::desk::{
     CourseField, Edit, ExerciseName, LessonEdit, ListEdit, NewLesson, Noted, Nth, PlanNow, Spot,
     WordsPlace,
 };
+use crate::hits::query_in;
 use crate::plan::{CoursePlan, GameSource, MoveName, Part, PlannedExercise, PlannedLesson};
 use crate::teaching::{ExerciseKind, Levels};
 
@@ -74,15 +75,15 @@ impl<'f> PlanForm<'f> {
     }
 
     fn lesson(&self, motif: &str) -> Result<Option<&'f PlannedLesson>, String> {
-        let mut lessons = self.plan()?.lessons.iter();
-        Ok(lessons.find(|lesson| lesson.motif.value == motif))
+        Ok(self.plan()?.lesson_on(motif))
     }
 
     /// What a lesson is called where a change is told.
     fn title(&self, motif: &str) -> String {
-        let lesson = self.lesson(motif).ok().flatten();
-        let heading = lesson.and_then(|lesson| lesson.heading.clone());
-        heading.unwrap_or_else(|| self.opened.title(motif).to_owned())
+        match &self.now.plan {
+            Ok(plan) => self.opened.lesson_title(plan, motif),
+            Err(_) => self.opened.title(motif).to_owned(),
+        }
     }
 
     /// What the form asks for.
@@ -216,7 +217,7 @@ impl<'f> PlanForm<'f> {
     async fn keep_game(&self, motif: &str) -> Wished {
         let game = self.entry::<GameSource>()?.name;
         // A file is named by who edits the plan itself; nothing of a request is to lead to one.
-        if !matches!(&game, GameSource::Hit(id) if id.split(':').nth(2) == Some(motif)) {
+        if !matches!(&game, GameSource::Hit(id) if query_in(id) == Some(motif)) {
             return Err("only an offer of the motif can be kept".to_owned());
         }
         let told = self.opened.told_game(&game);

@@ -3,6 +3,7 @@
 use super::address::value;
 use super::plan_form::{PlanForm, Wished, no_other, wish};
 use crate::desk::{Edit, ExerciseName, ListEdit, Noted, Nth, SheetGiven};
+use crate::hits::query_in;
 use crate::plan::SheetWanted;
 use crate::teaching::ExerciseKind;
 
@@ -48,8 +49,7 @@ impl PlanForm<'_> {
 
     /// Puts another exercise in the place of one of a sheet: on the same motif, or else on another of the sheet's.
     async fn another_on_sheet(&self, name: &str) -> Wished {
-        let mut sheets = self.plan()?.sheets.iter();
-        let sheet = sheets.find(|sheet| sheet.name.value == name);
+        let sheet = self.plan()?.sheet(name);
         let Some(SheetWanted::These(these)) = sheet.map(|sheet| &sheet.wanted) else {
             return Err("the program chooses these already".to_owned());
         };
@@ -66,7 +66,7 @@ impl PlanForm<'_> {
             these.iter().chain(had).map(|one| (one.kind, one.id.value.clone())).collect();
         let mut motifs: Vec<&str> = Vec::new();
         let of_sheet = these.iter().map(|one| &*one.id.value);
-        for motif in std::iter::once(&**id).chain(of_sheet).filter_map(|id| id.split(':').nth(2)) {
+        for motif in std::iter::once(&**id).chain(of_sheet).filter_map(query_in) {
             if !motifs.contains(&motif) {
                 motifs.push(motif);
             }
@@ -82,11 +82,10 @@ impl PlanForm<'_> {
 
     /// Notes that the class of a sheet was given it today, as it is now; what it names so is what it had.
     async fn give_sheet(&self, name: &str) -> Wished {
-        let mut sheets = self.plan()?.sheets.iter();
-        let sheet = sheets.find(|sheet| sheet.name.value == name);
+        let sheet = self.plan()?.sheet(name);
         let class = sheet.and_then(|sheet| sheet.class.clone());
         let class = class.ok_or_else(|| format!("the sheet `{name}` names no class"))?;
-        if self.plan()?.given.iter().any(|given| given.class == class && given.sheet == name) {
+        if self.plan()?.given_to(&class, name).is_some() {
             return Err(format!("{class} had this sheet already"));
         }
         let (named, positions) = self.opened.workshop.on_sheet(name, &self.now.text).await?;
@@ -104,8 +103,7 @@ impl PlanForm<'_> {
     }
 
     async fn settled_sheet(&self, name: &str) -> Result<Option<Edit>, String> {
-        let mut sheets = self.plan()?.sheets.iter();
-        let sheet = sheets.find(|sheet| sheet.name.value == name);
+        let sheet = self.plan()?.sheet(name);
         if !sheet.is_some_and(|sheet| matches!(sheet.wanted, SheetWanted::Quotas { .. })) {
             return Ok(None);
         }

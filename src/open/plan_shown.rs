@@ -1,14 +1,20 @@
 //! What the plan's page shows.
 
+use std::collections::BTreeSet;
+
+use clap::ValueEnum as _;
 use minijinja::{Value, context};
 
 use super::entry_names::{FormName, nth_told, numbered};
 use super::opened::Opened;
-use crate::desk::{ExerciseName, Nth, PlanNotes, PlanNow};
+use crate::desk::{
+    ExerciseName, Nth, PlanNotes, PlanNow, exercise_names, game_names, lesson_names,
+    sheet_exercise_names, sheet_names,
+};
 use crate::pages::{served_kind, served_usual_title};
 use crate::plan::{
-    CoursePlan, GameSource, Part, PlannedExercise, PlannedGame, PlannedLesson, PlannedSheet,
-    SheetWanted,
+    CoursePlan, GameSource, Given, Part, PerPage, PlannedExercise, PlannedGame, PlannedLesson,
+    PlannedSheet, SheetWanted,
 };
 use crate::teaching::{ExerciseKind, Levels};
 
@@ -35,8 +41,8 @@ impl PlanShown<'_> {
         let plan = self.plan;
         let lessons: Vec<Value> = (0..plan.lessons.len()).map(|at| self.lesson(at)).collect();
         let sheets: Vec<Value> = (0..plan.sheets.len()).map(|at| self.sheet(at)).collect();
-        let has = |name: &str| plan.lessons.iter().any(|lesson| lesson.motif.value == name);
-        let others = self.opened.runs.queries().into_iter().filter(|name| !has(name));
+        let others = self.opened.runs.queries().into_iter();
+        let others = others.filter(|name| plan.lesson_on(name).is_none());
         let motif = |name: &str| context! { name, title => self.opened.title(name) };
         context! {
             plan_title => &plan.title,
@@ -67,8 +73,7 @@ impl PlanShown<'_> {
                 can_be_left_out => is_optional && !is_named,
             }
         });
-        let names: Vec<String> =
-            self.plan.lessons.iter().map(|lesson| lesson.motif.value.clone()).collect();
+        let names = lesson_names(self.plan);
         context! {
             motif,
             anchor => format!("lesson-{motif}"),
@@ -87,8 +92,7 @@ impl PlanShown<'_> {
     }
 
     fn games(&self, lesson: usize, games: &[PlannedGame]) -> Vec<Value> {
-        let names: Vec<GameSource> = games.iter().map(|game| game.source.value.clone()).collect();
-        let numbered = numbered(&names);
+        let numbered = numbered(&game_names(games));
         let shown = |(index, game): (usize, &PlannedGame)| {
             let noted = self.notes.first(&[("lesson", lesson), ("game", index)]);
             let id = match &game.source.value {
@@ -110,14 +114,7 @@ impl PlanShown<'_> {
     }
 
     fn exercises(&self, lesson: usize, exercises: &[PlannedExercise]) -> Vec<Value> {
-        let name = |exercise: &PlannedExercise| match exercise {
-            PlannedExercise::One(kind, id) => ExerciseName::One(*kind, id.value.clone()),
-            PlannedExercise::Some(kind, count, levels) => {
-                ExerciseName::Some(*kind, *count, *levels)
-            }
-        };
-        let names: Vec<ExerciseName> = exercises.iter().map(name).collect();
-        self.listed(&names, ("lesson", lesson))
+        self.listed(&exercise_names(exercises), ("lesson", lesson))
     }
 
     /// Exercises of a lesson or a sheet.
@@ -148,9 +145,8 @@ impl PlanShown<'_> {
 
     /// The classes that had a hit as an exercise, with the sheet it was on.
     fn had(&self, id: &str) -> Vec<String> {
-        let has =
-            |given: &&crate::plan::Given| given.exercises.iter().any(|one| one.id.value == id);
-        let told = |given: &crate::plan::Given| match &*given.sheet {
+        let has = |given: &&Given| given.exercises.iter().any(|one| one.id.value == id);
+        let told = |given: &Given| match &*given.sheet {
             "" => given.class.clone(),
             sheet => format!("{} ({sheet})", given.class),
         };
@@ -160,19 +156,16 @@ impl PlanShown<'_> {
     fn classes(&self) -> Vec<String> {
         let given = self.plan.given.iter().map(|given| &*given.class);
         let wanted = self.plan.sheets.iter().filter_map(|sheet| sheet.class.as_deref());
-        let all: std::collections::BTreeSet<&str> = given.chain(wanted).collect();
+        let all: BTreeSet<&str> = given.chain(wanted).collect();
         all.into_iter().map(str::to_owned).collect()
     }
 
     fn sheet(&self, at: usize) -> Value {
         let sheet: &PlannedSheet = &self.plan.sheets[at];
         let name = &sheet.name.value;
-        let given =
-            self.plan.given.iter().find(|given| {
-                given.sheet == *name && sheet.class.as_deref() == Some(&*given.class)
-            });
-        let names: Vec<String> =
-            self.plan.sheets.iter().map(|sheet| sheet.name.value.clone()).collect();
+        let class = sheet.class.as_deref();
+        let given = class.and_then(|class| self.plan.given_to(class, name));
+        let names = sheet_names(self.plan);
         let (of, level, motifs, chapters, seed, exercises) = match &sheet.wanted {
             SheetWanted::Quotas { quotas, levels, motifs, chapters, seed } => {
                 let of = quotas.iter().map(|one| format!("{}:{}", one.kind.word(), one.count));
@@ -183,11 +176,7 @@ impl PlanShown<'_> {
                 (of.collect::<Vec<_>>().join(" "), level, motifs, chapters, Some(*seed), None)
             }
             SheetWanted::These(all) => {
-                let named = |one: &crate::plan::SheetExercise| {
-                    ExerciseName::One(one.kind, one.id.value.clone())
-                };
-                let names: Vec<ExerciseName> = all.iter().map(named).collect();
-                let listed = self.listed(&names, ("sheet", at));
+                let listed = self.listed(&sheet_exercise_names(all), ("sheet", at));
                 (String::new(), None, Vec::new(), Vec::new(), None, Some(listed))
             }
         };
@@ -197,12 +186,12 @@ impl PlanShown<'_> {
             title => &sheet.title,
             of, level, chosen_motifs => motifs, chosen_chapters => chapters, seed, exercises,
             audiences => sheet.audiences.iter().map(|audience| audience.word()).collect::<Vec<_>>(),
-            class => &sheet.class,
+            class,
             is_projected => sheet.is_projected,
             is_large => sheet.layout.is_large,
             is_pdf => sheet.is_pdf,
             paper => sheet.layout.paper.word(),
-            per_page => sheet.layout.per_page.map(crate::plan::PerPage::count),
+            per_page => sheet.layout.per_page.map(PerPage::count),
             is_given => given.is_some(),
             ..moves(&numbered(&names), at)
         }
@@ -235,7 +224,6 @@ fn part_title(part: Part) -> &'static str {
 
 /// What can be asked.
 fn kinds() -> Vec<Value> {
-    use clap::ValueEnum;
     let kind = |kind: &ExerciseKind| context! { word => kind.word(), title => served_kind(*kind) };
     ExerciseKind::value_variants().iter().map(kind).collect()
 }
@@ -246,7 +234,7 @@ pub(super) fn game_of<'p>(
     motif: &str,
     game: &Nth<GameSource>,
 ) -> Option<(&'p PlannedLesson, &'p PlannedGame)> {
-    let lesson = plan.lessons.iter().find(|lesson| lesson.motif.value == motif)?;
+    let lesson = plan.lesson_on(motif)?;
     let mut same = lesson.games.iter().flatten().filter(|one| one.source.value == game.name);
     Some((lesson, same.nth(game.nth)?))
 }

@@ -145,12 +145,10 @@ impl<'w> SeenThing<'w> {
     /// What the words of an address name, if the plan has it.
     fn of(words: &'w AddressWords, plan: &CoursePlan) -> Option<SeenThing<'w>> {
         if let Some(motif) = value(words, "lesson") {
-            let has = plan.lessons.iter().any(|lesson| lesson.motif.value == motif);
-            return has.then_some(SeenThing::Lesson(motif));
+            return plan.lesson_on(motif).map(|_| SeenThing::Lesson(motif));
         }
         let name = value(words, "sheet")?;
-        let has = plan.sheets.iter().any(|sheet| sheet.name.value == name);
-        has.then_some(SeenThing::Sheet(name))
+        plan.sheet(name).map(|_| SeenThing::Sheet(name))
     }
 
     /// The words that name it; names of motifs and sheets are plain.
@@ -163,14 +161,10 @@ impl<'w> SeenThing<'w> {
 
     fn title(&self, opened: &Opened, plan: &CoursePlan) -> String {
         match self {
-            SeenThing::Lesson(motif) => {
-                let lesson = plan.lessons.iter().find(|lesson| lesson.motif.value == *motif);
-                let heading = lesson.and_then(|lesson| lesson.heading.clone());
-                heading.unwrap_or_else(|| opened.title(motif).to_owned())
-            }
+            SeenThing::Lesson(motif) => opened.lesson_title(plan, motif),
             SeenThing::Sheet(name) => {
-                let sheet = plan.sheets.iter().find(|sheet| sheet.name.value == *name);
-                sheet.and_then(|sheet| sheet.title.clone()).unwrap_or_else(|| (*name).to_owned())
+                let title = plan.sheet(name).and_then(|sheet| sheet.title.clone());
+                title.unwrap_or_else(|| (*name).to_owned())
             }
         }
     }
@@ -198,12 +192,10 @@ impl<'w> SeenThing<'w> {
     /// The class that a sheet is for, and when it had it.
     fn given(&self, plan: &CoursePlan) -> Value {
         let SeenThing::Sheet(name) = self else { return context! {} };
-        let sheet = plan.sheets.iter().find(|sheet| sheet.name.value == *name);
-        let Some(class) = sheet.and_then(|sheet| sheet.class.as_deref()) else {
+        let Some(class) = plan.sheet(name).and_then(|sheet| sheet.class.as_deref()) else {
             return context! {};
         };
-        let mut given = plan.given.iter();
-        let given = given.find(|given| given.class == class && given.sheet == *name);
+        let given = plan.given_to(class, name);
         context! { sheet => *name, class, given_on => given.map(|given| &given.on) }
     }
 

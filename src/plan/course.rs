@@ -32,6 +32,24 @@ pub struct CoursePlan {
 }
 
 impl CoursePlan {
+    /// The lesson on a motif.
+    #[must_use]
+    pub fn lesson_on(&self, motif: &str) -> Option<&PlannedLesson> {
+        self.lessons.iter().find(|lesson| lesson.motif.value == motif)
+    }
+
+    /// The sheet of this name.
+    #[must_use]
+    pub fn sheet(&self, name: &str) -> Option<&PlannedSheet> {
+        self.sheets.iter().find(|sheet| sheet.name.value == name)
+    }
+
+    /// What a class was given as the sheet of this name.
+    #[must_use]
+    pub fn given_to(&self, class: &str, sheet: &str) -> Option<&Given> {
+        self.given.iter().find(|given| given.class == class && given.sheet == sheet)
+    }
+
     /// The files of its sheets.
     pub fn sheet_files(&self) -> impl Iterator<Item = String> {
         let files = |sheet: &PlannedSheet| {

@@ -11,7 +11,7 @@ use anyhow::Context;
 
 use super::examiners::Examiners;
 use super::exercises::expect_built;
-use super::lesson::{bring_games, findings, queries_of};
+use super::lesson::{bring_games, findings, queries_of, query_of_motif};
 use super::runs::Mined;
 use super::{Ending, show_problems};
 use crate::board::PieceLetters;
@@ -92,13 +92,9 @@ pub(super) fn lesson_alone(
     examiners: &mut Examiners<'_>,
     terminal: Terminal,
 ) -> anyhow::Result<(Query, Findings)> {
-    let planned = file.plan.lessons.iter().find(|lesson| lesson.motif.value == motif);
+    let planned = file.plan.lesson_on(motif);
     let planned = planned.with_context(|| format!("the plan has no lesson on `{motif}`"))?;
-    let is_mined = mined.runs.queries().contains(&motif);
-    anyhow::ensure!(is_mined, "there are no hits of a query `{motif}` in these runs");
-    let queries = queries_of(&[motif.to_owned()], mined, terminal)?;
-    let query = queries.and_then(|mut queries| queries.pop());
-    let query = query.with_context(|| format!("the query `{motif}` can't be read"))?;
+    let query = query_of_motif(motif, mined, terminal)?;
     let wishes = planned::wishes(planned);
     let mut found = findings(&query, &wishes, mined, examiners, &Bar::hidden())?;
     anyhow::ensure!(found.tally.summary.given_up > 0, "no offer of `{motif}` gives anything up");

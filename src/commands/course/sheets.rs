@@ -13,7 +13,7 @@ use crate::commands::exercises::{SheetWishes, made_sheet, motifs, none_passed, t
 use crate::commands::output;
 use crate::commands::runs::Mined;
 use crate::desk::{Desk, Edit, SheetGiven};
-use crate::hits::Collector;
+use crate::hits::{Collector, query_in};
 use crate::pages::{ExerciseFormat, ListedSheet, SheetOfExercises};
 use crate::plan::{Audience, CoursePlan, Given, Planned, PlannedSheet, SheetExercise, SheetWanted};
 use crate::teaching::{
@@ -118,8 +118,7 @@ pub(super) fn write_sheets(
 
 /// What the class of a sheet was given of it.
 fn given_before<'p>(plan: &'p CoursePlan, sheet: &PlannedSheet) -> Option<&'p Given> {
-    let (class, name) = (sheet.class.as_ref()?, &sheet.name.value);
-    plan.given.iter().find(|given| given.class == *class && given.sheet == *name)
+    plan.given_to(sheet.class.as_deref()?, &sheet.name.value)
 }
 
 /// The exercises of a sheet: those that its class was given, those that it names, or those that the program chooses.
@@ -246,7 +245,7 @@ fn named(
 ) -> anyhow::Result<Vec<Exercise>> {
     let mut exercises = Vec::new();
     for SheetExercise { kind, id } in wanted {
-        let of_id = |known: &&str| id.value.split(':').nth(2) == Some(known);
+        let of_id = |known: &&str| query_in(&id.value) == Some(known);
         let query = mined.runs.queries().into_iter().find(of_id).map(str::to_owned);
         let candidates = Candidates::new(*kind, Sides::Both, Unjudged::LeftOut, 1, MOST_CANDIDATES);
         let mut candidates = candidates.only(&id.value);

@@ -2,6 +2,8 @@
 
 mod options;
 
+use anyhow::Context as _;
+
 use super::examiners::Examiners;
 use super::runs::Mined;
 use super::{Ending, chosen_queries, output, show_problems};
@@ -100,6 +102,23 @@ pub(super) fn queries_of(
         terminal.note(format!("`{}` has changed since it was mined", query.name));
     }
     Ok(Some(queries))
+}
+
+/// The query of a motif that was mined.
+///
+/// # Errors
+///
+/// If the runs have no hits of it, or it can't be read.
+pub(super) fn query_of_motif(
+    motif: &str,
+    mined: &Mined,
+    terminal: Terminal,
+) -> anyhow::Result<Query> {
+    let is_mined = mined.runs.queries().contains(&motif);
+    anyhow::ensure!(is_mined, "there are no hits of a query `{motif}` in these runs");
+    let queries = queries_of(&[motif.to_owned()], mined, terminal)?;
+    let query = queries.and_then(|mut queries| queries.pop());
+    query.with_context(|| format!("the query `{motif}` can't be read"))
 }
 
 /// What the runs say of a query, and what a lesson shows of it, still without the games.

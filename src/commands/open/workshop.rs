@@ -12,10 +12,11 @@ use crate::advice::hint_of;
 use crate::board::PieceLetters;
 use crate::commands::course::{PlanFile, exercises_of, lesson_alone, position_given, sheet_text};
 use crate::commands::examiners::Examiners;
-use crate::commands::lesson::{findings, queries_of};
+use crate::commands::lesson::{findings, query_of_motif};
 use crate::commands::runs::Mined;
 use crate::desk::{ExerciseName, Noted};
 use crate::engine::Program;
+use crate::hits::query_in;
 use crate::open::{LessonFormat, Proposals, Work, WorkOrder, WorkOrdered};
 use crate::pages::{
     ExerciseFormat, GamesFormat, Lesson, PlaceInCourse, WholeGames, about_exercise, in_plan,
@@ -165,7 +166,7 @@ impl<'w> WorkBench<'w> {
     /// What a first plan would say of a motif.
     fn proposals(&self, motif: &str, examiners: &mut Examiners<'w>) -> anyhow::Result<Proposals> {
         let mined = &self.worker.mined;
-        let query = self.query(motif)?;
+        let query = query_of_motif(motif, mined, self.terminal)?;
         let wishes = LessonWishes::default();
         let found = findings(&query, &wishes, mined, examiners, &Bar::hidden())?;
         let lesson = in_plan(&query, &found, Outcomes::games(&mined.base.all()), Words::ENGLISH);
@@ -182,15 +183,6 @@ impl<'w> WorkBench<'w> {
         })
     }
 
-    fn query(&self, motif: &str) -> anyhow::Result<crate::query::Query> {
-        let mined = &self.worker.mined;
-        let is_mined = mined.runs.queries().contains(&motif);
-        anyhow::ensure!(is_mined, "there are no hits of a query `{motif}` in these runs");
-        let queries = queries_of(&[motif.to_owned()], mined, self.terminal)?;
-        let query = queries.and_then(|mut queries| queries.pop());
-        query.ok_or_else(|| anyhow::anyhow!("the query `{motif}` can't be read"))
-    }
-
     /// An exercise that is none of those known: they are made first, so that it is not like them, either.
     fn another(
         &self,
@@ -199,14 +191,14 @@ impl<'w> WorkBench<'w> {
         known: &[(ExerciseKind, String)],
         examiners: &mut Examiners<'w>,
     ) -> anyhow::Result<Option<Noted<ExerciseName>>> {
-        let query = self.query(motif)?;
-        let of_motif = |id: &str| id.split(':').nth(2) == Some(motif);
-        let known = known.iter().filter(|(_, id)| of_motif(id));
+        let mined = &self.worker.mined;
+        let query = query_of_motif(motif, mined, self.terminal)?;
+        let known = known.iter().filter(|(_, id)| query_in(id) == Some(motif));
         let known: Vec<_> = known.map(|(kind, id)| ExerciseWish::One(*kind, id.clone())).collect();
         let wanted = ExerciseWish::Some(kind, 1, levels);
         let exercises = known.iter().cloned().chain([wanted]).collect();
         let wishes = LessonWishes { games: Some(Vec::new()), exercises: Some(exercises) };
-        let found = findings(&query, &wishes, &self.worker.mined, examiners, &Bar::hidden())?;
+        let found = findings(&query, &wishes, mined, examiners, &Bar::hidden())?;
         let is_known = |one: &Exercise| {
             known.iter().any(|wish| *wish == ExerciseWish::One(one.kind, one.hit.id.clone()))
         };
@@ -229,7 +221,7 @@ impl<'w> WorkBench<'w> {
         let (file, mined) = (self.file(plan)?, &self.worker.mined);
         let (query, found) = lesson_alone(&file, motif, mined, examiners, self.terminal)?;
         let letters = file.plan.pieces.unwrap_or(self.worker.letters);
-        let planned = file.plan.lessons.iter().find(|lesson| lesson.motif.value == motif);
+        let planned = file.plan.lesson_on(motif);
         let words = Words::of(file.plan.language.unwrap_or_default());
         let caution = mined.remarks(words);
         let caution = caution.as_deref();
@@ -285,7 +277,7 @@ impl<'w> WorkBench<'w> {
         examiners: &mut Examiners<'w>,
     ) -> anyhow::Result<(PlannedSheet, Vec<Exercise>)> {
         let file = self.file(plan)?;
-        let sheet = file.plan.sheets.iter().find(|sheet| sheet.name.value == name).cloned();
+        let sheet = file.plan.sheet(name).cloned();
         let sheet = sheet.ok_or_else(|| anyhow::anyhow!("the plan has no sheet `{name}`"))?;
         let mined = &self.worker.mined;
         let exercises = exercises_of(&file, &sheet, mined, examiners, self.terminal)?;
