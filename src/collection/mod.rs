@@ -49,7 +49,7 @@ pub use source::{
     CollectionError, CollectionNote, FoundSources, Origin, STANDARD_INPUT, Source, find_sources,
 };
 pub use strand::{Strand, Strands};
-pub use tags::{Tags, decode};
+pub use tags::{Tags, decode, known};
 pub use time_control::TimeControl;
 
 /// The ordinal of a game in its source, counted from 1.

@@ -17,6 +17,13 @@ use super::section::{Apart, Element, Names, element, holds_more, skip_apart};
 /// How the tag starts that comes first in a section (PGN standard 8.1.1): a second one begins another game.
 const EVENT: &[u8] = b"[Event \"";
 
+/// The value of a tag, if it says something: `?` stands for what is unknown, and `-` for what there is none of (PGN
+/// standard 8.1.1).
+#[must_use]
+pub fn known(value: &str) -> Option<&str> {
+    Some(value).filter(|value| !["", "?", "-"].contains(value))
+}
+
 /// The tag pairs of a game. The values that every game is asked for are at hand, all others are looked
 /// up in the text.
 #[derive(Clone, Copy, Debug, Default)]

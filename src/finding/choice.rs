@@ -72,6 +72,12 @@ impl HitChoice {
         words
     }
 
+    /// The values that are chosen, each with its facet.
+    pub fn chosen(&self) -> impl Iterator<Item = (Facet, &str)> {
+        let values = self.values.iter();
+        values.flat_map(|(facet, values)| values.iter().map(move |value| (*facet, &**value)))
+    }
+
     /// Whether a value is chosen.
     #[must_use]
     pub fn has(&self, facet: Facet, value: &str) -> bool {

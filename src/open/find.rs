@@ -8,7 +8,8 @@ use super::address::{AddressWords, address, choice_of, value};
 use super::extracted::HitsRead;
 use super::keeping::Keeping;
 use super::opened::Opened;
-use super::words::{facet_title, value_title};
+use super::words::{facet_title, shown_at_once, value_title};
+use crate::collection::known;
 use crate::finding::{Facet, FoundHit, FoundHits, HitChoice, ListOrder, Sifted};
 
 /// The hits on a page of the list.
@@ -42,7 +43,8 @@ impl FindPage<'_> {
         let pages = self.sifted.len().div_ceil(ON_A_PAGE).max(1);
         let page = page.clamp(1, pages);
         let shown = self.sifted.places().skip((page - 1) * ON_A_PAGE).take(ON_A_PAGE);
-        let here = address("/", &[("page", &page.to_string())], self.choice);
+        let to_page = |page: usize| address("/", &[("page", &page.to_string())], self.choice);
+        let here = to_page(page);
         let shown: Vec<FoundHit<'_>> = shown.map(|place| self.hits.get(place)).collect();
         let same = shown.chunk_by(|one, next| one.offer == next.offer);
         let mut place = (page - 1) * ON_A_PAGE + 1;
@@ -53,7 +55,6 @@ impl FindPage<'_> {
                 context! { place => first, ..self.row(same, &here) }
             })
             .collect();
-        let to_page = |page: usize| address("/", &[("page", &page.to_string())], self.choice);
         context! {
             title => "Find",
             here => "find",
@@ -67,7 +68,7 @@ impl FindPage<'_> {
             player => &self.choice.player,
             text => &self.choice.text,
             can_begin => self.opened.plan.as_deref().is_some_and(|plan| !plan.exists()),
-            here_again => address("/", &[("page", &page.to_string())], self.choice),
+            here_again => here,
             chosen => self.chosen(),
             kept => self.choice.words().into_iter().filter(|(word, _)| !["player", "text", "order"].contains(word)).collect::<Vec<_>>(),
             nothing_chosen => address("/", &[], &HitChoice { order: self.choice.order, ..HitChoice::default() }),
@@ -82,7 +83,8 @@ impl FindPage<'_> {
     fn keepings(&self, same: &[FoundHit<'_>], here: &str) -> Vec<Value> {
         let Some(keeping) = &self.keeping else { return Vec::new() };
         let row = |hit: &FoundHit<'_>| {
-            let (white, black) = (shown_name(hit.white, "White"), shown_name(hit.black, "Black"));
+            let (white, black) =
+                (known(hit.white).unwrap_or("White"), known(hit.black).unwrap_or("Black"));
             let motif = (same.len() > 1).then(|| self.opened.title(hit.query).to_owned());
             context! { id => &hit.id, white, black, motif, ..keeping.row(hit, here) }
         };
@@ -92,7 +94,7 @@ impl FindPage<'_> {
     /// A row of the list: an offer, as the hit of one query or of several.
     fn row(&self, same: &[FoundHit<'_>], here: &str) -> Value {
         let hit = &same[0];
-        let known =
+        let titled =
             |facet: Facet| hit.value(facet).map(|value| value_title(self.opened, facet, value));
         let motif = |hit: &FoundHit<'_>| {
             let link = address("/hit", &[("id", &hit.id)], self.choice);
@@ -103,17 +105,17 @@ impl FindPage<'_> {
             id => &hit.id,
             number => same.len(),
             motifs => same.iter().map(motif).collect::<Vec<_>>(),
-            white => shown_name(hit.white, "White"),
-            black => shown_name(hit.black, "Black"),
-            event => shown_name(hit.event, ""),
+            white => known(hit.white).unwrap_or("White"),
+            black => known(hit.black).unwrap_or("Black"),
+            event => known(hit.event).unwrap_or(""),
             year => hit.value(Facet::Year),
             move_number => hit.move_number,
             is_black => hit.value(Facet::Side) == Some("black"),
             san => hit.san,
             kind => hit.value(Facet::Kind),
-            verdict => known(Facet::Verdict).filter(|_| hit.value(Facet::Verdict) != Some("open")),
+            verdict => titled(Facet::Verdict).filter(|_| hit.value(Facet::Verdict) != Some("open")),
             evidence => hit.value(Facet::Evidence),
-            result => known(Facet::Result),
+            result => titled(Facet::Result),
             moves_left => hit.moves_left,
             rating => hit.rating,
             is_overlooked => hit.value(Facet::Course) == Some("overlooked"),
@@ -123,10 +125,7 @@ impl FindPage<'_> {
 
     /// What is chosen, each with the address of the same choice without it.
     fn chosen(&self) -> Vec<Value> {
-        let values = self.choice.values.iter();
-        let values =
-            values.flat_map(|(facet, values)| values.iter().map(move |value| (*facet, value)));
-        let values = values.map(|(facet, value)| {
+        let values = self.choice.chosen().map(|(facet, value)| {
             let without = address("/", &[], &self.choice.with_or_without(facet, value));
             let title = value_title(self.opened, facet, value);
             context! { title => format!("{}: {title}", facet_title(facet)), without }
@@ -178,18 +177,14 @@ impl FindPage<'_> {
                 }
             })
             .collect();
-        let at_once = if values.len() > SHOWN_AT_ONCE + 2 { SHOWN_AT_ONCE } else { values.len() };
+        let (values, more) = values.split_at(shown_at_once(values.len(), SHOWN_AT_ONCE));
         Some(context! {
             word => facet.word(),
             title => facet_title(facet),
-            values => &values[..at_once],
-            more => &values[at_once..],
+            values,
+            more,
         })
     }
-}
-
-fn shown_name<'n>(name: &'n str, otherwise: &'n str) -> &'n str {
-    if ["", "?", "-"].contains(&name) { otherwise } else { name }
 }
 
 fn order_title(order: ListOrder) -> &'static str {

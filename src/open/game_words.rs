@@ -7,12 +7,14 @@ use axum::http::StatusCode;
 use axum::response::Response;
 use minijinja::{Value, context};
 
-use super::address::{AddressWords, value};
+use super::address::{AddressWords, address, value};
 use super::entry_names::nth_read;
 use super::extracted::PlanSeen;
 use super::opened::Opened;
 use super::plan_shown::{game_of, state};
+use crate::board::PrintedMove;
 use crate::desk::Desk;
+use crate::finding::HitChoice;
 use crate::pages::{served_game, served_symbols};
 use crate::plan::{GameSource, MoveName, PlannedGame};
 use crate::teaching::{GameShown, LessonGame, Picked, WholeGame, is_called, shown};
@@ -42,7 +44,7 @@ pub(super) async fn game(
         Ok(game) => game,
         Err(why) => return opened.frame.failed(&why),
     };
-    let back = format!("/plan/game?{}", form_words(&[("motif", motif), ("entry", entry)]));
+    let back = address("/plan/game", &[("motif", motif), ("entry", entry)], &HitChoice::default());
     let content = context! {
         title => opened.told_game(&name.name),
         here => "plan",
@@ -58,12 +60,6 @@ pub(super) async fn game(
         moves => moves(&game, planned),
     };
     opened.frame.page("plan-game.html", context! { ..content, ..state(&now) })
-}
-
-/// The words of an address.
-fn form_words(words: &[(&str, &str)]) -> String {
-    let choice = crate::finding::HitChoice::default();
-    super::address::address("", words, &choice).trim_start_matches('?').to_owned()
 }
 
 /// The game, with the words of the plan.
@@ -96,7 +92,7 @@ fn found(opened: &Opened, motif: &str, planned: &PlannedGame) -> Result<LessonGa
 
 /// The moves of the game with their names, and what is said at them.
 fn moves(game: &LessonGame, planned: &PlannedGame) -> Vec<Value> {
-    let name = |(index, one): (usize, &crate::board::PrintedMove)| {
+    let name = |(index, one): (usize, &PrintedMove)| {
         let dots = one.side.fold_wb(".", "...");
         let name = format!("{}{dots}{}", one.number, one.san);
         let read = MoveName::read(&name);

@@ -13,6 +13,7 @@ use super::keeping::Keeping;
 use super::looked_at::{LookedAt, WhatIfs};
 use super::opened::Opened;
 use super::words::value_title;
+use crate::collection::known;
 use crate::finding::{Facet, FoundHits, HitChoice};
 use crate::hits::{Evidence, Sound, VerdictRecord};
 use crate::pages::{served_factors, served_game, served_given, served_positions, served_symbols};
@@ -77,7 +78,8 @@ impl LookPage<'_> {
         let factors = specimen.map(|specimen| served_factors(specimen, query)).unwrap_or_default();
         let (held, failed): (Vec<_>, Vec<_>) = factors.into_iter().partition(|(_, held)| *held);
         let texts = |factors: Vec<(String, bool)>| factors.into_iter().map(|(text, _)| text);
-        let (white, black) = (name(&hit.game.white, "White"), name(&hit.game.black, "Black"));
+        let (white, black) =
+            (known(&hit.game.white).unwrap_or("White"), known(&hit.game.black).unwrap_or("Black"));
         let content = context! {
             title => format!("{white} – {black}"),
             symbols => served_symbols(),
@@ -154,10 +156,6 @@ impl LookPage<'_> {
         let words = [("id", &*self.looked_at.hit.id), (WHAT_IF, "1")];
         is_to_ask.then(|| address("/hit", &words, &self.choice) + "#what-if")
     }
-}
-
-fn name<'n>(name: &'n str, otherwise: &'n str) -> &'n str {
-    if ["", "?", "-"].contains(&name) { otherwise } else { name }
 }
 
 /// What an offer is worth, and how that is known.

@@ -21,6 +21,7 @@ use super::motif_told::MotifRead;
 use super::motif_trial::{ENOUGH, TrialHit, TrialSoFar, try_out};
 use super::opened::Opened;
 use crate::board::{Replay, legal_move, line_in_print, read_position};
+use crate::collection::known;
 use crate::desk::ShelfTrouble;
 use crate::drawing::{Diagram, Way};
 use crate::pages::{served_diagram, served_symbols};
@@ -219,9 +220,6 @@ fn tried(asking: &Asking<TrialSoFar>) -> Value {
 }
 
 fn row(hit: &TrialHit, id: &str) -> Value {
-    let or = |name: &str, other: &str| {
-        if ["", "?", "-"].contains(&name) { other.to_owned() } else { name.to_owned() }
-    };
     let pos = read_position(&hit.fen).ok();
     let diagram = pos.as_ref().map(|pos| {
         let way = legal_move(pos, &hit.san).and_then(Way::of);
@@ -234,9 +232,9 @@ fn row(hit: &TrialHit, id: &str) -> Value {
         Some(line_in_print(pos, &replay.moves[..replay.moves.len().min(7)]))
     });
     context! {
-        white => or(&hit.white, "White"),
-        black => or(&hit.black, "Black"),
-        event => or(&hit.event, ""),
+        white => known(&hit.white).unwrap_or("White"),
+        black => known(&hit.black).unwrap_or("Black"),
+        event => known(&hit.event).unwrap_or(""),
         year => hit.date.get(..4).filter(|year| year.bytes().all(|digit| digit.is_ascii_digit())),
         is_black => hit.is_black,
         move_number => hit.move_number,

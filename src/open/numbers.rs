@@ -8,7 +8,7 @@ use minijinja::{Value, context};
 use super::address::{AddressWords, address, choice_of};
 use super::extracted::HitsRead;
 use super::opened::Opened;
-use super::words::{facet_title, value_title};
+use super::words::{facet_title, shown_at_once, value_title};
 use crate::drawing::Measured;
 use crate::finding::{Facet, HitChoice, HowTheyWent, Sifted};
 use crate::pages::served_scores;
@@ -65,10 +65,7 @@ impl NumbersPage<'_> {
     }
 
     fn chosen(&self) -> Vec<String> {
-        let values = self.choice.values.iter();
-        let values =
-            values.flat_map(|(facet, values)| values.iter().map(move |value| (*facet, value)));
-        let values = values.map(|(facet, value)| {
+        let values = self.choice.chosen().map(|(facet, value)| {
             format!("{}: {}", facet_title(facet), value_title(self.opened, facet, value))
         });
         let texts = [("Player", &self.choice.player), ("Text", &self.choice.text)];
@@ -112,12 +109,9 @@ impl NumbersPage<'_> {
                 }
             })
             .collect();
-        let at_once = if rows.len() > SHOWN_AT_ONCE + 2 { SHOWN_AT_ONCE } else { rows.len() };
+        let (rows, more) = rows.split_at(shown_at_once(rows.len(), SHOWN_AT_ONCE));
         let (word, title) = (facet.word(), facet_title(facet));
-        let is_of_results = facet == Facet::Result;
-        Some(
-            context! { word, title, is_of_results, rows => &rows[..at_once], more => &rows[at_once..] },
-        )
+        Some(context! { word, title, is_of_results => facet == Facet::Result, rows, more })
     }
 }
 

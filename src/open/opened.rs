@@ -14,6 +14,7 @@ use super::frame::Frame;
 use super::motif_trial::TrialSoFar;
 use super::workshop::Workshop;
 use crate::board::PieceLetters;
+use crate::collection::known;
 use crate::desk::QueryShelf;
 use crate::engine::Program;
 use crate::finding::{Facet, FoundHits};
@@ -106,16 +107,12 @@ impl Opened {
     pub(super) fn told_hit(&self, id: &str) -> Option<String> {
         let hits = self.hits.get()?.as_ref().ok()?;
         let hit = hits.get(hits.place_of(id)?);
-        let or = |name: &str, other: &str| {
-            if ["", "?", "-"].contains(&name) {
-                other.to_owned()
-            } else {
-                // It also goes into the plan's comments, where nothing hidden is to stand.
-                visible(name).into_owned()
-            }
-        };
+        // They also go into the plan's comments, where nothing hidden is to stand.
+        let (white, black) = (
+            visible(known(hit.white).unwrap_or("White")),
+            visible(known(hit.black).unwrap_or("Black")),
+        );
         let dots = if hit.value(Facet::Side) == Some("black") { "..." } else { "." };
-        let (white, black) = (or(hit.white, "White"), or(hit.black, "Black"));
         let year = hit.value(Facet::Year).map(|year| format!(", {year}")).unwrap_or_default();
         Some(format!("{white} – {black}{year}: {}{dots}{}", hit.move_number, hit.san))
     }

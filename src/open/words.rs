@@ -22,6 +22,11 @@ pub(super) fn facet_title(facet: Facet) -> &'static str {
     }
 }
 
+/// How many of so many values are shown before the others are unfolded: about this many. One or two are not worth it.
+pub(super) fn shown_at_once(values: usize, about: usize) -> usize {
+    if values > about + 2 { about } else { values }
+}
+
 /// What a value of a facet is called.
 pub(super) fn value_title(opened: &Opened, facet: Facet, value: &str) -> String {
     let band = |low: &str| low.parse::<u32>().map(|low| format!("{low} to {}", low + 199));

@@ -5,9 +5,9 @@ use shakmaty::{Bitboard, Color, EnPassantMode, Position, Square};
 
 use super::own_words::marked_up;
 use super::printed_game::PrintedGame;
-use super::template::{date, drawn, file_name, known};
+use super::template::{date, drawn, file_name};
 use crate::board::{PieceLetters, word_of};
-use crate::collection::Rating;
+use crate::collection::{Rating, known};
 use crate::drawing::{Diagram, Way};
 use crate::hits::Sound;
 use crate::mining::GameInfo;

@@ -7,9 +7,8 @@
 
 use shakmaty::Color;
 
-use super::template::known;
 use crate::board::PrintedMove;
-use crate::collection::Rating;
+use crate::collection::{Rating, known};
 use crate::mining::GameInfo;
 use crate::teaching::{GameTree, Variation};
 

@@ -2,8 +2,9 @@
 
 use shakmaty::{Bitboard, Color};
 
-use super::template::{date, file_name, known};
+use super::template::{date, file_name};
 use crate::board::{line_in_print, line_in_san};
+use crate::collection::known;
 use crate::engine::Points;
 use crate::hits::{JudgedHit, Verdict};
 use crate::teaching::{

@@ -8,6 +8,7 @@ use shakmaty::{Color, Role};
 use super::press;
 use super::seal::sealed;
 use crate::board::{PieceLetters, word_of};
+use crate::collection::known;
 use crate::drawing::{DARK, Diagram};
 use crate::query::Chapter;
 use crate::words::{Filling, Language, Words, of_side};
@@ -229,11 +230,6 @@ pub(super) fn whole(share: f64) -> String {
 /// With the apostrophes of a printed book; queries are written with those of a keyboard.
 pub(super) fn curly(text: &str) -> String {
     text.replace('\'', "\u{2019}")
-}
-
-/// A tag's value, if it says something.
-pub(super) fn known(text: &str) -> Option<&str> {
-    Some(text).filter(|text| !["", "?", "-"].contains(text))
 }
 
 /// Year, month and day as far as they are known: `2031-03-04`, `2031`.
