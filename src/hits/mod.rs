@@ -47,6 +47,9 @@ mod row_place;
 mod run;
 // Hits that several runs hold.
 mod overlap;
+// What sees the hits of a pass, and which of them it sees.
+mod chosen_kinds;
+mod collector;
 // Several runs, and one pass over them.
 mod runs;
 
@@ -54,6 +57,8 @@ pub use base::{
     CollectionReader, CollectionRow, collection_cells, collection_columns, reject_cells,
     reject_columns,
 };
+pub use chosen_kinds::ChosenKinds;
+pub use collector::{Collector, LeftOut, NoColumn, PassTrouble};
 pub use dictionary::dictionary;
 pub use doubting::doubt_hits;
 pub use evidence::Evidence;
@@ -71,6 +76,6 @@ pub use record::{Advice, Opinion, VerdictRecord};
 pub use row_place::{HitPlace, RowPlace};
 pub use rule::{LOSS, LOST_UNDER, SOUND_FROM, hangs_on_little};
 pub use run::{Reading, Run};
-pub use runs::{ChosenKinds, Collector, GamePlaces, LeftOut, NoColumn, PassTrouble, Runs};
+pub use runs::{GamePlaces, Runs};
 pub use verdict::{Sound, Verdict};
 pub use worth::{Circumstances, Judged, OfferWorth, Searched};

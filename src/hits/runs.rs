@@ -7,136 +7,16 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::SystemTime;
 
-use super::field::CellTrouble;
+use super::chosen_kinds::ChosenKinds;
+use super::collector::{Collector, LeftOut, PassTrouble};
 use super::judged_hit::JudgedHit;
-use super::layout::{Layout, Verdicts, Wanted};
+use super::layout::{Layout, Wanted};
 use super::overlap::Overlap;
 use super::row_place::{HitPlace, RowPlace};
 use super::run::{Reading, Run};
-use crate::board::SacrificeKind;
 use crate::mining::{BaseCount, BaseKind, GameId, GameText};
 use crate::query::Query;
 use crate::tables::{SourceRun, TableTrouble, hash_of};
-
-/// What takes what it needs from hits as they pass by.
-pub trait Collector {
-    /// Learns which columns the hits of the next run have, and says which of them it will look at.
-    ///
-    /// # Errors
-    ///
-    /// The column that it was to look at, and there is none.
-    fn begin(&mut self, layout: &Layout) -> Result<Wanted, NoColumn>;
-
-    /// Learns where the hit stands that it takes next, if it may be read again from there.
-    fn comes_from(&mut self, _: Option<HitPlace>) {}
-
-    /// Takes a hit.
-    ///
-    /// # Errors
-    ///
-    /// Which cell can't be understood.
-    fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble>;
-
-    /// How many groups it has room for, in words, once it has met more.
-    fn too_few_groups(&self) -> Option<String> {
-        None
-    }
-}
-
-/// A column that hits do not have.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct NoColumn {
-    /// The name that was asked for.
-    pub name: String,
-    /// The names that there are.
-    pub known: Vec<String>,
-}
-
-/// Why hits could not be gone through, or not to their end.
-#[derive(thiserror::Error, Clone, PartialEq, Eq, Debug)]
-pub enum PassTrouble {
-    /// A table is not as it should be.
-    #[error(transparent)]
-    Table(#[from] TableTrouble),
-    /// There is no such column.
-    #[error("the hits of `{query}` have no column `{}`", column.name)]
-    NoColumn {
-        /// The query.
-        query: String,
-        /// The column.
-        column: NoColumn,
-    },
-    /// Runs have different queries of one name.
-    #[error(
-        "`{query}` is not the same query in `{one}` ({one_hash}) as in `{other}` ({other_hash})"
-    )]
-    OtherQuery {
-        /// The name.
-        query: String,
-        /// A run.
-        one: String,
-        /// How its query's hash begins.
-        one_hash: String,
-        /// Another run.
-        other: String,
-        /// How that one's begins.
-        other_hash: String,
-    },
-    /// Nobody waits for it any more.
-    #[error("it was stopped")]
-    Stopped,
-    /// The hits are of more groups than are counted at a time.
-    #[error("the hits of `{query}` fall into more than {most} groups by these columns")]
-    TooManyGroups {
-        /// The query.
-        query: String,
-        /// How many there can be.
-        most: String,
-    },
-}
-
-/// What a pass over hits left out.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
-pub struct LeftOut {
-    /// The hits that an earlier run holds, too.
-    pub hits: u64,
-    /// Whether there were too many hits to know them all again.
-    pub may_be_more: bool,
-}
-
-/// The kinds of sacrifice whose hits are passed on.
-#[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct ChosenKinds {
-    /// Any of these; none means all.
-    pub kinds: Vec<SacrificeKind>,
-    /// Whether they are meant against best play, and not as the game went.
-    pub by_force: bool,
-}
-
-impl ChosenKinds {
-    /// Their words.
-    #[must_use]
-    pub fn words(&self) -> Vec<&'static str> {
-        self.kinds.iter().map(|kind| kind.word()).collect()
-    }
-
-    fn has(&self, hit: &JudgedHit) -> bool {
-        let forced = || hit.verdict.as_ref().and_then(|verdict| verdict.forced_kind);
-        let kind = if self.by_force { forced() } else { hit.offer.kind };
-        self.kinds.is_empty() || kind.is_some_and(|kind| self.kinds.contains(&kind))
-    }
-
-    /// What must be known of the hits to tell.
-    fn wanted(&self, layout: &Layout) -> Result<Wanted, NoColumn> {
-        match (self.by_force, layout.verdicts) {
-            (false, _) => Ok(Wanted::figures()),
-            (true, Verdicts::Missing) => {
-                Err(NoColumn { name: "forced_kind".to_owned(), known: layout.names() })
-            }
-            (true, _) => Ok(Wanted::figures().with_verdict()),
-        }
-    }
-}
 
 /// Runs that are read together.
 #[derive(Clone, Debug)]
