@@ -76,7 +76,7 @@ impl<'j> Joiner<'j> {
         let mut queries = Vec::with_capacity(manifest.queries.len());
         for (query, layout) in manifest.queries.iter().zip(&assembly.layouts) {
             queries.push(QueryTables {
-                hits: staging.hits(&query.name, &layout.hit_columns(), None)?,
+                hits: staging.table(&hits_table(&query.name), &layout.hit_columns(), None)?,
                 verdicts: JointVerdicts::open(staging, assembly, &query.name)?,
                 shape: RowShape::of_hits(layout),
             });
@@ -89,11 +89,11 @@ impl<'j> Joiner<'j> {
             staging,
             manifest,
             queries,
-            games: staging.games(&game_columns(), None)?,
+            games: staging.table(GAMES_TABLE, &game_columns(), None)?,
             games_shape: RowShape::of_games(),
-            duplicates: staging.duplicates(&duplicate_columns(), None)?,
-            rejects: staging.rejects(&reject_columns(), None)?,
-            collection: staging.collection(&collection_columns(), None)?,
+            duplicates: staging.table(DUPLICATES_TABLE, &duplicate_columns(), None)?,
+            rejects: staging.table(REJECTS_TABLE, &reject_columns(), None)?,
+            collection: staging.table(COLLECTION_TABLE, &collection_columns(), None)?,
             base: Default::default(),
             damaged,
             seen: (!keeps_duplicates).then(SeenGames::default),

@@ -11,8 +11,8 @@ use crate::hits::{
 use crate::mining::Doubt;
 use crate::query::Pattern;
 use crate::tables::{
-    COLLECTION_TABLE, DUPLICATES_TABLE, Extent, FolderError, GAMES_TABLE, REJECTS_TABLE, SourceRun,
-    Staging, TableRun, TableWriter, hits_table,
+    COLLECTION_TABLE, Column, DUPLICATES_TABLE, Extent, FolderError, GAMES_TABLE, REJECTS_TABLE,
+    SourceRun, Staging, TableRun, TableWriter, hits_table,
 };
 
 /// The tables of a run.
@@ -36,19 +36,22 @@ impl RunTables {
         patterns: &[Pattern],
         lengths: Option<&Lengths>,
     ) -> Result<RunTables, FolderError> {
-        let open_hits = |(index, pattern): (usize, &Pattern)| {
+        let table = |name, columns: &[Column], kept: fn(&Lengths) -> Extent| {
+            staging.table(name, columns, lengths.map(kept))
+        };
+        let hits = |(index, pattern): (usize, &Pattern)| {
             let kept = lengths.and_then(|lengths| lengths.hits.get(index).copied());
             let layout = Layout::of_query(&pattern.query);
-            let table = staging.hits(&pattern.query.name, &layout.hit_columns(), kept)?;
+            let name = hits_table(&pattern.query.name);
+            let table = staging.table(&name, &layout.hit_columns(), kept)?;
             Ok((layout, table))
         };
-        let kept = |extent: fn(&Lengths) -> Extent| lengths.map(extent);
         Ok(RunTables {
-            hits: patterns.iter().enumerate().map(open_hits).collect::<Result<_, _>>()?,
-            collection: staging.collection(&collection_columns(), kept(|l| l.collection))?,
-            games: staging.games(&game_columns(), kept(|l| l.games))?,
-            duplicates: staging.duplicates(&duplicate_columns(), kept(|l| l.duplicates))?,
-            rejects: staging.rejects(&reject_columns(), kept(|l| l.rejects))?,
+            hits: patterns.iter().enumerate().map(hits).collect::<Result<_, _>>()?,
+            collection: table(COLLECTION_TABLE, &collection_columns(), |it| it.collection)?,
+            games: table(GAMES_TABLE, &game_columns(), |it| it.games)?,
+            duplicates: table(DUPLICATES_TABLE, &duplicate_columns(), |it| it.duplicates)?,
+            rejects: table(REJECTS_TABLE, &reject_columns(), |it| it.rejects)?,
         })
     }
 

@@ -12,6 +12,7 @@ mod guard;
 mod jsonl_table;
 mod parquet_table;
 mod places;
+mod publishing;
 mod reading;
 mod run_file;
 mod staging;

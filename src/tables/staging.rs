@@ -1,5 +1,4 @@
-//! The tables of a run while they grow, in a hidden folder inside the run's folder, and how they are moved
-//! to their places.
+//! The tables of a run while they grow, in a hidden folder inside the run's folder.
 //!
 //! A checkpoint says how a run can be resumed. It stands in the hidden folder beside the tables and
 //! is replaced as a whole, once the tables are safe up to the lengths that it names. The tables of a run
@@ -16,30 +15,26 @@ use std::path::{Path, PathBuf};
 use super::cell::Column;
 use super::checksum::Extent;
 use super::format::{TableFormat, cut_to};
-use super::growing::is_unfinished;
 use super::places::{
-    CHECKPOINT, FOLDERS, FolderError, LOCK, TABLES, UNFINISHED, is_being_verified, is_taken,
-    make_inside, read_if_there, refuse_link, remove_if_there, sync_folder,
+    CHECKPOINT, FolderError, LOCK, TABLES, UNFINISHED, is_being_verified, is_taken, make_inside,
+    read_if_there, remove_if_there, sync_folder,
 };
-use super::run_file::{
-    COLLECTION_TABLE, DUPLICATES_TABLE, GAMES_TABLE, REJECTS_TABLE, RUN_FILE, RunFile, hits_table,
-};
-use super::terms_file::{TERMS_FILE, TermsFile};
+use super::terms_file::TermsFile;
 use super::writer::TableWriter;
 
 /// The memory of the games with hits in the hidden folder.
 const REMEMBERED: &str = "remembered";
 
 /// The folder of the verdicts.
-const VERDICTS: &str = "verdicts";
+pub(super) const VERDICTS: &str = "verdicts";
 
 /// The tables of a run while they grow. Dropped without [`Staging::publish`], it leaves nothing behind
 /// unless there is a checkpoint.
 #[derive(Debug)]
 pub struct Staging<'f> {
-    target: &'f Path,
-    folder: PathBuf,
-    format: TableFormat,
+    pub(super) target: &'f Path,
+    pub(super) folder: PathBuf,
+    pub(super) format: TableFormat,
     /// Held as long as the run lasts, so that nobody else writes here.
     _lock: File,
 }
@@ -91,18 +86,31 @@ impl<'f> Staging<'f> {
         self.folder.join(self.format.file_name(table))
     }
 
-    /// Starts the table of a query's hits, or continues it after what is `kept`.
+    /// Starts a table, or continues it after what is `kept`.
     ///
     /// # Errors
     ///
     /// If it can't be written.
-    pub fn hits(
+    pub fn table(
         &self,
-        query: &str,
+        table: &str,
         columns: &[Column],
         kept: Option<Extent>,
     ) -> Result<Box<dyn TableWriter>, FolderError> {
-        self.table(&hits_table(query), columns, kept)
+        let name = self.format.file_name(table);
+        let path = self.folder.join(&name);
+        let started = match kept {
+            None => self.format.create(&path, columns),
+            Some(kept) => self
+                .bring_back(&name, kept.bytes)
+                .and_then(|()| self.format.go_on(&path, columns, kept)),
+        };
+        started.map_err(|cause| match cause.kind() {
+            io::ErrorKind::InvalidData | io::ErrorKind::UnexpectedEof => {
+                FolderError::Changed(path.display().to_string())
+            }
+            _ => FolderError::at(&path)(cause),
+        })
     }
 
     /// Starts a table of verdicts, which is put into its place with the others.
@@ -127,81 +135,6 @@ impl<'f> Staging<'f> {
     pub fn terms(&self, terms: &TermsFile) -> Result<(), FolderError> {
         let folder = make_inside(&self.folder, VERDICTS)?;
         terms.write(&folder).map_err(FolderError::at(&folder))
-    }
-
-    /// Starts the table of all games that were mined, or continues it after what is `kept`.
-    ///
-    /// # Errors
-    ///
-    /// If it can't be written.
-    pub fn collection(
-        &self,
-        columns: &[Column],
-        kept: Option<Extent>,
-    ) -> Result<Box<dyn TableWriter>, FolderError> {
-        self.table(COLLECTION_TABLE, columns, kept)
-    }
-
-    /// Starts the table of the games with hits, or continues it after what is `kept`.
-    ///
-    /// # Errors
-    ///
-    /// If it can't be written.
-    pub fn games(
-        &self,
-        columns: &[Column],
-        kept: Option<Extent>,
-    ) -> Result<Box<dyn TableWriter>, FolderError> {
-        self.table(GAMES_TABLE, columns, kept)
-    }
-
-    /// Starts the table of the games that were left out, or continues it after what is `kept`.
-    ///
-    /// # Errors
-    ///
-    /// If it can't be written.
-    pub fn duplicates(
-        &self,
-        columns: &[Column],
-        kept: Option<Extent>,
-    ) -> Result<Box<dyn TableWriter>, FolderError> {
-        self.table(DUPLICATES_TABLE, columns, kept)
-    }
-
-    /// Starts the table of the games that were not mined, or continues it after what is
-    /// `kept`.
-    ///
-    /// # Errors
-    ///
-    /// If it can't be written.
-    pub fn rejects(
-        &self,
-        columns: &[Column],
-        kept: Option<Extent>,
-    ) -> Result<Box<dyn TableWriter>, FolderError> {
-        self.table(REJECTS_TABLE, columns, kept)
-    }
-
-    fn table(
-        &self,
-        stem: &str,
-        columns: &[Column],
-        kept: Option<Extent>,
-    ) -> Result<Box<dyn TableWriter>, FolderError> {
-        let name = self.format.file_name(stem);
-        let path = self.folder.join(&name);
-        let table = match kept {
-            None => self.format.create(&path, columns),
-            Some(kept) => self
-                .bring_back(&name, kept.bytes)
-                .and_then(|()| self.format.go_on(&path, columns, kept)),
-        };
-        table.map_err(|cause| match cause.kind() {
-            io::ErrorKind::InvalidData | io::ErrorKind::UnexpectedEof => {
-                FolderError::Changed(path.display().to_string())
-            }
-            _ => FolderError::at(&path)(cause),
-        })
     }
 
     /// Copies the first bytes of a table from its place, unless it is not there yet.
@@ -280,89 +213,6 @@ impl<'f> Staging<'f> {
     pub fn unreadable(&self, cause: io::Error) -> FolderError {
         FolderError::Unreadable { path: self.folder.display().to_string(), cause }
     }
-
-    /// Moves the finished tables to their places, the tables of an earlier run giving way with the verdicts
-    /// on other hits than these, and writes the manifest last. The checkpoint stays if `last` gives what it is to be from now on.
-    ///
-    /// # Errors
-    ///
-    /// If something can't be written or moved; the folder then holds no `run.json`.
-    pub fn publish(self, run: &RunFile, last: Option<&[u8]>) -> Result<(), FolderError> {
-        let manifest =
-            serde_json::to_string_pretty(run).map_err(|error| self.unwritable(error.into()))?;
-        let staged_manifest = self.folder.join(RUN_FILE);
-        fs::write(&staged_manifest, manifest + "\n").map_err(|cause| self.unwritable(cause))?;
-        FOLDERS.iter().try_for_each(|name| refuse_link(&self.target.join(name)))?;
-        clear_earlier_run(self.target)?;
-        self.clear_other_verdicts(run)?;
-        make_inside(self.target, "hits")?;
-        for folder in ["hits", ""] {
-            let from = self.folder.join(folder);
-            for entry in fs::read_dir(&from).map_err(FolderError::at(&from))? {
-                let entry = entry.map_err(FolderError::at(&from))?;
-                let path = entry.path();
-                if is_table(&path) && entry.file_type().is_ok_and(|kind| kind.is_file()) {
-                    let to = self.target.join(folder).join(path.file_name().unwrap_or_default());
-                    fs::rename(&path, &to).map_err(FolderError::at(&to))?;
-                }
-            }
-        }
-        self.place_verdicts()?;
-        let to = self.target.join(RUN_FILE);
-        fs::rename(&staged_manifest, &to).map_err(FolderError::at(&to))?;
-        match last {
-            Some(checkpoint) => self.save(checkpoint).map_err(FolderError::at(self.target)),
-            None => remove_if_there(&self.folder.join(CHECKPOINT)),
-        }
-    }
-}
-
-impl Staging<'_> {
-    /// Moves the tables of verdicts to their places, if there are any, and what is said of them.
-    fn place_verdicts(&self) -> Result<(), FolderError> {
-        let from = self.folder.join(VERDICTS);
-        let staged = TermsFile::read(&from);
-        if staged.0.is_empty() {
-            return Ok(());
-        }
-        let folder = make_inside(self.target, VERDICTS)?;
-        let mut known = TermsFile::read(&folder);
-        for (query, verdicts) in staged.0 {
-            let name = self.format.file_name(&query);
-            let to = folder.join(&name);
-            fs::rename(from.join(&name), &to).map_err(FolderError::at(&to))?;
-            known.0.insert(query, verdicts);
-        }
-        remove_if_there(&folder.join(TERMS_FILE))?;
-        known.write(&folder).map_err(FolderError::at(&folder))
-    }
-
-    /// Removes the verdicts on other hits than those of this run, which say nothing of these.
-    fn clear_other_verdicts(&self, run: &RunFile) -> Result<(), FolderError> {
-        let folder = self.target.join("verdicts");
-        let mut known = TermsFile::read(&folder);
-        let others = known.0.extract_if(.., |query, verdicts| {
-            let hits = run.tables.get(&self.format.file_name(&hits_table(query)));
-            hits.is_none_or(|hits| hits.xxh3 != verdicts.hits)
-        });
-        let others: Vec<String> = others.map(|(query, _)| query).collect();
-        for entry in fs::read_dir(&folder).into_iter().flatten().flatten() {
-            let (path, name) = (entry.path(), entry.file_name());
-            let query = name.to_str().and_then(|name| name.split('.').next()).unwrap_or_default();
-            let is_of_other = others.iter().any(|other| other == query);
-            if is_of_other && (is_table(&path) || is_unfinished(&path)) {
-                remove_if_there(&path)?;
-            }
-        }
-        if others.is_empty() {
-            return Ok(());
-        }
-        remove_if_there(&folder.join(TERMS_FILE))?;
-        if known.0.is_empty() {
-            return Ok(());
-        }
-        known.write(&folder).map_err(FolderError::at(&folder))
-    }
 }
 
 impl Drop for Staging<'_> {
@@ -384,36 +234,13 @@ fn refuse_links(folder: &Path) -> Result<(), FolderError> {
     Ok(())
 }
 
-fn is_table(path: &Path) -> bool {
+pub(super) fn is_table(path: &Path) -> bool {
     let ending = path.extension().and_then(|ending| ending.to_str());
     TableFormat::ALL.iter().any(|format| ending == Some(format.ending()))
 }
 
-/// Removes the tables of an earlier run, its manifest first. Files of other names are the user's.
-fn clear_earlier_run(target: &Path) -> Result<(), FolderError> {
-    let place = target.join(RUN_FILE);
-    let unreadable = |cause| FolderError::Unreadable { path: place.display().to_string(), cause };
-    let manifest = read_if_there(&place).map_err(unreadable)?;
-    remove_if_there(&place)?;
-    let Some(manifest) = manifest else { return Ok(()) };
-    let Ok(manifest) = serde_json::from_slice::<RunFile>(&manifest) else {
-        // One of another version.
-        return clear_tables(target);
-    };
-    for name in manifest.tables.keys().filter(|name| names_table(name)) {
-        remove_if_there(&target.join(name))?;
-    }
-    Ok(())
-}
-
-/// Whether a manifest can name a table so: in the folder of the run or that of the hits.
-fn names_table(name: &str) -> bool {
-    let file = name.strip_prefix("hits/").unwrap_or(name);
-    !file.contains(['/', '\\']) && is_table(Path::new(file))
-}
-
 /// Removes the tables in a folder.
-fn clear_tables(folder: &Path) -> Result<(), FolderError> {
+pub(super) fn clear_tables(folder: &Path) -> Result<(), FolderError> {
     for format in TableFormat::ALL {
         for stem in TABLES {
             remove_if_there(&folder.join(format!("{stem}.{}", format.ending())))?;
