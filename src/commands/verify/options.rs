@@ -182,6 +182,13 @@ pub(in crate::commands) struct VerifyOptions {
 /// What stands for standard input.
 const STANDARD_INPUT: &str = "-";
 
+/// What is said of an option that does not go with hits on standard input.
+macro_rules! not_with_lines {
+    ($option:literal) => {
+        concat!("the argument '", $option, "' cannot be used with `-`")
+    };
+}
+
 impl VerifyOptions {
     /// Whether hits come in on standard input.
     pub(super) fn is_piped(&self) -> bool {
@@ -190,30 +197,32 @@ impl VerifyOptions {
 
     /// What is wrong with the options taken together.
     pub(in crate::commands) fn contradiction(&self) -> Option<&'static str> {
-        if !self.is_piped() {
-            let is_remote = self.cluster.as_ref().is_some_and(|address| address != "local");
-            if is_remote && self.threads.is_given() && !self.overlooked {
-                return Some(
-                    "--threads is for this machine: the workers of a cluster have their own",
-                );
-            }
-            return self.terms.then_some("the argument '--terms' goes only with `-`");
-        }
+        if self.is_piped() { self.refused_with_lines() } else { self.refused_with_run() }
+    }
+
+    /// The first option that goes only with a run's folder, where hits come in on standard input.
+    fn refused_with_lines(&self) -> Option<&'static str> {
         let refused = [
-            (!self.query.is_empty(), "the argument '--query <NAME>' cannot be used with `-`"),
-            (!self.chapter.is_empty(), "the argument '--chapter <PIECE>' cannot be used with `-`"),
-            (self.limit.is_some(), "the argument '--limit <N>' cannot be used with `-`"),
-            (self.overlooked, "the argument '--overlooked' cannot be used with `-`"),
-            (self.sample.is_some(), "the argument '--sample <N>' cannot be used with `-`"),
-            (self.cluster.is_some(), "the argument '--cluster <ADDRESS>' cannot be used with `-`"),
-            (self.resume, "the argument '--resume' cannot be used with `-`"),
-            (self.replace, "the argument '--replace' cannot be used with `-`"),
-            (
-                self.edited.reading() == Reading::AsTheyAre,
-                "the argument '--edited' cannot be used with `-`",
-            ),
+            (!self.query.is_empty(), not_with_lines!("--query <NAME>")),
+            (!self.chapter.is_empty(), not_with_lines!("--chapter <PIECE>")),
+            (self.limit.is_some(), not_with_lines!("--limit <N>")),
+            (self.overlooked, not_with_lines!("--overlooked")),
+            (self.sample.is_some(), not_with_lines!("--sample <N>")),
+            (self.cluster.is_some(), not_with_lines!("--cluster <ADDRESS>")),
+            (self.resume, not_with_lines!("--resume")),
+            (self.replace, not_with_lines!("--replace")),
+            (self.edited.reading() == Reading::AsTheyAre, not_with_lines!("--edited")),
         ];
         refused.into_iter().find_map(|(is_given, message)| is_given.then_some(message))
+    }
+
+    /// The first option that does not go with the hits of a run, or with one position.
+    fn refused_with_run(&self) -> Option<&'static str> {
+        let is_remote = self.cluster.as_ref().is_some_and(|address| address != "local");
+        if is_remote && self.threads.is_given() && !self.overlooked {
+            return Some("--threads is for this machine: the workers of a cluster have their own");
+        }
+        self.terms.then_some("the argument '--terms' goes only with `-`")
     }
 
     /// What to do about verdicts that are there already.
