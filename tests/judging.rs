@@ -182,7 +182,7 @@ fn time_is_told_after_the_first_offers_if_it_is_long() {
     let (told, hint) = (lines.next().unwrap().unwrap(), lines.next().unwrap().unwrap());
     child.kill().unwrap();
     child.wait().unwrap();
-    assert!(told.starts_with("to judge 200 offers takes about "), "{told}");
+    assert!(told.starts_with("judging 200 offers takes about "), "{told}");
     assert!(hint.starts_with("hint: --limit N judges the first N"), "{hint}");
     // What is short is not worth a word.
     let short = Place::new();

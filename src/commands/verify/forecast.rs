@@ -28,7 +28,7 @@ impl Forecast {
         if self.offers.is_some() { self.first.min(most) } else { most }
     }
 
-    /// So many offers less are to be judged, if it was not told yet.
+    /// So many fewer offers are to be judged, if it was not told yet.
     pub(super) fn pass_over(&mut self, offers: u64) {
         self.offers = self.offers.map(|all| all.saturating_sub(offers));
     }
@@ -44,7 +44,7 @@ impl Forecast {
         let left = whole(self.begun.elapsed(), judged, offers);
         if left >= WORTH_A_WORD {
             let message = format!(
-                "to judge {} takes about {}, as long as each takes as long as the first {judged}",
+                "judging {} takes about {} if each takes as long as the first {judged} did",
                 counted(offers, "offer"),
                 duration(left)
             );

@@ -31,11 +31,11 @@ pub(super) struct OfferTask {
     pub(super) asked: AskedOffer,
     pub(super) pos: Chess,
     pub(super) offer: Move,
-    /// In what the hits have it that it is judged for.
+    /// What else the verdicts on its hits depend on, without repeats.
     contexts: Vec<OfferContext>,
 }
 
-/// What else a verdict on a hit depends on than its position and offer.
+/// What a verdict on a hit depends on besides its position and offer.
 #[derive(Clone, PartialEq, Eq, Debug)]
 struct OfferContext {
     /// The move that was played instead, in SAN, if it was overlooked.

@@ -147,6 +147,7 @@ impl<'s> Session<'s> {
         let adviser = program.filter(|_| cluster.is_none() || options.overlooked);
         let mut adviser = adviser.map(|it| Adviser::new(it, threads, stop)).transpose()?;
         if let Some(cluster) = &cluster {
+            // The workers ask theirs; the one here looks at offers first, for which the agenda starts its own.
             expect_same_engine(adviser.take().as_ref(), cluster)?;
         }
         let judging = cluster.as_ref().map_or(threads, |cluster| cluster.threads);

@@ -2,6 +2,7 @@
 //! found, a line for each in the same order.
 
 use std::io;
+use std::sync::atomic::Ordering;
 use std::time::{Duration, Instant};
 
 use anyhow::Context;
@@ -45,7 +46,7 @@ pub(super) fn verify_piped(options: &VerifyOptions, terminal: Terminal) -> anyho
         columns: bench.columns(),
         bench,
         lines: HitLines::new(),
-        read: 0,
+        answered: 0,
         broken: 0,
         terminal,
     };
@@ -58,8 +59,9 @@ struct Piped<'p> {
     bench: Bench<'p>,
     columns: Vec<Column>,
     lines: HitLines,
-    /// How many lines were answered, and how many of them were broken.
-    read: u64,
+    /// How many lines were answered.
+    answered: u64,
+    /// And how many of them were broken.
     broken: u64,
     terminal: Terminal,
 }
@@ -77,7 +79,7 @@ impl Piped<'_> {
             let most = pace.next().max(FOR_A_THREAD * threads);
             let lines = inflow.next(most).context(UNREADABLE)?;
             if lines.is_empty() {
-                return Ok(self.bench.stop.load(std::sync::atomic::Ordering::Relaxed));
+                return Ok(self.bench.stop.load(Ordering::Relaxed));
             }
             let begun = Instant::now();
             let hits: Vec<HitRead> = lines.into_iter().map(|line| self.understood(line)).collect();
@@ -107,15 +109,15 @@ impl Piped<'_> {
                 Ok(_) if judged == 0 => break,
                 Ok((mut hit, _)) => {
                     judged -= 1;
-                    self.read += 1;
+                    self.answered += 1;
                     hit.verdict = self.bench.verdict_on(&hit);
                     let cells = verdict_cells(self.bench.verdicts(), &hit.row());
                     write_json_row(&mut rows, &self.columns, &cells)?;
                 }
                 Err(trouble) => {
-                    self.read += 1;
+                    self.answered += 1;
                     self.broken += 1;
-                    write_fault(&mut rows, self.read, &trouble)?;
+                    write_fault(&mut rows, self.answered, &trouble)?;
                 }
             }
         }
@@ -124,14 +126,14 @@ impl Piped<'_> {
 
     /// Says what came of it.
     fn end(self, is_interrupted: bool) -> anyhow::Result<Ending> {
-        let Piped { read, broken, terminal, .. } = self;
+        let Piped { answered, broken, terminal, .. } = self;
         if broken > 0 {
-            let all = counted(read, "line");
+            let all = counted(answered, "line");
             let message = format!("{} of {all} can't be judged", grouped(broken));
             terminal.error_with_hint(message, "the `fault` of its row says why");
         }
         if is_interrupted {
-            terminal.note(format!("interrupted: {} are answered", counted(read, "line")));
+            terminal.note(format!("interrupted: {} are answered", counted(answered, "line")));
             return Ok(Ending::Interrupted);
         }
         self.bench.end(terminal)?;
@@ -141,8 +143,10 @@ impl Piped<'_> {
 
 /// Writes a row that says what is wrong with a line.
 fn write_fault(rows: &mut Vec<u8>, line: u64, trouble: &LineTrouble) -> io::Result<()> {
-    let meaning = Meaning::default;
-    let column = |name: &str, kind| Column { name: name.to_owned(), kind, meaning: meaning() };
+    let column = |name: &str, kind| {
+        let (name, meaning) = (name.to_owned(), Meaning::default());
+        Column { name, kind, meaning }
+    };
     let columns =
         [column("id", Kind::Text), column("line", Kind::Integer), column(FAULT, Kind::Text)];
     let id = trouble.id.as_deref().map_or(Cell::Blank, Cell::from);

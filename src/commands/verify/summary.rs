@@ -35,8 +35,8 @@ impl VerdictCounts {
 
     /// Counts a hit with the verdict that it has, which was known before, or else the one that was found.
     pub(super) fn note(&mut self, hit: &JudgedHit, found: Option<&VerdictRecord>) {
-        let (known, has_no_answer) =
-            (hit.verdict.as_ref(), |it: &VerdictRecord| matches!(it.opinion, Some(Err(_))));
+        let known = hit.verdict.as_ref();
+        let has_no_answer = |it: &VerdictRecord| matches!(it.opinion, Some(Err(_)));
         self.unanswered += u64::from(known.is_some_and(has_no_answer));
         match known.or(found) {
             Some(verdict) => {
@@ -117,8 +117,8 @@ impl VerdictSummary {
         self.all.unanswered
     }
 
-    /// The verdicts on each query (if some hits were not judged, on those with hits that were), how many of `hits` hits they are on, on what they rest, and what is left
-    /// open.
+    /// The verdicts on each query, and below them on how many of `hits` hits they are, on what they rest, and what is
+    /// left open. If not all hits were judged, queries without any that was are left out.
     pub(super) fn into_sheet(self, hits: u64, has_engine: bool, reading: Reading) -> Sheet {
         let spared = |rank, name: &str| SheetColumn::spared(rank, name, name);
         let columns = vec![
@@ -184,12 +184,12 @@ fn open(all: &VerdictCounts, has_engine: bool) -> Option<String> {
 /// How many hits are chances that work and that nobody took.
 fn chances(all: &VerdictCounts) -> Option<String> {
     let hits = counted(all.chances, "hit");
-    let (are, shown) =
-        if all.chances == 1 { ("is a chance", "it") } else { ("are chances", "them") };
-    (all.chances > 0).then(|| {
-        format!("{hits} {are} that works and nobody took: `hecatomb tally DIR --overlooked` shows {shown}")
-            .replace("chances that works", "chances that work")
-    })
+    let (are, them) = match all.chances {
+        0 => return None,
+        1 => ("is a chance that works", "it"),
+        _ => ("are chances that work", "them"),
+    };
+    Some(format!("{hits} {are} and nobody took: `hecatomb tally DIR --overlooked` shows {them}"))
 }
 
 /// On how many hits a proof and the engine can't both be right.

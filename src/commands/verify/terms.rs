@@ -90,13 +90,18 @@ impl OpenTerms {
     ) -> anyhow::Result<()> {
         let [finished, begun] = tables(run, query).map(|table| table.is_file());
         let is_there = finished || (begun && found == Found::Resume);
-        let other = self.difference(query, now).filter(|_| is_there);
-        match (found, other) {
+        let difference = self.difference(query, now).filter(|_| is_there);
+        match (found, difference) {
             (Found::Replace, _) => Ok(()),
-            (Found::Resume, Some((error, true))) => {
-                Err(error.hint("use the same options, or replace them with --replace"))
+            (_, Some(difference)) => {
+                let other_options =
+                    found == Found::Resume && difference == VerdictsDiffer::OtherTerms;
+                let hint = match other_options {
+                    true => "use the same options, or replace them with --replace",
+                    false => "replace them with --replace",
+                };
+                Err(difference.on(query).hint(hint))
             }
-            (_, Some((error, _))) => Err(error.hint("replace them with --replace")),
             (Found::Refuse, None) if begun => {
                 let error = anyhow::anyhow!("the verdicts on `{query}` were cut short");
                 Err(error.hint("continue with --resume, or start again with --replace"))
@@ -136,18 +141,14 @@ impl OpenTerms {
         written.is_some_and(|written| found.is_ok_and(|found| found != written.xxh3))
     }
 
-    /// How the verdicts on a query differ from those that are to be made, if they do, and whether other
-    /// options would help.
-    fn difference(&self, query: &str, now: &VerdictsRun) -> Option<(anyhow::Error, bool)> {
-        let known = self.known.0.get(query);
-        if known.is_none_or(|known| known.terms != now.terms) {
-            let what = "were made with other options or another version";
-            return Some((anyhow::anyhow!("the verdicts on `{query}` {what}"), true));
+    /// How the verdicts on a query differ from those that are to be made, if they do.
+    fn difference(&self, query: &str, now: &VerdictsRun) -> Option<VerdictsDiffer> {
+        match self.known.0.get(query) {
+            Some(known) if known.terms == now.terms => {
+                (known.hits != now.hits).then_some(VerdictsDiffer::OtherHits)
+            }
+            _ => Some(VerdictsDiffer::OtherTerms),
         }
-        let is_on_others = known.is_some_and(|known| known.hits != now.hits);
-        is_on_others.then(|| {
-            (anyhow::anyhow!("the verdicts on `{query}` are on other hits than this run's"), false)
-        })
     }
 
     /// On how many of the hits of a query there is no verdict in the table that is in its place.
@@ -172,6 +173,29 @@ impl OpenTerms {
         let text = serde_json::to_string_pretty(&self.known)?;
         output::write_file(&self.place, &(text + "\n"))
             .with_context(|| format!("can't write `{}`", self.place.display()))
+    }
+}
+
+/// How verdicts that are there differ from those that are to be made.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum VerdictsDiffer {
+    /// They were made under other terms.
+    OtherTerms,
+    /// They are on other hits.
+    OtherHits,
+}
+
+impl VerdictsDiffer {
+    /// What is said of the verdicts on a query.
+    fn on(self, query: &str) -> anyhow::Error {
+        match self {
+            VerdictsDiffer::OtherTerms => anyhow::anyhow!(
+                "the verdicts on `{query}` were made with other options or another version"
+            ),
+            VerdictsDiffer::OtherHits => {
+                anyhow::anyhow!("the verdicts on `{query}` are on other hits than this run's")
+            }
+        }
     }
 }
 

@@ -29,6 +29,8 @@ const AIM: Duration = Duration::from_secs(1);
 const AIM_FOR_A_THREAD: Duration = Duration::from_millis(5);
 /// How many batches are out for each thread: one that is judged, and one that waits for its end.
 const OUT_FOR_A_THREAD: usize = 2;
+/// How many verdicts that were handed on are kept at the most for hits that follow.
+pub(super) const MOST_KEPT: usize = MOST_FINDINGS;
 /// How often an interrupt is listened for.
 const PATIENCE: Duration = Duration::from_millis(100);
 
@@ -315,6 +317,3 @@ fn settings(options: &VerifyOptions, address: &str) -> anyhow::Result<Settings> 
         arguments: options.for_a_worker()?,
     })
 }
-
-/// How many verdicts that were handed on are kept at the most for hits that follow.
-pub(super) const MOST_KEPT: usize = MOST_FINDINGS;
