@@ -74,7 +74,25 @@ fn check_alone(run: &Run) -> Result<(), JoinError> {
 }
 
 /// Fails if two runs were not asked the same.
-fn check_terms(one: &Run, other: &Run) -> Result<(), Disagreement> {
+fn check_terms(run: &Run, another: &Run) -> Result<(), Disagreement> {
+    let (one, other) = (name(run), name(another));
+    if let Some(difference) = difference_of_queries(run, another) {
+        return Err(Disagreement::OtherQueries { one, other, difference });
+    }
+    let (then, now) = (&run.manifest.options.0, &another.manifest.options.0);
+    let options: BTreeSet<&String> = then.keys().chain(now.keys()).collect();
+    let mut options = options.into_iter().filter(|option| *option != PART_OPTION);
+    match options.find(|option| then.get(*option) != now.get(*option)) {
+        Some(option) => {
+            let option = option.replace('_', "-");
+            Err(Disagreement::OtherOption { one, other, option })
+        }
+        None => Ok(()),
+    }
+}
+
+/// In what the queries of two runs differ.
+fn difference_of_queries(one: &Run, other: &Run) -> Option<String> {
     let (first, second) = (&one.manifest, &other.manifest);
     let names = |run: &RunFile| -> BTreeSet<String> {
         run.queries.iter().map(|query| query.name.clone()).collect()
@@ -89,29 +107,15 @@ fn check_terms(one: &Run, other: &Run) -> Result<(), Disagreement> {
         let (query, _) = pairs.find(|(a, b)| a.name == b.name && a.sha256 != b.sha256)?;
         Some(format!("`{}` is not the same query", query.name))
     };
-    let is_same_order = || {
+    let other_order = || {
         let order = |run: &'_ RunFile| run.queries.iter().map(|it| it.name.clone()).collect();
         let (one, other): (Vec<String>, Vec<String>) = (order(first), order(second));
         (one != other).then(|| "they are in another order".to_owned())
     };
-    let difference = lacks(other, &ones, &others)
+    lacks(other, &ones, &others)
         .or_else(|| lacks(one, &others, &ones))
-        .or_else(is_same_order)
-        .or_else(changed);
-    let (one, other) = (name(one), name(other));
-    if let Some(difference) = difference {
-        return Err(Disagreement::OtherQueries { one, other, difference });
-    }
-    let (then, now) = (&first.options.0, &second.options.0);
-    let options: BTreeSet<&String> = then.keys().chain(now.keys()).collect();
-    let mut options = options.into_iter().filter(|option| *option != PART_OPTION);
-    match options.find(|option| then.get(*option) != now.get(*option)) {
-        Some(option) => {
-            let option = option.replace('_', "-");
-            Err(Disagreement::OtherOption { one, other, option })
-        }
-        None => Ok(()),
-    }
+        .or_else(other_order)
+        .or_else(changed)
 }
 
 fn check_sources_apart(runs: &[Run]) -> Result<(), Disagreement> {
@@ -153,11 +157,11 @@ fn check_parts(runs: &[Run]) -> Result<(), Disagreement> {
         check_same_sources(&pair[0], &pair[1])?;
     }
     refuse_gaps(runs, of)?;
-    let is_met = |pair: &&[Run]| {
+    let is_apart = |pair: &&[Run]| {
         let [one, other] = [&pair[0], &pair[1]].map(|run| run.manifest.part.as_ref());
         one.map(|part| part.to) != other.map(|part| part.from)
     };
-    match runs.windows(2).find(is_met) {
+    match runs.windows(2).find(is_apart) {
         Some(pair) => Err(Disagreement::Apart { one: name(&pair[0]), other: name(&pair[1]) }),
         None => Ok(()),
     }
@@ -170,12 +174,12 @@ fn check_same_sources(one: &Run, other: &Run) -> Result<(), Disagreement> {
         let source = sources.iter().find(|source| !names.contains(&source.name))?;
         Some(format!("`{}` does not read `{}`", name(run), source.name))
     };
-    let in_order = || {
+    let other_order = || {
         let is_same = first.iter().map(|it| &it.name).eq(second.iter().map(|it| &it.name));
         (!is_same).then(|| "their sources are in another order".to_owned())
     };
     let difference = lacks(other, first, second).or_else(|| lacks(one, second, first));
-    if let Some(difference) = difference.or_else(in_order) {
+    if let Some(difference) = difference.or_else(other_order) {
         let (one, other) = (name(one), name(other));
         return Err(Disagreement::OtherSources { one, other, difference });
     }

@@ -4,10 +4,11 @@
 
 use std::io;
 
-use super::assembly::Assembly;
+use super::agreement::name;
+use super::assembly::{Assembly, JoinedRun};
 use super::disagreement::{Disagreement, JoinError};
-use crate::hits::PlacedRow;
-use crate::tables::{Cell, Staging, TableRun, TableWriter, TermsFile, VerdictsRun};
+use crate::hits::{PlacedRow, Run};
+use crate::tables::{Cell, Column, Staging, TableRun, TableWriter, TermsFile, VerdictsRun};
 
 /// The verdicts on the hits of a query.
 pub(super) struct JointVerdicts {
@@ -26,16 +27,14 @@ impl JointVerdicts {
         assembly: &Assembly,
         query: &str,
     ) -> Result<Option<JointVerdicts>, JoinError> {
-        let mut found: Option<(&str, Vec<_>, serde_json::Value)> = None;
-        let mut paths = assembly.members.iter().map(|it| it.run.path.display().to_string());
-        let paths: Vec<String> = paths.by_ref().collect();
-        for (member, path) in assembly.members.iter().zip(&paths) {
-            let Some((rows, terms)) = member.run.verdict_rows(query)? else { continue };
+        let mut found: Option<(&Run, Vec<Column>, serde_json::Value)> = None;
+        for JoinedRun { run, .. } in &assembly.members {
+            let Some((rows, terms)) = run.verdict_rows(query)? else { continue };
             let columns = rows.columns().to_vec();
             match &mut found {
-                None => found = Some((path, columns, terms)),
+                None => found = Some((run, columns, terms)),
                 Some((one, _, known)) if *known != terms => {
-                    let (query, one, other) = (query.to_owned(), (*one).to_owned(), path.clone());
+                    let (query, one, other) = (query.to_owned(), name(one), name(run));
                     return Err(Disagreement::OtherTerms { query, one, other }.into());
                 }
                 // A table without a row may not tell its columns.
