@@ -18,12 +18,12 @@ pub enum EditFault {
     #[error("the plan has this {0} already")]
     There(String),
     /// The list was never written down.
-    #[error("the {what} of `{motif}` are left to the program")]
+    #[error("the {what} of `{of}` are left to the program")]
     LeftToProgram {
         /// `games` or `exercises`.
         what: &'static str,
-        /// The motif of the lesson.
-        motif: String,
+        /// The motif of the lesson, or the name of the sheet.
+        of: String,
     },
     /// A sheet must have something on it.
     #[error("this is the last exercise of the sheet `{0}`; drop the sheet instead")]

@@ -96,8 +96,8 @@ impl Editing<'_> {
         let lesson = &self.plan.lessons[at];
         let is_left_out = lesson.without.contains(&part);
         if names.is_none() && !is_left_out {
-            let motif = lesson.motif.value.clone();
-            return Err(EditFault::LeftToProgram { what: part.word(), motif });
+            let of = lesson.motif.value.clone();
+            return Err(EditFault::LeftToProgram { what: part.word(), of });
         }
         let names = names.unwrap_or_default();
         let parent = [("lesson".to_owned(), at)];
@@ -117,8 +117,8 @@ impl Editing<'_> {
     ) -> Made {
         let lesson = &self.plan.lessons[at];
         let Some(games) = &lesson.games else {
-            let motif = lesson.motif.value.clone();
-            return Err(EditFault::LeftToProgram { what: "games", motif });
+            let of = lesson.motif.value.clone();
+            return Err(EditFault::LeftToProgram { what: "games", of });
         };
         let index = place_of(&game_names(games), game, "game")?;
         let path = below(&[("lesson".to_owned(), at)], "game", index);

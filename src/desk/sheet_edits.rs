@@ -62,8 +62,7 @@ impl Editing<'_> {
     pub(super) fn sheet_exercises(&self, name: &str, edit: &ListEdit<ExerciseName>) -> Made {
         let at = sheet_index(self.plan, name)?;
         let SheetWanted::These(exercises) = &self.plan.sheets[at].wanted else {
-            let (what, motif) = ("exercises", name.to_owned());
-            return Err(EditFault::LeftToProgram { what, motif });
+            return Err(EditFault::LeftToProgram { what: "exercises", of: name.to_owned() });
         };
         let names = sheet_exercise_names(exercises);
         if count_after(names.len(), edit) == 0 {
