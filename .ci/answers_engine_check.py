@@ -3,7 +3,7 @@
 
     answers_engine_check.py --engine PROGRAM [--nodes N] GAMES.pgn...
 
-Each variation that ends with a claim ("White mates in 3.", "Black is winning.", "White is better, 71 of 100 points.") is
+Each variation that ends with a claim ("White mates in 3.", "Black is winning.", "White is better, 71 of 100 points expected.") is
 looked at after its first move, with the expected points of a hundred by the win-draw-loss figures that the engine gives
 (option UCI_ShowWDL). Needs chess 1.11.
 
@@ -37,7 +37,7 @@ def is_borne_out(claim, engine, board, nodes):
 
     if found := re.match(r"(White|Black) mates", claim):
         return of(found[1]) >= 99
-    if found := re.search(r"(?:(White|Black) is [a-z ]+|chances are about even), (\d+) of 100 points(?: for (White|Black))?", claim):
+    if found := re.search(r"(?:(White|Black) is [a-z ]+|chances are about even), (\d+) of 100 points expected(?: for (White|Black))?", claim):
         return abs(of(found[1] or found[3]) - int(found[2])) <= SLACK
     if found := re.match(r"(White|Black) is winning", claim):
         return of(found[1]) >= WINNING

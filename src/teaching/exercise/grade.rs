@@ -4,7 +4,7 @@
 //! solution, moves that neither check nor take, what is given up, wrong moves that tempt, and how many
 //! replies must be looked at (Stoiljkovikj, Bratko and Guid, "A computational model for estimating the
 //! difficulty of chess problems", Advances in Cognitive Systems 2015; Hristova, Guid and Bratko,
-//! "Assessing the difficulty of chess tactical problems", 2014). The points given to them are ours, and
+//! "Assessing the difficulty of chess tactical problems", 2014). The weights given to them are ours, and
 //! were not measured on people.
 
 use std::str::FromStr;
@@ -125,9 +125,9 @@ impl Features {
         features
     }
 
-    /// The points that the level depends on: for each feature from 0 upwards.
+    /// The weights that the level depends on: of each feature from 0 upwards.
     #[must_use]
-    pub fn points(&self) -> [usize; 5] {
+    pub fn weights(&self) -> [usize; 5] {
         [
             steps(self.moves, &[3, 4, 5, 6]),
             2 * self.quiet.min(2),
@@ -137,12 +137,12 @@ impl Features {
         ]
     }
 
-    /// All points together.
+    /// All weights together.
     pub(super) fn difficulty(&self) -> usize {
-        self.points().iter().sum()
+        self.weights().iter().sum()
     }
 
-    /// The level: 1 for up to one point, and one more for every two.
+    /// The level: 1 for a difficulty of up to 1, and one more for every two.
     #[must_use]
     pub fn level(&self) -> Level {
         Level(1 + steps(self.difficulty(), &[2, 4, 6, 8]) as u8)

@@ -186,10 +186,10 @@ comes-to-level = das Material ist am Ende gleich
 comes-to-draw = Remis
 comes-to-open = der Kampf geht weiter
 comes-to-winning = { FORM($side) } steht auf Gewinn
-comes-to-winning-by-points = { FORM($side) } steht auf Gewinn, { $points } von 100 Punkten
-comes-to-much-better = { FORM($side) } steht viel besser, { $points } von 100 Punkten
-comes-to-better = { FORM($side) } steht besser, { $points } von 100 Punkten
-comes-to-about-even = die Chancen sind etwa gleich, { $points } von 100 Punkten für { FORM($side) }
+comes-to-winning-by-points = { FORM($side) } steht auf Gewinn, erwartet werden { $points } von 100 Punkten
+comes-to-much-better = { FORM($side) } steht viel besser, erwartet werden { $points } von 100 Punkten
+comes-to-better = { FORM($side) } steht besser, erwartet werden { $points } von 100 Punkten
+comes-to-about-even = die Chancen sind etwa gleich, erwartet werden { $points } von 100 Punkten für { FORM($side) }
 comes-to-even = die Chancen sind gleich
 comes-to-no-mate = { $moves ->
     [1] kein Matt in einem Zug

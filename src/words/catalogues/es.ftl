@@ -196,10 +196,10 @@ comes-to-level = el material queda igualado
 comes-to-draw = tablas
 comes-to-open = la lucha sigue
 comes-to-winning = { FORM($side, as: "mid") } tienen posición ganada
-comes-to-winning-by-points = { FORM($side, as: "mid") } tienen posición ganada, { $points } de 100 puntos
-comes-to-much-better = { FORM($side, as: "mid") } están mucho mejor, { $points } de 100 puntos
-comes-to-better = { FORM($side, as: "mid") } están mejor, { $points } de 100 puntos
-comes-to-about-even = las posibilidades están casi igualadas, { $points } de 100 puntos para { FORM($side, as: "mid") }
+comes-to-winning-by-points = { FORM($side, as: "mid") } tienen posición ganada, { $points } de 100 puntos esperados
+comes-to-much-better = { FORM($side, as: "mid") } están mucho mejor, { $points } de 100 puntos esperados
+comes-to-better = { FORM($side, as: "mid") } están mejor, { $points } de 100 puntos esperados
+comes-to-about-even = las posibilidades están casi igualadas, { $points } de 100 puntos esperados para { FORM($side, as: "mid") }
 comes-to-even = las posibilidades están igualadas
 comes-to-no-mate = { $moves ->
     [1] no hay mate en una jugada

@@ -193,10 +193,10 @@ comes-to-level = le matériel est égal
 comes-to-draw = nulle
 comes-to-open = la lutte continue
 comes-to-winning = { FORM($side, as: "mid") } ont une position gagnante
-comes-to-winning-by-points = { FORM($side, as: "mid") } ont une position gagnante, { $points } points sur 100
-comes-to-much-better = { FORM($side, as: "mid") } sont bien mieux, { $points } points sur 100
-comes-to-better = { FORM($side, as: "mid") } sont mieux, { $points } points sur 100
-comes-to-about-even = les chances sont à peu près égales, { $points } points sur 100 pour { FORM($side, as: "mid") }
+comes-to-winning-by-points = { FORM($side, as: "mid") } ont une position gagnante, { $points } points sur 100 attendus
+comes-to-much-better = { FORM($side, as: "mid") } sont bien mieux, { $points } points sur 100 attendus
+comes-to-better = { FORM($side, as: "mid") } sont mieux, { $points } points sur 100 attendus
+comes-to-about-even = les chances sont à peu près égales, { $points } points sur 100 attendus pour { FORM($side, as: "mid") }
 comes-to-even = les chances sont égales
 comes-to-no-mate = { $moves ->
     [1] pas de mat en un coup
