@@ -7,6 +7,7 @@ use fluent_syntax::ast::{Entry, Expression, InlineExpression, Pattern, PatternEl
 use hecatomb::hits::{Collector, PassTrouble, Reading, Runs};
 use hecatomb::pages::{
     Course, ExerciseFormat, Lesson, Listed, Motif, OtherPage, PlaceInCourse, SheetOfExercises,
+    Telling,
 };
 use hecatomb::plan::{Audience, SheetLayout};
 use hecatomb::query::{Library, Query};
@@ -271,6 +272,11 @@ fn chosen(mut pool: ExercisePool) -> SheetChoice {
     }
 }
 
+fn telling(words: Words) -> Telling {
+    let (letters, rests_on) = (words.language().letters(), "⟦...⟧".to_owned());
+    Telling { words, letters, rests_on, caution: None }
+}
+
 impl Shown {
     fn new() -> Shown {
         let folder = verified().path().join("hecatomb-out");
@@ -293,16 +299,13 @@ impl Shown {
         Shown { exercises: exercises.collect(), query, all_games: base.all(), found }
     }
 
-    fn lesson(&self, words: Words) -> Lesson<'_> {
+    fn lesson<'l>(&'l self, telling: &'l Telling) -> Lesson<'l> {
         Lesson {
             query: &self.query,
             found: &self.found,
             all_games: self.all_games,
             place: PlaceInCourse { is_in_course: true, before: None, after: None },
-            rests_on: "⟦...⟧",
-            caution: None,
-            words,
-            letters: words.language().letters(),
+            telling,
             planned: None,
         }
     }
@@ -315,10 +318,7 @@ impl Shown {
             title: None,
             exercises: &self.exercises,
             motifs: &motifs,
-            rests_on: "⟦...⟧",
-            caution: None,
-            words,
-            letters: words.language().letters(),
+            telling: &telling(words),
             audience,
             layout: SheetLayout::default(),
         };
@@ -327,7 +327,7 @@ impl Shown {
 
     fn course(&self, words: Words) -> String {
         let mut course = Course::new(None, words, Vec::new());
-        course.add(Listed::of(&self.lesson(words)));
+        course.add(Listed::of(&self.lesson(&telling(words))));
         let other = OtherPage::new("notes.html".into(), "<title>Notes</title>");
         course.to_html(self.all_games.games(), &[other], None).unwrap()
     }
@@ -429,7 +429,7 @@ fn no_word_on_a_page_is_outside_the_catalogues() {
     let (words, data) = (Words::marked(Language::German), shown.data());
     let (html, projector) = (ExerciseFormat::Html, ExerciseFormat::Projector);
     let pages = [
-        ("lesson", shown.lesson(words).to_html().unwrap()),
+        ("lesson", shown.lesson(&telling(words)).to_html().unwrap()),
         ("course", shown.course(words)),
         ("pupils", shown.sheet(words, Audience::Pupil, html)),
         ("teachers", shown.sheet(words, Audience::Teacher, html)),
@@ -473,7 +473,7 @@ fn sheets_and_lessons_are_in_each_language() {
         let sheet = shown.sheet(words, Audience::Teacher, ExerciseFormat::Html);
         let sheet = lines(&sheet, "h1, h2, .answers p, footer p", 60);
         insta::assert_snapshot!(format!("sheet {}", language.code()), sheet);
-        let lesson = shown.lesson(words).to_html().unwrap();
+        let lesson = shown.lesson(&telling(words)).to_html().unwrap();
         let lesson = lines(&lesson, "h1, h2, #numbers .prose p, .story, figcaption, footer p", 40);
         insta::assert_snapshot!(format!("lesson {}", language.code()), lesson);
     }

@@ -7,7 +7,10 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use shakmaty::{Chess, Move};
 
 use super::consultation::{Consultation, Matter};
+use super::runs::Mined;
+use crate::board::PieceLetters;
 use crate::engine::{Engine, EngineEvaluation, EngineFault, Program, Question};
+use crate::pages::Telling;
 use crate::teaching::{
     Answered, Candidate, Examiner, Exercise, ExerciseKind, ExercisePool, Flaw, Look, SheetChoice,
     WhatIf, WholeGame, advised,
@@ -64,8 +67,13 @@ impl<'p> Examiners<'p> {
         self.engine.map_or(Ok(()), |it| it.end(&Matter { one: "question", hint }, terminal))
     }
 
+    /// How pages are told whose exercises these prove, and whose games are of such runs.
+    pub(super) fn telling(&self, words: Words, letters: PieceLetters, mined: &Mined) -> Telling {
+        Telling { words, letters, rests_on: self.rests_on(words), caution: mined.remarks(words) }
+    }
+
     /// What the solutions rest on, in a sentence.
-    pub(super) fn rests_on(&self, words: Words) -> String {
+    fn rests_on(&self, words: Words) -> String {
         let Some(engine) = &self.engine else { return words.say("rests-on-proofs") };
         let name = ("engine", visible(&engine.name).to_string().into());
         words.tell("rests-on-engine", [name, ("positions", engine.nodes().into())])

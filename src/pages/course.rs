@@ -106,7 +106,7 @@ impl Listed {
 /// The heading of its chapter: the teacher's, or that of the man that is given up.
 fn chapter(lesson: &Lesson<'_>) -> String {
     let own = lesson.planned.and_then(|planned| planned.chapter.as_ref());
-    own.map_or_else(|| chapter_title(lesson.query.chapter, lesson.words), |own| curly(own))
+    own.map_or_else(|| chapter_title(lesson.query.chapter, lesson.telling.words), |own| curly(own))
 }
 
 impl<'p> Course<'p> {

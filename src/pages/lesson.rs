@@ -10,15 +10,14 @@ use minijinja::{Value, context};
 use super::exercise::shown;
 use super::own_words::marked_up;
 use super::solution::Asks;
+use super::telling::Telling;
 use super::template::{curly, drawn, motif_title, rendered};
 use super::{game, numbers, tree};
-use crate::board::PieceLetters;
 use crate::drawing::{Diagram, symbols};
 use crate::plan::{Part, PlannedLesson};
 use crate::query::{Query, Requirement};
 use crate::statistics::Outcomes;
 use crate::teaching::{Findings, Specimen};
-use crate::words::Words;
 
 /// All that a page shows of one query.
 #[derive(Debug)]
@@ -31,14 +30,8 @@ pub struct Lesson<'l> {
     pub all_games: Outcomes,
     /// The lessons around it.
     pub place: PlaceInCourse,
-    /// What the solutions of the exercises rest on, in a sentence.
-    pub rests_on: &'l str,
-    /// What must be said of the tables, if anything.
-    pub caution: Option<&'l str>,
-    /// What it says it in.
-    pub words: Words,
-    /// The letters of its moves.
-    pub letters: PieceLetters,
+    /// How it is told.
+    pub telling: &'l Telling,
     /// What its teacher wants of it, if it is planned.
     pub planned: Option<&'l PlannedLesson>,
 }
@@ -63,20 +56,21 @@ impl Lesson<'_> {
     pub fn to_html(&self) -> Result<String, minijinja::Error> {
         // A full board, so that no man is missing.
         let full = Diagram::of(&shakmaty::Setup::initial());
-        let words = self.words;
+        let Telling { words, letters, rests_on, caution } = self.telling;
+        let (words, letters) = (*words, *letters);
         let games = self
             .found
             .models
             .iter()
             .zip(1..)
-            .map(|game| game::model(game, self.query, (words, self.letters)));
+            .map(|game| game::model(game, self.query, (words, letters)));
         let exercises = self.found.exercises.iter().zip(1..);
         let motif = motif_title(&self.query.name, &self.query.title, words);
         let exercises =
             exercises.map(|(one, number)| shown(one, number, &motif, Asks::OneThing, words));
         rendered(
             "lesson.html",
-            (words, self.letters),
+            (words, letters),
             context! {
                 title => self.title(),
                 own => self.own_words(),
@@ -87,8 +81,8 @@ impl Lesson<'_> {
                 conditions_after => &self.query.after_texts,
                 sequels => self.sequels(),
                 place => self.place(),
-                rests_on => self.rests_on,
-                caution => self.caution,
+                rests_on,
+                caution,
                 symbols => Value::from_safe_string(symbols("man", [&full])),
                 key => self.key_diagram().map(|diagram| drawn(&diagram, "key-diagram")),
                 key_is => self.key().map(|key| game::reference(&key.hit.game, &key.hit.source)),
@@ -107,7 +101,7 @@ impl Lesson<'_> {
     /// Its heading: the teacher's, or the motif's title.
     pub(super) fn title(&self) -> String {
         let own = self.planned.and_then(|planned| planned.heading.as_ref());
-        let title = motif_title(&self.query.name, &self.query.title, self.words);
+        let title = motif_title(&self.query.name, &self.query.title, self.telling.words);
         curly(own.unwrap_or(&title))
     }
 
@@ -128,7 +122,7 @@ impl Lesson<'_> {
     /// A real position with the squares that the offer is about ringed.
     #[must_use]
     pub fn key_diagram(&self) -> Option<Diagram> {
-        self.key().map(|specimen| game::key_diagram(specimen, self.query, self.words))
+        self.key().map(|specimen| game::key_diagram(specimen, self.query, self.telling.words))
     }
 
     /// The offer on whose board the motif is explained.
@@ -138,7 +132,7 @@ impl Lesson<'_> {
 
     /// What must come of the follow-ups, in sentences, of each set one.
     fn sequels(&self) -> Vec<String> {
-        let words = self.words;
+        let words = self.telling.words;
         let [or, and_later] = ["query-or", "query-and-later"].map(|name| words.say(name));
         let text = |&index: &usize| self.query.follow_ups[index].text.clone();
         let row = |row: &Vec<usize>| row.iter().map(text).collect::<Vec<_>>().join(&and_later);

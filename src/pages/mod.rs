@@ -8,6 +8,7 @@ mod seal;
 // A text with its pictures set as PDF.
 mod press;
 // The templates, and what all pages share.
+mod telling;
 mod template;
 // Why a page can't be written.
 mod page_fault;
@@ -54,5 +55,6 @@ pub use served::{
     served_usual_title,
 };
 pub use sheet::{ExerciseFormat, Motif, SheetOfExercises};
+pub use telling::Telling;
 pub use template::motif_title;
 pub use whole_games::{GamesFormat, WholeGames};

@@ -15,8 +15,8 @@ use crate::words::Words;
 
 /// What the page says of the hits as a whole.
 pub(super) fn context(lesson: &Lesson<'_>) -> Value {
-    let Lesson { found, all_games, words, .. } = lesson;
-    let words = *words;
+    let Lesson { found, all_games, .. } = lesson;
+    let words = lesson.telling.words;
     let tally = &found.tally;
     let (summary, outcomes) = (&tally.summary, tally.outcomes());
     let rated = Some(&tally.rated).filter(|rated| rated.outcomes().enough().is_some());
@@ -125,7 +125,7 @@ pub(super) fn results(outcomes: &Outcomes) -> Value {
 
 /// The rules of thumb, the strongest first.
 pub(super) fn rules(lesson: &Lesson<'_>) -> Value {
-    let words = lesson.words;
+    let words = lesson.telling.words;
     let gains = lesson.found.effects.iter().filter_map(gain);
     let widest = widest(gains.collect::<Vec<_>>().iter());
     let rows = lesson.found.effects.iter().zip(1..).map(|(effect, number)| {
@@ -171,9 +171,10 @@ fn sentence(lesson: &Lesson<'_>, name: &str) -> String {
         || name.replace('-', " "),
         |factor| match factor.moment {
             Moment::Before => factor.text.clone(),
-            Moment::After => {
-                lesson.words.tell("rule-after-offer", [("fact", factor.text.as_str().into())])
-            }
+            Moment::After => lesson
+                .telling
+                .words
+                .tell("rule-after-offer", [("fact", factor.text.as_str().into())]),
         },
     );
     let mut letters = text.chars();

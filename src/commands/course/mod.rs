@@ -14,9 +14,8 @@ use super::exercises::expect_built;
 use super::lesson::{bring_games, findings, queries_of, query_of_motif};
 use super::runs::Mined;
 use super::{Ending, show_problems};
-use crate::board::PieceLetters;
 use crate::pages::{
-    Course, ExerciseFormat, Lesson, Listed, ListedSheet, PlaceInCourse, motif_title,
+    Course, ExerciseFormat, Lesson, Listed, ListedSheet, PlaceInCourse, Telling, motif_title,
 };
 use crate::plan::{CoursePlan, PlannedLesson};
 use crate::query::Query;
@@ -59,12 +58,12 @@ pub(super) fn course(options: &CourseOptions, terminal: Terminal) -> anyhow::Res
     let Some(wanted) = wanted else { return Ok(Ending::Failed) };
     let words = options.language.or(plan.as_ref().and_then(|plan| plan.language));
     let letters = options.pieces.or(plan.as_ref().and_then(|plan| plan.pieces), words);
-    let told = (words, letters);
     let sheets: Vec<String> = plan.iter().flat_map(CoursePlan::sheet_files).collect();
     let folder = Folder { path: options.folder(), replace: options.replace, sheets };
     folder.expect_place(&wanted.iter().map(|wanted| &wanted.query).collect::<Vec<_>>())?;
     let program = options.teaching.program();
     let mut examiners = options.teaching.examiners(program.as_ref())?;
+    let telling = examiners.telling(words, letters, &mined);
     let found = all_found(&wanted, file.as_ref(), &mined, &mut examiners, terminal)?;
     anyhow::ensure!(
         !found.is_empty() || !folder.sheets.is_empty(),
@@ -72,11 +71,10 @@ pub(super) fn course(options: &CourseOptions, terminal: Terminal) -> anyhow::Res
     );
     make_folder(folder.path)?;
     let sheets = match &mut file {
-        Some(file) => write_sheets(file, told, &mined, &mut examiners, folder.path, terminal)?,
+        Some(file) => write_sheets(file, &telling, &mined, &mut examiners, folder.path, terminal)?,
         None => Vec::new(),
     };
-    let rests_on = examiners.rests_on(words);
-    write_lessons(found, plan.as_ref(), sheets, &mined, (&rests_on, told), &folder, terminal)?;
+    write_lessons(found, plan.as_ref(), sheets, &mined, &telling, &folder, terminal)?;
     examiners.end(terminal).map(|()| Ending::Done)
 }
 
@@ -124,20 +122,18 @@ fn write_lessons(
     plan: Option<&CoursePlan>,
     sheets: Vec<ListedSheet>,
     mined: &Mined,
-    (rests_on, (words, letters)): (&str, (Words, PieceLetters)),
+    telling: &Telling,
     folder: &Folder<'_>,
     terminal: Terminal,
 ) -> anyhow::Result<()> {
     adjust_together(all_found.iter_mut().flat_map(|(_, of_query)| &mut of_query.effects));
     let all_games = mined.base.all();
-    let caution = mined.remarks(words);
-    let caution = caution.as_deref();
+    let words = telling.words;
     let mut course = Course::new(plan, words, sheets);
     for (index, (wanted, found)) in all_found.iter().enumerate() {
         let place = place(index, &all_found, words);
         let (query, planned) = (&wanted.query, wanted.planned);
-        let lesson =
-            Lesson { query, found, all_games, place, rests_on, caution, words, letters, planned };
+        let lesson = Lesson { query, found, all_games, place, telling, planned };
         folder.write(&page_name(&query.name), &lesson.to_html()?, terminal)?;
         course.add(Listed::of(&lesson));
     }
@@ -145,7 +141,7 @@ fn write_lessons(
     let others = folder.others(&listed);
     folder.write(
         INDEX,
-        &course.to_html(Outcomes::games(&all_games), &others, caution)?,
+        &course.to_html(Outcomes::games(&all_games), &others, telling.caution.as_deref())?,
         terminal,
     )?;
     let lessons = counted(all_found.len() as u64, "lesson");

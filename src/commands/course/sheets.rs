@@ -7,20 +7,19 @@ use shakmaty::{Board, Color, EnPassantMode};
 
 use super::planned::PlanFile;
 use crate::advice::WithHint;
-use crate::board::{PieceLetters, read_setup};
+use crate::board::read_setup;
 use crate::commands::examiners::Examiners;
 use crate::commands::exercises::{SheetWishes, made_sheet, motifs, none_passed, tell_shortage};
 use crate::commands::output;
 use crate::commands::runs::Mined;
 use crate::desk::{Desk, Edit, SheetGiven};
 use crate::hits::{Collector, query_in};
-use crate::pages::{ExerciseFormat, ListedSheet, SheetOfExercises};
+use crate::pages::{ExerciseFormat, ListedSheet, SheetOfExercises, Telling};
 use crate::plan::{Audience, CoursePlan, Given, Planned, PlannedSheet, SheetExercise, SheetWanted};
 use crate::teaching::{
     Candidates, Exercise, ExercisePool, GivenPositions, MOST_CANDIDATES, Sides, Unjudged,
 };
 use crate::terminal::{Bar, Terminal};
-use crate::words::Words;
 
 /// Positions that a class was given, without those of one sheet.
 ///
@@ -93,7 +92,7 @@ pub(in crate::commands) fn position_given(exercise: &Exercise) -> String {
 /// Writes the pages of each sheet of a plan; those that a class has not had yet are noted in the plan.
 pub(super) fn write_sheets(
     file: &mut PlanFile,
-    (words, letters): (Words, PieceLetters),
+    telling: &Telling,
     mined: &Mined,
     examiners: &mut Examiners<'_>,
     folder: &Path,
@@ -107,7 +106,7 @@ pub(super) fn write_sheets(
         if exercises.is_empty() {
             continue;
         }
-        write_pages(&sheet, &exercises, (words, letters), mined, examiners, folder, terminal)?;
+        write_pages(&sheet, &exercises, telling, mined, folder, terminal)?;
         if let (Some(class), None) = (&sheet.class, known) {
             note_given(file, class, name, &exercises)?;
         }
@@ -164,22 +163,17 @@ pub(in crate::commands) fn exercises_of(
 pub(in crate::commands) fn sheet_text(
     sheet: &PlannedSheet,
     exercises: &[Exercise],
-    (words, letters): (Words, PieceLetters),
+    telling: &Telling,
     mined: &Mined,
-    rests_on: &str,
     (audience, format): (Audience, ExerciseFormat),
 ) -> anyhow::Result<Vec<u8>> {
     let names = exercises.iter().map(|exercise| &*exercise.hit.query);
-    let motifs = motifs(names, mined, words)?;
-    let caution = mined.remarks(words);
+    let motifs = motifs(names, mined, telling.words)?;
     let page = SheetOfExercises {
         title: sheet.title.as_deref(),
         exercises,
         motifs: &motifs,
-        rests_on,
-        caution: caution.as_deref(),
-        words,
-        letters,
+        telling,
         audience,
         layout: sheet.layout,
     };
@@ -190,16 +184,12 @@ pub(in crate::commands) fn sheet_text(
 fn write_pages(
     sheet: &PlannedSheet,
     exercises: &[Exercise],
-    (words, letters): (Words, PieceLetters),
+    telling: &Telling,
     mined: &Mined,
-    examiners: &Examiners<'_>,
     folder: &Path,
     terminal: Terminal,
 ) -> anyhow::Result<()> {
-    let rests_on = examiners.rests_on(words);
-    let text = |audience, format| {
-        sheet_text(sheet, exercises, (words, letters), mined, &rests_on, (audience, format))
-    };
+    let text = |audience, format| sheet_text(sheet, exercises, telling, mined, (audience, format));
     for &audience in &sheet.audiences {
         let page = text(audience, ExerciseFormat::Html)?;
         output::write(&folder.join(sheet.file(audience)), &page, terminal)?;

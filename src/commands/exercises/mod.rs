@@ -40,7 +40,8 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     let made = made_sheet(&wishes, &mined, &mut examiners, terminal)?;
     let plan = class.as_ref().and_then(|(_, file)| file.plan.language);
     let words = options.language.or(plan);
-    let (rests_on, caution) = (examiners.rests_on(words), mined.remarks(words));
+    let pieces = class.as_ref().and_then(|(_, file)| file.plan.pieces);
+    let telling = examiners.telling(words, options.pieces.or(pieces, words), &mined);
     let ended = examiners.end(terminal);
     if made.exercises.is_empty() {
         ended?;
@@ -48,15 +49,11 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     }
     let names = made.exercises.iter().map(|exercise| &*exercise.hit.query);
     let motifs = motifs(names, &mined, words)?;
-    let pieces = class.as_ref().and_then(|(_, file)| file.plan.pieces);
     let sheet = SheetOfExercises {
         title: options.title.as_deref(),
         exercises: &made.exercises,
         motifs: &motifs,
-        rests_on: &rests_on,
-        caution: caution.as_deref(),
-        words,
-        letters: options.pieces.or(pieces, words),
+        telling: &telling,
         audience: options.audience,
         layout: options.layout(),
     };

@@ -44,20 +44,9 @@ pub(super) fn lesson(options: &LessonOptions, terminal: Terminal) -> anyhow::Res
         let all_games = mined.base.all();
         let place = PlaceInCourse::default();
         let words = options.language.or(None);
-        let (rests_on, caution) = (examiners.rests_on(words), mined.remarks(words));
-        let (rests_on, caution) = (&*rests_on, caution.as_deref());
-        let (letters, planned) = (options.pieces.or(None, words), None);
-        let lesson = Lesson {
-            query,
-            found: &found,
-            all_games,
-            place,
-            rests_on,
-            caution,
-            words,
-            letters,
-            planned,
-        };
+        let telling = examiners.telling(words, options.pieces.or(None, words), &mined);
+        let (found, telling) = (&found, &telling);
+        let lesson = Lesson { query, found, all_games, place, telling, planned: None };
         output::write(&path, &lesson.to_html()?, terminal)?;
     }
     mined.tell_left_out(terminal);

@@ -223,28 +223,18 @@ impl<'w> WorkBench<'w> {
         let letters = file.plan.pieces.unwrap_or(self.worker.letters);
         let planned = file.plan.lesson_on(motif);
         let words = Words::of(file.plan.language.unwrap_or_default());
-        let caution = mined.remarks(words);
-        let caution = caution.as_deref();
+        let telling = examiners.telling(words, letters, mined);
         match format {
             LessonFormat::Html => {
                 let (all_games, place) = (mined.base.all(), PlaceInCourse::default());
-                let (query, found, rests_on) = (&query, &found, &*examiners.rests_on(words));
-                let lesson = Lesson {
-                    query,
-                    found,
-                    all_games,
-                    place,
-                    rests_on,
-                    caution,
-                    words,
-                    letters,
-                    planned,
-                };
+                let (query, found, telling) = (&query, &found, &telling);
+                let lesson = Lesson { query, found, all_games, place, telling, planned };
                 Ok(lesson.to_html()?.into_bytes())
             }
             LessonFormat::Pgn => {
                 let games = found.models.iter().filter_map(LessonGame::as_mined);
                 let games: Vec<WholeGame> = games.cloned().collect();
+                let caution = telling.caution.as_deref();
                 let games = WholeGames { query: &query, games: &games, letters, caution };
                 Ok(games.written(GamesFormat::Pgn).into_bytes())
             }
@@ -266,8 +256,8 @@ impl<'w> WorkBench<'w> {
             !exercises.is_empty(),
             "none of its exercises can be made of these runs; the terminal says why"
         );
-        let rests_on = examiners.rests_on(words);
-        sheet_text(&sheet, &exercises, (words, letters), &self.worker.mined, &rests_on, way)
+        let mined = &self.worker.mined;
+        sheet_text(&sheet, &exercises, &examiners.telling(words, letters, mined), mined, way)
     }
 
     fn on_sheet(

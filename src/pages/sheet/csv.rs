@@ -26,7 +26,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
 fn heading(sheet: &SheetOfExercises<'_>) -> Vec<String> {
     let question = QUESTION.iter().copied();
     let all: Vec<&str> = if sheet.audience.sees_solutions() {
-        question.chain(SOLUTION).chain(sheet.caution.map(|_| CAUTION)).collect()
+        question.chain(SOLUTION).chain(sheet.telling.caution.as_ref().map(|_| CAUTION)).collect()
     } else {
         question.collect()
     };
@@ -40,7 +40,7 @@ fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> Vec<
         exercise.level.0.to_string(),
         exercise.level.points().to_string(),
         Fen::from_position(&exercise.start, EnPassantMode::Legal).to_string(),
-        sheet.letters.in_text(&sentence(exercise, sheet.words)).into_owned(),
+        sheet.telling.letters.in_text(&sentence(exercise, sheet.telling.words)).into_owned(),
     ];
     if !sheet.audience.sees_solutions() {
         return question.into();
@@ -48,15 +48,16 @@ fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> Vec<
     let also: Vec<String> =
         exercise.also.iter().map(|(m, _)| line_in_san(&exercise.start, &[*m])).collect();
     let solution = [
-        sheet.letters.in_text(&answer(exercise, sheet.words)).into_owned(),
+        sheet.telling.letters.in_text(&answer(exercise, sheet.telling.words)).into_owned(),
         line_in_san(&exercise.start, &exercise.line),
         also.join(" "),
         guarded(&sheet.motif_title(exercise)).into_owned(),
-        sheet
-            .words
-            .tell("from-in-csv", [("reference", reference(&exercise.hit, sheet.words).into())]),
+        sheet.telling.words.tell(
+            "from-in-csv",
+            [("reference", reference(&exercise.hit, sheet.telling.words).into())],
+        ),
     ];
-    question.into_iter().chain(solution).chain(sheet.caution.map(str::to_owned)).collect()
+    question.into_iter().chain(solution).chain(sheet.telling.caution.clone()).collect()
 }
 
 /// The whole answer in one text.

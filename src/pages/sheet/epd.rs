@@ -23,7 +23,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
         let operations = if sheet.audience.sees_solutions() {
             solved(sheet, exercise)
         } else {
-            unsolved(exercise, number, sheet.words)
+            unsolved(exercise, number, sheet.telling.words)
         };
         line(exercise, operations)
     });
@@ -72,8 +72,8 @@ fn solved(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> Vec<Operation> {
     let id = format!("{source} {game}.{ply} {}", hit.query);
     let remark = format!(
         "{} {} {}",
-        asked(exercise, sheet.words),
-        comes_to_sentence(exercise.comes_to, exercise.attacker, sheet.words),
+        asked(exercise, sheet.telling.words),
+        comes_to_sentence(exercise.comes_to, exercise.attacker, sheet.telling.words),
         sheet.motif_title(exercise)
     );
     let [full_moves, half_moves] = clocks(exercise);
@@ -81,7 +81,7 @@ fn solved(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> Vec<Operation> {
         ("acn", Some(exercise.nodes.to_string())),
         (if exercise.is_first_right() { "bm" } else { "am" }, first_moves(exercise)),
         ("c0", Some(string(&remark))),
-        ("c1", sheet.caution.map(string)),
+        ("c1", sheet.telling.caution.as_deref().map(string)),
         ("dm", mate),
         full_moves,
         half_moves,

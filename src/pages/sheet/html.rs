@@ -17,7 +17,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
         &[("sheet.html", include_str!("../templates/sheet.html"))],
         include_str!("../templates/sheet.css"),
         "sheet.html",
-        (sheet.words, sheet.letters),
+        (sheet.telling.words, sheet.telling.letters),
         context! {
             symbols => Value::from_safe_string(symbols("man", [&full, &in_small(full.clone())])),
             small => small(sheet),
@@ -28,7 +28,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
 
 /// What stands on a sheet, whatever it is printed with.
 pub(super) fn content(sheet: &SheetOfExercises<'_>) -> Value {
-    let words = sheet.words;
+    let words = sheet.telling.words;
     let exercises: Vec<Value> = sheet
         .exercises
         .iter()
@@ -55,7 +55,7 @@ pub(super) fn content(sheet: &SheetOfExercises<'_>) -> Value {
         exercises,
         motifs => if sees_solutions { motifs(sheet) } else { Vec::new() },
         rests_on => sheet.rests_on(),
-        tables => sheet.caution,
+        tables => &sheet.telling.caution,
     }
 }
 
@@ -65,7 +65,7 @@ fn small(sheet: &SheetOfExercises<'_>) -> Vec<Value> {
         return Vec::new();
     }
     let numbered = sheet.exercises.iter().zip(1..);
-    numbered.map(|(one, number)| small_diagram(one, number, sheet.words)).collect()
+    numbered.map(|(one, number)| small_diagram(one, number, sheet.telling.words)).collect()
 }
 
 /// How the offers of the motifs that are used score.
@@ -73,7 +73,7 @@ fn motifs(sheet: &SheetOfExercises<'_>) -> Vec<Value> {
     let is_used = |name: &str| sheet.exercises.iter().any(|exercise| *exercise.hit.query == *name);
     let used = sheet.motifs.iter().filter(|(name, _)| is_used(name));
     let shown = |(name, motif): (&String, &Motif)| {
-        let title = curly(&motif_title(name, &motif.title, sheet.words));
+        let title = curly(&motif_title(name, &motif.title, sheet.telling.words));
         context! { title, says => &motif.statistics }
     };
     used.map(shown).collect()

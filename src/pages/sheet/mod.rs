@@ -12,13 +12,12 @@ mod projector;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::board::PieceLetters;
 use crate::pages::solution::{Asks, of_kind};
+use crate::pages::telling::Telling;
 use crate::pages::template::motif_title;
 use crate::pages::{PageFault, press};
 use crate::plan::{Audience, SheetLayout};
 use crate::teaching::{Exercise, ExerciseKind};
-use crate::words::Words;
 
 /// A format in which exercises are written.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, clap::ValueEnum)]
@@ -54,14 +53,8 @@ pub struct SheetOfExercises<'e> {
     pub exercises: &'e [Exercise],
     /// The title of each query, and how its hits scored, in a sentence.
     pub motifs: &'e BTreeMap<String, Motif>,
-    /// What the solutions rest on, in a sentence.
-    pub rests_on: &'e str,
-    /// What must be said of the tables, if anything.
-    pub caution: Option<&'e str>,
-    /// What it says it in.
-    pub words: Words,
-    /// The letters of its moves, where people read them.
-    pub letters: PieceLetters,
+    /// How it is told.
+    pub telling: &'e Telling,
     /// Whom it is for.
     pub audience: Audience,
     /// How its page is laid out.
@@ -112,31 +105,32 @@ impl SheetOfExercises<'_> {
 
     fn title(&self) -> String {
         let by_kind = || match self.kinds()[..] {
-            [kind] => self.words.say(&of_kind(kind)),
-            _ => self.words.say("exercises-mixed"),
+            [kind] => self.telling.words.say(&of_kind(kind)),
+            _ => self.telling.words.say("exercises-mixed"),
         };
         self.title.map_or_else(by_kind, str::to_owned)
     }
 
     /// What the solutions rest on.
     fn rests_on(&self) -> String {
-        let (kinds, words) = (self.kinds(), self.words);
+        let (kinds, words) = (self.kinds(), self.telling.words);
         let short = kinds.iter().filter(|kind| kind.is_short());
         let short: Vec<String> = short.map(|&kind| words.say(&of_kind(kind))).collect();
         if short.is_empty() {
-            self.rests_on.to_owned()
+            self.telling.rests_on.clone()
         } else if short.len() == kinds.len() {
             words.say("rests-on-rules")
         } else {
             let kinds = ("kinds", short.join(&words.say("semicolon")).into());
-            words.tell("rests-on-both", [("rests_on", self.rests_on.into()), kinds])
+            words
+                .tell("rests-on-both", [("rests_on", self.telling.rests_on.as_str().into()), kinds])
         }
     }
 
     fn motif_title(&self, exercise: &Exercise) -> String {
         let query = &*exercise.hit.query;
         let title = self.motifs.get(query).map_or(query, |motif| &motif.title);
-        motif_title(query, title, self.words)
+        motif_title(query, title, self.telling.words)
     }
 
     fn statistics(&self, exercise: &Exercise) -> &str {

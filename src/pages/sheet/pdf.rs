@@ -14,7 +14,7 @@ use crate::plan::Audience;
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<Vec<u8>, PageFault> {
     let is_small = sheet.audience == Audience::Teacher;
     let diagrams = sheet.exercises.iter().zip(1..).map(|(one, number)| {
-        let diagram = picture(one, number, sheet.words);
+        let diagram = picture(one, number, sheet.telling.words);
         if is_small { in_small(diagram) } else { diagram }
     });
     let diagrams: Vec<_> = diagrams.collect();
@@ -29,10 +29,10 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<Vec<u8>, PageFault
             ("answer.typ", include_str!("../templates/answer.typ")),
         ],
         "sheet.typ",
-        (sheet.words, sheet.letters),
+        (sheet.telling.words, sheet.telling.letters),
         context! {
             paper => sheet.layout.paper.name(),
-            language => sheet.words.language().code(),
+            language => sheet.telling.words.language().code(),
             shows,
             ..content(sheet)
         },

@@ -18,7 +18,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> String {
             (tags(&exercise.hit.game, "*", &more_tags(exercise)), moves)
         } else {
             let mut text = Movetext::new();
-            text.comment(&asked(exercise, number, sheet.words));
+            text.comment(&asked(exercise, number, sheet.telling.words));
             (tags_of_nobody(&sheet.title(), number, more_tags(exercise)), text.ended("*"))
         };
         tags + "\n" + &moves + "\n"
@@ -57,7 +57,7 @@ fn more_tags(exercise: &Exercise) -> Vec<(&'static str, String)> {
 fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> String {
     let mut text = Movetext::new();
     let variation = |aside: &Aside| Replay::of(&exercise.start_of(aside), &aside.moves).in_print();
-    let words = sheet.words;
+    let words = sheet.telling.words;
     text.comment(&asked(exercise, number, words));
     for (index, one) in Replay::of(&exercise.start, &exercise.line).in_print().iter().enumerate() {
         text.one_move(one);
@@ -103,7 +103,7 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
         ("features", features(exercise, words).into()),
         ("number", exercise.hit.game.number.to_string().into()),
         ("file", file_name(&exercise.hit.source).into()),
-        ("caution", sheet.caution.unwrap_or_default().into()),
+        ("caution", sheet.telling.caution.as_deref().unwrap_or_default().into()),
     ];
     text.comment(&words.tell("from-in-pgn", values));
     text.ended("*")

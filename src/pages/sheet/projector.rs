@@ -12,11 +12,11 @@ use crate::pages::template::rendered_with;
 use crate::teaching::Exercise;
 
 pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja::Error> {
-    let words = sheet.words;
+    let words = sheet.telling.words;
     let full = Diagram::of(&shakmaty::Setup::initial());
     let sees_solutions = sheet.audience.sees_solutions();
     let slides = sheet.exercises.iter().zip(1..).map(|(one, number)| {
-        let steps = sees_solutions.then(|| Value::from_safe_string(steps(one, sheet.letters)));
+        let steps = sees_solutions.then(|| Value::from_safe_string(steps(one, sheet.telling.letters)));
         let motif = sheet.motif_title(one);
         context! { steps, can_step => !one.line.is_empty(), ..shown(one, number, &motif, sheet.asks(), words) }
     });
@@ -24,7 +24,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
         &[("projector.html", include_str!("../templates/projector.html"))],
         include_str!("../templates/projector.css"),
         "projector.html",
-        (words, sheet.letters),
+        (words, sheet.telling.letters),
         context! {
             title => sheet.title(),
             slides => slides.collect::<Vec<_>>(),
@@ -32,7 +32,7 @@ pub(super) fn written(sheet: &SheetOfExercises<'_>) -> Result<String, minijinja:
             symbols => Value::from_safe_string(symbols("man", [&full])),
             conduct => Value::from_safe_string(include_str!("../templates/projector.js").to_owned()),
             rests_on => sheet.rests_on(),
-            tables => sheet.caution,
+            tables => &sheet.telling.caution,
         },
     )
 }
