@@ -84,7 +84,7 @@ fn engine_looks_again_where_few_points_decide() {
         let ran = verified(&place, &fault, &["--engine-nodes=1000"]);
         assert_eq!(ran.status, 0, "{ran}");
         let row = only_row(&place, TABLE);
-        assert_eq!((number(&row, "expected_after"), &*row["sound"]), (after, sound), "{fault}");
+        assert_eq!((number(&row, "expected_after"), &row["sound"]), (after, sound), "{fault}");
     }
 }
 

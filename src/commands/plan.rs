@@ -35,7 +35,7 @@ pub(super) struct PlanOptions {
     #[command(flatten)]
     language: LanguageOption,
 
-    /// Write over a plan that is there; its changes can't be undone any more
+    /// Write over a plan that is there; earlier changes of it can no longer be undone
     #[arg(long)]
     replace: bool,
 
