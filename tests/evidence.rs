@@ -80,7 +80,7 @@ fn engine_looks_again_where_few_points_decide() {
         [(59, 70.0, "yes"), (61, 70.0, "yes"), (45, 45.0, "holds"), (50, 50.0, "holds")]
     {
         let place = one_offer();
-        let fault = format!("first-thinks-{first}");
+        let fault = format!("chances-at-first-{first}");
         let ran = verified(&place, &fault, &["--engine-nodes=1000"]);
         assert_eq!(ran.status, 0, "{ran}");
         let row = only_row(&place, TABLE);

@@ -7,7 +7,7 @@
 //!
 //! As `7.weighs` it plays as well as it can: its score is the material after best play within the positions it was granted.
 //!
-//! As `7.first-thinks-59` it expects 59 points of a hundred for the side that offers, which is to move only if it is
+//! As `7.chances-at-first-59` it expects 59 points of a hundred for the side that offers, which is to move only if it is
 //! told which moves to search; and 70 once it is granted more than 2,000 positions.
 //!
 //! Else its score is the material, its move the first legal one, its depth one more than the moves it was
@@ -254,7 +254,7 @@ impl Peer {
 
     /// How often it expects a win, a draw and a loss: more if it has more men, or less; or nonsense.
     fn chances(&self, pos: &Chess, nodes: &str, is_offering: bool) -> String {
-        if let Some(points) = self.fault.strip_prefix("first-thinks-") {
+        if let Some(points) = self.fault.strip_prefix("chances-at-first-") {
             let has_second_thoughts = nodes.parse::<u64>().is_ok_and(|nodes| nodes > 2_000);
             let points = if has_second_thoughts { 70 } else { points.parse().unwrap_or(50) };
             let win = 10 * if is_offering { points } else { 100 - points };
