@@ -6,8 +6,8 @@ use crate::hits::hangs_on_little;
 /// How many times as many positions the second look has.
 pub(super) const TIMES: u32 = 4;
 
-/// Asks about an offer; and once more, with [`TIMES`] as many positions, if a few points more or less would make
-/// another verdict.
+/// Asks about an offer; and once more, with [`TIMES`] times as many positions, if a few points more or less would
+/// make another verdict.
 ///
 /// # Errors
 ///

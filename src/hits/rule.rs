@@ -36,11 +36,11 @@ pub(super) fn of_points(before: Points, after: Points) -> Sound {
 #[must_use]
 pub fn hangs_on_little(before: Points, after: Points) -> bool {
     let around = |points: Points| [points.over(LITTLE), points.and(LITTLE)];
-    let verdicts = around(before).into_iter().flat_map(|before| {
+    let mut verdicts = around(before).into_iter().flat_map(|before| {
         around(after).into_iter().map(move |after| of_points(before.max(after), after))
     });
     let said = of_points(before, after);
-    verdicts.into_iter().any(|other| other != said)
+    verdicts.any(|other| other != said)
 }
 
 /// What a count of material says by itself, if the attacker had this balance before the offer.
