@@ -66,17 +66,13 @@ pub(in crate::commands) struct VerifyOptions {
     ///
     /// For runs of `mine --overlooked`. With an engine it looks at them for an instant first. `hecatomb help
     /// verdicts` says more.
-    #[arg(
-        long,
-        requires = "run",
-        conflicts_with_all = ["fen", "sample"],
-        help_heading = "Which hits"
-    )]
+    #[arg(long, requires = "run", conflicts_with = "fen", help_heading = "Which hits")]
     pub(super) overlooked: bool,
 
-    /// Judge N offers drawn by lot among all of these hits
+    /// Judge N offers drawn by lot among those that were made
     ///
-    /// Each position and move counts once. A larger N with the same seed draws the same and more.
+    /// With --overlooked, among those that were not. Each position and move counts once. A larger N with the same
+    /// seed draws the same and more.
     #[arg(
         long,
         value_name = "N",
@@ -234,7 +230,9 @@ impl VerifyOptions {
     pub(super) fn selection(&self) -> OfferSelection {
         let most = |number: u32| usize::try_from(number).unwrap_or(usize::MAX);
         match self.sample.map(most) {
-            Some(offers) => OfferSelection::ByLot { offers, seed: self.seed },
+            Some(offers) => {
+                OfferSelection::ByLot { offers, seed: self.seed, overlooked: self.overlooked }
+            }
             None if self.overlooked => OfferSelection::Promising(self.limit.map(most)),
             None => OfferSelection::First(self.limit.map(most)),
         }

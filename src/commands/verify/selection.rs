@@ -49,6 +49,8 @@ pub(super) enum OfferSelection {
         offers: usize,
         /// Another number draws others.
         seed: u64,
+        /// Whether they are drawn among those that were overlooked, or else among those that were made.
+        overlooked: bool,
     },
     /// The overlooked offers, or this many of them, the most promising first.
     Promising(Option<usize>),
@@ -62,7 +64,11 @@ impl OfferSelection {
 
     /// Whether a hit is looked at.
     pub(super) fn looks_at(self, hit: &JudgedHit) -> bool {
-        !matches!(self, OfferSelection::Promising(_)) || !hit.is_played()
+        match self {
+            OfferSelection::First(_) => true,
+            OfferSelection::ByLot { overlooked, .. } => overlooked != hit.is_played(),
+            OfferSelection::Promising(_) => !hit.is_played(),
+        }
     }
 
     /// The lot of an offer: the same for the same seed, whatever else there is.
