@@ -107,6 +107,21 @@ fn with_an_engine_the_order_does_not_depend_on_threads_or_interruptions() {
 }
 
 #[test]
+fn sample_is_drawn_among_offers_that_were_made_or_among_the_others() {
+    let place = mined();
+    for (more, made) in [(&[][..], "true"), (&["--overlooked"], "false")] {
+        let sample = ["verify", "hecatomb-out", "--nodes=1000", "--replace", "--sample", "7"];
+        let ran = place.run(&[&sample[..], more].concat());
+        assert_eq!(ran.status, 0, "{ran}");
+        let hits = told(&place);
+        let judged: Vec<&Row> = hits.iter().filter(|(_, it)| *it).map(|(hit, _)| hit).collect();
+        assert!(judged.iter().all(|hit| &hit["played"] == made), "{more:?}");
+        let offers: BTreeSet<_> = judged.into_iter().map(asked).collect();
+        assert_eq!(offers.len(), 7, "{more:?}");
+    }
+}
+
+#[test]
 fn mate_seen_at_a_glance_promises_more_than_a_loss() {
     let mut scout = Scout::default();
     let mut promise = |fen: &str, san: &str| {
@@ -121,20 +136,56 @@ fn mate_seen_at_a_glance_promises_more_than_a_loss() {
 /// A game in which White, after Black's first move, could have given the queen and mated, and played something
 /// else; what the comments say after each of these moves.
 fn missed(before: &str, after: &str) -> Place {
+    missed_by(
+        &[("one", "queen to g8", ""), ("other", "queen to g8 with check", "")],
+        (before, after),
+    )
+}
+
+/// The same, looked for by queries of these names, offers and further lines.
+fn missed_by(queries: &[(&str, &str, &str)], (before, after): (&str, &str)) -> Place {
     let place = Place::new();
-    for (name, offer) in [("one", "queen to g8"), ("other", "queen to g8 with check")] {
+    for (name, offer, more) in queries {
         let query = format!(
-            "title = \"t\"\nchapter = \"queen\"\noffer = \"{offer} giving up 1 or more\"\n"
+            "title = \"t\"\nchapter = \"queen\"\noffer = \"{offer} giving up 1 or more\"\n{more}"
         );
         place.write(&format!("{name}.toml"), query);
     }
     let fen = "[Event \"?\"]\n[White \"Alder, Tom\"]\n[Black \"Birch, Ida\"]\n[SetUp \"1\"]\n\
                [FEN \"4r2k/6pp/7N/8/2Q5/8/6PP/6K1 b - - 0 1\"]\n\n";
     place.write("games.pgn", format!("{fen}1... Rf8 {before} 2. h3 {after} g5 *\n"));
-    let queries = ["--query", "one.toml", "--query", "other.toml"];
-    let ran = place.run(&[&["mine", "games.pgn", "--overlooked"], &queries[..]].concat());
+    let files: Vec<String> = queries.iter().map(|(name, ..)| format!("{name}.toml")).collect();
+    let queries = files.iter().flat_map(|file| ["--query", file]);
+    let mine = ["mine", "games.pgn", "--overlooked"];
+    let ran = place.run(&mine.into_iter().chain(queries).collect::<Vec<_>>());
     assert_eq!(ran.status, 0, "{ran}");
     place
+}
+
+#[test]
+fn chance_of_a_motif_goes_on_as_the_motif_requires() {
+    let sentences = "[follow-ups]\nmates = \"knight to f7 with mate\"\n\
+                     takes = \"defender rook takes queen on g8\"\nlater = \"queen to a1\"\n";
+    let of = |requires: &str| format!("requires = [{requires}]\n{sentences}");
+    let more = [
+        ("mates", of("\"takes then mates\"")),
+        ("stays", of("\"no later\", \"mates or later\"")),
+        ("takes", of("\"no takes\"")),
+        ("late", of("\"mates then takes\"")),
+        ("plain", sentences.to_owned()),
+    ];
+    let queries: Vec<_> = more.iter().map(|(name, more)| (*name, "queen to g8", &**more)).collect();
+    let place = missed_by(&queries, ("", ""));
+    verify(&place, &[]);
+    let fits = |name: &str| {
+        let rows = place.rows(&format!("verdicts/{name}.csv"));
+        assert_eq!(&rows[0]["best_line"], "Rxg8 Nf7#", "{name}");
+        rows[0]["line_fits"].to_owned()
+    };
+    let told = more.each_ref().map(|(name, _)| fits(name));
+    assert_eq!(told, ["true", "true", "false", "false", ""]);
+    let rows = shown(&place);
+    assert!(rows.len() == 1 && rows[0].contains(",mates plain stays,"), "{rows:?}");
 }
 
 /// The rows that are shown of chances that nobody took, without the heading.

@@ -214,6 +214,9 @@ pub(super) const VERDICT_COLUMNS: &[HitColumn] = columns! {
     Text best_line: |row| row.verdict.map(|it| &*it.best_line), |hit, cell| {
         if let Some(it) = &mut hit.verdict { cell.copy_to(&mut it.best_line); }
     };
+    Truth line_fits: |row| row.verdict.map(|it| it.line_fits), |hit, cell| {
+        if let Some(it) = &mut hit.verdict { it.line_fits = cell.truth()?; }
+    };
     Text if_accepted: |row| row.verdict.and_then(|it| it.if_accepted).map(|it| it.to_string()), |hit, cell| {
         if let Some(it) = &mut hit.verdict { it.if_accepted = verdict(cell)?; }
     };

@@ -143,12 +143,12 @@ impl JudgedHit {
         self.verdict.as_ref().is_some_and(|verdict| self.would_be_better(verdict))
     }
 
-    /// Whether an overlooked offer with this verdict is sound and beats the move that was played instead: that
-    /// one throws away as much as makes an offer unsound, by an engine or else by the game's comments. Where
+    /// Whether an overlooked offer with this verdict is sound, goes on as its query requires, as far as best play shows
+    /// that, and beats the move that was played instead: that one throws away as much as makes an offer unsound, by an engine or else by the game's comments. Where
     /// neither tells, the offer must be proved.
     #[must_use]
     pub fn would_be_better(&self, verdict: &VerdictRecord) -> bool {
-        if self.is_played() || verdict.sound() != Sound::Yes {
+        if self.is_played() || verdict.sound() != Sound::Yes || verdict.line_fits == Some(false) {
             return false;
         }
         match self.lost_instead(verdict) {

@@ -258,6 +258,12 @@ impl Wanted {
         self.with_columns(&["balance_before", "eval_before", "eval_after"])
     }
 
+    /// The wing and files on which the query fits, too.
+    #[must_use]
+    pub fn with_view(self) -> Wanted {
+        self.with_columns(&["wing"])
+    }
+
     /// The balance before the offer, too.
     #[must_use]
     pub fn with_balance(self) -> Wanted {

@@ -4,6 +4,7 @@ use shakmaty::{Chess, Move, Position};
 
 use super::columns::{HIT_COLUMNS, HitColumn};
 use super::field::{CellTrouble, Field};
+use super::hit_id::query_in;
 use super::judged_hit::JudgedHit;
 use super::layout::{Verdicts, of_verdicts};
 use super::record::VerdictRecord;
@@ -12,8 +13,17 @@ use crate::mining::Evaluation;
 use crate::tables::{LooseRows, TableTrouble};
 
 /// The columns of a hit that a verdict depends on, and its `id`. Only `fen` and `offer` must be there.
-const ASKED: [&str; 8] =
-    ["id", "offer", "fen", "played", "instead", "balance_before", "eval_before", "eval_after"];
+const ASKED: [&str; 9] = [
+    "id",
+    "offer",
+    "fen",
+    "wing",
+    "played",
+    "instead",
+    "balance_before",
+    "eval_before",
+    "eval_after",
+];
 
 /// What is wrong with a line.
 #[derive(thiserror::Error, Clone, PartialEq, Eq, Debug)]
@@ -155,7 +165,8 @@ fn read(column: &HitColumn, hit: &mut JudgedHit, cell: Field<'_>) -> Result<(), 
     Ok((column.read)(hit, cell)?)
 }
 
-/// A hit with its position and offer. The balance follows from the position, where the line does not hold it.
+/// A hit with its position and offer. Its query follows from its id, and the balance from the position where the line does
+/// not hold it.
 fn whole(mut hit: JudgedHit, cells: &[(&str, Field<'_>)]) -> Result<AskedHit, LineTrouble> {
     let is_blank =
         |name: &str| cells.iter().any(|(it, cell)| *it == name && cell.text().is_empty());
@@ -166,6 +177,10 @@ fn whole(mut hit: JudgedHit, cells: &[(&str, Field<'_>)]) -> Result<AskedHit, Li
     }
     let pos = hit.position()?;
     let offer = hit.offer_in(&pos)?;
+    hit.view.attacker = pos.turn();
+    if let Some(query) = query_in(&hit.id) {
+        hit.query = query.into();
+    }
     if is_blank("balance_before") {
         hit.offer.balance_before = balance(&pos, pos.turn());
     }

@@ -47,6 +47,8 @@ pub struct VerdictRecord {
     /// What an engine expects for the attacker after the move that was played instead, if the offer was
     /// overlooked and is sound.
     pub instead: Option<Points>,
+    /// Whether the best line shows what the query requires after an offer that was overlooked, if that is known.
+    pub line_fits: Option<bool>,
 }
 
 /// What an engine says about an offer, or why it did not.
@@ -88,6 +90,7 @@ impl VerdictRecord {
             worth: OfferWorth::UNKNOWN,
             opinion: None,
             instead: None,
+            line_fits: None,
         }
     }
 

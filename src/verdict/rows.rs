@@ -48,6 +48,7 @@ impl Judgement {
             worth: OfferWorth::UNKNOWN,
             opinion: None,
             instead: None,
+            line_fits: None,
         }
     }
 }

@@ -8,6 +8,7 @@ use super::asked::{self, Adviser, EngineTerms};
 use super::cluster::{Cluster, MOST_KEPT};
 use super::forecast::Forecast;
 use super::judges::{AskedOffer, Judges, OfferTask};
+use super::sequels::Sequels;
 use crate::board::legal_move;
 use crate::engine::{EngineFault, Evaluated, Points, Question};
 use crate::hits::{
@@ -31,6 +32,7 @@ pub(super) struct Bench<'t> {
     pub(super) bar: Bar,
     pub(super) forecast: Forecast,
     findings: JudgedOffers,
+    sequels: Sequels,
 }
 
 /// What was found out about offers, by position and move.
@@ -141,16 +143,16 @@ impl JudgedOffers {
 }
 
 impl<'t> Bench<'t> {
-    /// Those who judge: our searches, with an engine or without, or a cluster.
+    /// Those who judge: our searches, with an engine or without, or a cluster; and what is known of the queries.
     pub(super) fn new(
         judges: Judges,
         adviser: Option<Adviser<'t>>,
         cluster: Option<Cluster>,
         stop: &'static AtomicBool,
-        forecast: Forecast,
+        (forecast, sequels): (Forecast, Sequels),
     ) -> Bench<'t> {
         let (bar, findings) = (Bar::hidden(), JudgedOffers::default());
-        Bench { judges, adviser, cluster, stop, bar, forecast, findings }
+        Bench { judges, adviser, cluster, stop, bar, forecast, findings, sequels }
     }
 
     /// The engine that is asked.
@@ -166,10 +168,11 @@ impl<'t> Bench<'t> {
 
     /// What is said of a hit, if its offer was judged.
     pub(super) fn verdict_on(&self, hit: &JudgedHit) -> Option<VerdictRecord> {
-        match &self.cluster {
+        let verdict = match &self.cluster {
             Some(cluster) => cluster.verdict_on(hit),
             None => self.findings.verdict_on(hit),
-        }
+        }?;
+        Some(VerdictRecord { line_fits: self.sequels.shown(hit, &verdict), ..verdict })
     }
 
     /// How many findings are kept.

@@ -14,6 +14,7 @@ mod part;
 mod piped;
 mod proof_tree;
 mod selection;
+mod sequels;
 mod summary;
 mod terms;
 mod upcoming;
@@ -41,6 +42,7 @@ use cluster::Cluster;
 use forecast::Forecast;
 use judges::{Judges, OfferTask};
 pub(super) use options::VerifyOptions;
+use sequels::Sequels;
 use summary::{VerdictCounts, VerdictSummary};
 use terms::{OpenTerms, Terms};
 use upcoming::Upcoming;
@@ -153,7 +155,8 @@ impl<'s> Session<'s> {
         let judging = cluster.as_ref().map_or(threads, |cluster| cluster.threads);
         let judges = Judges::new(threads, options.effort());
         let forecast = Forecast::of(0, judging, terminal);
-        let bench = Bench::new(judges, adviser, cluster, stop, forecast);
+        let known = (forecast, Sequels::of(run));
+        let bench = Bench::new(judges, adviser, cluster, stop, known);
         let terms = Terms::of(options, bench.engine().cloned());
         let open_terms = OpenTerms::begin(run, &queries, &terms, options.found())?;
         let (found, batch) = (options.found(), batch(options.proof.nodes, judging));
@@ -259,7 +262,7 @@ fn verify_query(
     let mut hits = run.hits_with(query, kept_verdicts)?;
     hits.want(known);
     session.bench.pass_over(kept(&mut hits, table.kept, &mut counts)?);
-    hits.want(Wanted::figures().with_offer().with_evidence());
+    hits.want(Wanted::figures().with_offer().with_evidence().with_view());
     loop {
         let (mut next, tasks) = next_tasks(&mut hits, session.next_batch())?;
         if tasks.is_empty() {

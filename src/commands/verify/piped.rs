@@ -14,6 +14,7 @@ use super::forecast::Forecast;
 use super::inflow::{Inflow, LineRead};
 use super::judges::{Judges, OfferTask};
 use super::pace::Pace;
+use super::sequels::Sequels;
 use super::terms::Terms;
 use crate::commands::{Ending, stop_on_interrupt};
 use crate::hits::{FAULT, HitLines, JudgedHit, LineTrouble, verdict_cells};
@@ -41,7 +42,7 @@ pub(super) fn verify_piped(options: &VerifyOptions, terminal: Terminal) -> anyho
     }
     let judges = Judges::new(threads, options.effort());
     let forecast = Forecast::of(0, threads, terminal);
-    let bench = Bench::new(judges, adviser, None, stop, forecast);
+    let bench = Bench::new(judges, adviser, None, stop, (forecast, Sequels::built_in()));
     let mut piped = Piped {
         columns: bench.columns(),
         bench,
