@@ -257,9 +257,9 @@ fn what_is_wrong_with_a_file_of_given_positions_is_told_with_its_place() {
     place.write("wrong.csv", "number,fen\n1,8/8/8/8/8/5k2/8/5K2 w - - 0 1\n2,nothing\n");
     place.write("none.pgn", "[Event \"x\"]\n\n1. e4 *\n");
     for (file, message) in [
-        ("wrong.pgn", "line 2 of `wrong.pgn`: `8/8/8 w - - 0 1` is no position: "),
-        ("wrong.epd", "line 3 of `wrong.epd`: `no position at all 0 1` is no position: "),
-        ("wrong.csv", "line 3 of `wrong.csv`: `nothing` is no position: "),
+        ("wrong.pgn", "line 2 of `wrong.pgn`: `8/8/8 w - - 0 1` is not a position: "),
+        ("wrong.epd", "line 3 of `wrong.epd`: `no position at all 0 1` is not a position: "),
+        ("wrong.csv", "line 3 of `wrong.csv`: `nothing` is not a position: "),
         ("none.pgn", "there is no position in `none.pgn`"),
         ("missing.pgn", "can't read `missing.pgn`"),
     ] {

@@ -70,7 +70,7 @@ impl PieceLetters {
         }
     }
 
-    /// A text with these letters in its moves. What is no move in SAN stays as it is.
+    /// A text with these letters in its moves. What is not a move in SAN stays as it is.
     #[must_use]
     pub fn in_text(self, text: &str) -> Cow<'_, str> {
         if self == PieceLetters::English {

@@ -32,7 +32,7 @@ pub enum ShelfTrouble {
         hash: String,
     },
     /// What is there is no query.
-    #[error("`{0}` is no query file, so it is not written over")]
+    #[error("`{0}` is not a query file, so it is not overwritten")]
     NoQuery(PathBuf),
     /// It is a link.
     #[error("`{0}` is a link, and no query is written through a link")]

@@ -11,9 +11,9 @@ pub struct StateName {
     hash: String,
 }
 
-/// It is no name of a state.
+/// It is not the name of a state.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, thiserror::Error)]
-#[error("it is no name of a state")]
+#[error("it is not the name of a state")]
 pub struct NoStateName;
 
 impl StateName {

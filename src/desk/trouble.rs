@@ -16,7 +16,7 @@ pub enum DeskTrouble {
     #[error("`{0}` is a link, and no plan is written through a link")]
     Link(PathBuf),
     /// It is something else.
-    #[error("`{0}` is no file")]
+    #[error("`{0}` is not a file")]
     NoFile(PathBuf),
     /// It may not be written.
     #[error("`{0}` may not be written to")]

@@ -15,7 +15,7 @@ impl FoundHits {
         })
     }
 
-    /// Those that teach best first; of equals those with the higher ratings, then the shorter ones. One offer of one game
+    /// Those that teach best first; among equals, those with the higher ratings, then the shorter ones. One offer of one game
     /// may be the hit of several queries: these stand together.
     fn sorted_by_teaching(&self) -> Vec<u32> {
         // Keys side by side are compared faster than those that have to be fetched.

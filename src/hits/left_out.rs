@@ -96,7 +96,7 @@ impl LeftOutGames {
         let Some(row) = self.table.next_row()? else { return Ok(None) };
         let name = row.text(2);
         let Some(table) = self.shapes.iter().position(|(known, _)| known == name) else {
-            return Err(row.trouble(2, format!("`{name}` is no table of this run")));
+            return Err(row.trouble(2, format!("`{name}` is not a table of this run")));
         };
         Ok(Some((table, kept_row(&self.shapes[table].1, row, 3)?)))
     }

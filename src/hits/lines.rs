@@ -107,7 +107,7 @@ impl VerdictLines {
     ///
     /// # Errors
     ///
-    /// If it is no row of verdicts, or says why there is none.
+    /// If it is not a row of verdicts, or says why there is none.
     pub fn read(&mut self, line: &str) -> Result<VerdictRecord, LineTrouble> {
         let row = self.rows.read(line)?;
         let fault = row.text(of_verdicts(self.verdicts).count());

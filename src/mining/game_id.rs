@@ -27,7 +27,7 @@ impl fmt::Display for MovesHash {
     }
 }
 
-/// A text that is no hash of moves.
+/// A text that is not a hash of moves.
 #[derive(thiserror::Error, Clone, Copy, PartialEq, Eq, Debug)]
 #[error("a hash of moves has 16 hexadecimal digits")]
 pub struct NotAHash;

@@ -22,7 +22,7 @@ pub(super) async fn begin(
 ) -> Response {
     let fen = value(&words, "fen").unwrap_or_default();
     let Ok(pos) = read_position(fen) else {
-        return (StatusCode::BAD_REQUEST, "That is no legal position.\n").into_response();
+        return (StatusCode::BAD_REQUEST, "That is not a legal position.\n").into_response();
     };
     let next = value(&words, "next").and_then(|san| legal_move(&pos, san));
     let asking = opened.asking.begin();

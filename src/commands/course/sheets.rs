@@ -36,7 +36,7 @@ pub(in crate::commands) fn given_to(
     let position = |text: &Planned<String>| {
         let fen = &text.value;
         let setup = read_setup(fen)
-            .map_err(|fault| anyhow::anyhow!("`{fen}` in the plan is no position: {fault}"))?;
+            .map_err(|fault| anyhow::anyhow!("`{fen}` in the plan is not a position: {fault}"))?;
         anyhow::Ok((setup.board, setup.turn))
     };
     let positions: Vec<(Board, Color)> =

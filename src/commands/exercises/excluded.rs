@@ -37,7 +37,7 @@ fn positions_of(file: &Path) -> anyhow::Result<Vec<(Board, Color)>> {
     );
     let position = |(line, text): Place| {
         let setup = read_setup(&text).map_err(|fault| {
-            anyhow::anyhow!("line {line} of `{name}`: `{text}` is no position: {fault}")
+            anyhow::anyhow!("line {line} of `{name}`: `{text}` is not a position: {fault}")
         })?;
         Ok((setup.board, setup.turn))
     };

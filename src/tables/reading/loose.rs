@@ -33,7 +33,7 @@ impl LooseRows {
     ///
     /// # Errors
     ///
-    /// If it is no object of JSON, or one of the columns holds no plain value.
+    /// If it is not a JSON object, or one of the columns holds no plain value.
     pub fn read(&mut self, text: &str) -> Result<Row<'_>, TableTrouble> {
         let columns = &self.0.columns;
         let mut cells = vec![String::new(); columns.len()];
