@@ -136,7 +136,8 @@ where
         };
         let first = of_attacker(start, own);
         let (mut pos, mut moves) = (played(start, m), vec![m]);
-        while let Some(next) = self.best(&pos, &[])?.and_then(|said| said.best) {
+        let mut passed = vec![start.clone(), pos.clone()];
+        while let Some(next) = self.onward(&pos, &passed)? {
             let is_still = pos.turn() != parties.right && !pos.is_check() && !is_material(next);
             if moves.len() == LONGEST_LINE || (moves.len() >= LEAST_LINE && is_still) {
                 break;
@@ -148,6 +149,7 @@ where
                 break;
             }
             moves.push(next);
+            passed.push(after.clone());
             pos = after;
         }
         // What the other side does last shows nothing.
@@ -155,6 +157,18 @@ where
             moves.pop();
         }
         Ok(ExpectedLine { moves, comes_to: Upshot::Judged(first) })
+    }
+
+    /// The best move of a position that goes back to none of these, if there is one: a line that goes round in circles
+    /// shows nothing.
+    fn onward(&mut self, pos: &Chess, passed: &[Chess]) -> Result<Option<Move>, F> {
+        let best = self.best(pos, &[])?.and_then(|said| said.best);
+        let goes_back = |m: &Move| passed.contains(&played(pos, *m));
+        if !best.as_ref().is_some_and(goes_back) {
+            return Ok(best);
+        }
+        let back: Vec<Move> = pos.legal_moves().into_iter().filter(goes_back).collect();
+        Ok(self.best(pos, &back)?.and_then(|said| said.best))
     }
 
     /// How many moves of a line keep for one side what that side has after the first, and lose no more for the other
@@ -260,6 +274,40 @@ mod tests {
         assert_eq!(held(&line[..3], Color::White), Ok(Some((3, most))));
         assert_eq!(held(&line, Color::White), Ok(Some((4, most))));
         assert_eq!(held(&line, Color::Black), Ok(Some((4, least))));
+    }
+
+    /// To whom both sides are equal, and who likes to go to two squares only.
+    #[expect(clippy::unnecessary_wraps, reason = "it answers as an engine does")]
+    fn circling(pos: &Chess, without: &[Move], _: Look) -> Result<Option<EngineEvaluation>, ()> {
+        let mut moves = pos.legal_moves();
+        moves.retain(|m| !without.contains(m));
+        let is_its_way = |m: &Move| [Square::E8, Square::H5].contains(&m.to());
+        let best = moves.into_iter().max_by_key(is_its_way);
+        let (score, bound, points) = (Score::Centipawns(0), Bound::Exact, Points::HALF);
+        let said = |m| EngineEvaluation {
+            score,
+            bound,
+            points,
+            best: Some(m),
+            line: Vec::new(),
+            depth: None,
+            nodes: None,
+        };
+        Ok(best.map(said))
+    }
+
+    #[test]
+    fn no_position_of_a_line_comes_again() {
+        let start =
+            read_position("6k1/6p1/8/7Q/8/8/8/K7 w - - 0 1").expect("the position is legal");
+        let check = legal_move(&start, "Qe8+").expect("the move is legal");
+        let parties = Parties { attacker: Color::White, right: Color::White };
+        let line = Hearing::new(circling).expected(&start, check, parties);
+        let replay = Replay::of(&start, &line.expect("it answers").moves);
+        assert_eq!(replay.moves.len(), 3);
+        for (index, pos) in replay.positions.iter().enumerate() {
+            assert!(!replay.positions[..index].contains(pos), "{:?}", replay.moves);
+        }
     }
 
     #[test]
