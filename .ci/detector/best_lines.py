@@ -16,33 +16,24 @@ from pathlib import Path
 
 import chess
 
+from games import replay_line
 from meaning import Reading, comes, readings
 from offers import Row, word
 from reading import read_query
 from second_detector import ROOT, read_csv
-from steps import Step
-
-
-def steps_of(fen: str, line: str) -> list[Step]:
-    """Play a line of moves in SAN."""
-    board = chess.Board(fen)
-    steps = []
-    for san in line.split():
-        move = board.parse_san(san)
-        steps.append(Step(board.copy(stack=False), move))
-        board.push(move)
-    return steps
 
 
 def expected(hit: Row, verdict: Row, views: list[Reading]) -> str:
     """Say what the column should hold."""
     if hit["played"] == "true" or not views[0].query.requires:
         return ""
-    steps = steps_of(hit["fen"], f"{hit['offer']} {verdict['best_line']}")
+    game = replay_line(hit["id"], 1, hit["fen"], f"{hit['offer']} {verdict['best_line']}")
+    if game is None:
+        return "a line that can be replayed"
     place = (hit["side"], hit["wing"])
     view = next(it for it in views if (chess.COLOR_NAMES[it.view.attacker], it.place) == place)
     required = view.query.requires
-    return word(all(any(comes(row, view, steps, 0) for row in rows) for rows in required))
+    return word(all(any(comes(row, view, game.steps, 0) for row in rows) for rows in required))
 
 
 def compared(run: Path, queries: Path) -> Iterator[tuple[str, str, str]]:

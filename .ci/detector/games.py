@@ -102,6 +102,11 @@ def cut(text: str) -> Iterator[str]:
         yield "\n".join([*tags, "", *moves])
 
 
+def replay_line(name: str, number: int, fen: str, line: str) -> Game | None:
+    """Replay a line of moves from a position."""
+    return replay(name, number, f'[FEN "{fen}"]\n[SetUp "1"]\n\n{line} *')
+
+
 def replay(source: str, number: int, text: str) -> Game | None:
     """Replay the main line; nothing if it cannot be read to its end, or is not chess."""
     line = chess.pgn.read_game(io.StringIO(text), Visitor=MainLine)

@@ -26,7 +26,7 @@ from itertools import islice
 from multiprocessing import Pool
 from pathlib import Path
 
-from games import cut, read_text, replay
+from games import cut, read_text, replay, replay_line
 from meaning import readings
 from offers import Key, Row, by_man, played_rows, square_in, word
 from overlooked import overlooked_rows, possible
@@ -152,8 +152,7 @@ def compare_rows(key: Key, expected: Row, row: Row) -> Iterator[str]:
 def try_examples(query: Query) -> Iterator[str]:
     """Give the examples of a query file in which something else is found than they say."""
     for number, example in enumerate(query.examples, 1):
-        text = f'[FEN "{example.fen}"]\n[SetUp "1"]\n\n{example.line} *'
-        game = replay(f"example of {query.name}", number, text)
+        game = replay_line(f"example of {query.name}", number, example.fen, example.line)
         if game is None:
             yield f"{query.name}, example {number}: cannot be replayed"
         elif any(played_rows(game, by_man(readings(query)))) != example.hit:

@@ -13,10 +13,11 @@ use super::left_out::LeftOutGames;
 use super::placed::{PlacedRows, RowShape, VerdictRows};
 use super::reader::HitReader;
 use super::record::VerdictRecord;
-use crate::query::names_query;
+use crate::query::{Query, names_query};
 use crate::tables::{
-    COLLECTION_TABLE, Checksum, DUPLICATES_TABLE, Expected, GAMES_TABLE, REJECTS_TABLE, RUN_FILE,
-    RunFile, TableFormat, TableReader, TableRun, TableTrouble, TermsFile, hits_table, make_way,
+    COLLECTION_TABLE, Checksum, DUPLICATES_TABLE, Expected, GAMES_TABLE, QueryRun, REJECTS_TABLE,
+    RUN_FILE, RunFile, TableFormat, TableReader, TableRun, TableTrouble, TermsFile, hash_of,
+    hits_table, make_way,
 };
 
 /// The way on where a table of a run is not as it was written.
@@ -81,6 +82,13 @@ impl Run {
             return Err(TableTrouble::of_file(&file, message));
         }
         Ok(Run { path: path.to_owned(), manifest, reading })
+    }
+
+    /// A query as a run mined it; `None` if neither the run keeps its text nor it is a built-in one of today.
+    #[must_use]
+    pub fn query(known: &QueryRun) -> Option<Query> {
+        let query = Query::as_mined(&known.name, known.text.as_deref())?;
+        (hash_of(&query.source) == known.sha256).then_some(query)
     }
 
     /// Its folder, whatever way leads there.

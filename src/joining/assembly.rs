@@ -3,8 +3,7 @@
 use super::agreement::{agreed, name};
 use super::disagreement::{Disagreement, JoinError};
 use crate::hits::{Layout, Run};
-use crate::query::Query;
-use crate::tables::{Counts, PART_OPTION, QueryRun, RunFile, SourceRun, hash_of};
+use crate::tables::{Counts, PART_OPTION, QueryRun, RunFile, SourceRun};
 
 /// Runs that can be joined, in order.
 #[derive(Debug)]
@@ -59,10 +58,8 @@ impl Assembly {
 fn layouts(runs: &[Run]) -> Result<Vec<Layout>, Disagreement> {
     let run = &runs[0];
     let layout = |known: &QueryRun| {
-        let query = Query::as_mined(&known.name, known.text.as_deref());
-        let query = query.filter(|query| hash_of(&query.source) == known.sha256);
         let (run, name) = (name(run), known.name.clone());
-        let query = query.ok_or(Disagreement::OtherBuiltIn { run, query: name })?;
+        let query = Run::query(known).ok_or(Disagreement::OtherBuiltIn { run, query: name })?;
         Ok(Layout::of_query(&query))
     };
     run.manifest.queries.iter().map(layout).collect()

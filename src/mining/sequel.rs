@@ -1,7 +1,5 @@
 //! Whether moves that nobody played, such as best play after an offer, show what a query requires after it.
 
-use shakmaty::{Chess, Move};
-
 use super::watch::Watch;
 use crate::board::{Replay, View};
 use crate::query::{Pattern, Shift};
@@ -12,13 +10,12 @@ use crate::query::{Pattern, Shift};
 pub fn shows_required(
     pattern: &Pattern,
     (view, shift): (View, Option<Shift>),
-    before: &Chess,
-    line: &[Move],
+    line: &Replay,
 ) -> Option<bool> {
     let requires = pattern.query.requires.iter().map(|(_, requirement)| requirement);
     if requires.len() == 0 {
         return None;
     }
     let lens = pattern.lenses.iter().find(|lens| (lens.view, lens.shift) == (view, shift))?;
-    Some(Watch::new(lens).all_met(requires, &Replay::of(before, line), 0))
+    Some(Watch::new(lens).all_met(requires, line, 0))
 }

@@ -6,19 +6,15 @@ use crate::board::Replay;
 use crate::hits::{JudgedHit, Run, VerdictRecord};
 use crate::mining::shows_required;
 use crate::query::{Pattern, Query, built_in_names};
-use crate::tables::hash_of;
 
 /// The queries that require something after their offers.
 pub(super) struct Sequels(HashMap<String, Pattern>);
 
 impl Sequels {
-    /// Those of a run, as they were mined.
+    /// Those of a run that found overlooked offers, as they were mined.
     pub(super) fn of(run: &Run) -> Sequels {
-        let mined = run.manifest.queries.iter().filter_map(|known| {
-            let query = Query::as_mined(&known.name, known.text.as_deref())?;
-            (hash_of(&query.source) == known.sha256).then_some(query)
-        });
-        Sequels::among(mined)
+        let asked = run.manifest.queries.iter().filter(|known| known.overlooked > 0);
+        Sequels::among(asked.filter_map(Run::query))
     }
 
     /// The built-in ones.
@@ -37,6 +33,6 @@ impl Sequels {
         let before = hit.position().ok()?;
         let text = format!("{} {}", hit.offer.san, verdict.best_line);
         let line = Replay::read(&before, &text).ok()?;
-        shows_required(pattern, (hit.view, hit.shift), &before, &line.moves)
+        shows_required(pattern, (hit.view, hit.shift), &line)
     }
 }
