@@ -284,6 +284,8 @@ fn one_position_is_judged_with_its_proof() {
         ("6k1/1r3ppp/8/8/7q/PQP5/2PP2P1/6K1 w - - 0 1", "Qxb7"),
         // The defender mates.
         ("6k1/1r3ppp/8/8/7q/1Q6/6P1/6K1 w - - 0 1", "Qb2"),
+        // The defender mates, and would after any other move (checked by playing every move in python-chess).
+        ("2k2R2/pp1r4/8/2p3Q1/1PP1p3/PN1pP1P1/4q3/6K1 b - - 1 20", "Rd8"),
         // A proof too long to be shown whole.
         ("2q2r1k/pp3p1p/2pp2r1/8/2PP4/1P2P3/PB1Q1PPP/R4RK1 b - - 0 1", "Rxg2+"),
         ("5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1", "Qe9+"),
@@ -293,6 +295,18 @@ fn one_position_is_judged_with_its_proof() {
         shown += &format!("{offer}\n{}\n", judge(fen, offer));
     }
     insta::assert_snapshot!(shown);
+}
+
+#[test]
+fn readme_shows_the_proof_as_it_is() {
+    let readme = include_str!("../README.md");
+    let command = "    $ hecatomb verify --fen \"5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1\" --offer Qe6+\n";
+    let (_, shown) = readme.split_once(command).expect("the command is there");
+    let fen = "5rk1/pb4pp/1p6/q5N1/8/8/PP2QPPP/6K1 w - - 0 1";
+    let ran = Place::new().run(&["verify", "--fen", fen, "--offer", "Qe6+"]);
+    let indented = |line: &str| if line.is_empty() { "\n".into() } else { format!("    {line}\n") };
+    let expected: String = ran.out.lines().map(indented).collect();
+    assert!(shown.starts_with(&expected), "{expected}");
 }
 
 /// What is for whole runs alone is refused rather than passed over.

@@ -100,7 +100,9 @@ impl VerdictRecord {
         let better = self.better.take();
         let has_better_mate = matches!(better, Some((_, Some(Verdict::Mates(_)))));
         let VerdictRecord { verdict, drawn_by, .. } = *self;
-        self.worth = OfferWorth::of(&Searched { verdict, drawn_by, has_better_mate }, known);
+        let are_all_mated = self.worth.are_all_mated();
+        let searched = Searched { verdict, drawn_by, has_better_mate, are_all_mated };
+        self.worth = OfferWorth::of(&searched, known);
         let is_judged = self.worth.evidence == Some(Evidence::Judged);
         if let Some(Ok(advice)) = &self.opinion
             && !self.verdict.is_proof()

@@ -29,6 +29,8 @@ pub struct Searched {
     pub drawn_by: Option<DrawnBy>,
     /// Whether another move mates, or mates sooner, by proof.
     pub has_better_mate: bool,
+    /// Whether the offer is mated, and every other move as well, by proof.
+    pub are_all_mated: bool,
 }
 
 /// What an engine expects.
@@ -146,6 +148,22 @@ impl OfferWorth {
         contradicted: false,
     };
 
+    /// The offer is mated, and every other move as well, by proof.
+    pub const ALL_MATED: OfferWorth = OfferWorth {
+        sound: Sound::LastTry,
+        evidence: Some(Evidence::Proved),
+        before: Some(Points::NONE),
+        after: Some(Points::NONE),
+        best: Some(Points::NONE),
+        contradicted: false,
+    };
+
+    /// Whether the offer is mated, and every other move as well, by proof.
+    #[must_use]
+    pub fn are_all_mated(&self) -> bool {
+        (self.sound, self.evidence) == (Sound::LastTry, Some(Evidence::Proved))
+    }
+
     /// Weighs all that is known of an offer.
     #[must_use]
     pub fn of(searched: &Searched, known: &Circumstances) -> OfferWorth {
@@ -155,6 +173,9 @@ impl OfferWorth {
         let judged = known.judged.map(|judged| judged.after);
         let contradicted =
             proof.as_ref().zip(judged).is_some_and(|(it, said)| it.contradicts(said));
+        if searched.are_all_mated {
+            return OfferWorth { contradicted, ..OfferWorth::ALL_MATED };
+        }
         let mate = searched.has_better_mate.then_some(Points::ALL);
         let worth =
             OfferWorth { sound, evidence, before: mate, after: None, best: mate, contradicted };
@@ -196,7 +217,10 @@ impl OfferWorth {
                 Sound::Yes => matches!(verdict, Verdict::Mates(_)),
                 Sound::Holds => verdict == Verdict::Draws,
                 Sound::No => matches!(verdict, Verdict::Mated(_) | Verdict::Draws),
-                Sound::LastTry | Sound::Open => false,
+                Sound::LastTry => {
+                    matches!(verdict, Verdict::Mated(_)) && self.before == Some(Points::NONE)
+                }
+                Sound::Open => false,
             },
         }
     }
@@ -240,7 +264,7 @@ mod tests {
     /// What a search found where the attacker draws if anybody does.
     fn found(verdict: Verdict) -> Searched {
         let drawn_by = (verdict == Verdict::Draws).then_some(DrawnBy::Attacker);
-        Searched { verdict, drawn_by, has_better_mate: false }
+        Searched { verdict, drawn_by, has_better_mate: false, are_all_mated: false }
     }
 
     fn with_better_mate(verdict: Verdict) -> Searched {
@@ -268,6 +292,18 @@ mod tests {
         assert_eq!(said(Verdict::Draws, &nothing), (Sound::Holds, proved, false));
         assert_eq!(said(Verdict::Draws, &judged(50, 59)), (Sound::Holds, proved, false));
         assert_eq!(said(Verdict::Draws, &judged(30, 10)), (Sound::Holds, proved, true));
+    }
+
+    #[test]
+    fn offer_that_is_mated_like_every_other_move_is_a_last_try_by_proof() {
+        let searched = Searched { are_all_mated: true, ..found(Verdict::Mated(3)) };
+        for (known, contradicted) in
+            [(Circumstances::default(), false), (judged(0, 60), false), (judged(30, 0), true)]
+        {
+            let worth = OfferWorth::of(&searched, &known);
+            assert_eq!(worth, OfferWorth { contradicted, ..OfferWorth::ALL_MATED });
+            assert!(worth.fits(Verdict::Mated(3)) && !worth.fits(Verdict::Draws));
+        }
     }
 
     #[test]

@@ -14,13 +14,14 @@ impl OfferCase<'_> {
         if let Some(better) = self.better_mate(pos, offer, verdict) {
             return better;
         }
+        let mut others: Vec<Move> = pos.legal_moves().into_iter().collect();
+        others.retain(|&m| m != offer);
         match verdict {
             Verdict::Mates(_) => return Better::No,
             Verdict::Open => return Better::Unknown,
+            Verdict::Mated(_) if self.are_mated(pos, &others) => return Better::AllMated,
             _ => {}
         }
-        let mut others = pos.legal_moves();
-        others.retain(|&mut m| m != offer);
         if others.is_empty() {
             return Better::No;
         }
@@ -51,6 +52,15 @@ impl OfferCase<'_> {
         }
         let line = [&[m], &worst.line[..]].concat();
         Better::Yes { m, verdict: worst.verdict, line }
+    }
+
+    /// Whether the defender mates after each of these moves.
+    fn are_mated(&mut self, pos: &Chess, moves: &[Move]) -> bool {
+        let starts: Vec<Chess> = moves.iter().map(|&m| played(pos, m)).collect();
+        let mut budget = Budget::of(self.judge.effort.mate);
+        let mate = self.judge.prover.mate_in_each(&starts, LONGEST_MATE, &mut budget);
+        self.nodes += budget.used();
+        moves.is_empty() || mate.is_some()
     }
 
     /// The answer of the mate search, if it has one.

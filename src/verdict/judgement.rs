@@ -105,6 +105,8 @@ pub enum Better {
         /// The move and best play after it.
         line: Vec<Move>,
     },
+    /// No move was better: the offer is mated, and so is every other move.
+    AllMated,
     /// What is known of the offer or of the other moves does not allow a comparison.
     Unknown,
 }

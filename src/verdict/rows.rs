@@ -38,14 +38,17 @@ impl Judgement {
             is_best: match self.better {
                 Better::No => Some(true),
                 Better::Yes { .. } => Some(false),
-                Better::Unknown => None,
+                Better::AllMated | Better::Unknown => None,
             },
             better: match self.better {
                 Better::Yes { m, verdict, .. } => Some((line_in_san(before, &[m]), Some(verdict))),
-                Better::No | Better::Unknown => None,
+                Better::No | Better::AllMated | Better::Unknown => None,
             },
             nodes: self.nodes,
-            worth: OfferWorth::UNKNOWN,
+            worth: match self.better {
+                Better::AllMated => OfferWorth::ALL_MATED,
+                _ => OfferWorth::UNKNOWN,
+            },
             opinion: None,
             instead: None,
             line_fits: None,

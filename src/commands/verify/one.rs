@@ -80,7 +80,7 @@ impl Told<'_> {
                 let _ = writeln!(text, "  {name}  {}", outcome_in_words(after, outcome));
             }
         }
-        if let Some(expected) = self.expected() {
+        for expected in self.expected().unwrap_or_default() {
             let _ = writeln!(text, "  expected  {expected}");
         }
         let _ = writeln!(text, "  instead   {}", self.instead());
@@ -109,27 +109,29 @@ impl Told<'_> {
         format!("{sound}{evidence}{verdict}{doubt}")
     }
 
-    /// What an engine expects, of a hundred points.
-    fn expected(&self) -> Option<String> {
+    /// What an engine expects, of a hundred points: of the offer, and of the best other move.
+    fn expected(&self) -> Option<Vec<String>> {
         let advice = self.record.opinion.as_ref()?.as_ref().ok()?;
-        let after = self.record.worth.after?;
-        let best = match (self.record.worth.best, &advice.instead) {
-            (Some(best), Some((san, _))) => format!(", {best} after {san}, the best other move"),
-            _ => String::new(),
-        };
         let line = line_after(&advice.line);
-        Some(format!("{after} of a hundred points{best}{line}"))
+        let mut expected = vec![format!("{} of a hundred points{line}", self.record.worth.after?)];
+        if let (Some(best), Some((san, _))) = (self.record.worth.best, &advice.instead) {
+            expected.push(format!("{best} after {san}, the best other move"));
+        }
+        Some(expected)
     }
 
     /// What was better.
     fn instead(&self) -> String {
         let line = match &self.judgement.better {
             Better::Yes { line, .. } => line_in_san(self.pos, line),
-            Better::No | Better::Unknown => String::new(),
+            Better::No | Better::AllMated | Better::Unknown => String::new(),
         };
         match &self.record.better {
             Some((_, Some(verdict))) => format!("better was {line}: {verdict}"),
             Some((san, None)) => format!("better was {san}, as the engine judges"),
+            None if self.record.worth.are_all_mated() => {
+                "every other move is mated, too".to_owned()
+            }
             None if self.record.is_best == Some(true) => "nothing better was found".to_owned(),
             None => "not known whether there is anything better".to_owned(),
         }

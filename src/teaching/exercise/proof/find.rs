@@ -40,7 +40,7 @@ impl Case<'_> {
         match judgement.better {
             Better::No => {}
             Better::Yes { .. } => return Err(Flaw::Better),
-            Better::Unknown => return Err(Flaw::Open),
+            Better::AllMated | Better::Unknown => return Err(Flaw::Open),
         }
         let line = self.line(pos, m, outcome)?;
         let also = self.rivals(pos, m, verdict)?;
