@@ -95,7 +95,7 @@ def shared_columns(game: Game, index: int, reading: Reading, offer: Step) -> Row
         "plies": str(len(game.steps)),
         "fen": offer.board.fen(en_passant="fen"),
         "line": game.line(index, LINE_PLIES),
-        "ends_in_mate": word(game.boards[-1].is_checkmate()),
+        "ends_in_mate": word(game.boards[-1].is_checkmate() and game.boards[-1].turn != view.attacker),
     }
 
 

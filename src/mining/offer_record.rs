@@ -36,7 +36,7 @@ pub struct OfferRecord {
     pub kind: Option<SacrificeKind>,
     /// Whether it was made, and what came of it.
     pub course: OfferCourse,
-    /// Whether the game ends in mate, of either king.
+    /// Whether the attacker ends the game with mate.
     pub ends_in_mate: bool,
     /// What a program thought before the offer, from the attacker's side.
     pub eval_before: Option<Evaluation>,
@@ -159,7 +159,7 @@ impl OfferRecord {
             balance_before: board::balance(pos, pos.turn()),
             kind: None,
             course,
-            ends_in_mate: replay.end().is_checkmate(),
+            ends_in_mate: replay.end().is_checkmate() && replay.end().turn() != pos.turn(),
             eval_before: evaluation(index).map(|value| from_side(value, pos.turn())),
         }
     }
