@@ -303,7 +303,7 @@ fn too_few_games_are_called_so() {
     let page = Html::parse_document(&ran.out);
     assert_eq!(all(&page, ".game").len(), 1);
     for (section, sentence) in [
-        ("#numbers", "Fewer than 10 games say nothing about how well it scores."),
+        ("#numbers", "Fewer than 10 results say nothing about how well it scores."),
         ("#rules", "There are too few games to measure these"),
         ("#exercises", "No offer in these tables makes an exercise"),
     ] {

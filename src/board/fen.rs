@@ -132,7 +132,9 @@ fn fault(text: &str, parts: &[&str]) -> FenFault {
 fn board_fault(text: &str, board: &str) -> FenFault {
     let ranks: Vec<&str> = board.split('/').collect();
     if ranks.len() != 8 {
-        let message = format!("`{board}` has {} ranks, not 8", ranks.len());
+        let number = ranks.len();
+        let word = if number == 1 { "rank" } else { "ranks" };
+        let message = format!("`{board}` has {number} {word}, not 8");
         return FenFault::new(message, text, board);
     }
     for (rank, number) in ranks.iter().zip((1..=8).rev()) {

@@ -78,6 +78,7 @@ enum Bottom {
 
 /// Runs the command.
 pub(super) fn diagram(options: &DiagramOptions, terminal: Terminal) -> anyhow::Result<Ending> {
+    output::expect_place(&options.out)?;
     let bottom = match options.view {
         Bottom::White => Color::White,
         Bottom::Black => Color::Black,

@@ -43,6 +43,10 @@ pub(super) struct GamesOptions {
     #[arg(short, long = "out", value_name = "PATH", default_value = "-")]
     out: PathBuf,
 
+    /// Write over a file that is there
+    #[arg(long)]
+    replace: bool,
+
     #[command(flatten)]
     pieces: PiecesOption,
 
@@ -60,6 +64,9 @@ impl GamesOptions {
 /// Runs the command.
 pub(super) fn games(options: &GamesOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     output::expect_place(&options.out)?;
+    if !options.replace {
+        output::expect_free(&options.out)?;
+    }
     let mined = options.teaching.mined()?;
     chosen_queries(std::slice::from_ref(&options.query), &mined.runs.queries())?;
     let Some(query) = query(&options.query, &mined, terminal)? else { return Ok(Ending::Failed) };

@@ -91,6 +91,17 @@ pub(super) fn expect_untouched(path: &Path) -> anyhow::Result<()> {
     Ok(())
 }
 
+/// Fails if there is a file at the path; asked before what takes long. Somebody may have edited it, which only
+/// pages tell.
+pub(super) fn expect_free(path: &Path) -> anyhow::Result<()> {
+    let holds_something = fs::metadata(path).is_ok_and(|found| found.is_file() && found.len() > 0);
+    if holds_something && !is_descriptor(path) {
+        let error = anyhow::anyhow!("`{}` is there already", path.display());
+        return Err(error.hint("name another place with -o, or write over it with --replace"));
+    }
+    Ok(())
+}
+
 /// The folder that a file is in.
 fn folder_of(path: &Path) -> &Path {
     let named = path.parent().filter(|folder| *folder != Path::new(""));

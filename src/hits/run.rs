@@ -68,8 +68,12 @@ impl Run {
     pub fn open(path: &Path, reading: Reading) -> Result<Run, TableTrouble> {
         let file = path.join(RUN_FILE);
         let bytes = fs::read(&file).map_err(|error| {
-            let message = format!("`{}` does not hold a run: {error}", path.display());
-            TableTrouble::of_file(&file, message)
+            let message = match path.is_dir() {
+                true => format!("`{}` does not hold a run: {error}", path.display()),
+                false => format!("there is no folder `{}`", path.display()),
+            };
+            let hint = Some("name the folder into which `hecatomb mine` wrote its tables");
+            TableTrouble { hint, ..TableTrouble::of_file(&file, message) }
         })?;
         let manifest: RunFile = serde_json::from_slice(&bytes).map_err(|error| {
             let message = format!("{}: {error}", other_manifest(&bytes));

@@ -75,6 +75,12 @@ impl Runs {
         names
     }
 
+    /// How many hits there are that nobody made, in all runs and queries.
+    #[must_use]
+    pub fn overlooked(&self) -> u64 {
+        self.runs.iter().flat_map(|run| &run.manifest.queries).map(|query| query.overlooked).sum()
+    }
+
     /// The folders of the runs.
     pub fn folders(&self) -> impl Iterator<Item = &Path> {
         self.runs.iter().map(|run| &*run.path)

@@ -31,6 +31,17 @@ impl Verdict {
         }
     }
 
+    /// The result of a count of material, in pawns relative to the position before the offer; nothing of the others.
+    #[must_use]
+    pub fn change(self) -> Option<i32> {
+        match self {
+            Verdict::Gains(up) => Some(up),
+            Verdict::Level => Some(0),
+            Verdict::Down(down) => Some(-down),
+            Verdict::Mates(_) | Verdict::Draws | Verdict::Mated(_) | Verdict::Open => None,
+        }
+    }
+
     /// Orders verdicts by their worth for the side that offers; the greater, the better.
     ///
     /// An open one stands above a loss and below the rest, so that the worse of two verdicts is what holds

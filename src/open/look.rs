@@ -126,7 +126,7 @@ impl LookPage<'_> {
             cost => hit.offer.cost,
             invested => ledger.invested,
             recovered => ledger.recovered.map(moves),
-            end => ledger.balance_end,
+            end => hit.offer.balance_before + ledger.balance_end,
             mates => hit.gives_mate(),
             result => self.hits.get(self.place).value(Facet::Result).map(|result| value_title(self.opened, Facet::Result, result)),
         })

@@ -4,7 +4,7 @@ use minijinja::{Value, context};
 use shakmaty::{Chess, EnPassantMode, Move, Position};
 
 use super::solution::{
-    Asks, comes_to, comes_to_sentence, features, introduced, judged, question, reference,
+    Asks, Footing, comes_to, comes_to_sentence, features, introduced, judged, question, reference,
 };
 use super::template::{curly, drawn};
 use crate::board::Replay;
@@ -22,7 +22,8 @@ pub(super) fn shown(
 ) -> Value {
     let id = format!("exercise-{number}");
     let diagram = picture(exercise, number, words);
-    let comes_to = |upshot| comes_to(upshot, exercise.attacker, words);
+    let footing = Footing::of(exercise);
+    let comes_to = |upshot| comes_to(upshot, footing, words);
     let also = exercise.also.iter().map(|&(m, upshot)| {
         context! { moves => moves(&exercise.start, &[m]), says => comes_to(upshot) }
     });
@@ -45,7 +46,7 @@ pub(super) fn shown(
         judged => judged(exercise, words),
         moves => moves(&exercise.start, &exercise.line),
         says => comes_to(exercise.comes_to),
-        sentence => comes_to_sentence(exercise.comes_to, exercise.attacker, words),
+        sentence => comes_to_sentence(exercise.comes_to, footing, words),
         also => also.collect::<Vec<_>>(),
         asides => asides.collect::<Vec<_>>(),
         motif => curly(motif),

@@ -3,7 +3,7 @@
 use shakmaty::{Bitboard, Color};
 
 use super::template::{date, file_name};
-use crate::board::{line_in_print, line_in_san};
+use crate::board::{balance, line_in_print, line_in_san};
 use crate::collection::known;
 use crate::engine::Points;
 use crate::hits::{JudgedHit, Verdict};
@@ -97,10 +97,25 @@ pub(super) fn introduced(kind: ExerciseKind, role: AsideRole, words: Words) -> S
     })
 }
 
+/// Who attacks, and what they were up before the offer, in pawns: counts start from there, and readers see the board.
+#[derive(Clone, Copy)]
+pub(super) struct Footing {
+    attacker: Color,
+    before: i32,
+}
+
+impl Footing {
+    pub(super) fn of(exercise: &Exercise) -> Footing {
+        let attacker = exercise.attacker;
+        Footing { attacker, before: balance(&exercise.lead.start, attacker) }
+    }
+}
+
 /// What a line leads to for the attacker.
-pub(super) fn comes_to(comes_to: Upshot, attacker: Color, words: Words) -> String {
+pub(super) fn comes_to(comes_to: Upshot, footing: Footing, words: Words) -> String {
+    let attacker = footing.attacker;
     match comes_to {
-        Upshot::Found(verdict) => found(verdict, attacker, words),
+        Upshot::Found(verdict) => found(verdict, footing, words),
         Upshot::Judged(points) => expected(points, attacker, words),
         Upshot::Unmated(moves) => words.tell("comes-to-no-mate", [("moves", moves.into())]),
         Upshot::Answered => words.tell("comes-to-no-check", [("side", of_side(attacker.other()))]),
@@ -124,9 +139,10 @@ fn men(squares: Bitboard, words: Words) -> String {
 }
 
 /// What our searches found.
-fn found(verdict: Verdict, attacker: Color, words: Words) -> String {
+fn found(verdict: Verdict, Footing { attacker, before }: Footing, words: Words) -> String {
     let [side, other] = [attacker, attacker.other()].map(|side| ("side", of_side(side)));
-    match verdict {
+    let on_the_board = verdict.change().map(|change| Verdict::of_count(before + change));
+    match on_the_board.unwrap_or(verdict) {
         Verdict::Mates(moves) => words.tell("comes-to-mates", [side, ("moves", moves.into())]),
         Verdict::Mated(moves) => words.tell("comes-to-mates", [other, ("moves", moves.into())]),
         Verdict::Gains(up) => words.tell("comes-to-gains", [side, ("pawns", up.into())]),
@@ -155,8 +171,8 @@ fn expected(points: Points, attacker: Color, words: Words) -> String {
 }
 
 /// The same as a sentence.
-pub(super) fn comes_to_sentence(comes_to: Upshot, attacker: Color, words: Words) -> String {
-    let text = self::comes_to(comes_to, attacker, words);
+pub(super) fn comes_to_sentence(comes_to: Upshot, footing: Footing, words: Words) -> String {
+    let text = self::comes_to(comes_to, footing, words);
     let rest = text.char_indices().nth(1).map_or("", |(second, _)| &text[second..]);
     text.chars().take(1).flat_map(char::to_uppercase).collect::<String>() + rest + "."
 }
@@ -165,7 +181,10 @@ pub(super) fn comes_to_sentence(comes_to: Upshot, attacker: Color, words: Words)
 pub(super) fn says(branch: &Variation, attacker: Color, words: Words) -> Option<String> {
     Some(match branch.known? {
         VariationNote::BestPlay => words.say("best-play"),
-        VariationNote::WhatIf(upshot) => comes_to_sentence(upshot, attacker, words),
+        // What is counted is no answer to it.
+        VariationNote::WhatIf(upshot) => {
+            comes_to_sentence(upshot, Footing { attacker, before: 0 }, words)
+        }
     })
 }
 

@@ -33,6 +33,8 @@ pub struct MissedChance {
 pub struct MissedChances {
     /// By the position before the offer, and the offer in SAN.
     chances: BTreeMap<(String, String), MissedChance>,
+    /// The hits that nobody made and nobody judged.
+    pub unjudged: u64,
 }
 
 impl MissedChances {
@@ -55,6 +57,7 @@ impl Collector for MissedChances {
     }
 
     fn take(&mut self, hit: &JudgedHit) -> Result<(), CellTrouble> {
+        self.unjudged += u64::from(!hit.is_played() && hit.verdict.is_none());
         let Some(missed) = hit.offer.overlooked().filter(|_| hit.is_missed_chance()) else {
             return Ok(());
         };

@@ -24,6 +24,7 @@ pub(super) use wishes::SheetWishes;
 pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyhow::Result<Ending> {
     expect_built(options.format())?;
     output::expect_place(&options.out)?;
+    expect_unedited(options)?;
     let mut class = match class_of(options)? {
         Some(Err(problems)) => {
             show_problems(terminal, &[problems]);
@@ -65,6 +66,17 @@ pub(super) fn exercises(options: &ExercisesOptions, terminal: Terminal) -> anyho
     mined.tell_left_out(terminal);
     // An engine that answered nothing made the sheet poorer than it would be, and may be at fault itself.
     ended.map(|()| Ending::Done)
+}
+
+/// Fails if something would be written over that somebody may have edited.
+fn expect_unedited(options: &ExercisesOptions) -> anyhow::Result<()> {
+    match options.format() {
+        _ if options.replace => Ok(()),
+        ExerciseFormat::Html | ExerciseFormat::Projector | ExerciseFormat::Pdf => {
+            output::expect_untouched(&options.out)
+        }
+        _ => output::expect_free(&options.out),
+    }
 }
 
 /// Fails if this program was built without a format; asked before what takes long.

@@ -126,6 +126,11 @@ pub(in crate::commands) struct ExercisesOptions {
         help_heading = "What to write"
     )]
     pub(super) out: PathBuf,
+
+    /// Write over a file that is there; a page or PDF that nobody edited is replaced
+    /// unasked
+    #[arg(long, help_heading = "What to write")]
+    pub(super) replace: bool,
 }
 
 impl ExercisesOptions {

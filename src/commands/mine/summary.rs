@@ -28,7 +28,8 @@ pub(super) fn summary(
     if counts.left_out > 0 {
         parts.push(format!("{} left out by the options", grouped(counts.left_out)));
     }
-    parts.push(format!("{} rejected", grouped(counts.rejected)));
+    let way_on = if counts.rejected > 0 { " (see the table `rejects`)" } else { "" };
+    parts.push(format!("{} rejected{way_on}", grouped(counts.rejected)));
     if counts.duplicates > 0 {
         parts.push(format!("{} left out", counted(counts.duplicates, "duplicate")));
     }

@@ -62,7 +62,7 @@ fn rates(tally: &Tally, outcomes: &Outcomes, all: &Outcomes) -> Vec<Vec<Figure>>
         0 => String::new(),
         unrated => format!(", {} unrated", grouped(unrated)),
     };
-    let rated = format!("{} rated games{unrated}", grouped(tally.rated.outcomes().decided()));
+    let rated = format!("{} in rated games{unrated}", grouped(tally.rated.outcomes().decided()));
     let mut rows = vec![
         line("score", rate(outcomes.score()), ends),
         line("all games, same side", rate(tally.base_score(all)), same_side),

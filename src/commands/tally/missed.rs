@@ -1,26 +1,47 @@
 //! The chances that work and that nobody took, as a table.
 
+use crate::advice::WithHint;
 use crate::commands::runs::Mined;
 use crate::hits::Evidence;
 use crate::statistics::{MissedChance, MissedChances};
-use crate::terminal::{Figure, Sheet, SheetColumn};
+use crate::terminal::{Figure, Sheet, SheetColumn, counted};
 
 /// A row for each position and offer, whatever number of queries it fits.
 pub(super) fn sheet(queries: &[&str], mined: &Mined) -> anyhow::Result<Sheet> {
+    if mined.runs.overlooked() == 0 {
+        let error = anyhow::anyhow!("these tables do not hold offers that nobody made");
+        return Err(error.hint("mine with --overlooked"));
+    }
     let mut missed = MissedChances::default();
     for query in queries {
         mined.pass(query, &mut [&mut missed])?;
     }
+    let note = note(missed.unjudged);
     let rows = missed.in_order().into_iter().map(|(fen, san, chance)| row(fen, san, chance));
     Ok(Sheet {
         title: "Chances that nobody took".to_owned(),
         columns: columns(),
         rows: rows.collect(),
-        note: "Each is sound, and the move that was played instead threw away ten points of a hundred \
-               or more; where nobody tells what that move is worth, the offer is proved. A position and \
-               offer is told once, with all queries that it fits."
-            .to_owned(),
+        note,
     })
+}
+
+fn note(unjudged: u64) -> String {
+    let told = "Each is sound, and the move that was played instead threw away ten points of a hundred or more; \
+                where nobody tells what that move is worth, the offer is proved. A position and offer is told \
+                once, with all queries that it fits.";
+    match unjudged {
+        0 => told.to_owned(),
+        _ => format!(
+            "{told} {} not judged yet: `hecatomb verify DIR --overlooked --resume` goes on.",
+            counted_are(unjudged)
+        ),
+    }
+}
+
+/// A number of hits, and that they are something.
+fn counted_are(hits: u64) -> String {
+    format!("{} {}", counted(hits, "hit"), if hits == 1 { "is" } else { "are" })
 }
 
 fn columns() -> Vec<SheetColumn> {

@@ -26,6 +26,7 @@ pub(super) fn tally(options: &TallyOptions, terminal: Terminal) -> anyhow::Resul
         let [query] = queries[..] else {
             anyhow::bail!("a plot shows one query; name it with --query");
         };
+        output::expect_place(path)?;
         let picture = plot::picture(query, &mined)?;
         output::write(path, &picture, terminal)?;
     }

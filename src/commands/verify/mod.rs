@@ -86,7 +86,7 @@ pub(super) fn verify(options: &VerifyOptions, terminal: Terminal) -> anyhow::Res
     }
     let unanswered = summary.unanswered();
     let has_engine = session.bench.engine().is_some();
-    let sheet = summary.into_sheet(hits, has_engine, options.edited.reading());
+    let sheet = summary.into_sheet(hits, options.overlooked, has_engine, options.edited.reading());
     terminal.print(&sheet.as_text(terminal.width()))?;
     session.bench.end(terminal)?;
     if unanswered > 0 {

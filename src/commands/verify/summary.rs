@@ -19,6 +19,8 @@ pub(super) struct VerdictCounts {
     pub(super) unanswered: u64,
     /// Those that were not judged.
     pub(super) unjudged: u64,
+    /// Those of them that nobody made.
+    unjudged_overlooked: u64,
     /// Chances that work and that nobody took.
     chances: u64,
 }
@@ -43,7 +45,10 @@ impl VerdictCounts {
                 self.chances += u64::from(hit.would_be_better(verdict));
                 self.add(verdict);
             }
-            None => self.unjudged += 1,
+            None => {
+                self.unjudged += 1;
+                self.unjudged_overlooked += u64::from(!hit.is_played());
+            }
         }
     }
 
@@ -87,6 +92,7 @@ impl VerdictCounts {
             contradicted: self.contradicted + other.contradicted,
             unanswered: self.unanswered + other.unanswered,
             unjudged: self.unjudged + other.unjudged,
+            unjudged_overlooked: self.unjudged_overlooked + other.unjudged_overlooked,
             chances: self.chances + other.chances,
         }
     }
@@ -118,8 +124,15 @@ impl VerdictSummary {
     }
 
     /// The verdicts on each query, and below them on how many of `hits` hits they are, on what they rest, and what is
-    /// left open. If not all hits were judged, queries without any that was are left out.
-    pub(super) fn into_sheet(self, hits: u64, has_engine: bool, reading: Reading) -> Sheet {
+    /// left open. If not all hits were judged, queries without any that was are left out. `of_overlooked` tells that those
+    /// that nobody made were to be judged.
+    pub(super) fn into_sheet(
+        self,
+        hits: u64,
+        of_overlooked: bool,
+        has_engine: bool,
+        reading: Reading,
+    ) -> Sheet {
         let spared = |rank, name: &str| SheetColumn::spared(rank, name, name);
         let columns = vec![
             SheetColumn::kept("query", "query"),
@@ -138,7 +151,7 @@ impl VerdictSummary {
         }
         let rows = rows.into_iter().map(|(_, row)| row).collect();
         let notes = [
-            judged(&self.all, hits),
+            judged(&self.all, hits, of_overlooked),
             rests_on(&self.all),
             open(&self.all, has_engine),
             contradicted(&self.all),
@@ -151,10 +164,15 @@ impl VerdictSummary {
 }
 
 /// How many hits are judged, if not all are.
-fn judged(all: &VerdictCounts, hits: u64) -> Option<String> {
+fn judged(all: &VerdictCounts, hits: u64, of_overlooked: bool) -> Option<String> {
+    let way_on = match of_overlooked && all.unjudged_overlooked == 0 {
+        true => {
+            "all that nobody made are among them; --resume without --overlooked judges the rest"
+        }
+        false => "--resume judges more",
+    };
     let judged = grouped(all.hits());
-    (all.unjudged > 0)
-        .then(|| format!("{judged} of {} judged; --resume judges more", counted(hits, "hit")))
+    (all.unjudged > 0).then(|| format!("{judged} of {} judged; {way_on}", counted(hits, "hit")))
 }
 
 /// On what the verdicts rest.

@@ -6,7 +6,7 @@ use shakmaty::fen::Fen;
 use super::SheetOfExercises;
 use crate::board::{line_in_print, line_in_san};
 use crate::pages::solution::{
-    comes_to, comes_to_sentence, introduced, judged, reference, sentence,
+    Footing, comes_to, comes_to_sentence, introduced, judged, reference, sentence,
 };
 use crate::tables::{csv_text, guarded};
 use crate::teaching::Exercise;
@@ -62,12 +62,13 @@ fn row(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> Vec<
 
 /// The whole answer in one text.
 fn answer(exercise: &Exercise, words: Words) -> String {
-    let comes_to = |upshot| comes_to(upshot, exercise.attacker, words);
+    let footing = Footing::of(exercise);
+    let comes_to = |upshot| comes_to(upshot, footing, words);
     let mut parts: Vec<String> =
         judged(exercise, words).map(|word| format!("{word}.")).into_iter().collect();
     let line = line_in_print(&exercise.start, &exercise.line);
     parts.push(match exercise.line[..] {
-        [] => comes_to_sentence(exercise.comes_to, exercise.attacker, words),
+        [] => comes_to_sentence(exercise.comes_to, footing, words),
         _ => {
             let says = ("says", comes_to(exercise.comes_to).into());
             words.tell("moves-come-to", [("moves", line.into()), says])

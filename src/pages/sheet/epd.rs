@@ -9,7 +9,7 @@ use super::SheetOfExercises;
 use super::pgn::asked_values;
 use crate::board::line_in_san;
 use crate::hits::Verdict;
-use crate::pages::solution::comes_to_sentence;
+use crate::pages::solution::{Footing, comes_to_sentence};
 use crate::pages::template::file_name;
 use crate::teaching::{AsideRole, Exercise, ExerciseKind, Upshot};
 use crate::words::Words;
@@ -73,7 +73,7 @@ fn solved(sheet: &SheetOfExercises<'_>, exercise: &Exercise) -> Vec<Operation> {
     let remark = format!(
         "{} {} {}",
         asked(exercise, sheet.telling.words),
-        comes_to_sentence(exercise.comes_to, exercise.attacker, sheet.telling.words),
+        comes_to_sentence(exercise.comes_to, Footing::of(exercise), sheet.telling.words),
         sheet.motif_title(exercise)
     );
     let [full_moves, half_moves] = clocks(exercise);

@@ -6,7 +6,9 @@ use shakmaty::fen::Fen;
 use super::SheetOfExercises;
 use crate::board::Replay;
 use crate::pages::pgn::{GOOD, MISTAKE, Movetext, tags, tags_of_nobody};
-use crate::pages::solution::{comes_to, comes_to_sentence, features, judged, of_kind, sentence};
+use crate::pages::solution::{
+    Footing, comes_to, comes_to_sentence, features, judged, of_kind, sentence,
+};
 use crate::pages::template::file_name;
 use crate::teaching::{Aside, AsideRole, Exercise, ExerciseKind};
 use crate::words::{Filling, Words};
@@ -57,7 +59,7 @@ fn more_tags(exercise: &Exercise) -> Vec<(&'static str, String)> {
 fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) -> String {
     let mut text = Movetext::new();
     let variation = |aside: &Aside| Replay::of(&exercise.start_of(aside), &aside.moves).in_print();
-    let words = sheet.telling.words;
+    let (words, footing) = (sheet.telling.words, Footing::of(exercise));
     text.comment(&asked(exercise, number, words));
     for (index, one) in Replay::of(&exercise.start, &exercise.line).in_print().iter().enumerate() {
         text.one_move(one);
@@ -71,13 +73,13 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
             }
         }
         if index + 1 == exercise.line.len() {
-            text.comment(&comes_to_sentence(exercise.comes_to, exercise.attacker, words));
+            text.comment(&comes_to_sentence(exercise.comes_to, footing, words));
         }
         if index == 0 {
             for &(m, upshot) in &exercise.also {
                 let moves = vec![m];
                 let also = Aside { at: 0, moves, comes_to: upshot, role: AsideRole::Reply };
-                let comes_to = comes_to(upshot, exercise.attacker, words);
+                let comes_to = comes_to(upshot, footing, words);
                 let comment = words.tell("also-correct-since", [("says", comes_to.into())]);
                 text.variation(&variation(&also), Some(GOOD), &comment);
             }
@@ -88,12 +90,12 @@ fn movetext(sheet: &SheetOfExercises<'_>, exercise: &Exercise, number: usize) ->
                 AsideRole::Mistake => Some(MISTAKE),
                 AsideRole::Better => Some(GOOD),
             };
-            let comes_to = comes_to_sentence(aside.comes_to, exercise.attacker, words);
+            let comes_to = comes_to_sentence(aside.comes_to, footing, words);
             text.variation(&variation(aside), nag, &comes_to);
         }
     }
     if exercise.line.is_empty() {
-        text.comment(&comes_to_sentence(exercise.comes_to, exercise.attacker, words));
+        text.comment(&comes_to_sentence(exercise.comes_to, footing, words));
     }
     // What would give the solution away comes last.
     let values = [

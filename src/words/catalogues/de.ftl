@@ -259,7 +259,6 @@ solutions-counted = { $number ->
 }
 solution-source = { $from }. { $motif }. Stufe { $level }: { $features }.
 how-these-score = Wie diese Opfer in den durchsuchten Partien abschneiden
-pawns-are-relative = Bauern mehr oder weniger sind gegen die Stellung vor dem Opfer gerechnet.
 game-of-file = Partie { $number } aus { $file }
 motif-scored = { $offers ->
     [one] { $offers } Opfer in { $games }; der Angreifer erzielte { $score } % (95-Prozent-Intervall { $lower } bis { $upper }).
@@ -343,16 +342,16 @@ given-up-always = Jedes Mal wurde etwas geopfert.
 given-up-some = Bei { $number } davon wurde etwas geopfert; nur diese zählen von hier an.
 accepted-always = Der Verteidiger nahm immer an.
 accepted-some = Der Verteidiger nahm { $accepted } von { $answered } Opfern an.
-attacker-scored = Der Angreifer gewann { $won }, remisierte { $drawn } und verlor { $lost }; das sind { $strong }{ $score } %{ $strong_end }. Bei dieser Zahl von Partien kann der wahre Wert irgendwo zwischen { $lower } und { $upper } % liegen.
+attacker-scored = Der Angreifer gewann { $won }, remisierte { $drawn } und verlor { $lost }; das sind { $strong }{ $score } %{ $strong_end }. Bei dieser Zahl von Opfern kann der wahre Wert irgendwo zwischen { $lower } und { $upper } % liegen.
 same-colours-scored = In allen Partien der Sammlung erzielten dieselben Farben { $score } %.
 same-colours-scored-expected = In allen Partien der Sammlung erzielten dieselben Farben { $score } %; nach ihren Wertungszahlen hätten die Angreifer { $expected } % erzielen sollen ({ $rated ->
-    [one] { $rated } gewertete Partie
-   *[other] { $rated } gewertete Partien
+    [one] { $rated } Opfer in einer Partie mit Wertungszahlen
+   *[other] { $rated } Opfer in Partien mit Wertungszahlen
 }).
-attacker-mated = In { $share } % der Partien setzte der Angreifer matt.
-half-were-over = Die Hälfte der Partien war innerhalb von { $moves } Zügen nach dem Opfer zu Ende.
+attacker-mated = Nach { $share } % der Opfer setzte der Angreifer matt.
+half-were-over = Nach der Hälfte der Opfer war die Partie innerhalb von { $moves } Zügen zu Ende.
 no-results = Keine dieser Partien hat ein Ergebnis.
-too-few-to-score = Der Angreifer gewann { $won }, remisierte { $drawn } und verlor { $lost }. Weniger als { $least } Partien sagen nichts darüber, wie gut das Opfer abschneidet.
+too-few-to-score = Der Angreifer gewann { $won }, remisierte { $drawn } und verlor { $lost }. Weniger als { $least } Ergebnisse sagen nichts darüber, wie gut das Opfer abschneidet.
 kinds-told = Nach dem Verlauf der Partien: { $parts }.
 kinds-alone = { $kind ->
     [sham] Nach dem Verlauf der Partien war jedes ein Scheinopfer (angenommen, und binnen vier Zügen hatte der Angreifer matt gesetzt, gewonnen oder das Material zurück).
@@ -500,8 +499,8 @@ offers-worth = { $pawns ->
    *[other] { FORM($side) } opfert Material im Wert von { $pawns } Bauern.
 }
 never-more-down = { $pawns ->
-    [1] { FORM($side) } ist nie um mehr als einen Bauern im Rückstand.
-   *[other] { FORM($side) } ist nie um mehr als { $pawns } Bauern im Rückstand.
+    [1] Der Angriff kostet { FORM($side) } nie mehr als einen Bauern.
+   *[other] Der Angriff kostet { FORM($side) } nie mehr als den Wert von { $pawns } Bauern.
 }
 at-the-offer = Beim Opfer: { $facts }.
 source-game = Partie { $number } aus { $file }.

@@ -251,7 +251,6 @@ solutions-counted = { $number ->
 }
 solution-source = { $from }. { $motif }. Level { $level }: { $features }.
 how-these-score = How these offers score in the games searched
-pawns-are-relative = Pawns up or down are relative to the position before the offer.
 game-of-file = game { $number } of { $file }
 motif-scored = { $offers ->
     [one] { $offers } offer in { $games }; the attacker scored { $score } % (95 % interval { $lower } to { $upper }).
@@ -341,16 +340,16 @@ given-up-always = Something was given up each time.
 given-up-some = { $number } of these gave something up; only those are counted from here on.
 accepted-always = The defender always accepted.
 accepted-some = The defender accepted { $accepted } of { $answered } offers.
-attacker-scored = The attacker won { $won }, drew { $drawn } and lost { $lost }, a score of { $strong }{ $score } %{ $strong_end }. With this number of games, the true figure may be anywhere from { $lower } to { $upper } %.
+attacker-scored = The attacker won { $won }, drew { $drawn } and lost { $lost }, a score of { $strong }{ $score } %{ $strong_end }. With this number of offers, the true figure may be anywhere from { $lower } to { $upper } %.
 same-colours-scored = In all games of the collection the same colours scored { $score } %.
 same-colours-scored-expected = In all games of the collection the same colours scored { $score } %; by their ratings the attackers should have scored { $expected } % ({ $rated ->
-    [one] { $rated } rated game
-   *[other] { $rated } rated games
+    [one] { $rated } offer in a rated game
+   *[other] { $rated } offers in rated games
 }).
-attacker-mated = The attacker mated in { $share } % of the games.
-half-were-over = Half of the games were over within { $moves } moves of the offer.
+attacker-mated = After { $share } % of the offers the attacker mated.
+half-were-over = Half of the offers were made within { $moves } moves of the end of the game.
 no-results = None of these games has a result.
-too-few-to-score = The attacker won { $won }, drew { $drawn } and lost { $lost }. Fewer than { $least } games say nothing about how well it scores.
+too-few-to-score = The attacker won { $won }, drew { $drawn } and lost { $lost }. Fewer than { $least } results say nothing about how well it scores.
 
 # By kind of sacrifice: `As the games went, 3 of these offers were sham sacrifices (...); and 1 was declined.`
 kinds-told = As the games went, { $parts }.
@@ -510,8 +509,8 @@ offers-worth = { $pawns ->
    *[other] { FORM($side) } offers { $pawns } pawns’ worth.
 }
 never-more-down = { $pawns ->
-    [1] { FORM($side) } is never more than a pawn’s worth down.
-   *[other] { FORM($side) } is never more than { $pawns } pawns’ worth down.
+    [1] The attack never costs { FORM($side) } more than a pawn’s worth.
+   *[other] The attack never costs { FORM($side) } more than { $pawns } pawns’ worth.
 }
 at-the-offer = At the offer: { $facts }.
 source-game = Game { $number } of { $file }.
@@ -540,8 +539,8 @@ offer-gains = { $pawns ->
    *[other] gains { $pawns } pawns, counted { $depth } plies deep
 }
 offer-is-down = { $pawns ->
-    [one] is { $pawns } pawn down, counted { $depth } plies deep
-   *[other] is { $pawns } pawns down, counted { $depth } plies deep
+    [one] loses { $pawns } pawn, counted { $depth } plies deep
+   *[other] loses { $pawns } pawns, counted { $depth } plies deep
 }
 offer-level = comes out level, counted { $depth } plies deep
 

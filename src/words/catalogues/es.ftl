@@ -269,7 +269,6 @@ solutions-counted = { $number ->
 }
 solution-source = { $from }. { $motif }. Nivel { $level }: { $features }.
 how-these-score = Cómo resultan estos sacrificios en las partidas examinadas
-pawns-are-relative = Los peones de más o de menos se cuentan respecto a la posición anterior al sacrificio.
 game-of-file = partida { $number } de { $file }
 motif-scored = { $offers ->
     [one] { $offers } sacrificio en { $games }; el atacante obtuvo el { $score } % (intervalo del 95 %: de { $lower } a { $upper }).
@@ -353,16 +352,16 @@ given-up-always = Siempre se sacrificó algo.
 given-up-some = En { $number } de ellas se sacrificó algo; en adelante solo se cuentan estas.
 accepted-always = El defensor siempre aceptó.
 accepted-some = El defensor aceptó { $accepted } de { $answered } sacrificios.
-attacker-scored = Victorias del atacante: { $won }; tablas: { $drawn }; derrotas: { $lost }; un resultado del { $strong }{ $score } %{ $strong_end }. Con este número de partidas, el valor real puede estar entre el { $lower } y el { $upper } %.
+attacker-scored = Victorias del atacante: { $won }; tablas: { $drawn }; derrotas: { $lost }; un resultado del { $strong }{ $score } %{ $strong_end }. Con este número de sacrificios, el valor real puede estar entre el { $lower } y el { $upper } %.
 same-colours-scored = En todas las partidas de la colección, los mismos colores obtuvieron el { $score } %.
 same-colours-scored-expected = En todas las partidas de la colección, los mismos colores obtuvieron el { $score } %; según su Elo, los atacantes deberían haber obtenido el { $expected } % ({ $rated ->
-    [one] { $rated } partida con Elo
-   *[other] { $rated } partidas con Elo
+    [one] { $rated } sacrificio en una partida con Elo
+   *[other] { $rated } sacrificios en partidas con Elo
 }).
-attacker-mated = El atacante dio mate en el { $share } % de las partidas.
-half-were-over = La mitad de las partidas terminó a lo sumo { $moves } jugadas después del sacrificio.
+attacker-mated = Tras el { $share } % de los sacrificios, el atacante dio mate.
+half-were-over = Tras la mitad de los sacrificios, la partida terminó en { $moves } jugadas como máximo.
 no-results = Ninguna de estas partidas tiene resultado.
-too-few-to-score = Victorias del atacante: { $won }; tablas: { $drawn }; derrotas: { $lost }. Menos de { $least } partidas no dicen nada sobre su resultado.
+too-few-to-score = Victorias del atacante: { $won }; tablas: { $drawn }; derrotas: { $lost }. Menos de { $least } resultados no dicen nada sobre su rendimiento.
 kinds-told = Según fueron las partidas: { $parts }.
 kinds-alone = { $kind ->
     [sham] Según fueron las partidas, todos fueron sacrificios aparentes (aceptados, y en cuatro jugadas el atacante dio mate, ganó o recuperó el material).
@@ -510,8 +509,8 @@ offers-worth = { $pawns ->
    *[other] { FORM($side, as: "begins") } entregan el valor de { $pawns } peones.
 }
 never-more-down = { $pawns ->
-    [1] { FORM($side, as: "begins") } nunca están más de un peón por debajo.
-   *[other] { FORM($side, as: "begins") } nunca están más de { $pawns } peones por debajo.
+    [1] { FORM($side, as: "begins") } nunca invierten en el ataque más de un peón.
+   *[other] { FORM($side, as: "begins") } nunca invierten en el ataque más de { $pawns } peones.
 }
 at-the-offer = En el momento del sacrificio: { $facts }.
 source-game = Partida { $number } de { $file }.

@@ -266,7 +266,6 @@ solutions-counted = { $number ->
 }
 solution-source = { $from }. { $motif }. Niveau { $level } : { $features }.
 how-these-score = Le résultat de ces sacrifices dans les parties examinées
-pawns-are-relative = Les pions de plus ou de moins sont comptés par rapport à la position avant le sacrifice.
 game-of-file = partie { $number } de { $file }
 motif-scored = { $offers ->
     [one] { $offers } sacrifice dans { $games } ; l’attaquant a obtenu { $score } % (intervalle à 95 % : de { $lower } à { $upper }).
@@ -350,16 +349,16 @@ given-up-always = À chaque fois, quelque chose a été sacrifié.
 given-up-some = Dans { $number } de ces cas, quelque chose a été sacrifié ; seuls ceux-là sont comptés par la suite.
 accepted-always = Le défenseur a toujours accepté.
 accepted-some = Le défenseur a accepté { $accepted } sacrifices sur { $answered }.
-attacker-scored = Victoires de l’attaquant : { $won } ; nulles : { $drawn } ; défaites : { $lost } ; soit un résultat de { $strong }{ $score } %{ $strong_end }. Avec ce nombre de parties, la vraie valeur peut être n’importe où entre { $lower } et { $upper } %.
+attacker-scored = Victoires de l’attaquant : { $won } ; nulles : { $drawn } ; défaites : { $lost } ; soit un résultat de { $strong }{ $score } %{ $strong_end }. Avec ce nombre de sacrifices, la vraie valeur peut être n’importe où entre { $lower } et { $upper } %.
 same-colours-scored = Dans toutes les parties de la collection, les mêmes couleurs ont obtenu { $score } %.
 same-colours-scored-expected = Dans toutes les parties de la collection, les mêmes couleurs ont obtenu { $score } % ; d’après leur Elo, les attaquants auraient dû obtenir { $expected } % ({ $rated ->
-    [one] { $rated } partie classée
-   *[other] { $rated } parties classées
+    [one] { $rated } sacrifice dans une partie classée
+   *[other] { $rated } sacrifices dans des parties classées
 }).
-attacker-mated = L’attaquant a maté dans { $share } % des parties.
-half-were-over = La moitié des parties étaient finies au plus { $moves } coups après le sacrifice.
+attacker-mated = Après { $share } % des sacrifices, l’attaquant a maté.
+half-were-over = Après la moitié des sacrifices, la partie était finie en { $moves } coups au plus.
 no-results = Aucune de ces parties n’a de résultat.
-too-few-to-score = Victoires de l’attaquant : { $won } ; nulles : { $drawn } ; défaites : { $lost }. Moins de { $least } parties ne disent rien de son résultat.
+too-few-to-score = Victoires de l’attaquant : { $won } ; nulles : { $drawn } ; défaites : { $lost }. Moins de { $least } résultats ne disent rien de son rendement.
 kinds-told = D’après le cours des parties : { $parts }.
 kinds-alone = { $kind ->
     [sham] D’après le cours des parties, tous étaient des sacrifices apparents (acceptés, et en quatre coups l’attaquant a maté, gagné ou récupéré le matériel).
@@ -507,8 +506,8 @@ offers-worth = { $pawns ->
    *[other] { FORM($side, as: "begins") } sacrifient la valeur de { $pawns } pions.
 }
 never-more-down = { $pawns ->
-    [1] { FORM($side, as: "begins") } n’ont jamais plus d’un pion de retard.
-   *[other] { FORM($side, as: "begins") } n’ont jamais plus de { $pawns } pions de retard.
+    [1] { FORM($side, as: "begins") } n’investissent jamais plus d’un pion dans l’attaque.
+   *[other] { FORM($side, as: "begins") } n’investissent jamais plus de { $pawns } pions dans l’attaque.
 }
 at-the-offer = Au moment du sacrifice : { $facts }.
 source-game = Partie { $number } de { $file }.
