@@ -194,6 +194,10 @@ impl Iterator for Blocks<'_> {
     type Item = NextCut;
 
     fn next(&mut self) -> Option<NextCut> {
+        // No buffer may be left to wait for: those of a block that was let go do not come back.
+        if self.stop.load(Ordering::Relaxed) {
+            return None;
+        }
         // What was read when it was told to stop may be a part of a game.
         self.cut().filter(|_| !self.stop.load(Ordering::Relaxed))
     }
