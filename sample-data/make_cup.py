@@ -4,7 +4,7 @@
 A motif that comes up once in a thousand games would be missing from one season. So the cup starts from
 the positions with which the queries explain themselves: the first two examples of each, played twice, the
 second time with the colours changed. The first moves are those of the example; from then on an engine plays
-as in the season.
+as in the season. The games that are here were played before some examples were put right.
 
     make_cup.py --engine PROGRAM > cup.pgn
 """

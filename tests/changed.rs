@@ -412,3 +412,44 @@ fn nothing_edited_is_written_over_unasked() {
         assert_ne!(fs::read(&path).unwrap(), edited);
     }
 }
+
+#[test]
+fn a_file_of_exercises_or_games_is_written_over_only_if_asked() {
+    let place = verified("csv");
+    for command in [
+        &["games", "hecatomb-out", "--query", "smothered-mate"][..],
+        &["exercises", "hecatomb-out", "--kind", "mate", "--count", "1", FEW],
+    ] {
+        let command = [command, &["-o", "own.pgn"]].concat();
+        place.write("own.pgn", "somebody's own");
+        let ran = place.run(&command);
+        assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
+        assert!(
+            ran.err.contains("`own.pgn` is there already") && ran.err.contains("--replace"),
+            "{ran}"
+        );
+        assert_eq!(place.read("own.pgn"), "somebody's own");
+        assert_eq!(place.run(&[&command[..], &["--replace"]].concat()).status, 0);
+        assert!(place.read("own.pgn").starts_with("[Event "));
+    }
+    let sheet =
+        ["exercises", "hecatomb-out", "--kind", "mate", "--count", "1", FEW, "-o", "sheet.html"];
+    assert_eq!((place.run(&sheet).status, place.run(&sheet).status), (0, 0));
+    place.write("sheet.html", place.read("sheet.html") + "<!-- a word -->");
+    let ran = place.run(&sheet);
+    assert!(ran.status == 1 && ran.err.contains("was edited"), "{ran}");
+}
+
+#[test]
+fn offers_that_nobody_made_are_not_asked_of_a_run_without_them() {
+    let place = verified("csv");
+    for command in
+        [["verify", "hecatomb-out", "--overlooked"], ["tally", "hecatomb-out", "--overlooked"]]
+    {
+        let ran = place.run(&command);
+        assert_eq!((ran.status, &*ran.out), (1, ""), "{ran}");
+        assert!(ran.err.contains("hint: mine with --overlooked"), "{ran}");
+    }
+    // The verdicts that are there stay.
+    assert_eq!(place.run(&["verify", "hecatomb-out", FEW]).status, 0);
+}

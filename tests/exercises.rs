@@ -153,11 +153,31 @@ pub(crate) fn san(board: &Board, m: Move) -> String {
     cozy_chess::util::display_san_move(board, m).to_string()
 }
 
-/// Whether an exercise comes to a mate or to a clear gain, as its remark says.
+/// Whether an exercise of the offer itself comes to a mate, or to a clear gain that leaves the attacker ahead, as its
+/// remark says of the board in the end.
 fn is_clear(line: &str) -> bool {
     let remark = operation(line, "c0").unwrap();
-    let gain = remark.split_once("comes out ").and_then(|(_, rest)| rest.split_once(" pawns up"));
-    remark.contains("mates") || gain.is_some_and(|(pawns, _)| pawns.parse::<i32>().unwrap() >= 3)
+    let end =
+        remark.split_once("comes out ").and_then(|(_, rest)| match rest.split_once(" up")?.0 {
+            "a pawn" => Some(1),
+            pawns => pawns.strip_suffix(" pawns")?.parse().ok(),
+        });
+    remark.contains("mates") || end.is_some_and(|end: i32| end - balance(line) >= 3)
+}
+
+/// The material of the side to move less that of the other, in pawns.
+fn balance(line: &str) -> i32 {
+    let (board, rest) = line.split_once(' ').unwrap();
+    let worth = |man: char| match man.to_ascii_lowercase() {
+        'p' => 1,
+        'n' | 'b' => 3,
+        'r' => 5,
+        'q' => 9,
+        _ => 0,
+    };
+    let white: i32 =
+        board.chars().map(|man| if man.is_uppercase() { worth(man) } else { -worth(man) }).sum();
+    if rest.starts_with('w') { white } else { -white }
 }
 
 #[test]

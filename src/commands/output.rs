@@ -80,7 +80,8 @@ pub(super) fn make_folder(base: &Path, name: &str) -> anyhow::Result<PathBuf> {
 /// Fails if there is a page at the path that somebody edited since it was written, or that was not written
 /// here; asked before what takes long.
 pub(super) fn expect_untouched(path: &Path) -> anyhow::Result<()> {
-    let is_there = path.is_file() && !is_descriptor(path);
+    let is_standard_output = path == Path::new(STANDARD_OUTPUT);
+    let is_there = path.is_file() && !is_descriptor(path) && !is_standard_output;
     let is_own = |page: Vec<u8>| page.is_empty() || is_untouched(&page);
     let is_own = !is_there || fs::read(path).is_ok_and(is_own);
     if !is_own {
@@ -95,7 +96,8 @@ pub(super) fn expect_untouched(path: &Path) -> anyhow::Result<()> {
 /// pages tell.
 pub(super) fn expect_free(path: &Path) -> anyhow::Result<()> {
     let holds_something = fs::metadata(path).is_ok_and(|found| found.is_file() && found.len() > 0);
-    if holds_something && !is_descriptor(path) {
+    let is_standard_output = path == Path::new(STANDARD_OUTPUT);
+    if holds_something && !is_descriptor(path) && !is_standard_output {
         let error = anyhow::anyhow!("`{}` is there already", path.display());
         return Err(error.hint("name another place with -o, or write over it with --replace"));
     }

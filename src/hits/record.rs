@@ -100,9 +100,14 @@ impl VerdictRecord {
         let better = self.better.take();
         let has_better_mate = matches!(better, Some((_, Some(Verdict::Mates(_)))));
         let VerdictRecord { verdict, drawn_by, .. } = *self;
+        let OfferWorth { best, .. } = self.worth;
         let are_all_mated = self.worth.are_all_mated();
         let searched = Searched { verdict, drawn_by, has_better_mate, are_all_mated };
         self.worth = OfferWorth::of(&searched, known);
+        if are_all_mated {
+            // There may be no other move.
+            self.worth.best = best;
+        }
         let is_judged = self.worth.evidence == Some(Evidence::Judged);
         if let Some(Ok(advice)) = &self.opinion
             && !self.verdict.is_proof()

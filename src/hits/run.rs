@@ -15,9 +15,9 @@ use super::reader::HitReader;
 use super::record::VerdictRecord;
 use crate::query::{Query, names_query};
 use crate::tables::{
-    COLLECTION_TABLE, Checksum, DUPLICATES_TABLE, Expected, GAMES_TABLE, QueryRun, REJECTS_TABLE,
-    RUN_FILE, RunFile, TableFormat, TableReader, TableRun, TableTrouble, TermsFile, hash_of,
-    hits_table, make_way,
+    COLLECTION_TABLE, Checksum, DUPLICATES_TABLE, Expected, GAMES_TABLE, OVERLOOKED_OPTION,
+    QueryRun, REJECTS_TABLE, RUN_FILE, RunFile, TableFormat, TableReader, TableRun, TableTrouble,
+    TermsFile, hash_of, hits_table, make_way,
 };
 
 /// The way on where a table of a run is not as it was written.
@@ -93,6 +93,12 @@ impl Run {
     pub fn query(known: &QueryRun) -> Option<Query> {
         let query = Query::as_mined(&known.name, known.text.as_deref())?;
         (hash_of(&query.source) == known.sha256).then_some(query)
+    }
+
+    /// Whether offers were looked for that nobody made.
+    #[must_use]
+    pub fn looked_for_overlooked(&self) -> bool {
+        self.manifest.options.0.contains_key(OVERLOOKED_OPTION)
     }
 
     /// Its folder, whatever way leads there.

@@ -75,10 +75,10 @@ impl Runs {
         names
     }
 
-    /// How many hits there are that nobody made, in all runs and queries.
+    /// Whether offers were looked for that nobody made, in any of the runs.
     #[must_use]
-    pub fn overlooked(&self) -> u64 {
-        self.runs.iter().flat_map(|run| &run.manifest.queries).map(|query| query.overlooked).sum()
+    pub fn looked_for_overlooked(&self) -> bool {
+        self.runs.iter().any(Run::looked_for_overlooked)
     }
 
     /// The folders of the runs.

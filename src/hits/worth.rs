@@ -158,6 +158,9 @@ impl OfferWorth {
         contradicted: false,
     };
 
+    /// The offer is mated, and there is no other move.
+    pub const ONLY_MOVE_MATED: OfferWorth = OfferWorth { best: None, ..OfferWorth::ALL_MATED };
+
     /// Whether the offer is mated, and every other move as well, by proof.
     #[must_use]
     pub fn are_all_mated(&self) -> bool {
@@ -174,6 +177,8 @@ impl OfferWorth {
         let contradicted =
             proof.as_ref().zip(judged).is_some_and(|(it, said)| it.contradicts(said));
         if searched.are_all_mated {
+            let of_best = known.judged.and_then(|judged| judged.best);
+            let contradicted = contradicted || of_best.is_some_and(|best| best >= LOSS);
             return OfferWorth { contradicted, ..OfferWorth::ALL_MATED };
         }
         let mate = searched.has_better_mate.then_some(Points::ALL);
@@ -218,7 +223,11 @@ impl OfferWorth {
                 Sound::Holds => verdict == Verdict::Draws,
                 Sound::No => matches!(verdict, Verdict::Mated(_) | Verdict::Draws),
                 Sound::LastTry => {
-                    matches!(verdict, Verdict::Mated(_)) && self.before == Some(Points::NONE)
+                    let is_none = |points: Option<Points>| points == Some(Points::NONE);
+                    matches!(verdict, Verdict::Mated(_))
+                        && is_none(self.before)
+                        && is_none(self.after)
+                        && self.best.is_none_or(|best| best == Points::NONE)
                 }
                 Sound::Open => false,
             },
@@ -297,9 +306,12 @@ mod tests {
     #[test]
     fn offer_that_is_mated_like_every_other_move_is_a_last_try_by_proof() {
         let searched = Searched { are_all_mated: true, ..found(Verdict::Mated(3)) };
-        for (known, contradicted) in
-            [(Circumstances::default(), false), (judged(0, 60), false), (judged(30, 0), true)]
-        {
+        for (known, contradicted) in [
+            (Circumstances::default(), false),
+            (judged(9, 9), false),
+            (judged(0, 10), true),
+            (judged(30, 0), true),
+        ] {
             let worth = OfferWorth::of(&searched, &known);
             assert_eq!(worth, OfferWorth { contradicted, ..OfferWorth::ALL_MATED });
             assert!(worth.fits(Verdict::Mated(3)) && !worth.fits(Verdict::Draws));

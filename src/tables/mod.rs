@@ -30,9 +30,9 @@ pub use jsonl_table::write_json_row;
 pub use places::{FolderError, VerdictsLock, is_of_run, make_inside, make_way};
 pub use reading::{Expected, LooseRows, Row, TableReader, TableTrouble};
 pub use run_file::{
-    COLLECTION_TABLE, Counts, DUPLICATES_TABLE, EdgeRun, EndOfRun, GAMES_TABLE, OptionsFile,
-    PART_OPTION, PartRun, QueryRun, REJECTS_TABLE, RUN_FILE, RunFile, SourceRun, hash_of,
-    hits_table,
+    COLLECTION_TABLE, Counts, DUPLICATES_TABLE, EdgeRun, EndOfRun, GAMES_TABLE, OVERLOOKED_OPTION,
+    OptionsFile, PART_OPTION, PartRun, QueryRun, REJECTS_TABLE, RUN_FILE, RunFile, SourceRun,
+    hash_of, hits_table,
 };
 pub use staging::Staging;
 pub use terms_file::{TERMS_FILE, TermsFile, VerdictsRun};

@@ -151,6 +151,9 @@ pub struct QueryRun {
 #[serde(transparent)]
 pub struct OptionsFile(pub BTreeMap<String, String>);
 
+/// The name of the option by which offers are looked for that nobody made.
+pub const OVERLOOKED_OPTION: &str = "overlooked";
+
 /// The name of the option by which a share of a collection is mined.
 pub const PART_OPTION: &str = "part";
 

@@ -2,7 +2,7 @@
 
 use super::steps::{Step, Steps};
 use crate::engine::Points;
-use crate::hits::{CellTrouble, Evidence, JudgedHit, Sound, Verdict, VerdictRecord};
+use crate::hits::{CellTrouble, Evidence, JudgedHit, OfferWorth, Sound, Verdict, VerdictRecord};
 use crate::words::Words;
 
 /// The best reply to an offer and best play after it; nothing if the offer was not verified, or if all that is
@@ -54,7 +54,11 @@ fn found(record: &VerdictRecord, words: Words) -> String {
     };
     match record.verdict {
         Verdict::Mates(moves) => words.tell("offer-mates", [("moves", moves.into())]),
-        Verdict::Mated(moves) => words.tell("offer-is-mated", [("moves", moves.into())]),
+        Verdict::Mated(moves) => {
+            let like_all = record.worth == OfferWorth::ALL_MATED;
+            let name = if like_all { "offer-is-mated-like-all" } else { "offer-is-mated" };
+            words.tell(name, [("moves", moves.into())])
+        }
         Verdict::Draws => words.say("offer-draws"),
         Verdict::Gains(up) => counted("offer-gains", up),
         Verdict::Down(down) => counted("offer-is-down", down),

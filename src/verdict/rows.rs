@@ -36,9 +36,9 @@ impl Judgement {
             if_declined: self.declined.as_ref().map(|outcome| outcome.verdict),
             forced_kind: self.forced_kind(before, offer),
             is_best: match self.better {
-                Better::No => Some(true),
+                Better::No | Better::AllMated => Some(true),
                 Better::Yes { .. } => Some(false),
-                Better::AllMated | Better::Unknown => None,
+                Better::Unknown => None,
             },
             better: match self.better {
                 Better::Yes { m, verdict, .. } => Some((line_in_san(before, &[m]), Some(verdict))),
@@ -46,6 +46,7 @@ impl Judgement {
             },
             nodes: self.nodes,
             worth: match self.better {
+                Better::AllMated if before.legal_moves().len() == 1 => OfferWorth::ONLY_MOVE_MATED,
                 Better::AllMated => OfferWorth::ALL_MATED,
                 _ => OfferWorth::UNKNOWN,
             },

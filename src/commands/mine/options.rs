@@ -10,7 +10,7 @@ use crate::commands::shared_options::ThreadsOption;
 use crate::mining::{Scrutiny, Selection};
 use crate::query::{Chapter, Finds, Library};
 use crate::run::{Found, RunOptions};
-use crate::tables::{OptionsFile, PART_OPTION, TableFormat};
+use crate::tables::{OVERLOOKED_OPTION, OptionsFile, PART_OPTION, TableFormat};
 
 /// Mine a collection for offers and write tables of hits
 ///
@@ -234,7 +234,7 @@ impl MineOptions {
             ("time_control", (!categories.is_empty()).then(|| categories.join(","))),
             ("limit", self.limit.map(|limit| limit.to_string())),
             (PART_OPTION, self.part.map(|part| part.to_string())),
-            ("overlooked", self.overlooked.then(|| "true".to_owned())),
+            (OVERLOOKED_OPTION, self.overlooked.then(|| "true".to_owned())),
             ("keep_duplicates", self.keep_duplicates.then(|| "true".to_owned())),
             ("audit", self.audit.then(|| "true".to_owned())),
             ("table", Some(self.table.ending().to_owned())),

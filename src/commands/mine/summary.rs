@@ -78,7 +78,7 @@ fn sheet(rows: Vec<Vec<Figure>>) -> Sheet {
 const LEGEND: &str = "given up: hits that give something up (cost over 0). Only these count under \
                       accepted, sham, real (see `hecatomb help kinds`), results (won-drawn-lost) \
                       and score, which is the attacker's percentage with its 95 % interval. No \
-                      score for fewer than 10 games.";
+                      score for fewer than 10 results.";
 
 fn summary_row(name: &str, summary: &Summary) -> Vec<Figure> {
     let outcomes = &summary.outcomes;

@@ -3,7 +3,7 @@
 use super::measures::{difference, enough_replies, expected};
 use crate::board::SacrificeKind;
 use crate::statistics::{BalanceBand, Group, Interval, KeyValue, Outcomes, Tally, share};
-use crate::terminal::{Figure, Sheet, SheetColumn, grouped, percent};
+use crate::terminal::{Figure, Sheet, SheetColumn, counted, grouped, percent};
 
 /// One query in lines. `by_balance` are its hits by the balance before the offer.
 pub(super) fn card(query: &str, tally: &Tally, by_balance: &[Group], all: &Outcomes) -> Sheet {
@@ -11,7 +11,11 @@ pub(super) fn card(query: &str, tally: &Tally, by_balance: &[Group], all: &Outco
     let mut rows = counts(tally, all);
     match tally.outcomes().enough() {
         None => {
-            rows.push(line("score", "-".to_owned(), "no rate for fewer than 10 games".to_owned()));
+            rows.push(line(
+                "score",
+                "-".to_owned(),
+                "no rate for fewer than 10 results".to_owned(),
+            ));
         }
         Some(outcomes) => {
             rows.extend(rates(tally, outcomes, all));
@@ -62,7 +66,8 @@ fn rates(tally: &Tally, outcomes: &Outcomes, all: &Outcomes) -> Vec<Vec<Figure>>
         0 => String::new(),
         unrated => format!(", {} unrated", grouped(unrated)),
     };
-    let rated = format!("{} in rated games{unrated}", grouped(tally.rated.outcomes().decided()));
+    let rated =
+        format!("{} in rated games{unrated}", counted(tally.rated.outcomes().decided(), "offer"));
     let mut rows = vec![
         line("score", rate(outcomes.score()), ends),
         line("all games, same side", rate(tally.base_score(all)), same_side),

@@ -8,7 +8,7 @@ use crate::terminal::{Figure, Sheet, SheetColumn, counted};
 
 /// A row for each position and offer, whatever number of queries it fits.
 pub(super) fn sheet(queries: &[&str], mined: &Mined) -> anyhow::Result<Sheet> {
-    if mined.runs.overlooked() == 0 {
+    if !mined.runs.looked_for_overlooked() {
         let error = anyhow::anyhow!("these tables do not hold offers that nobody made");
         return Err(error.hint("mine with --overlooked"));
     }
@@ -33,7 +33,7 @@ fn note(unjudged: u64) -> String {
     match unjudged {
         0 => told.to_owned(),
         _ => format!(
-            "{told} {} not judged yet: `hecatomb verify DIR --overlooked --resume` goes on.",
+            "{told} {} not judged yet: `hecatomb verify DIR --overlooked --resume`, with the options it had, goes on.",
             counted_are(unjudged)
         ),
     }

@@ -12,7 +12,7 @@ use crate::commands::consultation::Consultation;
 use crate::commands::second_look::looked_at;
 use crate::commands::stop_on_interrupt;
 use crate::engine::{OfferMade, Program};
-use crate::hits::{Circumstances, DrawnBy, Evidence, Sound, Verdict, VerdictRecord};
+use crate::hits::{Circumstances, DrawnBy, Evidence, OfferWorth, Sound, Verdict, VerdictRecord};
 use crate::terminal::grouped;
 use crate::verdict::{Better, Judge, Judgement, Outcome};
 
@@ -129,6 +129,9 @@ impl Told<'_> {
         match &self.record.better {
             Some((_, Some(verdict))) => format!("better was {line}: {verdict}"),
             Some((san, None)) => format!("better was {san}, as the engine judges"),
+            None if self.record.worth == OfferWorth::ONLY_MOVE_MATED => {
+                "there is no other move".to_owned()
+            }
             None if self.record.worth.are_all_mated() => {
                 "every other move is mated, too".to_owned()
             }

@@ -25,8 +25,7 @@ pub(super) fn queries<'r>(options: &VerifyOptions, run: &'r Run) -> anyhow::Resu
     let asked = run.manifest.queries.iter().filter(is_asked_for);
     let queries: Vec<&str> = asked.map(|query| &*query.name).collect();
     anyhow::ensure!(!queries.is_empty(), "this run has no query of that chapter");
-    let have_overlooked = run.manifest.queries.iter().any(|query| query.overlooked > 0);
-    if options.overlooked && !have_overlooked {
+    if options.overlooked && !run.looked_for_overlooked() {
         let error = anyhow::anyhow!("this run does not hold offers that nobody made");
         return Err(error.hint("mine with --overlooked"));
     }

@@ -175,12 +175,12 @@ comes-to-mates = { $moves ->
    *[other] { FORM($side) } setzt in { $moves } Zügen matt
 }
 comes-to-gains = { $pawns ->
-    [1] { FORM($side) } behält einen Bauern mehr
-   *[other] { FORM($side) } behält Material im Wert von { $pawns } Bauern mehr
+    [1] { FORM($side) } hat am Ende einen Bauern mehr
+   *[other] { FORM($side) } hat am Ende Material im Wert von { $pawns } Bauern mehr
 }
 comes-to-loses = { $pawns ->
-    [1] { FORM($side) } behält einen Bauern weniger
-   *[other] { FORM($side) } behält Material im Wert von { $pawns } Bauern weniger
+    [1] { FORM($side) } hat am Ende einen Bauern weniger
+   *[other] { FORM($side) } hat am Ende Material im Wert von { $pawns } Bauern weniger
 }
 comes-to-level = das Material ist am Ende gleich
 comes-to-draw = Remis
@@ -348,8 +348,8 @@ same-colours-scored-expected = In allen Partien der Sammlung erzielten dieselben
     [one] { $rated } Opfer in einer Partie mit Wertungszahlen
    *[other] { $rated } Opfer in Partien mit Wertungszahlen
 }).
-attacker-mated = Nach { $share } % der Opfer setzte der Angreifer matt.
-half-were-over = Nach der Hälfte der Opfer war die Partie innerhalb von { $moves } Zügen zu Ende.
+attacker-mated = In { $share } % der Fälle setzte der Angreifer matt.
+half-were-over = In der Hälfte der Fälle war die Partie spätestens { $moves } Züge nach dem Opfer zu Ende.
 no-results = Keine dieser Partien hat ein Ergebnis.
 too-few-to-score = Der Angreifer gewann { $won }, remisierte { $drawn } und verlor { $lost }. Weniger als { $least } Ergebnisse sagen nichts darüber, wie gut das Opfer abschneidet.
 kinds-told = Nach dem Verlauf der Partien: { $parts }.
@@ -435,7 +435,7 @@ verdicts-counted = { $number ->
 sound-ones-scored = In der Praxis erzielten die korrekten { $sound } %, die nicht korrekten { $unsound } %.
 plot-by-rating = Ergebnis des Angreifers in Prozent, nach Wertungszahl
 plot-by-rating-below = mittlere Wertungszahl, in Stufen von 200
-plot-by-rating-caption = Ergebnis des Angreifers nach Wertungszahl, in Prozent. Linien sind 95-Prozent-Intervalle; Stufen mit weniger als { $least } Partien fehlen.
+plot-by-rating-caption = Ergebnis des Angreifers nach Wertungszahl, in Prozent. Linien sind 95-Prozent-Intervalle; Stufen mit weniger als { $least } Ergebnissen fehlen.
 plot-by-year = Opfer je { 10000 } Partien, nach Jahren
 plot-by-year-below = Jahr
 plot-by-year-caption = Wie oft der Zug je { 10000 } Partien gespielt wurde, nach Jahren; Jahre mit weniger als 100 Partien fehlen.
@@ -499,8 +499,8 @@ offers-worth = { $pawns ->
    *[other] { FORM($side) } opfert Material im Wert von { $pawns } Bauern.
 }
 never-more-down = { $pawns ->
-    [1] Der Angriff kostet { FORM($side) } nie mehr als einen Bauern.
-   *[other] Der Angriff kostet { FORM($side) } nie mehr als den Wert von { $pawns } Bauern.
+    [1] { FORM($side) } büßt gegenüber der Stellung vor dem Opfer nie mehr als einen Bauern ein.
+   *[other] { FORM($side) } büßt gegenüber der Stellung vor dem Opfer nie mehr als Material im Wert von { $pawns } Bauern ein.
 }
 at-the-offer = Beim Opfer: { $facts }.
 source-game = Partie { $number } aus { $file }.
@@ -526,6 +526,7 @@ offer-is-mated = { $moves ->
     [1] das Opfer lässt die andere Seite in einem Zug matt setzen
    *[other] das Opfer lässt die andere Seite in { $moves } Zügen matt setzen
 }
+offer-is-mated-like-all = { offer-is-mated }, wie jeder andere Zug
 offer-draws = das Opfer erzwingt Remis
 offer-gains = { $pawns ->
     [one] das Opfer gewinnt { $pawns } Bauern, { $depth } Halbzüge tief gezählt
@@ -535,7 +536,7 @@ offer-is-down = { $pawns ->
     [one] das Opfer kostet { $pawns } Bauern, { $depth } Halbzüge tief gezählt
    *[other] das Opfer kostet { $pawns } Bauern, { $depth } Halbzüge tief gezählt
 }
-offer-level = das Material gleicht sich aus, { $depth } Halbzüge tief gezählt
+offer-level = das Opfer gewinnt und kostet am Ende nichts, { $depth } Halbzüge tief gezählt
 why-offer-mates = Das Opfer setzt matt.
 why-mate = { $answer ->
     [king] Der König nimmt und geht nach { $square }; das Matt folgt { $moves ->

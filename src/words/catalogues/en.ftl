@@ -346,7 +346,7 @@ same-colours-scored-expected = In all games of the collection the same colours s
     [one] { $rated } offer in a rated game
    *[other] { $rated } offers in rated games
 }).
-attacker-mated = After { $share } % of the offers the attacker mated.
+attacker-mated = The attacker mated after { $share } % of the offers.
 half-were-over = Half of the offers were made within { $moves } moves of the end of the game.
 no-results = None of these games has a result.
 too-few-to-score = The attacker won { $won }, drew { $drawn } and lost { $lost }. Fewer than { $least } results say nothing about how well it scores.
@@ -439,7 +439,7 @@ sound-ones-scored = In practice the sound ones scored { $sound } %, those that 
 # Plots.
 plot-by-rating = The attacker’s score in per cent, by rating
 plot-by-rating-below = mean rating, in bands of 200
-plot-by-rating-caption = The attacker’s score by rating, in per cent. Lines are 95 % intervals; bands with fewer than { $least } games are left out.
+plot-by-rating-caption = The attacker’s score by rating, in per cent. Lines are 95 % intervals; bands with fewer than { $least } results are left out.
 plot-by-year = Offers per { 10000 } games, by year
 plot-by-year-below = year
 plot-by-year-caption = How often the move was made per { 10000 } games, by year; years with fewer than 100 games are left out.
@@ -509,8 +509,8 @@ offers-worth = { $pawns ->
    *[other] { FORM($side) } offers { $pawns } pawns’ worth.
 }
 never-more-down = { $pawns ->
-    [1] The attack never costs { FORM($side) } more than a pawn’s worth.
-   *[other] The attack never costs { FORM($side) } more than { $pawns } pawns’ worth.
+    [1] Compared with before the offer, { FORM($side) } is never more than a pawn’s worth down.
+   *[other] Compared with before the offer, { FORM($side) } is never more than { $pawns } pawns’ worth down.
 }
 at-the-offer = At the offer: { $facts }.
 source-game = Game { $number } of { $file }.
@@ -533,6 +533,7 @@ offer-from-game-points = { $does } by the evaluations in the game’s comments (
 offer-from-game-points-best = { $does } by the evaluations in the game’s comments ({ $after } of a hundred points, and { $best } with the best other move)
 offer-mates = mates in { $moves }
 offer-is-mated = lets the other side mate in { $moves }
+offer-is-mated-like-all = { offer-is-mated }, as does every other move
 offer-draws = draws by force
 offer-gains = { $pawns ->
     [one] gains { $pawns } pawn, counted { $depth } plies deep
@@ -542,7 +543,7 @@ offer-is-down = { $pawns ->
     [one] loses { $pawns } pawn, counted { $depth } plies deep
    *[other] loses { $pawns } pawns, counted { $depth } plies deep
 }
-offer-level = comes out level, counted { $depth } plies deep
+offer-level = neither gains nor loses material, counted { $depth } plies deep
 
 # Why a game is shown.
 why-offer-mates = The offer mates.

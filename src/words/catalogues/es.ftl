@@ -358,8 +358,8 @@ same-colours-scored-expected = En todas las partidas de la colección, los mismo
     [one] { $rated } sacrificio en una partida con Elo
    *[other] { $rated } sacrificios en partidas con Elo
 }).
-attacker-mated = Tras el { $share } % de los sacrificios, el atacante dio mate.
-half-were-over = Tras la mitad de los sacrificios, la partida terminó en { $moves } jugadas como máximo.
+attacker-mated = En el { $share } % de los casos, el atacante dio mate.
+half-were-over = En la mitad de los casos, la partida terminó como mucho { $moves } jugadas después del sacrificio.
 no-results = Ninguna de estas partidas tiene resultado.
 too-few-to-score = Victorias del atacante: { $won }; tablas: { $drawn }; derrotas: { $lost }. Menos de { $least } resultados no dicen nada sobre su rendimiento.
 kinds-told = Según fueron las partidas: { $parts }.
@@ -445,7 +445,7 @@ verdicts-counted = { $number ->
 sound-ones-scored = En la práctica, los correctos obtuvieron el { $sound } % y los que no lo son, el { $unsound } %.
 plot-by-rating = Resultado del atacante en porcentaje, según el Elo
 plot-by-rating-below = Elo medio, por tramos de 200
-plot-by-rating-caption = Resultado del atacante según el Elo, en porcentaje. Las líneas son intervalos del 95 %; faltan los tramos con menos de { $least } partidas.
+plot-by-rating-caption = Resultado del atacante según el Elo, en porcentaje. Las líneas son intervalos del 95 %; faltan los tramos con menos de { $least } resultados.
 plot-by-year = Sacrificios por cada { 10000 } partidas, por año
 plot-by-year-below = año
 plot-by-year-caption = Cuántas veces se hizo la jugada por cada { 10000 } partidas, por año; faltan los años con menos de 100 partidas.
@@ -509,8 +509,8 @@ offers-worth = { $pawns ->
    *[other] { FORM($side, as: "begins") } entregan el valor de { $pawns } peones.
 }
 never-more-down = { $pawns ->
-    [1] { FORM($side, as: "begins") } nunca invierten en el ataque más de un peón.
-   *[other] { FORM($side, as: "begins") } nunca invierten en el ataque más de { $pawns } peones.
+    [1] { FORM($side, as: "begins") } nunca pierden más de un peón respecto a la posición anterior al sacrificio.
+   *[other] { FORM($side, as: "begins") } nunca pierden más del valor de { $pawns } peones respecto a la posición anterior al sacrificio.
 }
 at-the-offer = En el momento del sacrificio: { $facts }.
 source-game = Partida { $number } de { $file }.
@@ -530,6 +530,7 @@ offer-from-game-points = { $does }, según las evaluaciones en los comentarios d
 offer-from-game-points-best = { $does }, según las evaluaciones en los comentarios de la partida ({ $after } de cien puntos, y { $best } con la mejor de las otras jugadas)
 offer-mates = el sacrificio da mate en { $moves }
 offer-is-mated = el sacrificio permite al rival dar mate en { $moves }
+offer-is-mated-like-all = { offer-is-mated }, como cualquier otra jugada
 offer-draws = el sacrificio fuerza las tablas
 offer-gains = { $pawns ->
     [one] el sacrificio gana { $pawns } peón, contado a { $depth } medias jugadas
@@ -539,7 +540,7 @@ offer-is-down = { $pawns ->
     [one] el sacrificio cuesta { $pawns } peón, contado a { $depth } medias jugadas
    *[other] el sacrificio cuesta { $pawns } peones, contado a { $depth } medias jugadas
 }
-offer-level = el material queda igualado, contado a { $depth } medias jugadas
+offer-level = el sacrificio no gana ni pierde material, contado a { $depth } medias jugadas
 why-offer-mates = El sacrificio da mate.
 why-mate = { $answer ->
     [king] El rey toma y va a { $square }; el mate llega en { $moves ->

@@ -355,10 +355,10 @@ same-colours-scored-expected = Dans toutes les parties de la collection, les mê
     [one] { $rated } sacrifice dans une partie classée
    *[other] { $rated } sacrifices dans des parties classées
 }).
-attacker-mated = Après { $share } % des sacrifices, l’attaquant a maté.
-half-were-over = Après la moitié des sacrifices, la partie était finie en { $moves } coups au plus.
+attacker-mated = Dans { $share } % des cas, l’attaquant a maté.
+half-were-over = Dans la moitié des cas, la partie s’est terminée au plus { $moves } coups après le sacrifice.
 no-results = Aucune de ces parties n’a de résultat.
-too-few-to-score = Victoires de l’attaquant : { $won } ; nulles : { $drawn } ; défaites : { $lost }. Moins de { $least } résultats ne disent rien de son rendement.
+too-few-to-score = Victoires de l’attaquant : { $won } ; nulles : { $drawn } ; défaites : { $lost }. Moins de { $least } résultats ne disent rien de sa réussite.
 kinds-told = D’après le cours des parties : { $parts }.
 kinds-alone = { $kind ->
     [sham] D’après le cours des parties, tous étaient des sacrifices apparents (acceptés, et en quatre coups l’attaquant a maté, gagné ou récupéré le matériel).
@@ -442,7 +442,7 @@ verdicts-counted = { $number ->
 sound-ones-scored = Dans la pratique, les corrects ont obtenu { $sound } %, ceux qui ne le sont pas { $unsound } %.
 plot-by-rating = Résultat de l’attaquant en pour cent, selon l’Elo
 plot-by-rating-below = Elo moyen, par tranches de 200
-plot-by-rating-caption = Résultat de l’attaquant selon l’Elo, en pour cent. Les lignes sont des intervalles à 95 % ; les tranches de moins de { $least } parties sont omises.
+plot-by-rating-caption = Résultat de l’attaquant selon l’Elo, en pour cent. Les lignes sont des intervalles à 95 % ; les tranches de moins de { $least } résultats sont omises.
 plot-by-year = Sacrifices pour { 10000 } parties, par année
 plot-by-year-below = année
 plot-by-year-caption = Combien de fois le coup a été joué pour { 10000 } parties, par année ; les années de moins de 100 parties sont omises.
@@ -506,8 +506,8 @@ offers-worth = { $pawns ->
    *[other] { FORM($side, as: "begins") } sacrifient la valeur de { $pawns } pions.
 }
 never-more-down = { $pawns ->
-    [1] { FORM($side, as: "begins") } n’investissent jamais plus d’un pion dans l’attaque.
-   *[other] { FORM($side, as: "begins") } n’investissent jamais plus de { $pawns } pions dans l’attaque.
+    [1] { FORM($side, as: "begins") } ne perdent jamais plus d’un pion par rapport à la position d’avant le sacrifice.
+   *[other] { FORM($side, as: "begins") } ne perdent jamais plus de la valeur de { $pawns } pions par rapport à la position d’avant le sacrifice.
 }
 at-the-offer = Au moment du sacrifice : { $facts }.
 source-game = Partie { $number } de { $file }.
@@ -533,6 +533,7 @@ offer-is-mated = { $moves ->
     [1] le sacrifice laisse l’adversaire mater en un coup
    *[other] le sacrifice laisse l’adversaire mater en { $moves } coups
 }
+offer-is-mated-like-all = { offer-is-mated }, comme tout autre coup
 offer-draws = le sacrifice force la nulle
 offer-gains = { $pawns ->
     [one] le sacrifice gagne { $pawns } pion, compté à { $depth } demi-coups
@@ -542,7 +543,7 @@ offer-is-down = { $pawns ->
     [one] le sacrifice coûte { $pawns } pion, compté à { $depth } demi-coups
    *[other] le sacrifice coûte { $pawns } pions, compté à { $depth } demi-coups
 }
-offer-level = le matériel redevient égal, compté à { $depth } demi-coups
+offer-level = le sacrifice ne gagne ni ne perd de matériel, compté à { $depth } demi-coups
 why-offer-mates = Le sacrifice mate.
 why-mate = { $answer ->
     [king] Le roi prend et va en { $square } ; le mat suit en { $moves ->
