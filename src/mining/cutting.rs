@@ -202,3 +202,39 @@ impl Iterator for Blocks<'_> {
         self.cut().filter(|_| !self.stop.load(Ordering::Relaxed))
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::sync::mpsc::channel;
+    use std::time::Duration;
+
+    use super::*;
+    use crate::mining::{Scrutiny, Selection, Waypoint};
+
+    #[test]
+    fn nobody_waits_for_a_buffer_once_it_is_told_to_stop() {
+        static STOP: AtomicBool = AtomicBool::new(true);
+        let (done, is_done) = channel();
+        std::thread::spawn(move || {
+            let plan = Plan {
+                sources: &[],
+                patterns: &[],
+                selection: Selection::default(),
+                threads: 1,
+                block_size: 1 << 16,
+                scrutiny: Scrutiny::default(),
+                most_games: u64::MAX,
+                from: Waypoint::default(),
+                until: None,
+                is_timed: false,
+            };
+            let ahead = Ahead::of(plan.sources, &plan.from, None, 1, &STOP);
+            let block_size = BlockSize::up_to(plan.block_size);
+            // All were let go, and somebody may still give one back.
+            let (_give_back, buffers) = channel();
+            let next = Blocks::new(&plan, &ahead, &block_size, &STOP, (buffers, 1)).next();
+            let _ = done.send(next.is_none());
+        });
+        assert_eq!(is_done.recv_timeout(Duration::from_secs(20)), Ok(true));
+    }
+}
