@@ -109,7 +109,7 @@ exercise-find = Find the offer
     .asks = The side to move can give something up and come out ahead. Find the offer, and what follows if it is accepted and if it is declined.
 exercise-judge = Does it work?
     .word = judge
-    .asks = The line in each diagram is an offer. Does it work? Give a reason: the moves that make it work, or the reply that makes it fail. About half of these fail.
+    .asks = The line in each diagram is an offer. Does it work? Give a reason: the moves that make it work, or the reply that makes it fail. About half of them fail.
     .caution = Here an offer works if it leaves its side better, and no other move leaves that side clearly more; it does not work if it runs into mate, or throws away what another move keeps.
 exercise-continue = Accepted: what now?
     .word = continue
@@ -128,7 +128,7 @@ exercise-king = Where the king must not go
     .asks = The offer was taken, and the attack goes on. Which moves of the king run into mate in the stated number of moves or fewer? Name them all, and the mates.
 exercise-check = Is it mate?
     .word = check
-    .asks = The line in each diagram is a check. Is it mate? If it is not, name a way out. About half of these are.
+    .asks = The line in each diagram is a check. Is it mate? If it is not, name a way out. About half of them are mate.
 exercise-count = Count the men
     .word = count
     .asks = How many men attack the ringed square, and how many guard it? The king counts, and so does a pinned man. A man behind another on the same line does not.
@@ -142,10 +142,10 @@ question-continue = After { $moves }, { FORM($side) } to move
 question-defend = After { $moves }, { FORM($side) } to move
     .among-others = After { $moves }, { FORM($side) } to move: find the best defence
 question-mate = { FORM($side) } to move and mate in { WORD($number) }
-question-reply = After { $moves }, which reply is not mated in { WORD($number) }?
+question-reply = After { $moves }, which reply avoids mate in { WORD($number) }?
 question-king = { $number ->
-    [1] After { $moves }, which king’s moves run into mate in one?
-   *[other] After { $moves }, which king’s moves run into mate in { WORD($number) } or fewer?
+    [1] After { $moves }, which moves of the king run into mate in one?
+   *[other] After { $moves }, which moves of the king run into mate in { WORD($number) } or fewer?
 }
 question-check = Is { FORM($side) }’s { $move } mate?
 question-count = How many of { FORM($attacker) }’s men attack { $square }, and how many of { FORM($defender) }’s guard it?
@@ -265,7 +265,7 @@ rests-on-engine = { $positions ->
     [one] Mates are proved against every defence; whatever else is shown was put to { $engine }, which agrees ({ $positions } position for each answer).
    *[other] Mates are proved against every defence; whatever else is shown was put to { $engine }, which agrees ({ $positions } positions for each answer).
 }
-rests-on-rules = Mates are proved against every defence; that there is none in so many moves was proved by trying everything, and all else are the rules of chess.
+rests-on-rules = Mates are proved against every defence; that there is none in so many moves was proved by trying everything, and all else follows from the rules of chess.
 rests-on-both = { $rests_on } No count or engine has a say where the question is: { $kinds }.
 
 # In files for other programs.
