@@ -80,10 +80,8 @@ pub(super) fn make_folder(base: &Path, name: &str) -> anyhow::Result<PathBuf> {
 /// Fails if there is a page at the path that somebody edited since it was written, or that was not written
 /// here; asked before what takes long.
 pub(super) fn expect_untouched(path: &Path) -> anyhow::Result<()> {
-    let is_standard_output = path == Path::new(STANDARD_OUTPUT);
-    let is_there = path.is_file() && !is_descriptor(path) && !is_standard_output;
     let is_own = |page: Vec<u8>| page.is_empty() || is_untouched(&page);
-    let is_own = !is_there || fs::read(path).is_ok_and(is_own);
+    let is_own = !is_file(path) || fs::read(path).is_ok_and(is_own);
     if !is_own {
         let place = path.display();
         let error = anyhow::anyhow!("`{place}` was edited, or was not written by this program");
@@ -95,13 +93,16 @@ pub(super) fn expect_untouched(path: &Path) -> anyhow::Result<()> {
 /// Fails if there is a file at the path; asked before what takes long. Somebody may have edited it, which only
 /// pages tell.
 pub(super) fn expect_free(path: &Path) -> anyhow::Result<()> {
-    let holds_something = fs::metadata(path).is_ok_and(|found| found.is_file() && found.len() > 0);
-    let is_standard_output = path == Path::new(STANDARD_OUTPUT);
-    if holds_something && !is_descriptor(path) && !is_standard_output {
+    if is_file(path) && fs::metadata(path).is_ok_and(|found| found.len() > 0) {
         let error = anyhow::anyhow!("`{}` is there already", path.display());
         return Err(error.hint("name another place with -o, or write over it with --replace"));
     }
     Ok(())
+}
+
+/// Whether a file stands at the path, which is neither standard output nor another open file of the program.
+fn is_file(path: &Path) -> bool {
+    path != Path::new(STANDARD_OUTPUT) && !is_descriptor(path) && path.is_file()
 }
 
 /// The folder that a file is in.

@@ -56,11 +56,14 @@ impl OfferCase<'_> {
 
     /// Whether the defender mates after each of these moves.
     fn are_mated(&mut self, pos: &Chess, moves: &[Move]) -> bool {
+        if moves.is_empty() {
+            return true;
+        }
         let starts: Vec<Chess> = moves.iter().map(|&m| played(pos, m)).collect();
         let mut budget = Budget::of(self.judge.effort.mate);
         let mate = self.judge.prover.mate_in_each(&starts, LONGEST_MATE, &mut budget);
         self.nodes += budget.used();
-        moves.is_empty() || mate.is_some()
+        mate.is_some()
     }
 
     /// The answer of the mate search, if it has one.
